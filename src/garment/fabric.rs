@@ -1,0 +1,76 @@
+//! A fabric as it lies on the shelf: everything a ply takes from it, in SI.
+
+use crate::garment::known::Known;
+use crate::physics::law::Law;
+
+/// What a fabric is for in a garment.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Role {
+    /// Woven outer fabric.
+    Outer,
+    /// Felt, batting or other nonwoven that holds air.
+    Felt,
+    /// Moisture barrier or other membrane laminate.
+    Barrier,
+    /// Lining woven or ripstop.
+    Lining,
+    /// Inner knit next to the skin.
+    Inner,
+    /// Embroidery, patch or trim.
+    Embroidery,
+}
+
+impl Role {
+    /// All of them, outermost first.
+    pub const ALL: [Role; 6] =
+        [Role::Outer, Role::Felt, Role::Barrier, Role::Lining, Role::Inner, Role::Embroidery];
+
+    /// The word used in files and output.
+    pub fn word(self) -> &'static str {
+        match self {
+            Role::Outer => "outer",
+            Role::Felt => "felt",
+            Role::Barrier => "barrier",
+            Role::Lining => "lining",
+            Role::Inner => "inner",
+            Role::Embroidery => "embroidery",
+        }
+    }
+}
+
+/// A fabric, every value with its provenance; blanks of the file are already estimated.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Fabric {
+    /// Unique name on the shelf, lower case with hyphens.
+    pub name: String,
+    /// What it is, in words.
+    pub description: String,
+    /// What it is for.
+    pub role: Role,
+    /// Name of the fibre on the shelf.
+    pub fibre: String,
+    /// Areal density, conditioned, moisture included [kg/m²].
+    pub areal_density: Known,
+    /// Thickness at `thickness_pressure` [m].
+    pub thickness: Known,
+    /// Pressure at which the thickness holds [Pa]; none when not stated.
+    pub thickness_pressure: Option<f64>,
+    /// Measured thickness at other pressures, `(pressure [Pa], thickness [m])`, pressure increasing.
+    pub compression: Vec<(f64, f64)>,
+    /// Thermal conductivity by temperature [W/(m·K)].
+    pub conductivity: Known<Law>,
+    /// Specific heat of the dry fibre by temperature [J/(kg·K)].
+    pub specific_heat: Known<Law>,
+    /// Emissivity of either face, equal to the share of radiation not reflected [–].
+    pub emissivity: Known,
+    /// Share of the radiation that enters which crosses the whole ply [–], 0 for an opaque ply.
+    pub transmissivity: Known,
+    /// Water per dry fibre at the conditioning climate [kg/kg].
+    pub regain: Known,
+    /// Density of the fibre substance [kg/m³].
+    pub fibre_density: Known,
+    /// Onset of decomposition or melting [K].
+    pub temp_limit: Known,
+    /// What happens at the limit, for the reader ("decomposes", "melts").
+    pub limit_event: String,
+}
