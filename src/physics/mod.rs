@@ -1,5 +1,16 @@
 //! The physics of layered clothing as pure functions: no input or output, no state.
 //! Every quantity is SI and kelvin; every public function names its source.
 
+pub mod air;
+pub mod beer;
+pub mod burn;
+pub mod compress;
+pub mod copper;
+pub mod fibre;
+pub mod gap;
 pub mod law;
+pub mod moisture;
+pub mod radiation;
+pub mod slope;
+pub mod stoll;
 pub mod units;
