@@ -1,0 +1,17 @@
+//! What the physics floor claims, against sources outside the project; one module a claim.
+
+mod close;
+mod reference;
+
+mod air;
+mod beer;
+mod burn;
+mod compress;
+mod copper;
+mod fibre;
+mod gap;
+mod moisture;
+mod radiation;
+mod slopes;
+mod stoll;
+mod tables;

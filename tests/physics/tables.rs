@@ -1,0 +1,103 @@
+//! Claim: each computed table was made by the version that the requirements pin, and the
+//! tables that other tests rest on agree with published answers.
+//! Source: `requirements.txt`; `worked_examples.csv` rows slab_lumped_*, si_h_ees3, slab_flux.
+//! Tolerance: that of each row.
+
+use crate::close::within;
+use crate::reference::{example, path, rows};
+use std::fs;
+
+const COMPUTED: [&str; 6] = [
+    "air_coolprop.csv",
+    "water_coolprop.csv",
+    "gap_ht.csv",
+    "two_layer_wall.csv",
+    "slab_and_disc.csv",
+    "semi_infinite_convection.csv",
+];
+
+fn read(name: &str) -> String {
+    fs::read_to_string(path(name)).unwrap_or_else(|error| panic!("{name}: {error}"))
+}
+
+#[test]
+fn versions_are_the_pinned_ones() {
+    let pinned = read("requirements.txt");
+    for name in COMPUTED {
+        let table = read(name);
+        let head = table.lines().next().expect("a first line");
+        let made_by =
+            head.strip_prefix("# Computed with ").unwrap_or_else(|| panic!("{name}: {head}"));
+        let (program, rest) = made_by.split_once(' ').expect("program and version");
+        let version = rest.split_once(". ").expect("version and description").0;
+        let pin = format!("{program}=={version}");
+        assert!(pinned.lines().any(|line| line == pin), "{name}: {pin} is not pinned");
+    }
+}
+
+#[test]
+fn every_table_is_described() {
+    let readme = read("README.md");
+    for entry in fs::read_dir(path("")).expect("folder") {
+        let name = entry.expect("entry").file_name().into_string().expect("name");
+        if name.ends_with(".csv") || name.ends_with(".py") {
+            assert!(readme.contains(&format!("`{name}`")), "{name} is not in README.md");
+        }
+    }
+}
+
+#[test]
+fn sources_are_books_and_standards() {
+    for entry in fs::read_dir(path("")).expect("folder") {
+        let name = entry.expect("entry").file_name().into_string().expect("name");
+        let text = read(&name);
+        for part in ["http", "www.", ".com/", ".org/"] {
+            assert!(!text.contains(part), "{name} holds a web address: {part}");
+        }
+        let described = text.lines().find(|line| !line.starts_with('#')).unwrap_or_default();
+        if name.ends_with(".csv") && !COMPUTED.contains(&name.as_str()) {
+            assert!(described.contains("source,provenance"), "{name} has no source columns");
+        }
+    }
+}
+
+fn disc_rise(case: &str, t: f64) -> f64 {
+    let table = rows("slab_and_disc.csv");
+    let row = table.iter().find(|row| row.text("case") == case && row.number("time_s") == t);
+    row.expect("a row at that time").number("rise_disc_K")
+}
+
+#[test]
+fn slab_and_disc_reaches_12_and_24_kelvin_when_it_should() {
+    for (id, case, slope) in
+        [("slab_lumped_quasi", "slow", 1.75), ("slab_lumped_fast", "fast", 2.8)]
+    {
+        let row = example(id);
+        for (t, rise) in row.expected.iter().zip([12.0, 24.0]) {
+            // The row's tolerance in time, turned into one in temperature.
+            within(disc_rise(case, *t), rise, row.tolerance * slope);
+        }
+    }
+}
+
+#[test]
+fn semi_infinite_solid_with_convection() {
+    let row = example("si_h_ees3");
+    let table = rows("semi_infinite_convection.csv");
+    let same = table.iter().find(|found| {
+        found.text("case") == "help"
+            && found.number("position_m") == row.input("x")
+            && found.number("time_s") == row.input("t")
+    });
+    within(same.expect("the row").number("temperature_K"), row.expected[0], row.tolerance);
+}
+
+#[test]
+fn two_layers_begin_as_a_semi_infinite_solid() {
+    // Carslaw and Jaeger: 2 q √(α t / π) / k, while the interface has not felt anything.
+    let table = rows("two_layer_wall.csv");
+    let first = &table[0];
+    let alpha = 0.05 / 4e5;
+    let rise = 2.0 * 1e4 * (alpha * first.number("time_s") / std::f64::consts::PI).sqrt() / 0.05;
+    within(first.number("rise_face_K"), rise, 1e-6);
+}
