@@ -1,6 +1,6 @@
 //! The copper of a calorimeter.
 
-use crate::physics::slope::Sloped;
+use crate::physics::slope::{Sloped, polynomial};
 use crate::physics::units::JOULE_PER_CALORIE;
 
 /// Molar mass of copper [g/mol]. Source: ASTM F1959/F2700, heat flux clause (from memory).
@@ -20,7 +20,7 @@ const INVERSE_SQUARE: f64 = 0.016398;
 /// Source: ASTM F1959 and F2700, heat flux clause (from memory).
 pub fn specific_heat(temp: f64) -> Sloped {
     let t = temp * 1e-3;
-    let series = crate::physics::slope::polynomial(&SERIES, t);
+    let series = polynomial(&SERIES, t);
     let inverse = INVERSE_SQUARE / (t * t);
     let scale = JOULE_PER_CALORIE / MOLAR_MASS * 1e3;
     Sloped {
