@@ -160,3 +160,18 @@ fn thin_gaps_answer_as_the_full_formula_does() {
         }
     }
 }
+
+#[test]
+fn the_coldest_air_moves_as_soon_as_it_may() {
+    // Cold air moves most readily: here the bound that spares thin gaps the properties is closest.
+    let (outer, inner) = (203.0, 201.0);
+    let per_volume = rayleigh(outer, inner, 1.0).value;
+    let vertical = Convection::Vertical { aspect: 200.0 };
+    for (convection, ra) in [(Convection::HeatedFromBelow, 1708.0), (vertical, 1000.0)] {
+        let thickness = (1.1 * ra / per_volume).cbrt();
+        let still = conductance(outer, inner, thickness, Convection::Still).value;
+        let value = conductance(outer, inner, thickness, convection).value;
+        within_share(value / still, nusselt(1.1 * ra, convection).value, 1e-12);
+        assert!(value > still, "{value} is not above {still}");
+    }
+}
