@@ -1,1 +1,4 @@
-//! See the map in the crate's root.
+//! Many exposures put to one question, and the linear algebra that such questions need.
+
+#[cfg(feature = "lapack")]
+pub mod lapack;
