@@ -22,7 +22,7 @@ fn main() -> ExitCode {
     let dirs = library_dirs();
     if found_by_linker(&dirs) == Some(false) && !found_in_folders(&dirs) {
         for line in message() {
-            println!("cargo::error={line}");
+            eprintln!("{line}");
         }
         return ExitCode::FAILURE;
     }

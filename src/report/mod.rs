@@ -1,1 +1,23 @@
-//! See the map in the crate's root.
+//! Views of a result: text for the terminal, JSON, CSV; and the file they are put into.
+//!
+//! Every view is made from the one record in [`crate::bench::outcome`]. SI ends here:
+//! keys, headers and columns name the unit that they hold.
+
+pub mod number;
+pub mod table;
+pub mod words;
+
+pub mod exposure;
+pub mod figures;
+pub mod heat;
+pub mod layup;
+pub mod limits;
+pub mod text;
+pub mod verdict;
+
+pub mod csv;
+pub mod json;
+pub mod write;
+
+#[cfg(test)]
+mod sample;

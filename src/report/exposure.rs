@@ -1,0 +1,70 @@
+//! The exposure in words.
+
+use crate::garment::exposure::{Exposure, Flux};
+use crate::physics::units::celsius;
+use crate::report::number::{fixed, short};
+use crate::report::table::paragraph;
+use crate::report::words;
+
+/// The exposure in text.
+pub fn section(exposure: &Exposure) -> String {
+    let mut out = String::new();
+    if !exposure.description.is_empty() {
+        out.push_str(&paragraph(&exposure.description, 2));
+    }
+    out.push_str(&paragraph(&sentence(exposure), 2));
+    out
+}
+
+/// Flux, duration, surroundings and disc, in one paragraph.
+pub fn sentence(exposure: &Exposure) -> String {
+    let end = match exposure.duration {
+        Some(t) => format!("flame taken away after {} s", short(t, 3)),
+        None => "continuous".to_string(),
+    };
+    let flame = if words::is_radiant(exposure) {
+        String::new()
+    } else {
+        format!("flame gas at {} °C, ", fixed(celsius(exposure.temp_flame), 0))
+    };
+    let spacer = if exposure.spacer > 0.0 {
+        format!("disc behind a spacer of {} mm", short(1e3 * exposure.spacer, 2))
+    } else {
+        "disc touching the layup".to_string()
+    };
+    format!(
+        "{}, {}, {flame}room at {} °C, {}, {end}, followed for {} s. Copper {spacer}: {} g, \
+         {} kJ/(m²·K).",
+        flux(exposure),
+        radiant(exposure.radiant_share),
+        fixed(celsius(exposure.temp_room), 0),
+        words::orientation(exposure.orientation),
+        short(exposure.t_end, 3),
+        short(1e3 * exposure.disc.mass, 2),
+        fixed(1e-3 * exposure.disc.cap_area(), 2),
+    )
+}
+
+fn flux(exposure: &Exposure) -> String {
+    match &exposure.flux {
+        Flux::Steady(q) => format!("{} kW/m² to a cold black calorimeter", short(1e-3 * q, 2)),
+        Flux::Series(points) => {
+            let top = points.iter().map(|(_, q)| *q).fold(0.0, f64::max);
+            format!(
+                "flux over time from {} points, at most {} kW/m² to a cold black calorimeter",
+                points.len(),
+                short(1e-3 * top, 2)
+            )
+        }
+    }
+}
+
+fn radiant(share: f64) -> String {
+    if share == 1.0 {
+        "all of it radiant".to_string()
+    } else if share == 0.0 {
+        "none of it radiant".to_string()
+    } else {
+        format!("{} % of it radiant", short(100.0 * share, 1))
+    }
+}

@@ -1,0 +1,189 @@
+//! What the disc reads and what skin suffers, each time beside its numerical error.
+
+use crate::bench::outcome::{DiscFigures, Outcome, PlyFate, SkinFigures, Valued, When};
+use crate::garment::exposure::Exposure;
+use crate::garment::target::Figure;
+use crate::physics::units::{cal_cm2, celsius};
+use crate::report::number::{self, fixed, short, with_error};
+use crate::report::table::{Align, Table};
+use crate::report::words::{figure_name, is_radiant};
+
+/// Follows a figure that lies beyond the model's validity; explained by `limits`.
+pub const BEYOND_MARK: &str = "†";
+
+/// Larger burn integrals are not spelt out.
+const OMEGA_SHOWN_TO: f64 = 100.0;
+
+/// Time at which the first ply passes its limit [s]; none when none does.
+pub fn t_valid(plies: &[PlyFate]) -> Option<f64> {
+    plies
+        .iter()
+        .filter_map(|ply| match ply.limit_passed {
+            When::At { t, .. } | When::Unsettled { t } => Some(t),
+            When::NotWithin { .. } => None,
+        })
+        .min_by(f64::total_cmp)
+}
+
+/// Rows of figures: name, what it is, value, ± error, mark or remark.
+struct Rows {
+    table: Table,
+    t_valid: Option<f64>,
+}
+
+impl Rows {
+    fn new(plies: &[PlyFate]) -> Rows {
+        let aligns = [Align::Left, Align::Left, Align::Right, Align::Left, Align::Left];
+        Rows { table: Table::new(&aligns), t_valid: t_valid(plies) }
+    }
+
+    fn mark(&self, t: f64) -> &'static str {
+        if self.t_valid.is_some_and(|limit| t > limit) { BEYOND_MARK } else { "" }
+    }
+
+    fn when(&mut self, [name, what]: [&str; 2], when: &When) {
+        match when {
+            When::At { t, error } => {
+                let mark = self.mark(*t);
+                self.value([name, what], Valued { value: *t, error: *error }, "s", mark);
+            }
+            When::NotWithin { t_end } => {
+                let text = format!("not reached within {} s", short(*t_end, 3));
+                self.table.row([name, what, "–", "", &text]);
+            }
+            When::Unsettled { t } => {
+                let text = format!("unsettled near {} s", number::significant(*t, 3));
+                self.table.row([name, what, "?", "", &text]);
+            }
+        }
+    }
+
+    fn value(&mut self, [name, what]: [&str; 2], valued: Valued, unit: &str, remark: &str) {
+        let (value, error) = with_error(valued.value, valued.error);
+        let error = format!("± {error} {unit}");
+        self.table.row([name, what, &value, &error, remark]);
+    }
+
+    /// Far beyond 1 the burn integral only says "far beyond".
+    fn omega(&mut self, label: [&str; 2], omega: Valued) {
+        if omega.value > OMEGA_SHOWN_TO {
+            self.table.row([label[0], label[1], &format!("over {OMEGA_SHOWN_TO}")]);
+        } else {
+            self.value(label, omega, "", "");
+        }
+    }
+}
+
+/// The copper disc's figures in text.
+pub fn disc_section(figures: &DiscFigures, exposure: &Exposure, plies: &[PlyFate]) -> String {
+    let mut rows = Rows::new(plies);
+    let label = |figure, what| [figure_name(figure, exposure), what];
+    rows.when(label(Figure::Rise12, "disc 12 K warmer"), &figures.rise12);
+    rows.when(label(Figure::Rise24, "disc 24 K warmer"), &figures.rise24);
+    if let Some(between) = figures.rise24_less_12 {
+        let mark = figures.rise24.t().map_or("", |t| rows.mark(t));
+        rows.value(label(Figure::Rise24Less12, "time between"), between, "s", mark);
+    }
+    rows.when(label(Figure::Stoll, "second-degree burn"), &figures.stoll);
+    if let Some(tpp) = figures.tpp {
+        let scaled = Valued { value: 1e-3 * tpp.value, error: 1e-3 * tpp.error };
+        let mark = figures.stoll.t().map_or("", |t| rows.mark(t));
+        let calories = number::significant(cal_cm2(tpp.value), 3);
+        let remark = format!("{calories} cal/cm² {mark}");
+        rows.value(label(Figure::Tpp, "heat to Stoll"), scaled, "kJ/m²", &remark);
+    }
+    if is_radiant(exposure) {
+        radiant_rows(&mut rows, figures);
+    }
+    rows.table.render()
+}
+
+fn radiant_rows(rows: &mut Rows, figures: &DiscFigures) {
+    if let Some(q) = figures.flux_mean_12_24 {
+        rows.table.row(["Qc", "mean flux into the disc", &fixed(1e-3 * q, 2), "kW/m²"]);
+    }
+    if let Some(share) = figures.transmission_factor {
+        rows.table.row(["TF(Q0)", "transmission factor", &fixed(share, 3)]);
+    }
+}
+
+/// Skin's figures in text.
+pub fn skin_section(figures: &SkinFigures, plies: &[PlyFate]) -> String {
+    let mut rows = Rows::new(plies);
+    rows.when(["44 °C", "basal layer"], &figures.basal_44);
+    rows.when(["first degree", "Ω 0.53, basal layer"], &figures.first_degree);
+    rows.when(["second degree", "Ω 1, basal layer"], &figures.second_degree);
+    rows.when(["third degree", "Ω 1, dermis base"], &figures.third_degree);
+    let peak = figures.temp_basal_peak;
+    let at = format!("at {} s {}", short(figures.t_basal_peak, 1), rows.mark(figures.t_basal_peak));
+    let celsius = Valued { value: celsius(peak.value), error: peak.error };
+    rows.value(["hottest", "basal layer"], celsius, "°C", &at);
+    rows.omega(["Ω at the end", "basal layer"], figures.omega_basal);
+    rows.omega(["Ω at the end", "dermis base"], figures.omega_dermal);
+    rows.table.render()
+}
+
+/// The figure that a target speaks of, with its numerical error, and its time of validity's run.
+pub fn figure(outcome: &Outcome, figure: Figure) -> Found {
+    use crate::bench::outcome::Figures;
+    let run = match figure {
+        Figure::SecondDegree => outcome.skin.as_ref(),
+        _ => outcome.disc.as_ref(),
+    };
+    let Some(run) = run else { return Found::NotAsked };
+    let found = match (&run.figures, figure) {
+        (Figures::Disc(disc), Figure::Rise12) => Found::from_when(disc.rise12),
+        (Figures::Disc(disc), Figure::Rise24) => Found::from_when(disc.rise24),
+        (Figures::Disc(disc), Figure::Stoll) => Found::from_when(disc.stoll),
+        (Figures::Disc(disc), Figure::Rise24Less12) => match disc.rise24_less_12 {
+            Some(valued) => Found::derived(valued, disc.rise24),
+            None => Found::without_value(disc.rise24),
+        },
+        (Figures::Disc(disc), Figure::Tpp) => match disc.tpp {
+            Some(valued) => Found::derived(valued, disc.stoll),
+            None => Found::without_value(disc.stoll),
+        },
+        (Figures::Skin(skin), Figure::SecondDegree) => Found::from_when(skin.second_degree),
+        _ => Found::NotAsked,
+    };
+    match (found, t_valid(&run.plies)) {
+        (Found::Value { valued, t, .. }, Some(limit)) => {
+            Found::Value { valued, t, beyond: t > limit }
+        }
+        (found, _) => found,
+    }
+}
+
+/// What is known of one figure.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Found {
+    /// Its value, the time at which it is settled [s], and whether a ply had passed its limit by then.
+    Value { valued: Valued, t: f64, beyond: bool },
+    /// Not reached within this time [s].
+    NotWithin { t_end: f64 },
+    /// The meshes disagree on it.
+    Unsettled,
+    /// The run that would tell was not asked for.
+    NotAsked,
+}
+
+impl Found {
+    fn from_when(when: When) -> Found {
+        match when {
+            When::At { t, error } => Found::derived(Valued { value: t, error }, when),
+            When::NotWithin { t_end } => Found::NotWithin { t_end },
+            When::Unsettled { .. } => Found::Unsettled,
+        }
+    }
+
+    fn derived(valued: Valued, when: When) -> Found {
+        when.t().map_or(Found::Unsettled, |t| Found::Value { valued, t, beyond: false })
+    }
+
+    fn without_value(when: When) -> Found {
+        match when {
+            When::NotWithin { t_end } => Found::NotWithin { t_end },
+            _ => Found::Unsettled,
+        }
+    }
+}

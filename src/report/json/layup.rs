@@ -1,0 +1,136 @@
+//! The layup in JSON, every value with its provenance.
+
+#![expect(non_snake_case, reason = "units in keys keep their SI case")]
+
+use serde::Serialize;
+
+use crate::garment::fabric::Fabric;
+use crate::garment::known::Known;
+use crate::garment::layup::{self, Entry};
+use crate::physics::law::Law;
+use crate::physics::units::{celsius, kelvin};
+use crate::report::json::finite::{Finite, rounded};
+
+/// Temperatures at which a varying property is given [°C].
+const SHOWN_AT: [f64; 6] = [25.0, 100.0, 200.0, 300.0, 400.0, 500.0];
+
+/// A layup.
+#[derive(Serialize)]
+pub struct Layup<'a> {
+    name: &'a str,
+    note: &'a str,
+    thickness_mm: Finite,
+    areal_density_g_m2: Finite,
+    /// Outermost first.
+    stack: Vec<Part<'a>>,
+}
+
+#[derive(Serialize)]
+#[serde(tag = "kind", rename_all = "snake_case")]
+enum Part<'a> {
+    Ply(Box<Ply<'a>>),
+    AirGap { thickness_mm: Value<'a> },
+}
+
+#[derive(Serialize)]
+struct Ply<'a> {
+    fabric: &'a str,
+    description: &'a str,
+    role: &'static str,
+    fibre: &'a str,
+    thickness_mm: Value<'a>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    thickness_pressure_kPa: Option<Finite>,
+    areal_density_g_m2: Value<'a>,
+    conductivity_W_mK: Varying<'a>,
+    specific_heat_J_kgK: Varying<'a>,
+    emissivity: Value<'a>,
+    transmissivity: Value<'a>,
+    regain_pct: Value<'a>,
+    fibre_density_kg_m3: Value<'a>,
+    limit_temperature_C: Value<'a>,
+    limit_event: &'a str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    joint_conductance_W_m2K: Option<Value<'a>>,
+}
+
+#[derive(Serialize)]
+struct Value<'a> {
+    value: Finite,
+    provenance: &'static str,
+    source: &'a str,
+}
+
+#[derive(Serialize)]
+struct Varying<'a> {
+    at: Vec<Point>,
+    provenance: &'static str,
+    source: &'a str,
+}
+
+#[derive(Serialize)]
+struct Point {
+    temperature_C: Finite,
+    value: Finite,
+}
+
+impl<'a> Layup<'a> {
+    /// The JSON form of a layup.
+    pub fn new(layup: &'a layup::Layup) -> Layup<'a> {
+        Layup {
+            name: &layup.name,
+            note: &layup.note,
+            thickness_mm: rounded(1e3 * layup.thickness()),
+            areal_density_g_m2: rounded(1e3 * layup.areal_density()),
+            stack: layup.stack.iter().map(part).collect(),
+        }
+    }
+}
+
+fn part(entry: &Entry) -> Part<'_> {
+    match entry {
+        Entry::Gap(gap) => Part::AirGap { thickness_mm: value(&gap.thickness, |v| 1e3 * v) },
+        Entry::Ply(entry) => {
+            let mut made = ply(&entry.fabric);
+            made.joint_conductance_W_m2K = entry.joint.as_ref().map(|joint| value(joint, |v| v));
+            Part::Ply(Box::new(made))
+        }
+    }
+}
+
+fn ply(fabric: &Fabric) -> Ply<'_> {
+    Ply {
+        fabric: &fabric.name,
+        description: &fabric.description,
+        role: fabric.role.word(),
+        fibre: &fabric.fibre,
+        thickness_mm: value(&fabric.thickness, |v| 1e3 * v),
+        thickness_pressure_kPa: fabric.thickness_pressure.map(|p| rounded(1e-3 * p)),
+        areal_density_g_m2: value(&fabric.areal_density, |v| 1e3 * v),
+        conductivity_W_mK: varying(&fabric.conductivity),
+        specific_heat_J_kgK: varying(&fabric.specific_heat),
+        emissivity: value(&fabric.emissivity, |v| v),
+        transmissivity: value(&fabric.transmissivity, |v| v),
+        regain_pct: value(&fabric.regain, |v| 100.0 * v),
+        fibre_density_kg_m3: value(&fabric.fibre_density, |v| v),
+        limit_temperature_C: value(&fabric.temp_limit, celsius),
+        limit_event: &fabric.limit_event,
+        joint_conductance_W_m2K: None,
+    }
+}
+
+fn value(known: &Known, outside: impl Fn(f64) -> f64) -> Value<'_> {
+    Value {
+        value: rounded(outside(known.value)),
+        provenance: known.provenance.word(),
+        source: &known.source,
+    }
+}
+
+fn varying(known: &Known<Law>) -> Varying<'_> {
+    let at = SHOWN_AT
+        .iter()
+        .map(|t| Point { temperature_C: rounded(*t), value: rounded(known.value.at(kelvin(*t))) })
+        .collect();
+    Varying { at, provenance: known.provenance.word(), source: &known.source }
+}

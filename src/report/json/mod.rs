@@ -1,0 +1,158 @@
+//! The whole result as JSON, under a named and numbered schema.
+//!
+//! Every key of a dimensional value ends in its unit. Keys are only ever added within
+//! one version; anything else raises [`VERSION`]. A value that is not a finite number
+//! is refused, never written as `null`.
+
+pub mod exposure;
+pub mod finite;
+pub mod layup;
+pub mod run;
+
+use serde::Serialize;
+
+use crate::NOTICE;
+use crate::bench::outcome::Outcome;
+use crate::garment::target::Target;
+use crate::report::verdict::{self, Verdict};
+use finite::{Finite, rounded};
+
+/// Name of the schema of an exposure.
+pub const SCHEMA: &str = "stillair/exposure";
+/// Version of that schema.
+pub const VERSION: u32 = 1;
+
+/// Whether the curves stand in the JSON; they are most of its length.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum WithCurves {
+    /// They do.
+    Yes,
+    /// Figures only.
+    No,
+}
+
+#[derive(Serialize)]
+struct Record<'a> {
+    schema: &'static str,
+    schema_version: u32,
+    program: &'static str,
+    program_version: &'static str,
+    notice: &'static str,
+    layup: layup::Layup<'a>,
+    exposure: exposure::Exposure<'a>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    disc: Option<run::Run<'a>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    skin: Option<run::Run<'a>>,
+    model_band_pct: Finite,
+    against: Vec<Against<'a>>,
+}
+
+#[derive(Serialize)]
+struct Against<'a> {
+    target: &'a str,
+    description: &'a str,
+    standard: &'a str,
+    judged_on: &'a str,
+    at_least: String,
+    answer: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    call: Option<&'static str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    margin_pct: Option<Finite>,
+}
+
+/// The outcome as indented JSON, ended by a line feed.
+///
+/// Errors: a value that is not a finite number.
+pub fn exposure_json(
+    outcome: &Outcome,
+    verdicts: &[(&Target, Verdict)],
+    curves: WithCurves,
+) -> Result<String, serde_json::Error> {
+    let record = Record {
+        schema: SCHEMA,
+        schema_version: VERSION,
+        program: env!("CARGO_PKG_NAME"),
+        program_version: env!("CARGO_PKG_VERSION"),
+        notice: NOTICE,
+        layup: layup::Layup::new(&outcome.layup),
+        exposure: exposure::Exposure::new(&outcome.exposure),
+        disc: outcome.disc.as_ref().map(|run| run::Run::new(run, &outcome.exposure, curves)),
+        skin: outcome.skin.as_ref().map(|run| run::Run::new(run, &outcome.exposure, curves)),
+        model_band_pct: rounded(100.0 * verdict::MODEL_BAND),
+        against: verdicts.iter().map(|(target, verdict)| against(target, verdict)).collect(),
+    };
+    let mut text = serde_json::to_string_pretty(&record)?;
+    text.push('\n');
+    Ok(text)
+}
+
+fn against<'a>(target: &'a Target, verdict: &Verdict) -> Against<'a> {
+    Against {
+        target: &target.name,
+        description: &target.description,
+        standard: &target.standard,
+        judged_on: &target.judged_on,
+        at_least: verdict::threshold(target),
+        answer: verdict::answer(verdict),
+        call: verdict.call.as_ref().ok().map(|call| call.words()),
+        margin_pct: verdict.margin.map(|margin| rounded(100.0 * margin)),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{WithCurves, exposure_json};
+    use crate::garment::exposure::Flux;
+    use crate::report::{sample, verdict};
+    use serde_json::Value;
+
+    fn parsed(curves: WithCurves, radiant_share: f64) -> Value {
+        let (mut outcome, target) = (sample::outcome(), sample::target());
+        outcome.exposure.radiant_share = radiant_share;
+        let call = verdict::call(&outcome, &target, &outcome.exposure);
+        serde_json::from_str(&exposure_json(&outcome, &[(&target, call)], curves).unwrap()).unwrap()
+    }
+
+    #[test]
+    fn holds_the_figures_in_the_units_of_their_keys() {
+        let json = parsed(WithCurves::No, 0.5);
+        assert_eq!(json["schema"], "stillair/exposure");
+        assert_eq!(json["notice"], crate::NOTICE);
+        let ply = &json["layup"]["stack"][0];
+        assert_eq!(ply["areal_density_g_m2"]["value"], 210.0);
+        assert_eq!(ply["conductivity_W_mK"]["at"][1]["value"], 0.0625);
+        assert_eq!(json["layup"]["stack"][1]["kind"], "air_gap");
+        assert_eq!(json["disc"]["figures"]["HTI24_s"]["value"], 14.7211);
+        assert_eq!(json["disc"]["figures"]["TPP_kJ_m2"]["value"], 1028.8);
+        assert_eq!(json["skin"]["figures"]["third_degree_s"]["state"], "not_reached");
+        assert_eq!(json["disc"]["valid_until_s"], 12.0);
+        assert_eq!(json["against"][0]["call"], "above");
+        assert!(json["disc"]["curves"].is_null());
+    }
+
+    #[test]
+    fn a_radiant_exposure_bears_the_radiant_names() {
+        let json = parsed(WithCurves::Yes, 1.0);
+        assert_eq!(json["disc"]["figures"]["RHTI24_s"]["value"], 14.7211);
+        assert_eq!(json["disc"]["figures"]["transmission_factor"], 0.179);
+        assert!(json["disc"]["figures"].get("HTI24_s").is_none());
+        assert_eq!(json["skin"]["curves"]["outer_face_C"][1], 250.0);
+        assert_eq!(json["skin"]["curves"]["flux_to_skin_kW_m2"][1], 12.5);
+    }
+
+    #[test]
+    fn refuses_what_is_no_number_wherever_it_stands() {
+        let refused = |change: fn(&mut crate::bench::outcome::Outcome)| {
+            let mut outcome = sample::outcome();
+            change(&mut outcome);
+            exposure_json(&outcome, &[], WithCurves::Yes).unwrap_err().to_string()
+        };
+        refused(|o| o.exposure.flux = Flux::Steady(f64::NAN));
+        refused(|o| o.disc.as_mut().unwrap().heat.offered = f64::INFINITY);
+        refused(|o| o.skin.as_mut().unwrap().curves.columns[1].values[0] = f64::NAN);
+        let said = refused(|o| o.disc.as_mut().unwrap().numerics.audit = f64::NAN);
+        assert!(said.contains("no finite number"), "{said}");
+    }
+}

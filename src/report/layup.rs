@@ -1,0 +1,127 @@
+//! The layup as it was read: what lies where, and how well each value is known.
+
+use crate::garment::fabric::Fabric;
+use crate::garment::known::Provenance;
+use crate::garment::layup::{Entry, Layup};
+use crate::physics::units::kelvin;
+use crate::report::number::{fixed, short, significant};
+use crate::report::table::{Align, Table, hanging, paragraph};
+use crate::report::words;
+
+/// Temperature at which a varying property is shown [°C].
+const SHOWN_AT: f64 = 25.0;
+
+/// The layup in text: a row per ply and gap, totals, and where the values come from.
+pub fn section(layup: &Layup) -> String {
+    let mut out = String::new();
+    if !layup.note.is_empty() {
+        out.push_str(&paragraph(&layup.note, 2));
+    }
+    out.push_str(&stack_table(layup));
+    out.push_str("\n  Where the values come from\n");
+    for (j, ply) in layup.plies().enumerate() {
+        out.push_str(&hanging(&format!("{:>2}  ", j + 1), &provenance(&ply.fabric), 2));
+        if let Some(joint) = &ply.joint {
+            let text = format!(
+                "joint to the next face: {} W/(m²·K), {}",
+                significant(joint.value, 3),
+                joint.provenance
+            );
+            out.push_str(&paragraph(&text, 6));
+        }
+    }
+    out
+}
+
+fn stack_table(layup: &Layup) -> String {
+    use Align::{Left, Right};
+    let mut table = Table::new(&[Right, Left, Right, Right, Right, Right, Left]);
+    table.row(["", "outermost first", "mm", "g/m²", "W/mK*", "kJ/kgK*", "limit"]);
+    let mut j = 0;
+    for entry in &layup.stack {
+        match entry {
+            Entry::Ply(ply) => {
+                j += 1;
+                table.row(ply_row(j, &ply.fabric));
+            }
+            Entry::Gap(gap) => {
+                let text = format!("air gap, {}", gap.thickness.provenance);
+                table.row([String::new(), text, fixed(1e3 * gap.thickness.value, 2)]);
+            }
+        }
+    }
+    table.row([
+        String::new(),
+        "together".to_string(),
+        fixed(1e3 * layup.thickness(), 2),
+        fixed(1e3 * layup.areal_density(), 0),
+    ]);
+    let mut out = table.render();
+    out.push_str(&paragraph(
+        &format!(
+            "* conductivity and specific heat at {SHOWN_AT:.0} °C; both vary with temperature"
+        ),
+        6,
+    ));
+    out
+}
+
+fn ply_row(j: usize, fabric: &Fabric) -> [String; 7] {
+    let temp = kelvin(SHOWN_AT);
+    [
+        j.to_string(),
+        fabric.name.clone(),
+        fixed(1e3 * fabric.thickness.value, 2),
+        fixed(1e3 * fabric.areal_density.value, 0),
+        significant(fabric.conductivity.value.at(temp), 3),
+        fixed(1e-3 * fabric.specific_heat.value.at(temp), 2),
+        limit(fabric),
+    ]
+}
+
+fn limit(fabric: &Fabric) -> String {
+    let temp = crate::physics::units::celsius(fabric.temp_limit.value);
+    format!("{} °C {}", fixed(temp, 0), fabric.limit_event)
+}
+
+/// Every property of a fabric with its provenance, in a fixed order.
+pub fn properties(fabric: &Fabric) -> Vec<(&'static str, Provenance)> {
+    let mut all = vec![
+        ("mass", fabric.areal_density.provenance),
+        ("thickness", fabric.thickness.provenance),
+        ("conductivity", fabric.conductivity.provenance),
+        ("specific heat", fabric.specific_heat.provenance),
+        ("emissivity", fabric.emissivity.provenance),
+        ("transmissivity", fabric.transmissivity.provenance),
+        ("regain", fabric.regain.provenance),
+        ("fibre density", fabric.fibre_density.provenance),
+        ("limit", fabric.temp_limit.provenance),
+    ];
+    // The best known first; the sort is stable, so the order above stays within a kind.
+    all.sort_by_key(|(_, provenance)| *provenance);
+    all
+}
+
+/// "published: mass and thickness; estimated: conductivity, …".
+pub fn provenance(fabric: &Fabric) -> String {
+    let all = properties(fabric);
+    let groups: Vec<String> = Provenance::ALL
+        .iter()
+        .filter_map(|kind| {
+            let names: Vec<&str> =
+                all.iter().filter(|(_, p)| p == kind).map(|(name, _)| *name).collect();
+            (!names.is_empty()).then(|| format!("{kind}: {}", words::list(&names)))
+        })
+        .collect();
+    groups.join("; ")
+}
+
+/// The remaining traits of a fabric that the stack's table has no room for.
+pub fn traits(fabric: &Fabric) -> String {
+    format!(
+        "emissivity {}, transmissivity {}, regain {} %",
+        short(fabric.emissivity.value, 3),
+        short(fabric.transmissivity.value, 3),
+        short(100.0 * fabric.regain.value, 2)
+    )
+}

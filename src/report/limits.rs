@@ -1,0 +1,63 @@
+//! Each ply against its limit temperature, and what passing it means for the figures.
+
+use crate::bench::outcome::{Outcome, PlyFate, Run, When};
+use crate::physics::units::celsius;
+use crate::report::figures::{BEYOND_MARK, t_valid};
+use crate::report::number::{fixed, significant};
+use crate::report::table::{Align, Table, paragraph};
+use crate::report::words::when_short;
+
+/// The plies' limits in text, over all runs of the outcome.
+pub fn section(outcome: &Outcome) -> String {
+    use Align::{Left, Right};
+    let runs: Vec<(&str, &Run)> = [("disc", &outcome.disc), ("skin", &outcome.skin)]
+        .into_iter()
+        .filter_map(|(behind, run)| run.as_ref().map(|run| (behind, run)))
+        .collect();
+    let Some((_, first)) = runs.first() else { return String::new() };
+    let mut aligns = vec![Left, Right];
+    let mut head = vec![String::new(), "limit".to_string()];
+    let mut units = vec![String::new(), "°C".to_string()];
+    for (behind, _) in &runs {
+        aligns.extend([Right, Right]);
+        head.extend([format!("{behind}: passed"), "hottest".to_string()]);
+        units.extend(["s".to_string(), "°C".to_string()]);
+    }
+    let mut table = Table::new(&aligns);
+    table.row(head);
+    table.row(units);
+    for (j, ply) in first.plies.iter().enumerate() {
+        let mut row = vec![ply.name.clone(), fixed(celsius(ply.temp_limit), 0)];
+        for fate in runs.iter().filter_map(|(_, run)| run.plies.get(j)) {
+            row.extend([when_short(&fate.limit_passed), hottest(fate)]);
+        }
+        table.row(row);
+    }
+    let mut out = table.render();
+    out.push_str(&paragraph(&meaning(&runs), 2));
+    out
+}
+
+fn hottest(fate: &PlyFate) -> String {
+    fixed(celsius(fate.temp_peak), 0)
+}
+
+/// What the limits mean for the figures above.
+fn meaning(runs: &[(&str, &Run)]) -> String {
+    let first = runs.iter().filter_map(|(_, run)| t_valid(&run.plies)).min_by(f64::total_cmp);
+    let unsettled = runs
+        .iter()
+        .flat_map(|(_, run)| &run.plies)
+        .any(|ply| matches!(ply.limit_passed, When::Unsettled { .. }));
+    match first {
+        None => {
+            "No ply passes its limit: the fabrics stay what the shelf says they are.".to_string()
+        }
+        Some(t) => format!(
+            "{BEYOND_MARK} From {} s on a ply is past its limit{}: it shrinks, chars, melts or opens, \
+             which is not modelled. Figures marked {BEYOND_MARK} lie outside the model's validity.",
+            significant(t, 2),
+            if unsettled { " or so close to it that the meshes disagree" } else { "" }
+        ),
+    }
+}

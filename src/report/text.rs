@@ -1,0 +1,120 @@
+//! The whole result as text for a terminal, within 80 columns.
+
+use anstyle::{Effects, Style};
+
+use crate::NOTICE;
+use crate::bench::outcome::{Figures, Outcome, Run};
+use crate::garment::target::Target;
+use crate::report::number::{short, significant};
+use crate::report::table::paragraph;
+use crate::report::verdict::{self, Verdict};
+use crate::report::{exposure, figures, heat, layup, limits};
+
+/// A heading on a line of its own; bold, which the terminal's settings may take away.
+pub fn heading(text: &str) -> String {
+    let bold = Style::new().effects(Effects::BOLD);
+    format!("{bold}{text}{bold:#}\n")
+}
+
+/// The notice, wrapped.
+pub fn notice() -> String {
+    paragraph(NOTICE, 0)
+}
+
+/// The outcome in text: layup, exposure, figures, heat, limits, numbers, verdicts, notice.
+pub fn exposure_text(outcome: &Outcome, verdicts: &[(&Target, Verdict)]) -> String {
+    let mut out = heading(&format!("Layup: {}", outcome.layup.name));
+    out.push_str(&layup::section(&outcome.layup));
+    let method = match outcome.exposure.method.as_str() {
+        "" => String::new(),
+        method => format!(" ({method})"),
+    };
+    let name = &outcome.exposure.name;
+    section(&mut out, &format!("Exposure: {name}{method}"), &exposure::section(&outcome.exposure));
+    let runs = [("disc", outcome.disc.as_ref()), ("skin", outcome.skin.as_ref())];
+    let runs = || runs.iter().filter_map(|(behind, run)| run.map(|run| (*behind, run)));
+    for (_, run) in runs() {
+        figures_section(&mut out, outcome, run);
+    }
+    if !verdicts.is_empty() {
+        section(&mut out, "Against the targets", &verdict::section(outcome, verdicts));
+    }
+    section(&mut out, "Limits of the plies", &limits::section(outcome));
+    for (behind, run) in runs() {
+        let title = format!("Where the heat went, {behind} behind");
+        section(&mut out, &title, &heat::section(&run.heat, behind));
+    }
+    section(&mut out, "How exact the numbers are", &numerics(runs()));
+    out.push('\n');
+    out.push_str(&notice());
+    out
+}
+
+fn section(out: &mut String, title: &str, body: &str) {
+    out.push('\n');
+    out.push_str(&heading(title));
+    out.push_str(body);
+}
+
+fn figures_section(out: &mut String, outcome: &Outcome, run: &Run) {
+    match &run.figures {
+        Figures::Disc(disc) => {
+            let body = figures::disc_section(disc, &outcome.exposure, &run.plies);
+            section(out, "Copper disc", &body);
+        }
+        Figures::Skin(skin) => {
+            let body = figures::skin_section(skin, &run.plies);
+            section(out, &format!("Skin: {}", skin.skin), &body);
+        }
+    }
+}
+
+/// What the ± is, whether it was kept to, and the energy audit.
+fn numerics<'a>(runs: impl Iterator<Item = (&'a str, &'a Run)>) -> String {
+    let mut out = paragraph(
+        "± is the numerical error alone. What the fabric data and the model leave out weighs more.",
+        2,
+    );
+    for (behind, run) in runs {
+        let n = &run.numerics;
+        let kept = if n.goal_met { "kept to" } else { "NOT kept to" };
+        out.push_str(&paragraph(
+            &format!(
+                "{behind}: error goal {} % of each time {kept}; energy audit {} of the heat in; {} \
+                 nodes, {} steps, {} rejected, {} Newton iterations.",
+                short(100.0 * n.error_goal, 3),
+                significant(n.audit, 2),
+                n.n_nodes,
+                n.n_steps,
+                n.n_rejected,
+                n.n_newton
+            ),
+            2,
+        ));
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::exposure_text;
+    use crate::report::table::{WIDTH, width};
+    use crate::report::{sample, verdict};
+
+    fn plain(text: &str) -> String {
+        anstream::adapter::strip_str(text).to_string()
+    }
+
+    #[test]
+    fn every_line_keeps_within_the_width_and_ends_without_blanks() {
+        let (outcome, target) = (sample::outcome(), sample::target());
+        let call = verdict::call(&outcome, &target, &outcome.exposure);
+        let text = plain(&exposure_text(&outcome, &[(&target, call)]));
+        for line in text.lines() {
+            assert!(width(line) <= WIDTH, "{} columns: {line}", width(line));
+            assert_eq!(line, line.trim_end());
+        }
+        eprintln!("{text}");
+        assert!(text.replace('\n', " ").contains(crate::NOTICE), "the notice stands on it");
+    }
+}

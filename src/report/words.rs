@@ -1,0 +1,76 @@
+//! Wording shared by the views: lists, names of figures, places in the stack.
+
+use crate::bench::outcome::When;
+use crate::garment::exposure::{Exposure, Orientation};
+use crate::garment::target::Figure;
+use crate::report::number;
+
+/// "a", "a and b", "a, b and c".
+pub fn list<S: AsRef<str>>(items: &[S]) -> String {
+    match items {
+        [] => String::new(),
+        [one] => one.as_ref().to_string(),
+        [head @ .., last] => {
+            let head: Vec<&str> = head.iter().map(AsRef::as_ref).collect();
+            format!("{} and {}", head.join(", "), last.as_ref())
+        }
+    }
+}
+
+/// "1 ply", "3 plies".
+pub fn count(n: usize, one: &str, many: &str) -> String {
+    if n == 1 { format!("1 {one}") } else { format!("{n} {many}") }
+}
+
+/// Whether all of the flux is radiant, in which case the figures bear ISO 6942's names.
+pub fn is_radiant(exposure: &Exposure) -> bool {
+    exposure.radiant_share == 1.0
+}
+
+/// Name of a figure under an exposure, such as HTI24 or RHTI24.
+pub fn figure_name(figure: Figure, exposure: &Exposure) -> &'static str {
+    match (figure, is_radiant(exposure)) {
+        (Figure::Rise12, false) => "HTI12",
+        (Figure::Rise12, true) => "RHTI12",
+        (Figure::Rise24, false) => "HTI24",
+        (Figure::Rise24, true) => "RHTI24",
+        (Figure::Rise24Less12, false) => "HTI24 − HTI12",
+        (Figure::Rise24Less12, true) => "RHTI24 − RHTI12",
+        (Figure::Tpp, _) => "TPP",
+        (Figure::Stoll, _) => "Stoll crossing",
+        (Figure::SecondDegree, _) => "second-degree burn",
+    }
+}
+
+/// Which way the specimen lies, in words.
+pub fn orientation(orientation: Orientation) -> &'static str {
+    match orientation {
+        Orientation::HeatedFromBelow => "horizontal, heated from below",
+        Orientation::Vertical => "vertical",
+        Orientation::Still => "air in the gaps held still",
+    }
+}
+
+/// A time [s] without its error, or why there is none; short, for table cells.
+pub fn when_short(when: &When) -> String {
+    match when {
+        When::At { t, error } => number::with_error(*t, *error).0,
+        When::NotWithin { .. } => "never".to_string(),
+        When::Unsettled { t } => format!("{}?", number::significant(*t, 3)),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{count, list};
+
+    #[test]
+    fn lists_and_counts() {
+        assert_eq!(list::<&str>(&[]), "");
+        assert_eq!(list(&["a"]), "a");
+        assert_eq!(list(&["a", "b"]), "a and b");
+        assert_eq!(list(&["a", "b", "c"]), "a, b and c");
+        assert_eq!(count(1, "ply", "plies"), "1 ply");
+        assert_eq!(count(0, "ply", "plies"), "0 plies");
+    }
+}
