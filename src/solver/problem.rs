@@ -1,0 +1,228 @@
+//! The plain description of a problem: slabs in order, what joins them, what drives them.
+
+use crate::physics::gap::Convection;
+use crate::physics::law::Law;
+use crate::solver::error::SolverError;
+
+/// Heat taken up or given off once, while the temperature first passes through a window.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Change {
+    /// Heat per volume taken up over the whole window [J/m³]; negative when given off.
+    pub heat: f64,
+    /// Heat capacity per volume that is lost with the change [J/(m³·K)].
+    pub rho_cp_lost: f64,
+    /// Start of the window [K].
+    pub temp_lo: f64,
+    /// End of the window [K].
+    pub temp_hi: f64,
+}
+
+/// Heat carried off in proportion to the excess temperature (perfusion).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Sink {
+    /// Per volume and kelvin [W/(m³·K)].
+    pub rate: f64,
+    /// Temperature at which nothing is carried off [K].
+    pub temp: f64,
+}
+
+/// What a slab is made of.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Medium {
+    /// Thermal conductivity [W/(m·K)].
+    pub k: Law,
+    /// Heat capacity per volume [J/(m³·K)], without what `changes` add.
+    pub rho_cp: Law,
+    /// One-way changes.
+    pub changes: Vec<Change>,
+    /// Perfusion, if any.
+    pub sink: Option<Sink>,
+}
+
+impl Medium {
+    /// Heat per volume at `temp` [K], up to a constant, where `temp_peak` is the highest temperature seen [J/m³].
+    pub fn heat(&self, temp: f64, temp_peak: f64) -> f64 {
+        let changes: f64 =
+            self.changes.iter().map(|change| change.heat_taken(temp, temp_peak)).sum();
+        self.rho_cp.integral(temp) + changes
+    }
+}
+
+impl Change {
+    /// Share of the change that has happened once `temp` [K] was reached [–]: 3u² − 2u³ over the window.
+    pub fn share_done(&self, temp: f64) -> f64 {
+        let u = ((temp - self.temp_lo) / (self.temp_hi - self.temp_lo)).clamp(0.0, 1.0);
+        u * u * (3.0 - 2.0 * u)
+    }
+
+    /// Heat per volume beyond the unchanged heat capacity's, on the way to `temp` [K] and back from `temp_peak` [J/m³].
+    fn heat_taken(&self, temp: f64, temp_peak: f64) -> f64 {
+        let top = temp.max(temp_peak);
+        let width = self.temp_hi - self.temp_lo;
+        let u = ((top - self.temp_lo) / width).clamp(0.0, 1.0);
+        // integral of the share done from the start of the window to `top`
+        let passed = width * u * u * u * (1.0 - 0.5 * u) + (top - self.temp_hi).max(0.0);
+        let lost = passed + self.share_done(top) * (temp - top);
+        self.heat * self.share_done(top) - self.rho_cp_lost * lost
+    }
+}
+
+/// A slab with its mesh.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Slab {
+    /// What it is made of.
+    pub medium: Medium,
+    /// Cell sizes from the outer face inwards [m].
+    pub cells: Vec<f64>,
+    /// Extinction coefficient for the driving radiation [1/m]; none for an opaque slab.
+    pub extinction: Option<f64>,
+    /// Temperature at the start, at the outer and at the inner face, straight between [K].
+    pub temps_start: (f64, f64),
+}
+
+/// What stands between one slab and the next, or the last slab and a lump behind.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Joint {
+    /// The faces share one temperature.
+    Shared,
+    /// A conductance [W/(m²·K)].
+    Conductance(f64),
+    /// An air space.
+    Air {
+        /// Thickness [m].
+        thickness: f64,
+        /// Radiation exchange factor 1/(1/ε1 + 1/ε2 − 1) [–].
+        exchange: f64,
+        /// How the air moves.
+        convection: Convection,
+        /// Heat capacity of the air per area [J/(m²·K)], half on each face.
+        cap_area: f64,
+    },
+}
+
+/// What ends the chain.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Back {
+    /// No heat leaves the last face.
+    Insulated,
+    /// The last face is held at its starting temperature.
+    Held,
+    /// A lump of one temperature behind a joint; nothing leaves it.
+    Lump {
+        /// What joins it to the last face.
+        joint: Joint,
+        /// Heat capacity per area [J/(m²·K)].
+        cap_area: f64,
+        /// Temperature at the start [K].
+        temp_start: f64,
+    },
+}
+
+/// What drives the outer face over one piece of time, straight between its ends.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Piece {
+    /// End of the piece [s]; it starts where the one before ends.
+    pub t_end: f64,
+    /// Film coefficient at start and end [W/(m²·K)].
+    pub h: (f64, f64),
+    /// Temperature of the gas behind the film [K].
+    pub temp_gas: f64,
+    /// Radiant flux that enters the first slab, at start and end [W/m²].
+    pub q_rad: (f64, f64),
+}
+
+/// The outer boundary: pieces in order of time, and what the face sends out.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Drive {
+    /// At least one piece.
+    pub pieces: Vec<Piece>,
+    /// Emissivity of the outer face [–].
+    pub emissivity: f64,
+    /// Temperature of the surroundings that the face radiates to [K].
+    pub temp_surround: f64,
+}
+
+/// A heat source per volume as a function of place [m] and time [s], for manufactured solutions [W/m³].
+pub type Source = fn(x: f64, t: f64) -> f64;
+
+/// The whole description.
+#[derive(Debug, Clone)]
+pub struct Problem {
+    /// Slabs from the driven face inwards, at least one.
+    pub slabs: Vec<Slab>,
+    /// Joints between them, one fewer than slabs.
+    pub joints: Vec<Joint>,
+    /// What ends the chain.
+    pub back: Back,
+    /// What drives it.
+    pub drive: Drive,
+    /// A source within the slabs, if any.
+    pub source: Option<Source>,
+}
+
+impl Problem {
+    /// Checks the description.
+    ///
+    /// Errors: [`SolverError::Description`] on counts that do not agree and on values that are
+    /// not finite or not positive where they must be.
+    pub fn check(&self) -> Result<(), SolverError> {
+        let fault = |what: String| Err(SolverError::Description { what });
+        if self.slabs.is_empty() || self.joints.len() + 1 != self.slabs.len() {
+            return fault(format!("{} slabs, {} joints", self.slabs.len(), self.joints.len()));
+        }
+        for (j, slab) in self.slabs.iter().enumerate() {
+            if slab.cells.is_empty() || slab.cells.iter().any(|dx| !(dx.is_finite() && *dx > 0.0)) {
+                return fault(format!("slab {j} has a cell without size"));
+            }
+            let (outer, inner) = slab.temps_start;
+            for temp in [outer, inner] {
+                if !(temp.is_finite() && temp > 0.0) {
+                    return fault(format!("slab {j} starts at {temp} K"));
+                }
+            }
+            for (name, law) in
+                [("conductivity", &slab.medium.k), ("heat capacity", &slab.medium.rho_cp)]
+            {
+                let least = law.min_over(outer.min(inner), outer.max(inner));
+                if !(least.is_finite() && least > 0.0) {
+                    return fault(format!("{name} of slab {j} is {least} at the start"));
+                }
+            }
+        }
+        let mut t = 0.0;
+        for piece in &self.drive.pieces {
+            let values = [piece.h.0, piece.h.1, piece.temp_gas, piece.q_rad.0, piece.q_rad.1];
+            if piece.t_end.is_nan() || piece.t_end <= t || values.iter().any(|v| !v.is_finite()) {
+                return fault(format!("drive after t = {t} s"));
+            }
+            t = piece.t_end;
+        }
+        if self.drive.pieces.is_empty() || !(0.0..=1.0).contains(&self.drive.emissivity) {
+            return fault("drive without pieces or emissivity outside 0 to 1".into());
+        }
+        Ok(())
+    }
+
+    /// Nodes of the mesh: one on every face and cell edge, shared where faces share.
+    pub fn n_nodes(&self) -> usize {
+        let cells: usize = self.slabs.iter().map(|slab| slab.cells.len()).sum();
+        let apart = self.joints.iter().filter(|joint| **joint != Joint::Shared).count();
+        let lump = matches!(self.back, Back::Lump { joint, .. } if joint != Joint::Shared);
+        cells + 1 + apart + usize::from(lump)
+    }
+
+    /// First and last node of each slab.
+    pub fn spans(&self) -> Vec<(usize, usize)> {
+        let mut spans = Vec::with_capacity(self.slabs.len());
+        let mut first = 0;
+        for (j, slab) in self.slabs.iter().enumerate() {
+            let last = first + slab.cells.len();
+            spans.push((first, last));
+            first = match self.joints.get(j) {
+                Some(Joint::Shared) => last,
+                _ => last + 1,
+            };
+        }
+        spans
+    }
+}

@@ -1,0 +1,104 @@
+//! One implicit stage: Newton's method on the exact tridiagonal Jacobian.
+
+use crate::solver::evaluate::Rates;
+use crate::solver::lanes::Lanes;
+use crate::solver::tridiagonal::Tridiagonal;
+
+/// Most Newton iterations before a stage counts as failed.
+const N_NEWTON_MOST: usize = 8;
+
+/// What a stage asks of each lane.
+pub(crate) struct Ask<const L: usize> {
+    /// Time of the stage [s].
+    pub t: [f64; L],
+    /// Piece of the drive.
+    pub piece: [usize; L],
+    /// Diagonal weight times step [s].
+    pub weight: [f64; L],
+    /// Lanes that take part.
+    pub active: [bool; L],
+    /// Size of the last correction below which a lane is done [K].
+    pub newton_tol: f64,
+}
+
+/// Room for the Newton iteration.
+#[derive(Debug, Clone)]
+pub(crate) struct Workspace<const L: usize> {
+    pub matrix: Tridiagonal<L>,
+    delta: Vec<[f64; L]>,
+}
+
+impl<const L: usize> Workspace<L> {
+    pub fn new(n: usize) -> Workspace<L> {
+        Workspace { matrix: Tridiagonal::zeros(n), delta: vec![[0.0; L]; n] }
+    }
+}
+
+/// How a stage ended, lane by lane.
+pub(crate) struct StageEnd<const L: usize> {
+    pub solved: [bool; L],
+    pub n_iterations: [usize; L],
+}
+
+/// Solves `heat(T) − weight·rate(T) = goal` from the guess in `temps`; `rates` end up at the solution.
+///
+/// The second argument holds goals [J/m²] and the highest temperatures seen before the step [K].
+pub(crate) fn solve_stage<const L: usize>(
+    lanes: &Lanes<L>,
+    ask: &Ask<L>,
+    (goal, peaks): (&[[f64; L]], &[[f64; L]]),
+    temps: &mut [[f64; L]],
+    rates: &mut Rates<L>,
+    room: &mut Workspace<L>,
+) -> StageEnd<L> {
+    let mut open = ask.active;
+    let mut end = StageEnd { solved: [false; L], n_iterations: [0; L] };
+    for _ in 0..N_NEWTON_MOST {
+        lanes.evaluate(temps, peaks, &ask.t, &ask.piece, rates);
+        correction(ask, goal, rates, room);
+        let mut size = [0.0; L];
+        let mut bad = [false; L];
+        for (delta, temp) in room.delta.iter().zip(temps.iter_mut()) {
+            for l in 0..L {
+                if open[l] {
+                    temp[l] += delta[l];
+                    size[l] = f64::max(size[l], delta[l].abs());
+                    // NaN fails the comparison too
+                    bad[l] |= !(temp[l] > 1.0 && temp[l] < 1e5);
+                }
+            }
+        }
+        for l in 0..L {
+            if open[l] {
+                end.n_iterations[l] += 1;
+                end.solved[l] = !bad[l] && size[l] <= ask.newton_tol;
+                open[l] = !bad[l] && !end.solved[l];
+            }
+        }
+        if !open.contains(&true) {
+            break;
+        }
+    }
+    lanes.evaluate(temps, peaks, &ask.t, &ask.piece, rates);
+    end
+}
+
+/// Factors the Newton matrix at `rates` and solves for the correction.
+fn correction<const L: usize>(
+    ask: &Ask<L>,
+    goal: &[[f64; L]],
+    rates: &Rates<L>,
+    room: &mut Workspace<L>,
+) {
+    let matrix = &mut room.matrix;
+    for i in 0..room.delta.len() {
+        for l in 0..L {
+            matrix.lower[i][l] = -ask.weight[l] * rates.lower[i][l];
+            matrix.diag[i][l] = rates.cap[i][l] - ask.weight[l] * rates.diag[i][l];
+            matrix.upper[i][l] = -ask.weight[l] * rates.upper[i][l];
+            room.delta[i][l] = goal[i][l] - rates.heat[i][l] + ask.weight[l] * rates.rate[i][l];
+        }
+    }
+    matrix.factor();
+    matrix.solve(&mut room.delta);
+}

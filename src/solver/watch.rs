@@ -1,0 +1,67 @@
+//! What is shown of an accepted step, and to whom.
+
+/// Whether to go on after a step.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Next {
+    /// Go on.
+    Go,
+    /// Everything asked for is known.
+    Stop,
+}
+
+/// Looks at accepted steps.
+pub trait Watch {
+    /// Called once per accepted step, in order of time.
+    fn step(&mut self, step: &Step<'_>) -> Next;
+}
+
+/// An accepted step: temperatures and their slopes at both ends.
+#[derive(Debug, Clone, Copy)]
+pub struct Step<'a> {
+    /// Start [s].
+    pub t0: f64,
+    /// End [s].
+    pub t1: f64,
+    /// Net heat that has entered through the outer face up to the end [J/m²].
+    pub heat_in: f64,
+    pub(crate) lane: usize,
+    pub(crate) n_lanes: usize,
+    pub(crate) temps: [&'a [f64]; 2],
+    pub(crate) slopes: [&'a [f64]; 2],
+}
+
+impl Step<'_> {
+    /// Number of nodes.
+    pub fn n_nodes(&self) -> usize {
+        self.temps[0].len() / self.n_lanes
+    }
+
+    /// Temperature of a node at the start [K].
+    pub fn temp0(&self, node: usize) -> f64 {
+        self.temps[0][node * self.n_lanes + self.lane]
+    }
+
+    /// Temperature of a node at the end [K].
+    pub fn temp1(&self, node: usize) -> f64 {
+        self.temps[1][node * self.n_lanes + self.lane]
+    }
+
+    /// Rate of temperature of a node at the end [K/s].
+    pub fn slope1(&self, node: usize) -> f64 {
+        self.slopes[1][node * self.n_lanes + self.lane]
+    }
+
+    /// Rate of temperature of a node at the start [K/s].
+    pub fn slope0(&self, node: usize) -> f64 {
+        self.slopes[0][node * self.n_lanes + self.lane]
+    }
+
+    /// Temperature of a node within the step [K], by the cubic through values and slopes at both ends.
+    pub fn temp(&self, node: usize, t: f64) -> f64 {
+        let dt = self.t1 - self.t0;
+        let s = (t - self.t0) / dt;
+        let rise = self.temp1(node) - self.temp0(node);
+        let (m0, m1) = (self.slope0(node) * dt, self.slope1(node) * dt);
+        self.temp0(node) + s * (m0 + s * (3.0 * rise - 2.0 * m0 - m1 + s * (m0 + m1 - 2.0 * rise)))
+    }
+}
