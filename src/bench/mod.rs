@@ -1,3 +1,15 @@
 //! A test method run on a layup: what the copper disc reads and what skin suffers.
+//!
+//! [`expose::expose`] answers a [`expose::Question`] with an [`outcome::Outcome`]: the layup is
+//! laid out for the solver (`assemble`), watched while it heats (`watch_disc`, `watch_skin`), and run on finer
+//! and finer meshes until every reported time is known closely enough (`refine`).
 
+pub mod account;
+pub mod assemble;
+pub mod curves;
+pub mod expose;
 pub mod outcome;
+pub mod refine;
+pub mod trace;
+pub mod watch_disc;
+pub mod watch_skin;

@@ -1,0 +1,352 @@
+//! From a layup, an exposure and what is behind to the solver's plain description.
+
+use crate::garment::exposure::{Exposure, Flux, Orientation};
+use crate::garment::fabric::Fabric;
+use crate::garment::layup::{Entry, Layup, Ply};
+use crate::garment::skin::Skin;
+use crate::physics::gap::Convection;
+use crate::physics::law::Law;
+use crate::physics::{air, beer, moisture, radiation};
+use crate::solver::grid;
+use crate::solver::problem::{Back, Change, Drive, Joint, Medium, Piece, Problem, Sink, Slab};
+
+/// Emissivity of skin in the infrared [–]; from memory, textbooks give 0.95 to 0.98.
+pub const EMISSIVITY_SKIN: f64 = 0.95;
+/// Height of a vertical specimen [m], which enters the convection of wide gaps only; common practice, no source.
+pub const SPECIMEN_HEIGHT: f64 = 0.1;
+/// Temperature at which the air's small heat capacity is taken [K].
+const TEMP_AIR_CAPACITY: f64 = 400.0;
+
+/// What stands behind the layup.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Backing<'a> {
+    /// The copper disc of the exposure's method.
+    Disc,
+    /// Skin.
+    Skin(&'a Skin),
+}
+
+/// How finely slabs are cut.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Mesh {
+    /// Cells of a slab that heat crosses in one second by √(L²/α) [1/√s].
+    pub cells_per_root_second: f64,
+    /// Fewest cells in a slab.
+    pub n_cells_least: usize,
+    /// How often every cell is halved.
+    pub n_halvings: usize,
+}
+
+impl Mesh {
+    /// The coarsest mesh worth solving on, halved `n_halvings` times.
+    pub fn level(n_halvings: usize) -> Mesh {
+        Mesh { cells_per_root_second: 2.2, n_cells_least: 2, n_halvings }
+    }
+
+    /// Cells of a slab of diffusivity `alpha` [m²/s], by its place in the chain [m].
+    pub fn cells(&self, thickness: f64, alpha: f64, grading: Grading) -> Vec<f64> {
+        let equal = self.cells_per_root_second * thickness / alpha.sqrt();
+        let (ratio, wanted) = match grading {
+            Grading::Equal => (1.0, equal),
+            Grading::FromFace { ratio, finer } => {
+                (ratio, (1.0 + finer * equal * (ratio - 1.0)).ln() / ratio.ln())
+            }
+        };
+        let n_cells = (wanted.ceil() as usize).max(self.n_cells_least);
+        let mut cells = grid::graded_cells(thickness, n_cells, ratio);
+        for _ in 0..self.n_halvings {
+            cells = grid::halved(&cells);
+        }
+        cells
+    }
+}
+
+/// How cells grow within a slab.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Grading {
+    /// All of one size.
+    Equal,
+    /// Growing by `ratio` from the outer face, the first one `finer` times smaller than equal cells.
+    FromFace { ratio: f64, finer: f64 },
+}
+
+/// The outermost ply sees the flame's step in flux: its face is resolved more finely.
+const GRADING_OUTERMOST: Grading = Grading::FromFace { ratio: 1.5, finer: 2.0 };
+/// Deeper skin changes slowly.
+const GRADING_SKIN: Grading = Grading::FromFace { ratio: 1.3, finer: 1.0 };
+
+/// One ply, gap or joint of the chain and its nodes.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Part {
+    /// Name for the reader.
+    pub name: String,
+    /// What kind of part.
+    pub kind: PartKind,
+    /// First node.
+    pub first: usize,
+    /// Last node.
+    pub last: usize,
+}
+
+/// Kind of a [`Part`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PartKind {
+    /// A ply.
+    Ply,
+    /// An air gap.
+    Gap,
+    /// A joint of given conductance.
+    Joint,
+    /// A layer of skin.
+    Skin,
+}
+
+/// A problem for the solver and where its parts are.
+#[derive(Debug, Clone)]
+pub struct Assembly {
+    /// The description.
+    pub problem: Problem,
+    /// Plies, gaps, joints and skin layers, outermost first.
+    pub parts: Vec<Part>,
+    /// First node of what is behind: the disc's, or the skin's surface.
+    pub node_behind: usize,
+}
+
+/// Lays out a layup for the solver.
+pub fn assemble(layup: &Layup, exposure: &Exposure, backing: Backing, mesh: &Mesh) -> Assembly {
+    let (spacer, emissivity_behind, temp_start) = match backing {
+        Backing::Disc => (exposure.spacer, exposure.disc.emissivity, exposure.temp_room),
+        Backing::Skin(skin) => (0.0, EMISSIVITY_SKIN, skin.temp_surface),
+    };
+    let mut chain =
+        Chain { exposure, mesh, temp_start, slabs: vec![], links: vec![], names: vec![] };
+    let mut rest = layup.stack.as_slice();
+    while let [Entry::Ply(ply), after @ ..] = rest {
+        chain.push_ply(ply);
+        let (mut gap, after) = match after {
+            [Entry::Gap(gap), beyond @ ..] => (gap.thickness.value, beyond),
+            _ => (0.0, after),
+        };
+        let emissivity_next = match after {
+            [Entry::Ply(next), ..] => next.fabric.emissivity.value,
+            _ => {
+                gap += spacer;
+                emissivity_behind
+            }
+        };
+        chain.push_link(ply, gap, emissivity_next);
+        rest = after;
+    }
+    let emissivity_outer = layup.plies().next().map_or(0.9, |ply| ply.fabric.emissivity.value);
+    chain.finish(backing, emissivity_outer)
+}
+
+struct Chain<'a> {
+    exposure: &'a Exposure,
+    mesh: &'a Mesh,
+    temp_start: f64,
+    slabs: Vec<Slab>,
+    /// One after each ply: to the next slab, or to what is behind.
+    links: Vec<Joint>,
+    names: Vec<String>,
+}
+
+impl Chain<'_> {
+    fn push_ply(&mut self, ply: &Ply) {
+        let fabric = &ply.fabric;
+        let medium = ply_medium(fabric);
+        let thickness = fabric.thickness.value;
+        let alpha = medium.k.at(self.temp_start) / medium.rho_cp.at(self.temp_start);
+        let transmissivity = fabric.transmissivity.value;
+        let grading = if self.slabs.is_empty() { GRADING_OUTERMOST } else { Grading::Equal };
+        self.slabs.push(Slab {
+            medium,
+            cells: self.mesh.cells(thickness, alpha, grading),
+            extinction: (transmissivity > 0.0).then(|| beer::extinction(transmissivity, thickness)),
+            temps_start: (self.temp_start, self.temp_start),
+        });
+        self.names.push(fabric.name.clone());
+    }
+
+    fn push_skin(&mut self, skin: &Skin) {
+        let depth_all: f64 = skin.layers.iter().map(|layer| layer.thickness).sum();
+        let mut depth = 0.0;
+        for (j, layer) in skin.layers.iter().enumerate() {
+            let at = |depth: f64| {
+                skin.temp_surface + (skin.temp_core - skin.temp_surface) * depth / depth_all
+            };
+            let temps_start = (at(depth), at(depth + layer.thickness));
+            depth += layer.thickness;
+            let sink = Sink { rate: layer.perfusion, temp: skin.temp_core };
+            let grading = if j == 0 { Grading::Equal } else { GRADING_SKIN };
+            self.slabs.push(Slab {
+                medium: Medium {
+                    k: Law::constant(layer.k),
+                    rho_cp: Law::constant(layer.rho_cp),
+                    changes: Vec::new(),
+                    sink: (layer.perfusion > 0.0).then_some(sink),
+                },
+                cells: self.mesh.cells(layer.thickness, layer.k / layer.rho_cp, grading),
+                extinction: None,
+                temps_start,
+            });
+            self.names.push(layer.name.clone());
+            if j > 0 {
+                self.links.push(Joint::Shared);
+            }
+        }
+    }
+
+    fn push_link(&mut self, ply: &Ply, gap: f64, emissivity_next: f64) {
+        let link = self.link(ply, gap, emissivity_next);
+        self.links.push(link);
+    }
+
+    fn link(&self, ply: &Ply, gap: f64, emissivity_next: f64) -> Joint {
+        if gap > 0.0 {
+            let rho_cp = air::density(TEMP_AIR_CAPACITY) * air::specific_heat(TEMP_AIR_CAPACITY);
+            return Joint::Air {
+                thickness: gap,
+                exchange: radiation::effective_emissivity(
+                    ply.fabric.emissivity.value,
+                    emissivity_next,
+                ),
+                convection: match self.exposure.orientation {
+                    Orientation::HeatedFromBelow => Convection::HeatedFromBelow,
+                    Orientation::Vertical => {
+                        Convection::Vertical { aspect: (SPECIMEN_HEIGHT / gap).max(1.0) }
+                    }
+                    Orientation::Still => Convection::Still,
+                },
+                cap_area: rho_cp * gap,
+            };
+        }
+        match &ply.joint {
+            Some(conductance) => Joint::Conductance(conductance.value),
+            None => Joint::Shared,
+        }
+    }
+
+    fn finish(mut self, backing: Backing, emissivity: f64) -> Assembly {
+        let n_plies = self.slabs.len();
+        let back = match backing {
+            Backing::Disc => Back::Lump {
+                joint: self.links.pop().unwrap_or(Joint::Shared),
+                cap_area: self.exposure.disc.cap_area(),
+                temp_start: self.temp_start,
+            },
+            Backing::Skin(skin) => {
+                self.push_skin(skin);
+                Back::Held
+            }
+        };
+        let problem = Problem {
+            slabs: self.slabs,
+            joints: self.links,
+            back,
+            drive: Drive {
+                pieces: pieces(self.exposure, emissivity),
+                emissivity,
+                temp_surround: self.exposure.temp_room,
+            },
+            source: None,
+        };
+        let parts = parts(&problem, &self.names, n_plies);
+        let node_behind = parts
+            .iter()
+            .find(|part| part.kind == PartKind::Skin)
+            .map_or(problem.n_nodes() - 1, |part| part.first);
+        Assembly { problem, parts, node_behind }
+    }
+}
+
+/// The parts of a chain with their nodes, outermost first.
+fn parts(problem: &Problem, names: &[String], n_plies: usize) -> Vec<Part> {
+    let mut parts = Vec::new();
+    let lump = match problem.back {
+        Back::Lump { joint, .. } => Some(joint),
+        _ => None,
+    };
+    for (j, (first, last)) in problem.spans().into_iter().enumerate() {
+        let kind = if j < n_plies { PartKind::Ply } else { PartKind::Skin };
+        parts.push(Part { name: names[j].clone(), kind, first, last });
+        let link = problem.joints.get(j).copied().or(lump);
+        let (name, kind) = match link {
+            Some(Joint::Air { thickness, .. }) => {
+                (format!("air gap {:.1} mm", thickness * 1e3), PartKind::Gap)
+            }
+            Some(Joint::Conductance(_)) => ("joint between faces".to_string(), PartKind::Joint),
+            Some(Joint::Shared) | None => continue,
+        };
+        parts.push(Part { name, kind, first: last, last: last + 1 });
+    }
+    parts
+}
+
+/// The medium of a ply: dry fibre with its water, if any.
+fn ply_medium(fabric: &Fabric) -> Medium {
+    let dry = fabric.areal_density.value / (1.0 + fabric.regain.value);
+    let rho_dry = dry / fabric.thickness.value;
+    let rho_water = rho_dry * fabric.regain.value;
+    let mut rho_cp = fabric.specific_heat.value.scaled(rho_dry);
+    let mut changes = Vec::new();
+    if rho_water > 0.0 {
+        rho_cp.base += rho_water * moisture::WATER_SPECIFIC_HEAT;
+        changes.push(Change {
+            heat: rho_water * moisture::WATER_LATENT_HEAT,
+            rho_cp_lost: rho_water * moisture::WATER_SPECIFIC_HEAT,
+            temp_lo: moisture::EVAPORATION_FROM,
+            temp_hi: moisture::EVAPORATION_TO,
+        });
+    }
+    Medium { k: fabric.conductivity.value.clone(), rho_cp, changes, sink: None }
+}
+
+/// The pieces of an exposure as the outer face sees it.
+fn pieces(exposure: &Exposure, emissivity: f64) -> Vec<Piece> {
+    let convective = 1.0 - exposure.radiant_share;
+    let radiant = emissivity * exposure.radiant_share;
+    // a purely radiant source heats through the room's air, which a cold calorimeter does not feel
+    let (temp_gas, film_room, per_flux) = if convective > 0.0 {
+        let per_flux = convective / (exposure.temp_flame - exposure.temp_room);
+        (exposure.temp_flame, 0.0, per_flux)
+    } else {
+        (exposure.temp_room, exposure.h_cooling, 0.0)
+    };
+    let flame_end = exposure.duration.map_or(exposure.t_end, |end| end.min(exposure.t_end));
+    let points: Vec<(f64, f64)> = match &exposure.flux {
+        Flux::Steady(flux) => vec![(0.0, *flux), (flame_end, *flux)],
+        Flux::Series(points) => series_until(points, flame_end),
+    };
+    let mut pieces: Vec<Piece> = points
+        .windows(2)
+        .map(|pair| Piece {
+            t_end: pair[1].0,
+            h: (film_room + per_flux * pair[0].1, film_room + per_flux * pair[1].1),
+            temp_gas,
+            q_rad: (radiant * pair[0].1, radiant * pair[1].1),
+        })
+        .collect();
+    if flame_end < exposure.t_end {
+        pieces.push(Piece {
+            t_end: exposure.t_end,
+            h: (exposure.h_cooling, exposure.h_cooling),
+            temp_gas: exposure.temp_room,
+            q_rad: (0.0, 0.0),
+        });
+    }
+    pieces
+}
+
+/// The points of a series up to `t_end`, the last one held beyond its time.
+fn series_until(points: &[(f64, f64)], t_end: f64) -> Vec<(f64, f64)> {
+    let mut kept: Vec<(f64, f64)> = points.iter().copied().filter(|(t, _)| *t < t_end).collect();
+    let after = points.iter().find(|(t, _)| *t >= t_end);
+    let before = kept.last().copied().unwrap_or((0.0, 0.0));
+    let last = match after {
+        Some((t, q)) => before.1 + (q - before.1) * (t_end - before.0) / (t - before.0),
+        None => before.1,
+    };
+    kept.push((t_end, last));
+    kept
+}

@@ -1,0 +1,97 @@
+//! Columns over time from a run's record.
+
+use crate::bench::assemble::{Assembly, PartKind};
+use crate::bench::outcome::{Column, ColumnKind, Curves};
+use crate::bench::trace::Trace;
+use crate::solver::problem::Back;
+
+/// Temperatures at every interface, what is behind, and the flux into it.
+pub fn curves(assembly: &Assembly, trace: &Trace, omegas: &[[f64; 2]]) -> Curves {
+    let mut columns: Vec<Column> = face_nodes(assembly)
+        .into_iter()
+        .map(|(node, label, header)| temperature(trace, node, label, header))
+        .collect();
+    match assembly.problem.back {
+        Back::Lump { cap_area, .. } => {
+            let disc = assembly.node_behind;
+            columns.push(temperature(trace, disc, "disc".into(), "disc_C".into()));
+            columns.push(Column {
+                label: "disc rise".into(),
+                header: "disc_rise_C".into(),
+                kind: ColumnKind::Rise,
+                values: trace.temps.iter().map(|row| row[disc] - trace.temps[0][disc]).collect(),
+            });
+            columns.push(Column {
+                label: "flux to disc".into(),
+                header: "flux_to_disc_kW_m2".into(),
+                kind: ColumnKind::Flux,
+                values: trace.slope_behind.iter().map(|slope| cap_area * slope).collect(),
+            });
+        }
+        _ => push_skin(assembly, trace, omegas, &mut columns),
+    }
+    Curves { t: trace.t.clone(), columns }
+}
+
+/// Nodes of the plies' faces, shared ones once, with label and header.
+fn face_nodes(assembly: &Assembly) -> Vec<(usize, String, String)> {
+    let plies: Vec<_> = assembly.parts.iter().filter(|part| part.kind == PartKind::Ply).collect();
+    let mut faces = vec![(0, "outer face".to_string(), "outer_face_C".to_string())];
+    for (j, ply) in plies.iter().enumerate() {
+        let number = j + 1;
+        match plies.get(j + 1) {
+            Some(next) if next.first == ply.last => faces.push((
+                ply.last,
+                format!("between plies {number} and {}", number + 1),
+                format!("between_plies_{number}_{}_C", number + 1),
+            )),
+            Some(next) => {
+                faces.push(inner_face(ply.last, number));
+                faces.push((
+                    next.first,
+                    format!("outer face of ply {}", number + 1),
+                    format!("outer_face_ply_{}_C", number + 1),
+                ));
+            }
+            None if assembly.node_behind != ply.last => faces.push(inner_face(ply.last, number)),
+            None => {}
+        }
+    }
+    faces
+}
+
+fn inner_face(node: usize, number: usize) -> (usize, String, String) {
+    (node, format!("inner face of ply {number}"), format!("inner_face_ply_{number}_C"))
+}
+
+fn temperature(trace: &Trace, node: usize, label: String, header: String) -> Column {
+    let values = trace.temps.iter().map(|row| row[node]).collect();
+    Column { label, header, kind: ColumnKind::Temperature, values }
+}
+
+fn push_skin(assembly: &Assembly, trace: &Trace, omegas: &[[f64; 2]], columns: &mut Vec<Column>) {
+    let surface = assembly.node_behind;
+    columns.push(temperature(trace, surface, "skin surface".into(), "skin_surface_C".into()));
+    let layers: Vec<_> = assembly.parts.iter().filter(|part| part.kind == PartKind::Skin).collect();
+    for (layer, name) in layers.iter().zip(["basal layer", "base of dermis"]) {
+        let header = format!("{}_C", name.replace(' ', "_"));
+        columns.push(temperature(trace, layer.last, name.into(), header));
+    }
+    let n_slabs = assembly.problem.slabs.len();
+    let epidermis = &assembly.problem.slabs[n_slabs - layers.len()];
+    let (k, dx) = (epidermis.medium.k.base, epidermis.cells[0]);
+    columns.push(Column {
+        label: "flux into skin".into(),
+        header: "flux_to_skin_kW_m2".into(),
+        kind: ColumnKind::Flux,
+        values: trace.temps.iter().map(|row| k * (row[surface] - row[surface + 1]) / dx).collect(),
+    });
+    for (which, name) in ["omega_basal", "omega_dermal"].into_iter().enumerate() {
+        columns.push(Column {
+            label: name.replace('_', " "),
+            header: name.into(),
+            kind: ColumnKind::Omega,
+            values: omegas.iter().map(|pair| pair[which]).collect(),
+        });
+    }
+}

@@ -1,0 +1,272 @@
+//! The main job: a layup under an exposure, in front of the disc and of skin.
+
+use std::fmt;
+
+use crate::bench::account::{heat_account, heat_offered, ply_fates};
+use crate::bench::assemble::{Assembly, Backing, Mesh, PartKind, assemble};
+use crate::bench::curves::curves;
+use crate::bench::outcome::{
+    DiscFigures, Figures, Numerics, Outcome, Run, SkinFigures, Valued, When,
+};
+use crate::bench::refine::{Readings, Refined, refine};
+use crate::bench::trace::Trace;
+use crate::bench::watch_disc::{DiscWatch, RISES};
+use crate::bench::watch_skin::SkinWatch;
+use crate::garment::exposure::Exposure;
+use crate::garment::layup::Layup;
+use crate::garment::skin::Skin;
+use crate::solver::error::SolverError;
+use crate::solver::ledger::Ledger;
+use crate::solver::march::{Options, march};
+use crate::solver::watch::Watch;
+
+/// Step tolerance of level 0; each level divides it by 8.
+const TOL_FIRST: f64 = 1.6e-2;
+
+/// What stands behind the layup.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Behind {
+    /// The copper disc.
+    Disc,
+    /// Skin.
+    Skin,
+    /// One after the other.
+    Both,
+}
+
+/// How long to follow a run.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Follow {
+    /// Until every figure is known.
+    UntilKnown,
+    /// To the exposure's end of looking.
+    ToTheEnd,
+}
+
+/// What is asked of an exposure.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Question<'a> {
+    /// What stands behind the layup.
+    pub behind: Behind,
+    /// The skin model.
+    pub skin: &'a Skin,
+    /// Numerical error allowed, relative to each time [–], above 0.
+    pub error_goal: f64,
+    /// How long to follow.
+    pub follow: Follow,
+}
+
+/// Why an exposure could not be computed.
+#[derive(Debug, Clone, PartialEq)]
+pub enum BenchError {
+    /// The solver gave up.
+    Solver {
+        /// "disc" or "skin".
+        behind: &'static str,
+        /// Its own error.
+        source: SolverError,
+    },
+    /// The layup has no ply, or does not start with one.
+    NoPlyOutermost,
+}
+
+impl fmt::Display for BenchError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            BenchError::Solver { behind, source } => {
+                write!(f, "the run in front of the {behind} stopped: {source}")
+            }
+            BenchError::NoPlyOutermost => write!(f, "the layup does not start with a ply"),
+        }
+    }
+}
+
+impl std::error::Error for BenchError {}
+
+/// Exposes a layup and reports what the disc reads and what skin suffers.
+///
+/// Errors: [`BenchError`], when the layup has no ply outermost or the solver gives up.
+pub fn expose(
+    layup: &Layup,
+    exposure: &Exposure,
+    question: &Question,
+) -> Result<Outcome, BenchError> {
+    use crate::garment::layup::Entry;
+    if !matches!(layup.stack.first(), Some(Entry::Ply(_))) {
+        return Err(BenchError::NoPlyOutermost);
+    }
+    let failed = |behind| move |source| BenchError::Solver { behind, source };
+    let disc = match question.behind {
+        Behind::Skin => None,
+        _ => Some(run_disc(layup, exposure, question).map_err(failed("disc"))?),
+    };
+    let skin = match question.behind {
+        Behind::Disc => None,
+        _ => Some(run_skin(layup, exposure, question).map_err(failed("skin"))?),
+    };
+    Ok(Outcome { layup: layup.clone(), exposure: exposure.clone(), disc, skin })
+}
+
+/// A watch after its run, with what it ran on.
+#[derive(Debug, Clone)]
+pub struct Record<W> {
+    /// The problem and its parts.
+    pub assembly: Assembly,
+    /// The watch.
+    pub watch: W,
+    /// Heat account and work.
+    pub ledger: Ledger,
+}
+
+/// Options of the march at a level of refinement.
+pub fn options(level: usize) -> Options {
+    Options { tol: TOL_FIRST / 8f64.powi(level as i32), ..Options::default() }
+}
+
+/// Runs one level with the watch that `watch` makes for the assembly.
+pub fn run_level<W: Watch>(
+    layup: &Layup,
+    exposure: &Exposure,
+    backing: Backing,
+    level: usize,
+    watch: impl FnOnce(&Assembly, Trace) -> W,
+) -> Result<Record<W>, SolverError> {
+    let assembly = assemble(layup, exposure, backing, &Mesh::level(level));
+    let limits: Vec<f64> = layup.plies().map(|ply| ply.fabric.temp_limit.value).collect();
+    let mut watch = watch(&assembly, Trace::new(&assembly, &limits));
+    let ledger = march(&assembly.problem, &options(level), &mut watch)?;
+    Ok(Record { assembly, watch, ledger })
+}
+
+fn run_disc(layup: &Layup, exposure: &Exposure, question: &Question) -> Result<Run, SolverError> {
+    let cap_area = exposure.disc.cap_area();
+    let refined = refine(0, question.error_goal, |level| {
+        let record = run_level(layup, exposure, Backing::Disc, level, |assembly, trace| {
+            let temp_start = exposure.temp_room;
+            let mut watch = DiscWatch::new(trace, assembly.node_behind, temp_start, cap_area);
+            watch.to_the_end = question.follow == Follow::ToTheEnd;
+            watch
+        })?;
+        let [rise12, rise24] = record.watch.rises;
+        let between = rise24.zip(rise12).map(|(late, early)| late - early);
+        let mut times = vec![rise12, rise24, record.watch.stoll];
+        times.extend(&record.watch.trace.limits_passed);
+        let values = vec![between.unwrap_or(f64::NAN)];
+        Ok((record.clone(), Readings { times, values, t_end: record.ledger.t }))
+    })?;
+    let figures = disc_figures(exposure, cap_area, &refined);
+    let t_account = figures.rise24.t();
+    let moment = moment(t_account, if exposure.radiant_share == 1.0 { "RHTI24" } else { "HTI24" });
+    let passed = refined.times[3..].to_vec();
+    let record = &refined.finest;
+    let (watch, ledger) = (&record.watch, &record.ledger);
+    Ok(Run {
+        heat: heat_account(
+            &record.assembly,
+            &watch.trace,
+            exposure,
+            (t_account.unwrap_or(ledger.t), &moment),
+        ),
+        plies: ply_fates(layup, &watch.trace, &passed),
+        curves: curves(&record.assembly, &watch.trace, &[]),
+        numerics: numerics(record, question.error_goal, refined.goal_met),
+        figures: Figures::Disc(figures),
+    })
+}
+
+fn disc_figures(
+    exposure: &Exposure,
+    cap_area: f64,
+    refined: &Refined<Record<DiscWatch>>,
+) -> DiscFigures {
+    let stoll = refined.times[2];
+    let between = refined.values[0];
+    let rise24_less_12 = between.value.is_finite().then_some(between);
+    let flux_mean = rise24_less_12.map(|dt| cap_area * (RISES[1] - RISES[0]) / dt.value);
+    let tpp = match stoll {
+        When::At { t, error } => {
+            let heat = |t: f64| heat_offered(exposure, t);
+            Some(Valued { value: heat(t), error: heat(t + error) - heat(t) })
+        }
+        _ => None,
+    };
+    let offered_mean = refined.times[1].t().map(|t| heat_offered(exposure, t) / t);
+    DiscFigures {
+        rise12: refined.times[0],
+        rise24: refined.times[1],
+        rise24_less_12,
+        stoll,
+        tpp,
+        flux_mean_12_24: flux_mean,
+        transmission_factor: flux_mean
+            .zip(offered_mean)
+            .map(|(through, offered)| through / offered),
+    }
+}
+
+fn run_skin(layup: &Layup, exposure: &Exposure, question: &Question) -> Result<Run, SolverError> {
+    let skin = question.skin;
+    let refined = refine(0, question.error_goal, |level| {
+        let record = run_level(layup, exposure, Backing::Skin(skin), level, |assembly, trace| {
+            let mut bases =
+                assembly.parts.iter().filter(|p| p.kind == PartKind::Skin).map(|p| p.last);
+            let basal = bases.next().unwrap_or(assembly.node_behind);
+            let dermal = bases.next().unwrap_or(basal);
+            let mut watch = SkinWatch::new(trace, skin, basal, dermal);
+            watch.to_the_end = question.follow == Follow::ToTheEnd;
+            watch.flame_end = exposure.duration.unwrap_or(f64::INFINITY);
+            watch
+        })?;
+        let watch = &record.watch;
+        let mut times = vec![watch.basal_44];
+        times.extend(watch.degrees);
+        times.extend(&watch.trace.limits_passed);
+        let values = vec![watch.peak.0, watch.basal.omega, watch.dermal.omega];
+        Ok((record.clone(), Readings { times, values, t_end: record.ledger.t }))
+    })?;
+    let record = &refined.finest;
+    let (watch, ledger) = (&record.watch, &record.ledger);
+    let t_account = refined.times[2].t();
+    let moment = moment(t_account, "the second-degree burn");
+    Ok(Run {
+        figures: Figures::Skin(SkinFigures {
+            basal_44: refined.times[0],
+            first_degree: refined.times[1],
+            second_degree: refined.times[2],
+            third_degree: refined.times[3],
+            temp_basal_peak: refined.values[0],
+            t_basal_peak: watch.peak.1,
+            omega_basal: refined.values[1],
+            omega_dermal: refined.values[2],
+            skin: skin.name.clone(),
+        }),
+        heat: heat_account(
+            &record.assembly,
+            &watch.trace,
+            exposure,
+            (t_account.unwrap_or(ledger.t), &moment),
+        ),
+        plies: ply_fates(layup, &watch.trace, &refined.times[4..]),
+        curves: curves(&record.assembly, &watch.trace, &watch.omegas),
+        numerics: numerics(record, question.error_goal, refined.goal_met),
+    })
+}
+
+fn moment(t: Option<f64>, event: &str) -> String {
+    match t {
+        Some(_) => format!("at {event}"),
+        None => "at the end".to_string(),
+    }
+}
+
+fn numerics<W>(record: &Record<W>, error_goal: f64, goal_met: bool) -> Numerics {
+    Numerics {
+        audit: record.ledger.residual(),
+        n_nodes: record.assembly.problem.n_nodes(),
+        n_steps: record.ledger.n_steps,
+        n_rejected: record.ledger.n_rejected,
+        n_newton: record.ledger.n_newton,
+        error_goal,
+        goal_met,
+    }
+}

@@ -1,0 +1,69 @@
+//! What the copper disc reads: its rise and the crossing of the Stoll curve.
+
+use crate::bench::trace::{T_TOL, Trace, rise_through};
+use crate::physics::stoll;
+use crate::solver::root::crossing;
+use crate::solver::watch::{Next, Step, Watch};
+
+/// Rises of the disc that are timed [K]. Source: ISO 9151 and ISO 6942.
+pub const RISES: [f64; 2] = [12.0, 24.0];
+
+/// Watches the disc.
+#[derive(Debug, Clone)]
+pub struct DiscWatch {
+    /// The record of the run.
+    pub trace: Trace,
+    /// When the disc rose by 12 and 24 K [s].
+    pub rises: [Option<f64>; 2],
+    /// When its heat crossed the Stoll curve [s].
+    pub stoll: Option<f64>,
+    /// Whether to go on after all three are known.
+    pub to_the_end: bool,
+    node: usize,
+    temp_start: f64,
+    cap_area: f64,
+}
+
+impl DiscWatch {
+    /// A watch on a disc at `node` with heat capacity `cap_area` [J/(m²·K)], starting at `temp_start` [K].
+    pub fn new(trace: Trace, node: usize, temp_start: f64, cap_area: f64) -> DiscWatch {
+        DiscWatch {
+            trace,
+            rises: [None; 2],
+            stoll: None,
+            to_the_end: false,
+            node,
+            temp_start,
+            cap_area,
+        }
+    }
+
+    fn look_for_stoll(&mut self, step: &Step) {
+        let over = |t: f64| {
+            self.cap_area * (step.temp(self.node, t) - self.temp_start) - stoll::heat(t).value
+        };
+        // at t = 0 both are zero; the curve rises at once, the disc behind cloth does not
+        let from = if step.t0 > 0.0 { over(step.t0) } else { -1.0 };
+        if from < 0.0 && over(step.t1) >= 0.0 {
+            let start = if step.t0 > 0.0 { step.t0 } else { 1e-3 * step.t1 };
+            self.stoll = Some(match over(start) < 0.0 {
+                true => crossing(start, step.t1, T_TOL, over),
+                false => start,
+            });
+        }
+    }
+}
+
+impl Watch for DiscWatch {
+    fn step(&mut self, step: &Step<'_>) -> Next {
+        self.trace.note(step);
+        for (rise, level) in self.rises.iter_mut().zip(RISES) {
+            *rise = rise.or_else(|| rise_through(step, self.node, self.temp_start + level));
+        }
+        if self.stoll.is_none() {
+            self.look_for_stoll(step);
+        }
+        let known = self.rises[1].is_some() && self.stoll.is_some();
+        if known && !self.to_the_end { Next::Stop } else { Next::Go }
+    }
+}
