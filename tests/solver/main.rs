@@ -1,0 +1,13 @@
+//! What the solver floor claims, against exact solutions and general-purpose libraries; one
+//! module a claim.
+
+#[path = "../physics/close.rs"]
+mod close;
+#[path = "../physics/reference.rs"]
+#[allow(dead_code, reason = "not every reader is used here")]
+mod reference;
+
+mod cases;
+mod rig;
+
+mod worked;
