@@ -31,8 +31,8 @@ pub fn one_term(biot: f64, zeta: f64, coefficient: f64) -> Vec<Case> {
     let first = theta(&read[0]) * (square * t1).exp();
     let size = Reading { value: first, error: first * (off(&read[0]) + t1 * off_square) };
     vec![
-        Case::rounded(format!("oneterm_Bi{biot}, root"), ONE_TERM, (zeta, 5e-5), root),
-        Case::rounded(format!("oneterm_Bi{biot}, size"), ONE_TERM, (coefficient, 5e-5), size),
+        Case::rounded(format!("oneterm_Bi{biot}, root"), ONE_TERM, (zeta, 2e-4), root),
+        Case::rounded(format!("oneterm_Bi{biot}, size"), ONE_TERM, (coefficient, 2e-4), size),
     ]
 }
 

@@ -49,8 +49,8 @@ pub fn fixed_faces() -> Vec<Case> {
     let (coarse, fine) = (run(100, 2), run(200, 3));
     let read = |i: usize| crate::rig::Reading::of_levels(coarse[i], fine[i]).line(-273.15, 1.0);
     vec![
-        Case::rounded("slab_fixed_T, 5 s", FIXED, (29.1075, 1e-3), read(0)),
-        Case::rounded("slab_fixed_T, 20 s", FIXED, (52.9253, 1e-3), read(1)),
+        Case::rounded("slab_fixed_T, 5 s", FIXED, (29.1075, 5e-5), read(0)).of_scale(80.0),
+        Case::rounded("slab_fixed_T, 20 s", FIXED, (52.9253, 5e-5), read(1)).of_scale(80.0),
     ]
 }
 
