@@ -1,1 +1,7 @@
-fn main() {}
+//! The program: see `stillair::cli`.
+
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    stillair::cli::run(std::env::args_os())
+}

@@ -1,1 +1,105 @@
-//! See the map in the crate's root.
+//! Words in, words out: the only floor that prints or ends the process.
+//!
+//! Exit status: 0 done, 1 could not, 2 wrong usage. Results go to standard output,
+//! everything else to standard error.
+
+mod arguments;
+mod error;
+mod output;
+
+mod completions;
+mod expose;
+mod man;
+mod materials;
+
+use std::ffi::OsString;
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use clap::{Parser, Subcommand};
+
+use crate::NOTICE;
+use crate::garment::layup::Layup;
+use crate::garment::read::read_layup_text;
+use crate::garment::shelf::Shelf;
+use error::CliError;
+
+/// Heat transfer through layered flame-protective clothing
+///
+/// Reads a layup of fabrics and air gaps, exposes it to a flame or radiant heat, and
+/// tells what a copper disc behind it would read and when skin behind it would burn.
+#[derive(Debug, Parser)]
+#[command(name = "stillair", version, max_term_width = 80, after_help = NOTICE)]
+struct Cli {
+    /// Folder with further materials; may be given several times, later ones win
+    #[arg(long, global = true, value_name = "DIR")]
+    shelf: Vec<PathBuf>,
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    /// Expose a layup and tell the bench's times and skin's burn times
+    Expose(expose::Args),
+    /// List, show and check the materials on the shelf
+    Materials(materials::Args),
+    /// Write a completion script for a shell to standard output
+    Completions(completions::Args),
+    /// Write the manual page (roff) to standard output
+    Man,
+}
+
+/// Runs the program on its arguments, the first being its own name.
+pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
+    let cli = match Cli::try_parse_from(arguments) {
+        Ok(cli) => cli,
+        Err(said) => {
+            // The reader of the help may be gone: nothing is left to tell it.
+            let _ = said.print();
+            return ExitCode::from(if said.use_stderr() { 2 } else { 0 });
+        }
+    };
+    let done = match &cli.command {
+        Command::Expose(args) => shelf(&cli.shelf).and_then(|shelf| expose::run(args, &shelf)),
+        Command::Materials(args) => shelf(&cli.shelf).and_then(|shelf| materials::run(args, &shelf)),
+        Command::Completions(args) => completions::run(args),
+        Command::Man => man::run(),
+    };
+    match done {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(error) => {
+            output::say(&error.to_string());
+            ExitCode::from(1)
+        }
+    }
+}
+
+/// The shelf with the user's folders on top; names defined twice are told.
+fn shelf(dirs: &[PathBuf]) -> Result<Shelf, CliError> {
+    let shelf = Shelf::with_dirs(dirs).map_err(CliError::Faults)?;
+    for clash in shelf.clashes() {
+        output::say(&format!("note: {clash}"));
+    }
+    Ok(shelf)
+}
+
+/// The layup of that name on the shelf.
+fn shelf_layup(name: &str, shelf: &Shelf) -> Result<Layup, CliError> {
+    let text = shelf.layup_text(name).map_err(CliError::Unknown)?;
+    let path = shelf.layup_path(name).map_err(CliError::Unknown)?;
+    read_layup_text(text, path, shelf).map_err(CliError::Faults)
+}
+
+/// The definition of all arguments, for completions and the manual page.
+fn definition() -> clap::Command {
+    <Cli as clap::CommandFactory>::command()
+}
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn the_definition_of_arguments_holds_together() {
+        super::definition().debug_assert();
+    }
+}

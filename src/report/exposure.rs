@@ -68,3 +68,13 @@ fn radiant(share: f64) -> String {
         format!("{} % of it radiant", short(100.0 * share, 1))
     }
 }
+
+/// Flux, radiant share and duration, short enough for a list.
+pub fn brief(exposure: &Exposure) -> String {
+    let flux = match &exposure.flux {
+        Flux::Steady(q) => format!("{} kW/m²", short(1e-3 * q, 2)),
+        Flux::Series(points) => format!("flux from {} points", points.len()),
+    };
+    let end = exposure.duration.map_or("continuous".to_string(), |t| format!("{} s", short(t, 3)));
+    format!("{flux}, {}, {end}", radiant(exposure.radiant_share))
+}

@@ -1,0 +1,94 @@
+//! Values of options: each is checked alone, before anything is read.
+
+use std::path::{Path, PathBuf};
+
+/// Longest time that may be asked for [s].
+const LONGEST: f64 = 3600.0;
+/// Numerical errors that may be asked for [%].
+const ERRORS: (f64, f64) = (0.01, 10.0);
+
+/// A time above 0 and at most an hour [s].
+pub fn seconds(text: &str) -> Result<f64, String> {
+    let value = number(text, "for example 12")?;
+    if value > 0.0 && value <= LONGEST {
+        Ok(value)
+    } else {
+        Err(format!("expected more than 0 and at most {LONGEST} seconds"))
+    }
+}
+
+/// A numerical error in percent, as a share [–].
+pub fn error_goal(text: &str) -> Result<f64, String> {
+    let value = number(text, "for example 0.5")?;
+    let (least, most) = ERRORS;
+    if value >= least && value <= most {
+        Ok(value / 100.0)
+    } else {
+        Err(format!("expected {least} to {most} percent"))
+    }
+}
+
+fn number(text: &str, example: &str) -> Result<f64, String> {
+    match text.trim().parse::<f64>() {
+        Ok(value) if value.is_finite() => Ok(value),
+        Ok(_) => Err(format!("expected a finite number, {example}")),
+        Err(_) if text.contains(',') => Err(format!("expected a decimal point, {example}")),
+        Err(_) => Err(format!("expected a number without its unit, {example}")),
+    }
+}
+
+/// A file for a chart, its kind told by the ending.
+pub fn chart_file(text: &str) -> Result<PathBuf, String> {
+    let ending = ending(Path::new(text));
+    match ending.as_str() {
+        "svg" => Ok(PathBuf::from(text)),
+        "png" if cfg!(feature = "png") => Ok(PathBuf::from(text)),
+        "png" => Err("this program was built without PNG; name a file that ends in .svg".to_string()),
+        _ => Err("expected a file name that ends in .svg or .png".to_string()),
+    }
+}
+
+/// A file for curves.
+pub fn curves_file(text: &str) -> Result<PathBuf, String> {
+    // A device such as /dev/stdout has no ending and is fine.
+    match ending(Path::new(text)).as_str() {
+        "csv" | "" => Ok(PathBuf::from(text)),
+        _ => Err("expected a file name that ends in .csv".to_string()),
+    }
+}
+
+fn ending(path: &Path) -> String {
+    path.extension().map(|e| e.to_string_lossy().to_lowercase()).unwrap_or_default()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{chart_file, curves_file, error_goal, seconds};
+
+    #[test]
+    fn times_are_finite_and_above_zero() {
+        assert_eq!(seconds("12.5"), Ok(12.5));
+        for bad in ["0", "-1", "nan", "inf", "1e9", "12 s", "1,5", ""] {
+            assert!(seconds(bad).is_err(), "{bad}");
+        }
+        assert!(seconds("1,5").unwrap_err().contains("decimal point"));
+    }
+
+    #[test]
+    fn errors_are_percent() {
+        assert_eq!(error_goal("0.5"), Ok(0.005));
+        for bad in ["0", "-0.5", "NaN", "50", "0.5%"] {
+            assert!(error_goal(bad).is_err(), "{bad}");
+        }
+    }
+
+    #[test]
+    fn endings_tell_the_kind_of_file() {
+        assert!(chart_file("a.SVG").is_ok());
+        assert!(chart_file("a.jpg").is_err());
+        assert!(chart_file("svg").is_err());
+        assert!(curves_file("a.csv").is_ok());
+        assert!(curves_file("/dev/stdout").is_ok());
+        assert!(curves_file("a.xlsx").is_err());
+    }
+}

@@ -1,0 +1,20 @@
+//! `stillair completions`: a script for the shell, from the definition of the arguments.
+
+use clap_complete::Shell;
+
+use super::{definition, error::CliError, output};
+
+/// Arguments of `completions`.
+#[derive(Debug, clap::Args)]
+pub struct Args {
+    /// The shell that the script is for
+    #[arg(value_name = "SHELL")]
+    shell: Shell,
+}
+
+/// Writes the script.
+pub fn run(args: &Args) -> Result<(), CliError> {
+    let mut script = Vec::new();
+    clap_complete::generate(args.shell, &mut definition(), "stillair", &mut script);
+    output::print_raw(&script)
+}

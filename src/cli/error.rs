@@ -1,0 +1,80 @@
+//! Why a command could not do what it was asked.
+
+use std::fmt;
+use std::io;
+
+use crate::bench::BenchError;
+use crate::chart::ChartError;
+use crate::garment::fault::{Faults, Unknown};
+use crate::report::csv::CurvesError;
+use crate::report::write::WriteError;
+
+/// Every way in which a command ends with status 1.
+#[derive(Debug)]
+pub enum CliError {
+    /// A file is wrong.
+    Faults(Faults),
+    /// A name is on no shelf.
+    Unknown(Unknown),
+    /// Something asked for is on no shelf under any kind.
+    Nowhere {
+        /// The name as the user wrote it.
+        name: String,
+        /// Nearest names of any kind.
+        nearest: Vec<String>,
+    },
+    /// Several of these at once.
+    Several(Vec<CliError>),
+    /// The exposure could not be computed.
+    Bench(BenchError),
+    /// The chart could not be drawn or written.
+    Chart(ChartError),
+    /// The curves could not be put into text.
+    Curves(CurvesError),
+    /// A result is no finite number.
+    Json(serde_json::Error),
+    /// A file could not be written.
+    Write(WriteError),
+    /// Standard output could not be written.
+    Stdout(io::Error),
+}
+
+impl fmt::Display for CliError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            CliError::Faults(faults) => write!(f, "{faults}"),
+            CliError::Unknown(unknown) => write!(f, "{unknown}"),
+            CliError::Nowhere { name, nearest } => {
+                writeln!(f, "error: nothing on the shelf is called `{name}`")?;
+                writeln!(f, "  expected: a fabric, fibre, exposure, target, skin or layup")?;
+                match nearest.as_slice() {
+                    [] => write!(f, "  mend: look the name up with `stillair materials list`"),
+                    names => write!(f, "  mend: did you mean `{}`?", names.join("` or `")),
+                }
+            }
+            CliError::Several(errors) => {
+                for (i, error) in errors.iter().enumerate() {
+                    write!(f, "{}{error}", if i == 0 { "" } else { "\n\n" })?;
+                }
+                Ok(())
+            }
+            CliError::Bench(error) => {
+                writeln!(f, "error: the exposure could not be computed: {error}")?;
+                writeln!(f, "  expected: a layup and an exposure that the solver can follow")?;
+                write!(f, "  mend: look for a value far from the usual in the layup; nothing was written")
+            }
+            CliError::Chart(error) => write!(f, "error: the chart could not be made: {error}"),
+            CliError::Curves(error) => write!(f, "{error}"),
+            CliError::Json(error) => {
+                writeln!(f, "error: the result cannot be shown: {error}")?;
+                write!(f, "  mend: this is a fault of the program; please report it with the input")
+            }
+            CliError::Write(error) => write!(f, "{error}"),
+            CliError::Stdout(error) => {
+                write!(f, "error: standard output cannot be written: {error}")
+            }
+        }
+    }
+}
+
+impl std::error::Error for CliError {}

@@ -1,0 +1,179 @@
+//! `stillair expose`: the main job.
+
+use std::path::{Path, PathBuf};
+
+use super::error::CliError;
+use super::{arguments, output, shelf_layup};
+use crate::bench::outcome::Outcome;
+use crate::bench::{Behind, Question, expose};
+use crate::chart;
+use crate::garment::exposure::Exposure;
+use crate::garment::layup::Layup;
+use crate::garment::read::{read_exposure, read_layup};
+use crate::garment::shelf::Shelf;
+use crate::garment::skin::Skin;
+use crate::garment::target::Target;
+use crate::report::json::WithCurves;
+use crate::report::verdict::{self, Verdict};
+use crate::report::write::Destination;
+use crate::report::{csv, json, text};
+
+/// Arguments of `expose`.
+#[derive(Debug, clap::Args)]
+pub struct Args {
+    /// Layup file (.toml), or the name of a layup on the shelf
+    #[arg(value_name = "LAYUP")]
+    layup: PathBuf,
+    /// Exposure: a name on the shelf, or a file
+    #[arg(long, value_name = "NAME|FILE", default_value = "flame-80")]
+    exposure: PathBuf,
+    /// What stands behind the layup
+    #[arg(long, value_enum, default_value = "both")]
+    behind: BehindWord,
+    /// Take the flame away after this time
+    #[arg(long = "for", value_name = "SECONDS", value_parser = arguments::seconds)]
+    duration: Option<f64>,
+    /// Follow the layup up to this time
+    #[arg(long, value_name = "SECONDS", value_parser = arguments::seconds)]
+    until: Option<f64>,
+    /// Skin model on the shelf [default: the first on the shelf]
+    #[arg(long, value_name = "NAME")]
+    skin: Option<String>,
+    /// Hold the result against a target on the shelf; may be given several times
+    #[arg(long, value_name = "TARGET")]
+    against: Vec<String>,
+    /// Numerical error allowed to each time
+    #[arg(long = "error", value_name = "PERCENT", default_value = "0.5",
+          value_parser = arguments::error_goal)]
+    error_goal: f64,
+    /// Print JSON instead of text
+    #[arg(long)]
+    json: bool,
+    /// Put the curves into the JSON, too
+    #[arg(long, requires = "json")]
+    with_curves: bool,
+    /// Write temperatures and fluxes over time to this file
+    #[arg(long, value_name = "FILE.csv", value_parser = arguments::curves_file)]
+    curves: Option<PathBuf>,
+    /// Draw the temperatures over time into this file (.svg or .png)
+    #[arg(long, value_name = "FILE", value_parser = arguments::chart_file)]
+    chart: Option<PathBuf>,
+}
+
+/// What stands behind the layup, as a word.
+#[derive(Debug, Clone, Copy, clap::ValueEnum)]
+enum BehindWord {
+    /// The copper disc of the bench
+    Disc,
+    /// Skin
+    Skin,
+    /// Either, in two runs
+    Both,
+}
+
+/// Everything that the names and files of the arguments stand for.
+struct Resolved<'a> {
+    layup: Layup,
+    /// As on the shelf or in its file, before `--for` and `--until`.
+    exposure: Exposure,
+    skin: &'a Skin,
+    targets: Vec<&'a Target>,
+}
+
+/// Exposes the layup, writes the files asked for and prints the result.
+pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
+    let resolved = resolve(args, shelf)?;
+    let try_out = |path: &Option<PathBuf>| {
+        path.as_deref().map(Destination::try_out).transpose().map_err(CliError::Write)
+    };
+    let (curves_file, chart_file) = (try_out(&args.curves)?, try_out(&args.chart)?);
+
+    let outcome = compute(args, &resolved)?;
+    let verdicts: Vec<(&Target, Verdict)> = resolved
+        .targets
+        .iter()
+        .map(|target| (*target, verdict::call(&outcome, target, &resolved.exposure)))
+        .collect();
+
+    // Everything is made before anything is written, so that no half of it is left.
+    let with_curves = if args.with_curves || !args.json { WithCurves::Yes } else { WithCurves::No };
+    let json = json::exposure_json(&outcome, &verdicts, with_curves).map_err(CliError::Json)?;
+    if let Some(file) = curves_file {
+        let curves = csv::curves_csv(&outcome).map_err(CliError::Curves)?;
+        file.put(curves.as_bytes()).map_err(CliError::Write)?;
+    }
+    if let Some(file) = chart_file {
+        write_chart(&outcome, file)?;
+    }
+    if args.json {
+        output::print_raw(json.as_bytes())
+    } else {
+        output::print(&text::exposure_text(&outcome, &verdicts))
+    }
+}
+
+/// Resolves every name and file, telling all that is wrong with them in one go.
+fn resolve<'a>(args: &Args, shelf: &'a Shelf) -> Result<Resolved<'a>, CliError> {
+    let mut errors = Vec::new();
+    let layup = layup(&args.layup, shelf).map_err(|e| errors.push(e)).ok();
+    let exposure = exposure(&args.exposure, shelf).map_err(|e| errors.push(e)).ok();
+    let skin = skin(args.skin.as_deref(), shelf).map_err(|e| errors.push(e)).ok();
+    let mut targets = Vec::new();
+    for name in &args.against {
+        match shelf.target(name) {
+            Ok(target) => targets.push(target),
+            Err(unknown) => errors.push(CliError::Unknown(unknown)),
+        }
+    }
+    match (layup, exposure, skin, errors.is_empty()) {
+        (Some(layup), Some(exposure), Some(skin), true) => {
+            Ok(Resolved { layup, exposure, skin, targets })
+        }
+        _ => Err(CliError::Several(errors)),
+    }
+}
+
+/// Whether the user means a file: a path, a known ending, or something that lies there.
+fn means_file(given: &Path) -> bool {
+    given.components().count() > 1 || given.extension().is_some() || given.exists()
+}
+
+fn layup(given: &Path, shelf: &Shelf) -> Result<Layup, CliError> {
+    let name = given.to_string_lossy();
+    if shelf.layup_text(&name).is_ok() || !means_file(given) {
+        return shelf_layup(&name, shelf);
+    }
+    read_layup(given, shelf).map_err(CliError::Faults)
+}
+
+fn exposure(given: &Path, shelf: &Shelf) -> Result<Exposure, CliError> {
+    let name = given.to_string_lossy();
+    match shelf.exposure(&name) {
+        Ok(exposure) => Ok(exposure.clone()),
+        Err(_) if means_file(given) => read_exposure(given, shelf).map_err(CliError::Faults),
+        Err(unknown) => Err(CliError::Unknown(unknown)),
+    }
+}
+
+fn skin<'a>(given: Option<&str>, shelf: &'a Shelf) -> Result<&'a Skin, CliError> {
+    let first = || shelf.skins().next().map_or("", |skin| skin.name.as_str());
+    shelf.skin(given.unwrap_or_else(first)).map_err(CliError::Unknown)
+}
+
+fn compute(args: &Args, resolved: &Resolved) -> Result<Outcome, CliError> {
+    let mut exposure = resolved.exposure.clone();
+    exposure.duration = args.duration.or(exposure.duration);
+    exposure.t_end = args.until.unwrap_or(exposure.t_end);
+    let behind = match args.behind {
+        BehindWord::Disc => Behind::Disc,
+        BehindWord::Skin => Behind::Skin,
+        BehindWord::Both => Behind::Both,
+    };
+    let question = Question { behind, skin: resolved.skin, error_goal: args.error_goal };
+    expose(&resolved.layup, &exposure, &question).map_err(CliError::Bench)
+}
+
+fn write_chart(outcome: &Outcome, file: Destination) -> Result<(), CliError> {
+    let svg = chart::exposure::exposure_chart(outcome).map_err(CliError::Chart)?;
+    chart::export::write_chart(&svg, file.path()).map_err(CliError::Chart)
+}

@@ -1,0 +1,97 @@
+//! What lies on the shelf, a row each.
+
+use super::Kind;
+use crate::cli::shelf_layup;
+use crate::garment::shelf::Shelf;
+use crate::report::number::{fixed, short};
+use crate::report::table::{Align, Table};
+use crate::report::text::heading;
+use crate::report::{exposure, verdict, words};
+
+const ALL: [(Kind, &str); 6] = [
+    (Kind::Fabrics, "Fabrics"),
+    (Kind::Fibres, "Fibres"),
+    (Kind::Exposures, "Exposures"),
+    (Kind::Targets, "Targets"),
+    (Kind::Skins, "Skins"),
+    (Kind::Layups, "Layups"),
+];
+
+/// The list in text: one kind, or all of them.
+pub fn text(shelf: &Shelf, kind: Option<Kind>) -> String {
+    let mut parts = Vec::new();
+    for (each, title) in ALL {
+        if kind.is_none_or(|kind| kind == each) {
+            parts.push(heading(title) + &table(shelf, each).render());
+        }
+    }
+    parts.join("\n")
+}
+
+fn table(shelf: &Shelf, kind: Kind) -> Table {
+    use Align::{Left, Right};
+    let mut table;
+    match kind {
+        Kind::Fabrics => {
+            table = Table::new(&[Left, Left, Left, Right, Right]);
+            table.row(["", "for", "fibre", "g/m²", "mm"]);
+            for fabric in shelf.fabrics() {
+                table.row([
+                    fabric.name.clone(),
+                    fabric.role.word().to_string(),
+                    fabric.fibre.clone(),
+                    fixed(1e3 * fabric.areal_density.value, 0),
+                    fixed(1e3 * fabric.thickness.value, 2),
+                ]);
+            }
+        }
+        Kind::Fibres => {
+            table = Table::new(&[Left, Left]);
+            shelf.fibres().for_each(|fibre| table.row([&*fibre.name, &*fibre.description]));
+        }
+        Kind::Exposures => {
+            table = Table::new(&[Left, Left, Left]);
+            for given in shelf.exposures() {
+                table.row([given.name.clone(), given.method.clone(), exposure::brief(given)]);
+            }
+        }
+        Kind::Targets => {
+            table = Table::new(&[Left, Left, Left, Left]);
+            for target in shelf.targets() {
+                let figure = shelf
+                    .exposure(&target.exposure)
+                    .map_or("", |exposure| words::figure_name(target.figure, exposure));
+                table.row([
+                    target.name.clone(),
+                    target.standard.clone(),
+                    format!("{figure} at least {}", verdict::threshold(target)),
+                    target.exposure.clone(),
+                ]);
+            }
+        }
+        Kind::Skins => {
+            table = Table::new(&[Left, Left]);
+            shelf.skins().for_each(|skin| table.row([&*skin.name, &*skin.description]));
+        }
+        Kind::Layups => {
+            table = Table::new(&[Left, Left]);
+            for name in shelf.layup_names() {
+                table.row([name.to_string(), layup_words(shelf, name)]);
+            }
+        }
+    }
+    table
+}
+
+/// Plies, thickness and mass of a layup on the shelf.
+fn layup_words(shelf: &Shelf, name: &str) -> String {
+    match shelf_layup(name, shelf) {
+        Ok(layup) => format!(
+            "{}, {} mm, {} g/m²",
+            words::count(layup.plies().count(), "ply", "plies"),
+            short(1e3 * layup.thickness(), 2),
+            fixed(1e3 * layup.areal_density(), 0)
+        ),
+        Err(_) => "has faults; check its file".to_string(),
+    }
+}

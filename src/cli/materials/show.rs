@@ -1,0 +1,196 @@
+//! One thing on the shelf, each value with its provenance and source.
+
+use std::collections::BTreeSet;
+
+use crate::cli::error::CliError;
+use crate::cli::shelf_layup;
+use crate::garment::exposure::Exposure;
+use crate::garment::fabric::Fabric;
+use crate::garment::fibre::Fibre;
+use crate::garment::known::Known;
+use crate::garment::shelf::Shelf;
+use crate::garment::skin::Skin;
+use crate::garment::target::Target;
+use crate::physics::units::{celsius, kelvin};
+use crate::report::number::{fixed, short, significant};
+use crate::report::table::{Align, Table, hanging, paragraph};
+use crate::report::text::heading;
+use crate::report::{exposure, layup, verdict, words};
+
+/// Names nearer than this are offered for one that is nowhere [–].
+const NEAR: f64 = 0.8;
+/// Temperatures at which a varying property is shown [°C].
+const SHOWN_AT: [f64; 3] = [25.0, 200.0, 400.0];
+
+/// Everything on the shelf that bears the name, in text.
+pub fn text(shelf: &Shelf, name: &str) -> Result<String, CliError> {
+    let mut parts = Vec::new();
+    if let Ok(fabric) = shelf.fabric(name) {
+        parts.push(fabric_text(fabric, shelf));
+    }
+    if let Ok(fibre) = shelf.fibre(name) {
+        parts.push(fibre_text(fibre, shelf));
+    }
+    if let Ok(found) = shelf.exposure(name) {
+        parts.push(exposure_text(found, shelf));
+    }
+    if let Ok(target) = shelf.target(name) {
+        parts.push(target_text(target, shelf));
+    }
+    if let Ok(skin) = shelf.skin(name) {
+        parts.push(skin_text(skin, shelf));
+    }
+    if shelf.layup_text(name).is_ok() {
+        let read = shelf_layup(name, shelf)?;
+        parts.push(heading(&format!("Layup {name}: {}", read.name)) + &layup::section(&read));
+    }
+    if parts.is_empty() { Err(nowhere(shelf, name)) } else { Ok(parts.join("\n")) }
+}
+
+fn nowhere(shelf: &Shelf, name: &str) -> CliError {
+    let names = shelf.fabrics().map(|x| x.name.as_str());
+    let names = names
+        .chain(shelf.fibres().map(|x| x.name.as_str()))
+        .chain(shelf.exposures().map(|x| x.name.as_str()))
+        .chain(shelf.targets().map(|x| x.name.as_str()))
+        .chain(shelf.skins().map(|x| x.name.as_str()))
+        .chain(shelf.layup_names());
+    let mut near: Vec<(f64, &str)> = names
+        .map(|known| (strsim::jaro_winkler(known, name), known))
+        .filter(|(likeness, _)| *likeness > NEAR)
+        .collect();
+    near.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(b.1)));
+    let nearest = near.into_iter().take(3).map(|(_, known)| known.to_string()).collect();
+    CliError::Nowhere { name: name.to_string(), nearest }
+}
+
+/// Rows of values with provenance, and the keys of the sources they cite.
+struct Sheet {
+    table: Table,
+    cited: BTreeSet<String>,
+}
+
+impl Sheet {
+    fn new() -> Sheet {
+        let aligns = [Align::Left, Align::Right, Align::Left, Align::Left, Align::Left];
+        Sheet { table: Table::new(&aligns), cited: BTreeSet::new() }
+    }
+
+    fn row<T>(&mut self, label: &str, known: &Known<T>, unit: &str, show: impl Fn(&T) -> String) {
+        let value = show(&known.value);
+        self.table.row([label, &value, unit, known.provenance.word(), &known.source]);
+        if !known.source.is_empty() {
+            self.cited.insert(known.source.clone());
+        }
+    }
+
+    fn render(self, shelf: &Shelf) -> String {
+        self.table.render() + &sources(shelf, self.cited.iter())
+    }
+}
+
+/// The citations behind keys; a key that is a text of its own needs none.
+fn sources<'a>(shelf: &Shelf, keys: impl Iterator<Item = &'a String>) -> String {
+    let mut out = String::new();
+    for source in keys.filter_map(|key| shelf.source(key).ok()) {
+        if out.is_empty() {
+            out.push_str("\n  Sources\n");
+        }
+        out.push_str(&hanging(&format!("{}: ", source.key), &source.citation, 2));
+    }
+    out
+}
+
+fn fabric_text(fabric: &Fabric, shelf: &Shelf) -> String {
+    let mut out = heading(&format!("Fabric {}", fabric.name));
+    out.push_str(&paragraph(&fabric.description, 2));
+    let what = format!("for: {}; fibre: {}", fabric.role.word(), fabric.fibre);
+    out.push_str(&paragraph(&what, 2));
+    let mut sheet = Sheet::new();
+    sheet.row("areal density", &fabric.areal_density, "g/m²", |v| fixed(1e3 * v, 0));
+    let at = fabric.thickness_pressure.map_or(String::new(), |p| {
+        format!(" at {} kPa", short(1e-3 * p, 3))
+    });
+    sheet.row(&format!("thickness{at}"), &fabric.thickness, "mm", |v| fixed(1e3 * v, 2));
+    for t in SHOWN_AT {
+        let label = format!("conductivity at {t:.0} °C");
+        sheet.row(&label, &fabric.conductivity, "W/(m·K)", |law| {
+            significant(law.at(kelvin(t)), 3)
+        });
+    }
+    for t in SHOWN_AT {
+        let label = format!("specific heat at {t:.0} °C");
+        sheet.row(&label, &fabric.specific_heat, "J/(kg·K)", |law| fixed(law.at(kelvin(t)), 0));
+    }
+    sheet.row("emissivity", &fabric.emissivity, "", |v| short(*v, 3));
+    sheet.row("transmissivity", &fabric.transmissivity, "", |v| short(*v, 3));
+    sheet.row("regain", &fabric.regain, "%", |v| short(100.0 * v, 2));
+    sheet.row("fibre density", &fabric.fibre_density, "kg/m³", |v| fixed(*v, 0));
+    let limit = format!("limit: {}", fabric.limit_event);
+    sheet.row(&limit, &fabric.temp_limit, "°C", |v| fixed(celsius(*v), 0));
+    out + &sheet.render(shelf)
+}
+
+fn fibre_text(fibre: &Fibre, shelf: &Shelf) -> String {
+    let mut out = heading(&format!("Fibre {}", fibre.name));
+    out.push_str(&paragraph(&fibre.description, 2));
+    let mut sheet = Sheet::new();
+    sheet.row("density", &fibre.density, "kg/m³", |v| fixed(*v, 0));
+    sheet.row("conductivity", &fibre.conductivity, "W/(m·K)", |v| significant(*v, 3));
+    for t in SHOWN_AT {
+        let label = format!("specific heat at {t:.0} °C");
+        sheet.row(&label, &fibre.specific_heat, "J/(kg·K)", |law| fixed(law.at(kelvin(t)), 0));
+    }
+    sheet.row("regain", &fibre.regain, "%", |v| short(100.0 * v, 2));
+    let limit = format!("limit: {}", fibre.limit_event);
+    sheet.row(&limit, &fibre.temp_limit, "°C", |v| fixed(celsius(*v), 0));
+    out + &sheet.render(shelf)
+}
+
+fn exposure_text(found: &Exposure, shelf: &Shelf) -> String {
+    let method = if found.method.is_empty() { "no test method" } else { &found.method };
+    let mut out = heading(&format!("Exposure {} ({method})", found.name));
+    out.push_str(&exposure::section(found));
+    out + &sources(shelf, [&found.source].into_iter())
+}
+
+fn target_text(target: &Target, shelf: &Shelf) -> String {
+    let mut out = heading(&format!("Target {} ({})", target.name, target.standard));
+    out.push_str(&paragraph(&target.description, 2));
+    let figure = shelf
+        .exposure(&target.exposure)
+        .map_or("the figure", |exposure| words::figure_name(target.figure, exposure));
+    let mut asks =
+        format!("{figure} at least {} under {}", verdict::threshold(target), target.exposure);
+    if !target.judged_on.is_empty() {
+        asks.push_str(&format!("; a set of specimens is judged on: {}", target.judged_on));
+    }
+    out.push_str(&paragraph(&asks, 2));
+    out + &sources(shelf, [&target.source].into_iter())
+}
+
+fn skin_text(skin: &Skin, shelf: &Shelf) -> String {
+    let mut out = heading(&format!("Skin {}", skin.name));
+    out.push_str(&paragraph(&skin.description, 2));
+    let mut table = Table::new(&[Align::Left, Align::Right, Align::Right, Align::Right, Align::Right]);
+    table.row(["", "mm", "W/(m·K)", "MJ/(m³·K)", "perfusion W/(m³·K)"]);
+    for layer in &skin.layers {
+        table.row([
+            layer.name.clone(),
+            short(1e3 * layer.thickness, 4),
+            short(layer.k, 4),
+            short(1e-6 * layer.rho_cp, 4),
+            short(layer.perfusion, 1),
+        ]);
+    }
+    out.push_str(&table.render());
+    out.push_str(&paragraph(
+        &format!(
+            "{} °C at the surface at the start, {} °C held at the back.",
+            fixed(celsius(skin.temp_surface), 1),
+            fixed(celsius(skin.temp_core), 1)
+        ),
+        2,
+    ));
+    out + &sources(shelf, [&skin.source].into_iter())
+}
