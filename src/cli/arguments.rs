@@ -43,7 +43,9 @@ pub fn chart_file(text: &str) -> Result<PathBuf, String> {
     match ending.as_str() {
         "svg" => Ok(PathBuf::from(text)),
         "png" if cfg!(feature = "png") => Ok(PathBuf::from(text)),
-        "png" => Err("this program was built without PNG; name a file that ends in .svg".to_string()),
+        "png" => {
+            Err("this program was built without PNG; name a file that ends in .svg".to_string())
+        }
         _ => Err("expected a file name that ends in .svg or .png".to_string()),
     }
 }

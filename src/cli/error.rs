@@ -61,7 +61,10 @@ impl fmt::Display for CliError {
             CliError::Bench(error) => {
                 writeln!(f, "error: the exposure could not be computed: {error}")?;
                 writeln!(f, "  expected: a layup and an exposure that the solver can follow")?;
-                write!(f, "  mend: look for a value far from the usual in the layup; nothing was written")
+                write!(
+                    f,
+                    "  mend: look for a value far from the usual in the layup; nothing was written"
+                )
             }
             CliError::Chart(error) => write!(f, "error: the chart could not be made: {error}"),
             CliError::Curves(error) => write!(f, "{error}"),

@@ -6,7 +6,7 @@ use super::error::CliError;
 use super::{arguments, output, shelf_layup};
 use crate::bench::outcome::Outcome;
 use crate::bench::{Behind, Question, expose};
-use crate::chart;
+use crate::chart::{Which, exposure_chart, svg_to_png};
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
 use crate::garment::read::{read_exposure, read_layup};
@@ -98,12 +98,18 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     // Everything is made before anything is written, so that no half of it is left.
     let with_curves = if args.with_curves || !args.json { WithCurves::Yes } else { WithCurves::No };
     let json = json::exposure_json(&outcome, &verdicts, with_curves).map_err(CliError::Json)?;
-    if let Some(file) = curves_file {
-        let curves = csv::curves_csv(&outcome).map_err(CliError::Curves)?;
-        file.put(curves.as_bytes()).map_err(CliError::Write)?;
-    }
-    if let Some(file) = chart_file {
-        write_chart(&outcome, file)?;
+    let curves = match &args.curves {
+        Some(_) => csv::curves_csv(&outcome).map_err(CliError::Curves)?.into_bytes(),
+        None => Vec::new(),
+    };
+    let chart = match &args.chart {
+        Some(path) => chart_bytes(&outcome, path)?,
+        None => Vec::new(),
+    };
+    for (file, bytes) in [(curves_file, curves), (chart_file, chart)] {
+        if let Some(file) = file {
+            file.put(&bytes).map_err(CliError::Write)?;
+        }
     }
     if args.json {
         output::print_raw(json.as_bytes())
@@ -173,7 +179,14 @@ fn compute(args: &Args, resolved: &Resolved) -> Result<Outcome, CliError> {
     expose(&resolved.layup, &exposure, &question).map_err(CliError::Bench)
 }
 
-fn write_chart(outcome: &Outcome, file: Destination) -> Result<(), CliError> {
-    let svg = chart::exposure::exposure_chart(outcome).map_err(CliError::Chart)?;
-    chart::export::write_chart(&svg, file.path()).map_err(CliError::Chart)
+/// The chart in the form that the file's ending asks for.
+fn chart_bytes(outcome: &Outcome, file: &Path) -> Result<Vec<u8>, CliError> {
+    let which = match (&outcome.disc, &outcome.skin) {
+        (Some(_), Some(_)) => Which::Both,
+        (Some(_), None) => Which::Disc,
+        (None, _) => Which::Skin,
+    };
+    let svg = exposure_chart(outcome, which).map_err(CliError::Chart)?;
+    let is_png = file.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("png"));
+    if is_png { svg_to_png(&svg).map_err(CliError::Chart) } else { Ok(svg.into_bytes()) }
 }

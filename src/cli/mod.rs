@@ -62,7 +62,9 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     };
     let done = match &cli.command {
         Command::Expose(args) => shelf(&cli.shelf).and_then(|shelf| expose::run(args, &shelf)),
-        Command::Materials(args) => shelf(&cli.shelf).and_then(|shelf| materials::run(args, &shelf)),
+        Command::Materials(args) => {
+            shelf(&cli.shelf).and_then(|shelf| materials::run(args, &shelf))
+        }
         Command::Completions(args) => completions::run(args),
         Command::Man => man::run(),
     };

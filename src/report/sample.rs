@@ -17,6 +17,7 @@ pub fn outcome() -> Outcome {
         name: "sample".to_string(),
         note: "invented for the tests of the views ".repeat(4),
         stack: vec![ply("outer-with-a-rather-long-name-of-many-parts-210"), gap(), ply("inner")],
+        quilting: None,
     };
     Outcome { layup, exposure: exposure(), disc: Some(disc_run()), skin: Some(skin_run()) }
 }

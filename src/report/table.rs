@@ -54,6 +54,13 @@ pub fn wrap(text: &str, most: usize) -> Vec<String> {
     lines
 }
 
+/// A cell's lines; blanks before its text are kept.
+fn wrap_cell(cell: &str, most: usize) -> Vec<String> {
+    let indent = cell.chars().take_while(|c| *c == ' ').count().min(most.saturating_sub(1));
+    let lines = wrap(cell, most - indent);
+    lines.into_iter().map(|line| format!("{:indent$}{line}", "")).collect()
+}
+
 /// Words of a text, a number and its unit taken as one.
 fn words_with_units(text: &str) -> Vec<String> {
     let mut words: Vec<String> = Vec::new();
@@ -129,7 +136,7 @@ impl Table {
         let mut out = String::new();
         for row in &self.rows {
             let cells: Vec<Vec<String>> =
-                row.iter().zip(&widths).map(|(cell, w)| wrap(cell, *w)).collect();
+                row.iter().zip(&widths).map(|(cell, w)| wrap_cell(cell, *w)).collect();
             let height = cells.iter().map(Vec::len).max().unwrap_or(0);
             for i in 0..height {
                 out.push_str(&self.line(&cells, &widths, i));

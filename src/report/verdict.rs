@@ -3,6 +3,7 @@
 use crate::bench::outcome::Outcome;
 use crate::garment::exposure::Exposure;
 use crate::garment::target::{Figure, Target};
+use crate::physics::units::cal_cm2;
 use crate::report::figures::{self, Found};
 use crate::report::number::{fixed, short, with_error};
 use crate::report::table::{Align, Table, paragraph};
@@ -129,11 +130,8 @@ fn lower_bound(target: &Target, t_end: f64) -> f64 {
 pub fn section(outcome: &Outcome, verdicts: &[(&Target, Verdict)]) -> String {
     let mut table = Table::new(&[Align::Left, Align::Left, Align::Right, Align::Left]);
     for (target, verdict) in verdicts {
-        let asks = format!(
-            "{} at least {}",
-            figure_name(target.figure, &outcome.exposure),
-            threshold(target)
-        );
+        let asks =
+            format!("{} ≥ {}", figure_name(target.figure, &outcome.exposure), threshold(target));
         table.row([target.name.clone(), asks, value(verdict, target.figure), answer(verdict)]);
     }
     let mut out = table.render();
@@ -163,7 +161,7 @@ pub fn section(outcome: &Outcome, verdicts: &[(&Target, Verdict)]) -> String {
 /// The threshold with its unit.
 pub fn threshold(target: &Target) -> String {
     match target.figure {
-        Figure::Tpp => format!("{} kJ/m²", short(1e-3 * target.at_least, 1)),
+        Figure::Tpp => format!("{} cal/cm²", short(cal_cm2(target.at_least), 1)),
         _ => format!("{} s", short(target.at_least, 2)),
     }
 }
@@ -171,7 +169,9 @@ pub fn threshold(target: &Target) -> String {
 fn value(verdict: &Verdict, figure: Figure) -> String {
     match verdict.found {
         Found::Value { valued, beyond, .. } => {
-            let (scale, unit) = if figure == Figure::Tpp { (1e-3, "kJ/m²") } else { (1.0, "s") };
+            // TPP in the unit that the standards state their thresholds in.
+            let (scale, unit) =
+                if figure == Figure::Tpp { (cal_cm2(1.0), "cal/cm²") } else { (1.0, "s") };
             let mark = if beyond { figures::BEYOND_MARK } else { "" };
             let (text, _) = with_error(scale * valued.value, scale * valued.error);
             format!("{text} {unit}{mark}")

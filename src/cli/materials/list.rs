@@ -64,7 +64,7 @@ fn table(shelf: &Shelf, kind: Kind) -> Table {
                 table.row([
                     target.name.clone(),
                     target.standard.clone(),
-                    format!("{figure} at least {}", verdict::threshold(target)),
+                    format!("{figure} ≥ {}", verdict::threshold(target)),
                     target.exposure.clone(),
                 ]);
             }

@@ -78,7 +78,10 @@ impl Sheet {
 
     fn row<T>(&mut self, label: &str, known: &Known<T>, unit: &str, show: impl Fn(&T) -> String) {
         let value = show(&known.value);
-        self.table.row([label, &value, unit, known.provenance.word(), &known.source]);
+        let here = (known.provenance.word(), known.source.clone());
+        // A property over several rows says once where it comes from.
+        let (word, source) = if label.starts_with("  ") { ("", "") } else { (here.0, &*here.1) };
+        self.table.row([label, &value, unit, word, source]);
         if !known.source.is_empty() {
             self.cited.insert(known.source.clone());
         }
@@ -101,6 +104,12 @@ fn sources<'a>(shelf: &Shelf, keys: impl Iterator<Item = &'a String>) -> String 
     out
 }
 
+/// The label of the i-th temperature; the property is named once.
+fn at_temperature(property: &str, i: usize) -> String {
+    let t = fixed(SHOWN_AT[i], 0);
+    if i == 0 { format!("{property} at {t} °C") } else { format!("  at {t} °C") }
+}
+
 fn fabric_text(fabric: &Fabric, shelf: &Shelf) -> String {
     let mut out = heading(&format!("Fabric {}", fabric.name));
     out.push_str(&paragraph(&fabric.description, 2));
@@ -108,18 +117,17 @@ fn fabric_text(fabric: &Fabric, shelf: &Shelf) -> String {
     out.push_str(&paragraph(&what, 2));
     let mut sheet = Sheet::new();
     sheet.row("areal density", &fabric.areal_density, "g/m²", |v| fixed(1e3 * v, 0));
-    let at = fabric.thickness_pressure.map_or(String::new(), |p| {
-        format!(" at {} kPa", short(1e-3 * p, 3))
-    });
+    let at = fabric
+        .thickness_pressure
+        .map_or(String::new(), |p| format!(" at {} kPa", short(1e-3 * p, 3)));
     sheet.row(&format!("thickness{at}"), &fabric.thickness, "mm", |v| fixed(1e3 * v, 2));
-    for t in SHOWN_AT {
-        let label = format!("conductivity at {t:.0} °C");
-        sheet.row(&label, &fabric.conductivity, "W/(m·K)", |law| {
-            significant(law.at(kelvin(t)), 3)
-        });
+    for (i, t) in SHOWN_AT.into_iter().enumerate() {
+        let label = at_temperature("conductivity", i);
+        sheet
+            .row(&label, &fabric.conductivity, "W/(m·K)", |law| significant(law.at(kelvin(t)), 3));
     }
-    for t in SHOWN_AT {
-        let label = format!("specific heat at {t:.0} °C");
+    for (i, t) in SHOWN_AT.into_iter().enumerate() {
+        let label = at_temperature("specific heat", i);
         sheet.row(&label, &fabric.specific_heat, "J/(kg·K)", |law| fixed(law.at(kelvin(t)), 0));
     }
     sheet.row("emissivity", &fabric.emissivity, "", |v| short(*v, 3));
@@ -137,8 +145,8 @@ fn fibre_text(fibre: &Fibre, shelf: &Shelf) -> String {
     let mut sheet = Sheet::new();
     sheet.row("density", &fibre.density, "kg/m³", |v| fixed(*v, 0));
     sheet.row("conductivity", &fibre.conductivity, "W/(m·K)", |v| significant(*v, 3));
-    for t in SHOWN_AT {
-        let label = format!("specific heat at {t:.0} °C");
+    for (i, t) in SHOWN_AT.into_iter().enumerate() {
+        let label = at_temperature("specific heat", i);
         sheet.row(&label, &fibre.specific_heat, "J/(kg·K)", |law| fixed(law.at(kelvin(t)), 0));
     }
     sheet.row("regain", &fibre.regain, "%", |v| short(100.0 * v, 2));
@@ -172,7 +180,8 @@ fn target_text(target: &Target, shelf: &Shelf) -> String {
 fn skin_text(skin: &Skin, shelf: &Shelf) -> String {
     let mut out = heading(&format!("Skin {}", skin.name));
     out.push_str(&paragraph(&skin.description, 2));
-    let mut table = Table::new(&[Align::Left, Align::Right, Align::Right, Align::Right, Align::Right]);
+    let mut table =
+        Table::new(&[Align::Left, Align::Right, Align::Right, Align::Right, Align::Right]);
     table.row(["", "mm", "W/(m·K)", "MJ/(m³·K)", "perfusion W/(m³·K)"]);
     for layer in &skin.layers {
         table.row([

@@ -13,8 +13,10 @@ use serde::Serialize;
 
 use crate::NOTICE;
 use crate::bench::outcome::Outcome;
-use crate::garment::target::Target;
+use crate::garment::exposure::Exposure as GivenExposure;
+use crate::garment::target::{Figure, Target};
 use crate::report::verdict::{self, Verdict};
+use crate::report::words;
 use finite::{Finite, rounded};
 
 /// Name of the schema of an exposure.
@@ -49,12 +51,17 @@ struct Record<'a> {
 }
 
 #[derive(Serialize)]
+#[expect(non_snake_case, reason = "units in keys keep their SI case")]
 struct Against<'a> {
     target: &'a str,
     description: &'a str,
     standard: &'a str,
     judged_on: &'a str,
-    at_least: String,
+    figure: &'static str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    at_least_s: Option<Finite>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    at_least_kJ_m2: Option<Finite>,
     answer: String,
     #[serde(skip_serializing_if = "Option::is_none")]
     call: Option<&'static str>,
@@ -81,20 +88,26 @@ pub fn exposure_json(
         disc: outcome.disc.as_ref().map(|run| run::Run::new(run, &outcome.exposure, curves)),
         skin: outcome.skin.as_ref().map(|run| run::Run::new(run, &outcome.exposure, curves)),
         model_band_pct: rounded(100.0 * verdict::MODEL_BAND),
-        against: verdicts.iter().map(|(target, verdict)| against(target, verdict)).collect(),
+        against: verdicts
+            .iter()
+            .map(|(target, verdict)| against(target, verdict, &outcome.exposure))
+            .collect(),
     };
     let mut text = serde_json::to_string_pretty(&record)?;
     text.push('\n');
     Ok(text)
 }
 
-fn against<'a>(target: &'a Target, verdict: &Verdict) -> Against<'a> {
+fn against<'a>(target: &'a Target, verdict: &Verdict, exposure: &GivenExposure) -> Against<'a> {
+    let is_heat = target.figure == Figure::Tpp;
     Against {
         target: &target.name,
         description: &target.description,
         standard: &target.standard,
         judged_on: &target.judged_on,
-        at_least: verdict::threshold(target),
+        figure: words::figure_name(target.figure, exposure),
+        at_least_s: (!is_heat).then_some(rounded(target.at_least)),
+        at_least_kJ_m2: is_heat.then_some(rounded(1e-3 * target.at_least)),
         answer: verdict::answer(verdict),
         call: verdict.call.as_ref().ok().map(|call| call.words()),
         margin_pct: verdict.margin.map(|margin| rounded(100.0 * margin)),
