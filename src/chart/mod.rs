@@ -1,1 +1,36 @@
-//! See the map in the crate's root.
+//! Charts as SVG, and as PNG behind the feature `png`; plain data in, text out.
+//!
+//! Numbers come in display units, the axis labels name them. Every chart carries
+//! the crate's notice, needs no installed font, and is the same bytes for the same data.
+//! What cannot be drawn truthfully (nothing to draw, a value that is no number) is an error.
+
+mod canvas;
+mod clip;
+mod events;
+mod field_paths;
+mod frame;
+mod legend;
+mod panel;
+mod place;
+mod scale;
+mod text;
+
+pub mod bars;
+pub mod contour;
+pub mod error;
+pub mod export;
+pub mod exposure;
+pub mod lines;
+pub mod palette;
+pub mod parity;
+pub mod stack;
+
+pub use bars::bar_chart;
+pub use contour::field_chart;
+pub use error::ChartError;
+pub use export::{svg_to_png, write_chart};
+pub use exposure::{Which, exposure_chart};
+pub use frame::{Axis, Heading};
+pub use lines::line_chart;
+pub use parity::parity_chart;
+pub use stack::stack_chart;

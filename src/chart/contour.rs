@@ -1,0 +1,359 @@
+//! A quantity over two others, or over a plane: filled contours or coloured cells with a colour bar.
+
+use crate::chart::canvas::{Anchor, Canvas, Rect, Stroke, Type, text_box};
+use crate::chart::clip::clip_line;
+use crate::chart::error::{ChartError, check_finite};
+use crate::chart::field_paths::{Grid, contour_parts, joined, rings_above};
+use crate::chart::frame::{
+    Axis, Heading, MARGIN, Plot, SHEET, Sheet, X_AXIS, hairline, most_ticks, set, y_gutter,
+};
+use crate::chart::legend::draw_marker;
+use crate::chart::lines::PointMark;
+use crate::chart::palette::{Dash, GREY, INK, Ink, Marker, PAPER, ramp};
+use crate::chart::panel::window_of;
+use crate::chart::place::Obstacles;
+use crate::chart::scale::{Ticks, range_of, ticks};
+use crate::chart::text::{Weight, number, text_width};
+
+/// Most cells drawn; finer fields are thinned to every second, third … node.
+const MOST_CELLS: usize = 2400;
+/// Most nodes along one side of a contoured field.
+const MOST_NODES: usize = 120;
+
+/// A field over a plane of two axes.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FieldChart {
+    /// The words around it.
+    pub heading: Heading,
+    /// The horizontal axis; its range is that of `xs`.
+    pub x_label: String,
+    /// The vertical axis; its range is that of `ys`.
+    pub y_label: String,
+    /// Places along the horizontal axis, increasing, at least two.
+    pub xs: Vec<f64>,
+    /// Places along the vertical axis, increasing, at least two.
+    pub ys: Vec<f64>,
+    /// `values[j * xs.len() + i]` at `(xs[i], ys[j])`.
+    pub values: Vec<f64>,
+    /// Label of the colour bar with the unit; its range bounds the colours.
+    pub value: Axis,
+    /// How the field is shown.
+    pub fill: Fill,
+    /// Shape of the plane on paper.
+    pub shape: Shape,
+    /// Lines over the field, such as stitch lines.
+    pub lines: Vec<Vec<(f64, f64)>>,
+    /// Points with labels over the field.
+    pub marks: Vec<PointMark>,
+}
+
+/// How a field is shown.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Fill {
+    /// Filled contours between round levels, each line with its value.
+    Contours,
+    /// One coloured cell around each node.
+    Cells,
+}
+
+/// Shape of the plane on paper.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Shape {
+    /// Two quantities, each with its own scale.
+    Diagram,
+    /// A plan view: a millimetre is as long across as up.
+    Plan,
+}
+
+/// The chart as SVG.
+///
+/// Errors: fewer than two places on an axis, places that do not increase, a value that is not finite,
+/// lists that do not match.
+pub fn field_chart(chart: &FieldChart) -> Result<String, ChartError> {
+    check(chart)?;
+    let thin = thinned(chart);
+    let grid = Grid { xs: &thin.0, ys: &thin.1, values: &thin.2 };
+    let (low, high) =
+        range_of("the colours", chart.value.range, chart.values.iter().copied(), 8)?;
+    let levels = ticks(low, high, 9);
+    let (x, y) = (ends(grid.xs), ends(grid.ys));
+    let (x, y) = match chart.fill {
+        Fill::Contours => (x, y),
+        Fill::Cells => (ends(&borders(grid.xs)), ends(&borders(grid.ys))),
+    };
+    let mut sheet = Sheet::begin(&chart.heading);
+    let bar_room = bar_width(&levels) + 34.0;
+    let (y_ticks, left, w, h) = proportions(chart, (x, y), bar_room);
+    let rect = Rect { x: left, y: sheet.top + 8.0, w, h };
+    let plot = Plot::new(rect, x, y);
+    let x_ticks = ticks(x.0, x.1, most_ticks(w, 52.0));
+    let canvas = &mut sheet.canvas;
+    let mut obstacles = Obstacles::default();
+    match chart.fill {
+        Fill::Contours => draw_contours(canvas, &grid, &plot, &levels, (low, high)),
+        Fill::Cells => draw_cells(canvas, &grid, &plot, (low, high)),
+    }
+    for line in &chart.lines {
+        for piece in clip_line(line, &window_of(&plot)) {
+            let piece: Vec<_> = piece.iter().map(|p| plot.at(p.0, p.1)).collect();
+            canvas.line(&piece, Stroke { width: 3.0, ..hairline(PAPER.thin(0.8)) });
+            canvas.line(&piece, Stroke { width: 1.5, ink: INK, dash: Dash::Short });
+            obstacles.add_line(&piece);
+        }
+    }
+    if chart.fill == Fill::Contours {
+        let labels = label_contours(canvas, &grid, &plot, &levels, &mut obstacles);
+        obstacles.taken.extend(labels);
+    }
+    draw_field_marks(canvas, chart, &plot, &mut obstacles);
+    plot.edges(canvas);
+    plot.x_axis(canvas, &x_ticks, &chart.x_label);
+    plot.y_axis(canvas, &y_ticks, &chart.y_label, left - MARGIN);
+    let bar = Rect { x: rect.x + rect.w + 20.0, y: rect.y, w: 16.0, h: rect.h };
+    draw_colour_bar(canvas, chart, bar, &levels, (low, high));
+    sheet.finish(rect.y + rect.h + X_AXIS)
+}
+
+/// Ticks of the vertical axis, left edge, width and height of the plot.
+fn proportions(
+    chart: &FieldChart,
+    (x, y): ((f64, f64), (f64, f64)),
+    bar_room: f64,
+) -> (Ticks, f64, f64, f64) {
+    let room = SHEET - 2.0 * MARGIN - bar_room - 20.0;
+    let tall = 380.0;
+    let guess = ticks(y.0, y.1, most_ticks(tall, 42.0));
+    let left = MARGIN + y_gutter(&guess, &chart.y_label, tall);
+    let wide = room - (left - MARGIN);
+    if chart.shape == Shape::Diagram {
+        return (guess, left, wide.min(560.0), 360.0);
+    }
+    let px = (wide / (x.1 - x.0)).min(tall / (y.1 - y.0));
+    let (w, h) = ((x.1 - x.0) * px, (y.1 - y.0) * px);
+    (ticks(y.0, y.1, most_ticks(h, 42.0)), left, w, h)
+}
+
+fn ends(places: &[f64]) -> (f64, f64) {
+    (places[0], places[places.len() - 1])
+}
+
+/// Borders of cells around places: half way between, the outer ones as far out as in.
+fn borders(places: &[f64]) -> Vec<f64> {
+    let n = places.len();
+    let mut all = vec![places[0] - (places[1] - places[0]) / 2.0];
+    all.extend(places.windows(2).map(|pair| (pair[0] + pair[1]) / 2.0));
+    all.push(places[n - 1] + (places[n - 1] - places[n - 2]) / 2.0);
+    all
+}
+
+/// Every nth node, the last one always kept, so that the file stays small.
+fn thinned(chart: &FieldChart) -> (Vec<f64>, Vec<f64>, Vec<f64>) {
+    let (nx, ny) = (chart.xs.len(), chart.ys.len());
+    let keep = |n: usize, every: usize| -> Vec<usize> {
+        (0..n).filter(|i| i % every == 0 || i + 1 == n).collect()
+    };
+    let fits = |every: usize| match chart.fill {
+        Fill::Contours => nx.max(ny).div_ceil(every) < MOST_NODES,
+        Fill::Cells => keep(nx, every).len() * keep(ny, every).len() <= MOST_CELLS,
+    };
+    let every = (1..=nx.max(ny)).find(|every| fits(*every)).unwrap_or(1);
+    let (is, js) = (keep(nx, every), keep(ny, every));
+    let values = js.iter().flat_map(|j| is.iter().map(move |i| chart.values[j * nx + i]));
+    (
+        is.iter().map(|i| chart.xs[*i]).collect(),
+        js.iter().map(|j| chart.ys[*j]).collect(),
+        values.collect(),
+    )
+}
+
+/// The colour of a value; beyond the range the colour of its end, which the bar's label says.
+fn colour(value: f64, (low, high): (f64, f64)) -> Ink {
+    ramp(((value - low) / (high - low)).clamp(0.0, 1.0))
+}
+
+/// Bands from the lowest up, each region above a level painted over the one before.
+fn draw_contours(
+    canvas: &mut Canvas,
+    grid: &Grid<'_>,
+    plot: &Plot,
+    levels: &Ticks,
+    range: (f64, f64),
+) {
+    let shades = band_shades(levels, range);
+    canvas.block(plot.rect, shades[0]);
+    for (level, shade) in levels.values.iter().zip(&shades[1..]) {
+        let rings = rings_above(grid, *level);
+        let placed: Vec<Vec<_>> =
+            rings.iter().map(|r| r.iter().map(|c| plot.at(c.0.0, c.0.1)).collect()).collect();
+        canvas.fill(&joined(&placed), *shade);
+        for part in rings.iter().flat_map(|ring| contour_parts(ring)) {
+            let part: Vec<_> = part.iter().map(|p| plot.at(p.0, p.1)).collect();
+            canvas.line(&part, Stroke { width: 0.75, ..hairline(GREY) });
+        }
+    }
+}
+
+/// The shade below the lowest level and above each: the colour in the middle of the band.
+fn band_shades(levels: &Ticks, (low, high): (f64, f64)) -> Vec<Ink> {
+    let mut bounds = vec![low];
+    bounds.extend(&levels.values);
+    bounds.push(high);
+    bounds.windows(2).map(|pair| colour((pair[0] + pair[1]) / 2.0, (low, high))).collect()
+}
+
+/// Writes each level once, on the middle of its longest line, where there is room.
+fn label_contours(
+    canvas: &mut Canvas,
+    grid: &Grid<'_>,
+    plot: &Plot,
+    levels: &Ticks,
+    obstacles: &mut Obstacles,
+) -> Vec<Rect> {
+    let mut taken: Vec<Rect> = Vec::new();
+    let set = Type { size: 10.0, weight: Weight::Regular, ink: INK };
+    for level in &levels.values {
+        let text = number(*level, levels.decimals);
+        let rings = rings_above(grid, *level);
+        let parts = rings.iter().flat_map(|ring| contour_parts(ring));
+        let longest = parts
+            .map(|part| part.iter().map(|p| plot.at(p.0, p.1)).collect::<Vec<_>>())
+            .max_by(|a, b| length(a).total_cmp(&length(b)));
+        let Some(line) = longest.filter(|line| length(line) > 60.0) else {
+            continue;
+        };
+        for share in [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8] {
+            let at = line[((line.len() - 1) as f64 * share) as usize];
+            let baseline = (at.0, at.1 + 3.6);
+            let words = text_box(&text, baseline, set, Anchor::Middle);
+            let rect =
+                Rect { x: words.x - 2.0, y: words.y - 1.0, w: words.w + 4.0, h: words.h + 2.0 };
+            let free = !taken.iter().any(|t| t.meets(&rect));
+            let clear = !obstacles.points.iter().any(|p| {
+                rect.meets(&Rect { x: p.0 - 1.0, y: p.1 - 1.0, w: 2.0, h: 2.0 })
+            });
+            if plot.rect.contains(&rect) && free && clear {
+                canvas.block(rect, PAPER.thin(0.75));
+                canvas.text(&text, baseline, set, Anchor::Middle);
+                taken.push(rect);
+                break;
+            }
+        }
+    }
+    taken
+}
+
+fn length(line: &[(f64, f64)]) -> f64 {
+    line.windows(2).map(|p| (p[1].0 - p[0].0).hypot(p[1].1 - p[0].1)).sum()
+}
+
+/// Cells in 48 shades, runs of one shade merged, all of one shade in one polygon.
+fn draw_cells(canvas: &mut Canvas, grid: &Grid<'_>, plot: &Plot, range: (f64, f64)) {
+    const SHADES: usize = 48;
+    let (bx, by) = (borders(grid.xs), borders(grid.ys));
+    let nx = grid.xs.len();
+    let shade = |value: f64| {
+        let share = ((value - range.0) / (range.1 - range.0)).clamp(0.0, 1.0);
+        ((share * SHADES as f64) as usize).min(SHADES - 1)
+    };
+    let mut rings: Vec<Vec<Vec<(f64, f64)>>> = vec![Vec::new(); SHADES];
+    for (j, row) in grid.values.chunks(nx).enumerate() {
+        let mut i = 0;
+        while i < nx {
+            let start = i;
+            let run = shade(row[start]);
+            while i < nx && shade(row[i]) == run {
+                i += 1;
+            }
+            let (a, b) = (plot.at(bx[start], by[j]), plot.at(bx[i], by[j + 1]));
+            // a quarter px over the next cell hides the seam, but never over the frame
+            let right = (b.0 + 0.25).min(plot.rect.x + plot.rect.w);
+            let up = (b.1 - 0.25).max(plot.rect.y);
+            rings[run].push(vec![a, (right, a.1), (right, up), (a.0, up)]);
+        }
+    }
+    for (i, rings) in rings.iter().enumerate() {
+        canvas.fill(&joined(rings), ramp((i as f64 + 0.5) / SHADES as f64));
+    }
+}
+
+fn draw_field_marks(
+    canvas: &mut Canvas,
+    chart: &FieldChart,
+    plot: &Plot,
+    obstacles: &mut Obstacles,
+) {
+    let shown: Vec<_> =
+        chart.marks.iter().filter(|m| window_of(plot).holds((m.x, m.y))).collect();
+    for mark in &shown {
+        let at = plot.at(mark.x, mark.y);
+        obstacles.taken.push(Rect { x: at.0 - 5.0, y: at.1 - 5.0, w: 10.0, h: 10.0 });
+        draw_marker(canvas, Marker::Cross, at, INK);
+    }
+    for mark in &shown {
+        let at = plot.at(mark.x, mark.y);
+        let size = (text_width(&mark.label, 10.0, Weight::Regular) + 6.0, 14.0);
+        let Some(rect) = obstacles.place(at, size, plot.rect) else {
+            continue;
+        };
+        canvas.block(rect, PAPER.thin(0.85));
+        let words = (rect.x + 3.0, rect.y + 10.5);
+        canvas.text(&mark.label, words, set(10.0, INK), Anchor::Start);
+    }
+}
+
+fn bar_width(levels: &Ticks) -> f64 {
+    let widths = levels.labels().into_iter().map(|t| text_width(&t, 11.0, Weight::Regular));
+    16.0 + 8.0 + widths.fold(0.0, f64::max) + 18.0
+}
+
+/// The colour bar with ticks on its right and its label, reading upwards, beyond them.
+fn draw_colour_bar(
+    canvas: &mut Canvas,
+    chart: &FieldChart,
+    bar: Rect,
+    levels: &Ticks,
+    (low, high): (f64, f64),
+) {
+    let place = |value: f64| bar.y + bar.h * (high - value) / (high - low);
+    let mut bounds = vec![low];
+    match chart.fill {
+        Fill::Contours => bounds.extend(&levels.values),
+        Fill::Cells => bounds.extend((1..48).map(|i| low + (high - low) * f64::from(i) / 48.0)),
+    }
+    bounds.push(high);
+    for pair in bounds.windows(2).filter(|pair| pair[1] > pair[0]) {
+        let (top, bottom) = (place(pair[1]), place(pair[0]));
+        let rect = Rect { x: bar.x, y: top, w: bar.w, h: bottom - top };
+        canvas.block(rect, colour((pair[0] + pair[1]) / 2.0, (low, high)));
+    }
+    canvas.outline(bar, Stroke { width: 0.75, ..hairline(GREY) });
+    let right = bar.x + bar.w;
+    for (value, text) in levels.values.iter().zip(levels.labels()) {
+        let y = place(*value);
+        canvas.line(&[(right, y), (right + 4.0, y)], hairline(INK));
+        canvas.text(&text, (right + 7.0, y + 4.0), set(11.0, INK), Anchor::Start);
+    }
+    let x = bar.x + bar_width(levels) + 4.0;
+    canvas.text_upright(&chart.value.label, (x, bar.y + bar.h / 2.0), set(11.0, INK));
+}
+
+fn check(chart: &FieldChart) -> Result<(), ChartError> {
+    for (name, places) in [(&chart.x_label, &chart.xs), (&chart.y_label, &chart.ys)] {
+        let part = format!("axis \"{name}\"");
+        if places.len() < 2 {
+            return Err(ChartError::Empty { part });
+        }
+        check_finite(&part, places.iter().copied())?;
+        if let Some(i) = places.windows(2).position(|pair| pair[0] >= pair[1]) {
+            return Err(ChartError::NotIncreasing { part, index: i + 1 });
+        }
+    }
+    let part = format!("field \"{}\"", chart.value.label);
+    let (expected, found) = (chart.xs.len() * chart.ys.len(), chart.values.len());
+    if expected != found {
+        return Err(ChartError::Lengths { part, expected, found });
+    }
+    check_finite(&part, chart.values.iter().copied())?;
+    check_finite("lines over the field", chart.lines.iter().flatten().map(|p| p.0 + p.1))?;
+    check_finite("marks", chart.marks.iter().map(|mark| mark.x + mark.y))
+}

@@ -1,0 +1,262 @@
+//! An exposure as curves: temperatures in the layup, and what the disc or the skin makes of them.
+
+use crate::bench::outcome::{Column, ColumnKind, Curves, Figures, Outcome, PlyFate, Run, When};
+use crate::chart::error::ChartError;
+use crate::chart::frame::{Axis, Heading};
+use crate::chart::lines::{
+    Band, EventMark, Level, LineChart, LinePanel, PointMark, Series, Trace, line_chart,
+};
+use crate::chart::palette::LOOKS;
+use crate::chart::stack::{Layer, LayerKind, Stack};
+use crate::chart::text::number;
+use crate::garment::exposure::{Exposure, Flux};
+use crate::garment::layup::{Entry, Layup};
+use crate::physics::units::celsius;
+
+/// Which runs of an outcome are drawn.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Which {
+    /// The run in front of the copper disc.
+    Disc,
+    /// The run in front of skin.
+    Skin,
+    /// Both, one above the other.
+    Both,
+}
+
+/// The chart of an exposure as SVG.
+///
+/// Errors: a run that is asked for and absent, curves that are empty, not finite or of differing lengths.
+pub fn exposure_chart(outcome: &Outcome, which: Which) -> Result<String, ChartError> {
+    let disc = (which != Which::Skin).then(|| run_of(&outcome.disc, "the copper disc"));
+    let skin = (which != Which::Disc).then(|| run_of(&outcome.skin, "skin"));
+    let mut panels = Vec::new();
+    let mut t_last: f64 = 0.0;
+    for run in [disc, skin].into_iter().flatten() {
+        let run = run?;
+        check_curves(&run.curves)?;
+        t_last = t_last.max(shown_until(run, &outcome.exposure));
+        panels.extend(run_panels(run, outcome)?);
+    }
+    let below = match which {
+        Which::Disc => "copper disc",
+        Which::Skin => "skin",
+        Which::Both => "copper disc or skin",
+    };
+    line_chart(&LineChart {
+        heading: heading(outcome, which),
+        x_axis: Axis::new("time [s]").over(0.0, t_last),
+        panels,
+        beside: Some(stack_of(&outcome.layup, below)),
+    })
+}
+
+fn run_of<'a>(run: &'a Option<Run>, name: &str) -> Result<&'a Run, ChartError> {
+    run.as_ref().ok_or_else(|| ChartError::Empty { part: format!("the run in front of {name}") })
+}
+
+fn check_curves(curves: &Curves) -> Result<(), ChartError> {
+    for column in &curves.columns {
+        let (expected, found) = (curves.t.len(), column.values.len());
+        if expected != found {
+            let part = format!("curve \"{}\"", column.label);
+            return Err(ChartError::Lengths { part, expected, found });
+        }
+    }
+    if curves.t.len() < 2 {
+        return Err(ChartError::Empty { part: "the curves".to_owned() });
+    }
+    Ok(())
+}
+
+/// End of the time axis: a quarter beyond the last thing that happens, at most where the run ends.
+fn shown_until(run: &Run, exposure: &Exposure) -> f64 {
+    let t_end = run.curves.t.last().copied().unwrap_or(0.0);
+    let events = events_of(run, exposure).into_iter().map(|event| event.x);
+    let limits = run.plies.iter().filter_map(|ply| ply.limit_passed.t());
+    let flame = exposure.duration.into_iter();
+    let last = events.chain(limits).chain(flame).filter(|t| *t <= t_end).fold(0.0, f64::max);
+    if last > 0.0 { (1.25 * last).min(t_end) } else { t_end }
+}
+
+fn heading(outcome: &Outcome, which: Which) -> Heading {
+    let exposure = &outcome.exposure;
+    let flux = match &exposure.flux {
+        Flux::Steady(q) => format!("{} kW/m²", number(q / 1000.0, 0)),
+        Flux::Series(_) => "flux varying in time".to_owned(),
+    };
+    let share = number(exposure.radiant_share * 100.0, 0);
+    let duration = match exposure.duration {
+        Some(t) => format!("for {} s", number(t, 1)),
+        None => "continuous".to_owned(),
+    };
+    let method =
+        if exposure.method.is_empty() { String::new() } else { format!(", {}", exposure.method) };
+    let before = match which {
+        Which::Disc => "the copper disc",
+        Which::Skin => "skin",
+        Which::Both => "the copper disc and skin",
+    };
+    let mass = number(outcome.layup.areal_density() * 1000.0, 0);
+    let name = &outcome.layup.name;
+    Heading {
+        title: format!("{name}: temperatures in front of {before}"),
+        subtitle: format!(
+            "{}{method}: {flux}, {share} % radiant, {duration}; layup of {mass} g/m²",
+            exposure.name
+        ),
+        source: format!("layup {name}, exposure {}", exposure.name),
+        summary: summary(outcome, which),
+    }
+}
+
+/// The times in words, for readers who cannot see the curves.
+fn summary(outcome: &Outcome, which: Which) -> String {
+    let disc = outcome.disc.as_ref().filter(|_| which != Which::Skin);
+    let skin = outcome.skin.as_ref().filter(|_| which != Which::Disc);
+    let mut sentences = vec!["Temperatures over time through the layup.".to_owned()];
+    for run in [disc, skin].into_iter().flatten() {
+        for event in events_of(run, &outcome.exposure) {
+            sentences.push(format!("{}.", event.label));
+        }
+    }
+    sentences.join(" ")
+}
+
+/// The panel of temperatures in the layup and the panel of what stands behind it.
+fn run_panels(run: &Run, outcome: &Outcome) -> Result<Vec<LinePanel>, ChartError> {
+    let curves = &run.curves;
+    let is_skin = matches!(run.figures, Figures::Skin(_));
+    let temps: Vec<&Column> =
+        curves.columns.iter().filter(|c| c.kind == ColumnKind::Temperature).collect();
+    let is_behind = |c: &Column| is_skin && c.label.contains("basal");
+    let mut upper = LinePanel::new(Axis::new("temperature [°C]"));
+    upper.title = format!("In the layup, {} behind it", if is_skin { "skin" } else { "copper disc" });
+    let in_layup: Vec<&Column> = temps.iter().copied().filter(|c| !is_behind(c)).collect();
+    upper.series = chosen(&in_layup)
+        .into_iter()
+        .map(|column| series(curves, column, celsius))
+        .collect();
+    upper.marks = run.plies.iter().filter_map(|ply| limit_mark(ply, curves, &in_layup)).collect();
+    upper.x_bands.extend(flame_band(&outcome.exposure));
+    let mut lower = if is_skin {
+        let mut panel = LinePanel::new(Axis::new("basal layer [°C]"));
+        panel.series = temps
+            .iter()
+            .filter(|c| is_behind(c))
+            .map(|column| series(curves, column, celsius))
+            .collect();
+        panel.levels = vec![Level { y: 44.0, label: "44 °C, damage starts".to_owned() }];
+        panel
+    } else {
+        let mut panel = LinePanel::new(Axis::new("rise of the disc [K]"));
+        panel.series = curves
+            .columns
+            .iter()
+            .filter(|c| c.kind == ColumnKind::Rise)
+            .map(|column| series(curves, column, |rise| rise))
+            .collect();
+        panel.levels = [12.0, 24.0].map(|y| Level { y, label: format!("{y} K") }).to_vec();
+        let t_shown = shown_until(run, &outcome.exposure);
+        let rises = panel.series.iter().flat_map(|s| &s.points).filter(|p| p.0 <= t_shown);
+        let highest = rises.map(|p| p.1).fold(28.0, f64::max);
+        panel.y_axis = panel.y_axis.over(0.0, (highest / 4.0).ceil() * 4.0);
+        panel
+    };
+    lower.height = 150.0;
+    lower.events = events_of(run, &outcome.exposure);
+    lower.x_bands.extend(flame_band(&outcome.exposure));
+    Ok(vec![upper, lower])
+}
+
+/// As many columns as there are looks: the first, the last, and others evenly between.
+fn chosen<'a>(columns: &[&'a Column]) -> Vec<&'a Column> {
+    let (n, most) = (columns.len(), LOOKS.len());
+    if n <= most {
+        return columns.to_vec();
+    }
+    (0..most).map(|i| columns[i * (n - 1) / (most - 1)]).collect()
+}
+
+fn series(curves: &Curves, column: &Column, shown: impl Fn(f64) -> f64) -> Series {
+    let points = curves.t.iter().zip(&column.values).map(|(t, v)| (*t, shown(*v)));
+    Series { label: column.label.clone(), points: points.collect(), trace: Trace::Line }
+}
+
+fn flame_band(exposure: &Exposure) -> Option<Band> {
+    let word = if exposure.radiant_share == 1.0 { "radiant source" } else { "flame" };
+    exposure.duration.map(|to| Band {
+        from: 0.0,
+        to,
+        label: format!("{word} on, {} s", number(to, 1)),
+    })
+}
+
+/// When what stands behind the layup reaches its marks, in the words of the method.
+fn events_of(run: &Run, exposure: &Exposure) -> Vec<EventMark> {
+    let radiant = exposure.radiant_share == 1.0;
+    let marks: Vec<(&str, When)> = match &run.figures {
+        Figures::Disc(figures) if radiant => {
+            vec![("RHTI12", figures.rise12), ("RHTI24", figures.rise24)]
+        }
+        Figures::Disc(figures) => vec![
+            ("HTI12", figures.rise12),
+            ("HTI24", figures.rise24),
+            ("Stoll crossing", figures.stoll),
+        ],
+        Figures::Skin(figures) => vec![
+            ("44 °C", figures.basal_44),
+            ("first degree", figures.first_degree),
+            ("second degree", figures.second_degree),
+            ("third degree", figures.third_degree),
+        ],
+    };
+    let happened = marks.into_iter().filter_map(|(name, when)| match when {
+        When::At { t, .. } => Some(EventMark { x: t, label: format!("{name} {} s", number(t, 1)) }),
+        When::Unsettled { t } => {
+            Some(EventMark { x: t, label: format!("{name} unsettled, {} s?", number(t, 1)) })
+        }
+        When::NotWithin { .. } => None,
+    });
+    happened.collect()
+}
+
+/// Where a ply passes its limit: on the hottest drawn line that stands at the limit then.
+fn limit_mark(ply: &PlyFate, curves: &Curves, columns: &[&Column]) -> Option<PointMark> {
+    let t = ply.limit_passed.t()?;
+    let limit = celsius(ply.temp_limit);
+    let at = |column: &Column| celsius(value_at(&curves.t, &column.values, t));
+    // the hottest face stands at the limit when it is first passed; of two equal ones the outer is drawn
+    let nearest = columns
+        .iter()
+        .map(|column| at(column))
+        .min_by(|a, b| (a - limit).abs().total_cmp(&(b - limit).abs()))?;
+    let label = format!("{} {} ({} °C)", ply.name, ply.limit_event, number(limit, 0));
+    Some(PointMark { x: t, y: nearest, label })
+}
+
+/// A curve's value at a time, straight between its points.
+fn value_at(times: &[f64], values: &[f64], t: f64) -> f64 {
+    let i = times.partition_point(|x| *x < t).clamp(1, times.len() - 1);
+    let dt = times[i] - times[i - 1];
+    // at a break two points may share their time
+    let share = if dt > 0.0 { (t - times[i - 1]) / dt } else { 1.0 };
+    values[i - 1] + share * (values[i] - values[i - 1])
+}
+
+/// The layup as a drawing.
+fn stack_of(layup: &Layup, below: &str) -> Stack {
+    let layers = layup.stack.iter().map(|entry| match entry {
+        Entry::Ply(ply) => Layer {
+            label: ply.fabric.name.clone(),
+            thickness_mm: ply.fabric.thickness.value * 1000.0,
+            kind: LayerKind::Ply,
+        },
+        Entry::Gap(gap) => Layer {
+            label: "air gap".to_owned(),
+            thickness_mm: gap.thickness.value * 1000.0,
+            kind: LayerKind::Gap,
+        },
+    });
+    Stack { above: "outside".to_owned(), layers: layers.collect(), below: below.to_owned() }
+}
