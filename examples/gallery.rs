@@ -15,10 +15,8 @@ use stillair::chart::{
 
 fn main() -> Result<(), ChartError> {
     let folder = PathBuf::from(std::env::args().nth(1).unwrap_or("target/gallery".to_owned()));
-    std::fs::create_dir_all(&folder).map_err(|e| ChartError::Unwritable {
-        path: folder.clone(),
-        reason: e.to_string(),
-    })?;
+    std::fs::create_dir_all(&folder)
+        .map_err(|e| ChartError::Unwritable { path: folder.clone(), reason: e.to_string() })?;
     let charts = [
         ("lines", line_chart(&made_up::lines())?),
         ("bars", bar_chart(&made_up::bars())?),

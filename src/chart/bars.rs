@@ -79,7 +79,7 @@ pub fn bar_chart(chart: &BarChart) -> Result<String, ChartError> {
     let width = SHEET - MARGIN - note_room.max(20.0) - left;
     let x_ticks = ticks(from, to, most_ticks(width, 52.0));
 
-    let mut sheet = Sheet::begin(&chart.heading);
+    let mut sheet = Sheet::begin(&chart.heading, SHEET);
     let entries = chart.names.iter().zip(LOOKS).map(|(name, look)| Entry {
         swatch: Swatch::Patch(bar_ink(look.ink)),
         label: name.clone(),
@@ -89,9 +89,7 @@ pub fn bar_chart(chart: &BarChart) -> Result<String, ChartError> {
     legend.draw(&mut sheet.canvas, left, sheet.top);
     let heights: Vec<f64> = labels
         .iter()
-        .map(|lines| {
-            (chart.names.len() as f64 * BAR).max(lines.len() as f64 * LINE) + GAP
-        })
+        .map(|lines| (chart.names.len() as f64 * BAR).max(lines.len() as f64 * LINE) + GAP)
         .collect();
     let scale = Plot::new(Rect { x: left, y: 0.0, w: width, h: 1.0 }, (from, to), (0.0, 1.0)).x;
     let flags: Vec<Flag> = chart
@@ -106,31 +104,33 @@ pub fn bar_chart(chart: &BarChart) -> Result<String, ChartError> {
     let plot = Plot::new(rect, (from, to), (0.0, 1.0));
     let canvas = &mut sheet.canvas;
     plot.grid(canvas, &x_ticks, &Ticks { values: Vec::new(), decimals: 0 });
-    lanes.draw(canvas, rect.y, rect.y + rect.h);
     let mut y = rect.y + GAP;
     for ((group, lines), height) in chart.groups.iter().zip(&labels).zip(&heights) {
         draw_group(canvas, group, lines, &plot, (y, height - GAP));
         y += height;
     }
+    lanes.draw(canvas, rect.y, rect.y + rect.h);
+    let mut y = rect.y + GAP;
+    for (group, height) in chart.groups.iter().zip(&heights) {
+        draw_whiskers(canvas, group, &plot, (y, height - GAP));
+        y += height;
+    }
     let zero = plot.x.place(if plot.x.holds(0.0) { 0.0 } else { from });
     canvas.line(&[(zero, rect.y), (zero, rect.y + rect.h)], hairline(INK));
     plot.x_axis(canvas, &x_ticks, &chart.axis.label);
-    canvas.line(
-        &[(rect.x, rect.y + rect.h), (rect.x + rect.w, rect.y + rect.h)],
-        hairline(INK),
-    );
+    canvas.line(&[(rect.x, rect.y + rect.h), (rect.x + rect.w, rect.y + rect.h)], hairline(INK));
     sheet.finish(rect.y + rect.h + X_AXIS)
 }
 
 fn bar_ink(ink: Ink) -> Ink {
-    ink.thin(0.55)
+    ink.on_white(0.55)
 }
 
 fn widest<'a>(texts: impl Iterator<Item = &'a String>) -> f64 {
     texts.map(|text| text_width(text, SIZE, Weight::Regular)).fold(0.0, f64::max)
 }
 
-/// Label, bars, whiskers and notes of one group in a strip of paper.
+/// Label and bars of one group in a strip of paper.
 fn draw_group(
     canvas: &mut Canvas,
     group: &BarGroup,
@@ -153,9 +153,24 @@ fn draw_group(
     }
 }
 
+/// Whiskers and notes of one group, over the target lines.
+fn draw_whiskers(canvas: &mut Canvas, group: &BarGroup, plot: &Plot, (top, height): (f64, f64)) {
+    let base = 0.0f64.clamp(plot.x.from, plot.x.to);
+    let mut y = top + (height - group.bars.len() as f64 * BAR) / 2.0;
+    for bar in &group.bars {
+        if let Some(bar) = bar {
+            draw_whisker(canvas, bar, plot, (base, y + BAR / 2.0));
+        }
+        y += BAR;
+    }
+}
+
 fn draw_bar(canvas: &mut Canvas, bar: &Bar, ink: Ink, plot: &Plot, (base, y): (f64, f64)) {
     let (from, to) = (plot.x.place(base.min(bar.value)), plot.x.place(base.max(bar.value)));
     canvas.block(Rect { x: from, y: y - 6.5, w: to - from, h: 13.0 }, bar_ink(ink));
+}
+
+fn draw_whisker(canvas: &mut Canvas, bar: &Bar, plot: &Plot, (base, y): (f64, f64)) {
     let (low, high) = bar.whisker.unwrap_or((bar.value, bar.value));
     if bar.whisker.is_some() {
         let (x0, x1) = (plot.x.place(low), plot.x.place(high));

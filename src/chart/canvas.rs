@@ -130,7 +130,12 @@ impl Canvas {
     }
 
     /// The sheet as SVG of `size` px, with a title and a description for those who do not see it.
-    pub fn finish(&self, size: (f64, f64), title: &str, summary: &str) -> Result<String, ChartError> {
+    pub fn finish(
+        &self,
+        size: (f64, f64),
+        title: &str,
+        summary: &str,
+    ) -> Result<String, ChartError> {
         let mut svg = String::new();
         let whole = ((size.0 * FINE).round() as u32, (size.1 * FINE).round() as u32);
         {
@@ -150,10 +155,8 @@ impl Canvas {
                         (radius * FINE).round() as i32,
                         filled(*ink),
                     )),
-                    Mark::Block([x0, y0, x1, y1], ink) => area.draw(&Rectangle::new(
-                        [fine((*x0, *y0)), fine((*x1, *y1))],
-                        filled(*ink),
-                    )),
+                    Mark::Block([x0, y0, x1, y1], ink) => area
+                        .draw(&Rectangle::new([fine((*x0, *y0)), fine((*x1, *y1))], filled(*ink))),
                     Mark::Words { text, at, set, anchor, upright } => {
                         let (style, at) = words(*at, *set, *anchor, *upright, &area);
                         area.draw(&Text::new(text.clone(), at, style))

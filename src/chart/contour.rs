@@ -73,17 +73,16 @@ pub fn field_chart(chart: &FieldChart) -> Result<String, ChartError> {
     check(chart)?;
     let thin = thinned(chart);
     let grid = Grid { xs: &thin.0, ys: &thin.1, values: &thin.2 };
-    let (low, high) =
-        range_of("the colours", chart.value.range, chart.values.iter().copied(), 8)?;
+    let (low, high) = range_of("the colours", chart.value.range, chart.values.iter().copied(), 8)?;
     let levels = ticks(low, high, 9);
     let (x, y) = (ends(grid.xs), ends(grid.ys));
     let (x, y) = match chart.fill {
         Fill::Contours => (x, y),
         Fill::Cells => (ends(&borders(grid.xs)), ends(&borders(grid.ys))),
     };
-    let mut sheet = Sheet::begin(&chart.heading);
     let bar_room = bar_width(&levels) + 34.0;
     let (y_ticks, left, w, h) = proportions(chart, (x, y), bar_room);
+    let mut sheet = Sheet::begin(&chart.heading, (left + w + bar_room + MARGIN).max(480.0));
     let rect = Rect { x: left, y: sheet.top + 8.0, w, h };
     let plot = Plot::new(rect, x, y);
     let x_ticks = ticks(x.0, x.1, most_ticks(w, 52.0));
@@ -228,9 +227,10 @@ fn label_contours(
             let rect =
                 Rect { x: words.x - 2.0, y: words.y - 1.0, w: words.w + 4.0, h: words.h + 2.0 };
             let free = !taken.iter().any(|t| t.meets(&rect));
-            let clear = !obstacles.points.iter().any(|p| {
-                rect.meets(&Rect { x: p.0 - 1.0, y: p.1 - 1.0, w: 2.0, h: 2.0 })
-            });
+            let clear = !obstacles
+                .points
+                .iter()
+                .any(|p| rect.meets(&Rect { x: p.0 - 1.0, y: p.1 - 1.0, w: 2.0, h: 2.0 }));
             if plot.rect.contains(&rect) && free && clear {
                 canvas.block(rect, PAPER.thin(0.75));
                 canvas.text(&text, baseline, set, Anchor::Middle);
@@ -282,8 +282,7 @@ fn draw_field_marks(
     plot: &Plot,
     obstacles: &mut Obstacles,
 ) {
-    let shown: Vec<_> =
-        chart.marks.iter().filter(|m| window_of(plot).holds((m.x, m.y))).collect();
+    let shown: Vec<_> = chart.marks.iter().filter(|m| window_of(plot).holds((m.x, m.y))).collect();
     for mark in &shown {
         let at = plot.at(mark.x, mark.y);
         obstacles.taken.push(Rect { x: at.0 - 5.0, y: at.1 - 5.0, w: 10.0, h: 10.0 });
@@ -321,9 +320,10 @@ fn draw_colour_bar(
         Fill::Cells => bounds.extend((1..48).map(|i| low + (high - low) * f64::from(i) / 48.0)),
     }
     bounds.push(high);
-    for pair in bounds.windows(2).filter(|pair| pair[1] > pair[0]) {
-        let (top, bottom) = (place(pair[1]), place(pair[0]));
-        let rect = Rect { x: bar.x, y: top, w: bar.w, h: bottom - top };
+    // each shade reaches down to the foot and is painted over by the next: no seams
+    for pair in bounds.windows(2).rev().filter(|pair| pair[1] > pair[0]) {
+        let top = place(pair[1]);
+        let rect = Rect { x: bar.x, y: top, w: bar.w, h: bar.y + bar.h - top };
         canvas.block(rect, colour((pair[0] + pair[1]) / 2.0, (low, high)));
     }
     canvas.outline(bar, Stroke { width: 0.75, ..hairline(GREY) });

@@ -95,8 +95,11 @@ impl Lanes {
             canvas.line(&[(set.x, roof + 2.0), (set.x, top)], leader);
             let mark = Stroke { width: 1.0, ink: GREY, dash: Dash::Short };
             canvas.line(&[(set.x, top), (set.x, bottom)], mark);
-            let (x, anchor) =
-                if set.leftwards { (set.x - 4.0, Anchor::End) } else { (set.x + 4.0, Anchor::Start) };
+            let (x, anchor) = if set.leftwards {
+                (set.x - 4.0, Anchor::End)
+            } else {
+                (set.x + 4.0, Anchor::Start)
+            };
             for (i, line) in set.lines.iter().enumerate() {
                 canvas.text(line, (x, roof + LINE * (i as f64 + 0.85)), type_, anchor);
             }
@@ -106,10 +109,17 @@ impl Lanes {
 
 /// Of two labels that would each cross the other's leader, the left one points left.
 fn turn_rivals(set: &mut [Set]) {
-    for i in 0..set.len() {
-        for j in i + 1..set.len() {
-            if set[i].spans(&set[j]) && set[j].spans(&set[i]) {
-                set[i].leftwards = true;
+    // turning one may make a rival of its left neighbour; none is ever turned back, so this ends
+    let mut turned = true;
+    while turned {
+        turned = false;
+        for i in 0..set.len() {
+            for j in i + 1..set.len() {
+                let rivals = set[i].spans(&set[j]) && set[j].spans(&set[i]);
+                if rivals && !set[i].leftwards {
+                    set[i].leftwards = true;
+                    turned = true;
+                }
             }
         }
     }
@@ -120,7 +130,8 @@ fn assign(set: &mut [Set]) {
     let n = set.len();
     let mut done = vec![false; n];
     for _ in 0..n {
-        let free = |i: usize| !done[i] && (0..n).all(|j| done[j] || j == i || !set[i].spans(&set[j]));
+        let free =
+            |i: usize| !done[i] && (0..n).all(|j| done[j] || j == i || !set[i].spans(&set[j]));
         // no flag is free only if spans run in a circle, which turning rivals has broken
         let Some(i) = (0..n).find(|i| free(*i)).or_else(|| (0..n).find(|i| !done[*i])) else {
             return;

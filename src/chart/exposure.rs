@@ -7,6 +7,7 @@ use crate::chart::lines::{
     Band, EventMark, Level, LineChart, LinePanel, PointMark, Series, Trace, line_chart,
 };
 use crate::chart::palette::LOOKS;
+use crate::chart::scale::widened;
 use crate::chart::stack::{Layer, LayerKind, Stack};
 use crate::chart::text::number;
 use crate::garment::exposure::{Exposure, Flux};
@@ -69,14 +70,14 @@ fn check_curves(curves: &Curves) -> Result<(), ChartError> {
     Ok(())
 }
 
-/// End of the time axis: a quarter beyond the last thing that happens, at most where the run ends.
+/// End of the time axis: a round time past the last thing that happens, at most where the run ends.
 fn shown_until(run: &Run, exposure: &Exposure) -> f64 {
     let t_end = run.curves.t.last().copied().unwrap_or(0.0);
     let events = events_of(run, exposure).into_iter().map(|event| event.x);
     let limits = run.plies.iter().filter_map(|ply| ply.limit_passed.t());
     let flame = exposure.duration.into_iter();
     let last = events.chain(limits).chain(flame).filter(|t| *t <= t_end).fold(0.0, f64::max);
-    if last > 0.0 { (1.25 * last).min(t_end) } else { t_end }
+    if last > 0.0 { widened(0.0, 1.2 * last, 8).1.min(t_end) } else { t_end }
 }
 
 fn heading(outcome: &Outcome, which: Which) -> Heading {
@@ -131,12 +132,11 @@ fn run_panels(run: &Run, outcome: &Outcome) -> Result<Vec<LinePanel>, ChartError
         curves.columns.iter().filter(|c| c.kind == ColumnKind::Temperature).collect();
     let is_behind = |c: &Column| is_skin && c.label.contains("basal");
     let mut upper = LinePanel::new(Axis::new("temperature [°C]"));
-    upper.title = format!("In the layup, {} behind it", if is_skin { "skin" } else { "copper disc" });
+    upper.title =
+        format!("In the layup, {} behind it", if is_skin { "skin" } else { "copper disc" });
     let in_layup: Vec<&Column> = temps.iter().copied().filter(|c| !is_behind(c)).collect();
-    upper.series = chosen(&in_layup)
-        .into_iter()
-        .map(|column| series(curves, column, celsius))
-        .collect();
+    upper.series =
+        chosen(&in_layup).into_iter().map(|column| series(curves, column, celsius)).collect();
     upper.marks = run.plies.iter().filter_map(|ply| limit_mark(ply, curves, &in_layup)).collect();
     upper.x_bands.extend(flame_band(&outcome.exposure));
     let mut lower = if is_skin {
@@ -146,7 +146,7 @@ fn run_panels(run: &Run, outcome: &Outcome) -> Result<Vec<LinePanel>, ChartError
             .filter(|c| is_behind(c))
             .map(|column| series(curves, column, celsius))
             .collect();
-        panel.levels = vec![Level { y: 44.0, label: "44 °C, damage starts".to_owned() }];
+        panel.levels = vec![Level { y: 44.0, label: "44 °C".to_owned() }];
         panel
     } else {
         let mut panel = LinePanel::new(Axis::new("rise of the disc [K]"));

@@ -100,25 +100,17 @@ pub(crate) fn joined(rings: &[Vec<(f64, f64)>]) -> Vec<(f64, f64)> {
     all
 }
 
-/// The parts of a ring that are contour and not rim.
+/// The parts of a ring that are contour and not rim: from one stretch of rim to the next.
 pub(crate) fn contour_parts(ring: &[Corner]) -> Vec<Vec<(f64, f64)>> {
-    let n = ring.len();
-    let first = (0..n).find(|k| ring[*k].1).unwrap_or(0);
-    let mut parts: Vec<Vec<(f64, f64)>> = vec![Vec::new()];
-    for step in 0..=n {
-        let (place, rim) = ring[(first + step) % n];
-        let before_rim = step > 0 && ring[(first + step + n - 1) % n].1;
-        if rim && (before_rim || step == 0) {
-            parts.push(vec![place]);
-        } else if let Some(part) = parts.last_mut() {
-            part.push(place);
-            if rim {
-                parts.push(vec![place]);
-            }
-        }
-    }
-    parts.retain(|part| part.len() > 1);
-    parts
+    let places = |part: &[Corner]| part.iter().map(|c| c.0).collect::<Vec<_>>();
+    let Some(first) = ring.iter().position(|corner| corner.1) else {
+        let mut closed = places(ring);
+        closed.extend(ring.first().map(|c| c.0));
+        return vec![closed];
+    };
+    let turned: Vec<Corner> = ring[first..].iter().chain(&ring[..first]).copied().collect();
+    let parts = turned.split(|corner| corner.1);
+    parts.filter(|part| part.len() > 1).map(places).collect()
 }
 
 #[cfg(test)]
@@ -159,9 +151,8 @@ mod tests {
         let grid = Grid { xs: &xs, ys: &xs, values: &values };
         let rings = rings_above(&grid, 0.0);
         assert_eq!(rings.len(), 2);
-        let all = joined(
-            &rings.iter().map(|r| r.iter().map(|c| c.0).collect()).collect::<Vec<Vec<_>>>(),
-        );
+        let all =
+            joined(&rings.iter().map(|r| r.iter().map(|c| c.0).collect()).collect::<Vec<Vec<_>>>());
         let expected = 16.0 - std::f64::consts::PI;
         assert!((area(&all) - expected).abs() < 5e-3, "{}", area(&all));
         let contour: usize = rings.iter().map(|ring| contour_parts(ring).len()).sum();

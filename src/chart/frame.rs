@@ -66,14 +66,15 @@ pub(crate) struct Sheet<'a> {
     pub canvas: Canvas,
     /// Where the body starts [px].
     pub top: f64,
+    width: f64,
     heading: &'a Heading,
 }
 
 impl<'a> Sheet<'a> {
-    /// Draws title and subtitle.
-    pub fn begin(heading: &'a Heading) -> Sheet<'a> {
+    /// Draws title and subtitle on a sheet of the given width.
+    pub fn begin(heading: &'a Heading, sheet_width: f64) -> Sheet<'a> {
         let mut canvas = Canvas::default();
-        let width = SHEET - 2.0 * MARGIN;
+        let width = sheet_width - 2.0 * MARGIN;
         let mut y = MARGIN;
         for line in wrap(&heading.title, width, 15.0, Weight::Bold) {
             y += 15.0;
@@ -85,30 +86,29 @@ impl<'a> Sheet<'a> {
             canvas.text(&line, (MARGIN, y), set(11.0, GREY), Anchor::Start);
             y += 3.0;
         }
-        Sheet { canvas, top: y + 10.0, heading }
+        Sheet { canvas, top: y + 10.0, width: sheet_width, heading }
     }
 
     /// Draws notice, version and source below `bottom` and writes the sheet.
     pub fn finish(mut self, bottom: f64) -> Result<String, ChartError> {
-        let width = SHEET - 2.0 * MARGIN;
+        let width = self.width - 2.0 * MARGIN;
         let mut y = bottom + 14.0;
-        self.canvas.line(&[(MARGIN, y), (SHEET - MARGIN, y)], hairline(GRID));
+        self.canvas.line(&[(MARGIN, y), (self.width - MARGIN, y)], hairline(GRID));
         y += 3.0;
         let mut credit = format!("stillair {}", env!("CARGO_PKG_VERSION"));
         if !self.heading.source.is_empty() {
             credit = format!("{credit} · {}", self.heading.source);
         }
-        let mut lines = wrap(crate::NOTICE, width, 9.5, Weight::Regular);
-        lines.extend(wrap(&credit, width, 9.5, Weight::Regular));
+        let mut lines = wrap(crate::NOTICE, width, 9.0, Weight::Regular);
+        lines.extend(wrap(&credit, width, 9.0, Weight::Regular));
         for line in lines {
             y += 12.0;
-            self.canvas.text(&line, (MARGIN, y), set(9.5, GREY), Anchor::Start);
+            self.canvas.text(&line, (MARGIN, y), set(9.0, GREY), Anchor::Start);
         }
         let title = &self.heading.title;
-        let summary =
-            if self.heading.summary.is_empty() { title } else { &self.heading.summary };
+        let summary = if self.heading.summary.is_empty() { title } else { &self.heading.summary };
         let summary = format!("{summary} {}", crate::NOTICE);
-        self.canvas.finish((SHEET, y + MARGIN - 6.0), title, &summary)
+        self.canvas.finish((self.width, y + MARGIN - 6.0), title, &summary)
     }
 }
 

@@ -7,7 +7,6 @@ use crate::chart::text::{Weight, text_width, wrap};
 
 const SIZE: f64 = 10.5;
 const ROW: f64 = 16.0;
-const SWATCH: f64 = 30.0;
 
 /// What stands before an entry's words.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -15,6 +14,19 @@ pub(crate) enum Swatch {
     Line(Stroke),
     Point(Marker, Ink),
     Patch(Ink),
+    /// Nothing: a label's further line.
+    Blank,
+}
+
+impl Swatch {
+    /// Its width with the air before the words [px].
+    fn room(self) -> f64 {
+        match self {
+            Swatch::Line(_) | Swatch::Blank => 36.0,
+            Swatch::Point(..) => 18.0,
+            Swatch::Patch(_) => 24.0,
+        }
+    }
 }
 
 /// One entry.
@@ -36,9 +48,9 @@ impl Legend {
         let mut rows: Vec<Vec<(Entry, f64)>> = Vec::new();
         let mut x = f64::INFINITY;
         for entry in entries {
-            let lines = wrap(&entry.label, width - SWATCH - 8.0, SIZE, Weight::Regular);
+            let lines = wrap(&entry.label, width - 38.0, SIZE, Weight::Regular);
             let label = lines.first().cloned().unwrap_or_default();
-            let needed = SWATCH + 6.0 + text_width(&label, SIZE, Weight::Regular);
+            let needed = entry.swatch.room() + text_width(&label, SIZE, Weight::Regular);
             if x + needed > width {
                 rows.push(Vec::new());
                 x = 0.0;
@@ -48,12 +60,18 @@ impl Legend {
             }
             x += needed + 18.0;
             for line in lines.into_iter().skip(1) {
-                let swatch = Swatch::Patch(PAPER);
+                let swatch = Swatch::Blank;
                 rows.push(vec![(Entry { swatch, label: line }, 0.0)]);
                 x = f64::INFINITY;
             }
         }
         Legend { rows }
+    }
+
+    /// One entry a row.
+    pub fn column(entries: Vec<Entry>, width: f64) -> Legend {
+        let rows = entries.into_iter().flat_map(|entry| Legend::new(vec![entry], width).rows);
+        Legend { rows: rows.collect() }
     }
 
     /// Height of all rows [px].
@@ -68,7 +86,7 @@ impl Legend {
             for (entry, dx) in row {
                 let x = left + dx;
                 draw_swatch(canvas, entry.swatch, x, y);
-                let at = (x + SWATCH + 6.0, y + 0.36 * SIZE);
+                let at = (x + entry.swatch.room(), y + 0.36 * SIZE);
                 canvas.text(&entry.label, at, set(SIZE, INK), Anchor::Start);
             }
         }
@@ -77,11 +95,11 @@ impl Legend {
 
 fn draw_swatch(canvas: &mut Canvas, swatch: Swatch, x: f64, y: f64) {
     match swatch {
-        Swatch::Line(stroke) => canvas.line(&[(x, y), (x + SWATCH, y)], stroke),
-        Swatch::Point(marker, ink) => draw_marker(canvas, marker, (x + SWATCH - 6.0, y), ink),
-        Swatch::Patch(PAPER) => {}
+        Swatch::Line(stroke) => canvas.line(&[(x, y), (x + 30.0, y)], stroke),
+        Swatch::Point(marker, ink) => draw_marker(canvas, marker, (x + 6.0, y), ink),
+        Swatch::Blank => {}
         Swatch::Patch(ink) => {
-            let rect = Rect { x: x + SWATCH - 18.0, y: y - 5.0, w: 18.0, h: 10.0 };
+            let rect = Rect { x, y: y - 5.0, w: 18.0, h: 10.0 };
             canvas.block(rect, ink);
             canvas.outline(rect, Stroke { width: 0.5, ..hairline(GREY) });
         }

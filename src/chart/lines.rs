@@ -3,7 +3,9 @@
 use crate::chart::canvas::Rect;
 use crate::chart::error::{ChartError, check_finite};
 use crate::chart::events::{Flag, Lanes};
-use crate::chart::frame::{Axis, Heading, MARGIN, Plot, SHEET, Sheet, X_AXIS, most_ticks, y_gutter};
+use crate::chart::frame::{
+    Axis, Heading, MARGIN, Plot, SHEET, Sheet, X_AXIS, most_ticks, y_gutter,
+};
 use crate::chart::palette::{FLAME, Ink, LOOKS};
 use crate::chart::panel::{Layout, draw_panel, legend_of, level_gutter};
 use crate::chart::scale::{Scale, Ticks, range_of, ticks};
@@ -182,7 +184,7 @@ pub fn line_chart(chart: &LineChart) -> Result<String, ChartError> {
     let width = room - (left - MARGIN) - right_gutter;
     let x_ticks = ticks(x.0, x.1, most_ticks(width, 52.0));
 
-    let mut sheet = Sheet::begin(&chart.heading);
+    let mut sheet = Sheet::begin(&chart.heading, SHEET);
     let mut top = sheet.top;
     let last = chart.panels.len() - 1;
     let body_top = top;

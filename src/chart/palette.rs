@@ -22,6 +22,12 @@ impl Ink {
         Ink { rgb: self.rgb, alpha }
     }
 
+    /// The opaque colour that `share` of this one and the rest white make.
+    pub fn on_white(self, share: f64) -> Ink {
+        let mixed = |c: u8| (255.0 + share * (f64::from(c) - 255.0)).round() as u8;
+        Ink { rgb: self.rgb.map(mixed), alpha: 1.0 }
+    }
+
     pub(crate) fn colour(self) -> RGBAColor {
         RGBAColor(self.rgb[0], self.rgb[1], self.rgb[2], self.alpha)
     }

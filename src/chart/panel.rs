@@ -7,7 +7,7 @@ use crate::chart::frame::{MARGIN, Plot, bold, hairline, set};
 use crate::chart::legend::{Entry, Legend, Swatch, draw_marker, stroke_of};
 use crate::chart::lines::{LinePanel, TickPair, Trace, band_ink};
 use crate::chart::palette::{Dash, GREY, INK, Ink, LOOKS, Marker, PAPER};
-use crate::chart::place::{Obstacles, spread};
+use crate::chart::place::{Obstacles, nearest, spread};
 use crate::chart::text::{Weight, text_width, wrap};
 
 /// Widest label of a horizontal line in the right gutter [px].
@@ -116,10 +116,9 @@ fn draw_levels(canvas: &mut Canvas, panel: &LinePanel, plot: &Plot) {
         .iter()
         .map(|level| wrap(&level.label, LEVEL_LABEL, LEVEL_SIZE, Weight::Regular))
         .collect();
-    let tallest = texts.iter().map(Vec::len).max().unwrap_or(1) as f64 * LEVEL_LINE;
+    let heights: Vec<f64> = texts.iter().map(|t| t.len() as f64 * LEVEL_LINE + 1.0).collect();
     let wanted: Vec<f64> = shown.iter().map(|level| plot.y.place(level.y)).collect();
-    let (low, high) = (plot.rect.y + tallest / 2.0, plot.rect.y + plot.rect.h - tallest / 2.0);
-    let placed = spread(&wanted, tallest + 1.0, low, high);
+    let placed = spread(&wanted, &heights, plot.rect.y, plot.rect.y + plot.rect.h);
     for ((lines, y), label_y) in texts.iter().zip(&wanted).zip(&placed) {
         let stroke = Stroke { width: 1.0, ink: INK, dash: Dash::Short };
         canvas.line(&[(plot.rect.x, *y), (right, *y)], stroke);
@@ -144,8 +143,7 @@ pub(crate) fn level_gutter(panel: &LinePanel, y: (f64, f64)) -> f64 {
 /// Points with labels in free places near them.
 fn draw_marks(canvas: &mut Canvas, panel: &LinePanel, plot: &Plot, obstacles: &mut Obstacles) {
     const SIZE: f64 = 10.0;
-    let shown: Vec<_> =
-        panel.marks.iter().filter(|m| window_of(plot).holds((m.x, m.y))).collect();
+    let shown: Vec<_> = panel.marks.iter().filter(|m| window_of(plot).holds((m.x, m.y))).collect();
     for mark in &shown {
         let (x, y) = plot.at(mark.x, mark.y);
         obstacles.taken.push(Rect { x: x - 5.0, y: y - 5.0, w: 10.0, h: 10.0 });
@@ -153,13 +151,12 @@ fn draw_marks(canvas: &mut Canvas, panel: &LinePanel, plot: &Plot, obstacles: &m
     for mark in &shown {
         let at = plot.at(mark.x, mark.y);
         let lines = wrap(&mark.label, 150.0, SIZE, Weight::Regular);
-        let width =
-            lines.iter().map(|l| text_width(l, SIZE, Weight::Regular)).fold(0.0, f64::max);
+        let width = lines.iter().map(|l| text_width(l, SIZE, Weight::Regular)).fold(0.0, f64::max);
         let size = (width + 4.0, 12.0 * lines.len() as f64 + 2.0);
         let Some(rect) = obstacles.place(at, size, plot.rect) else {
             continue;
         };
-        let nearest = (at.0.clamp(rect.x, rect.x + rect.w), at.1.clamp(rect.y, rect.y + rect.h));
+        let nearest = nearest(&rect, at);
         if (nearest.0 - at.0).hypot(nearest.1 - at.1) > 9.0 {
             canvas.line(&[at, nearest], Stroke { width: 0.75, ..hairline(GREY) });
         }
@@ -176,11 +173,7 @@ fn draw_marks(canvas: &mut Canvas, panel: &LinePanel, plot: &Plot, obstacles: &m
 }
 
 /// Entries for what the panel shows within its range.
-pub(crate) fn legend_of(
-    panel: &LinePanel,
-    width: f64,
-    (x, y): ((f64, f64), (f64, f64)),
-) -> Legend {
+pub(crate) fn legend_of(panel: &LinePanel, width: f64, (x, y): ((f64, f64), (f64, f64))) -> Legend {
     let mut entries = Vec::new();
     for (series, look) in panel.series.iter().zip(LOOKS) {
         let swatch = match series.trace {

@@ -8,10 +8,11 @@ use crate::chart::frame::{
 };
 use crate::chart::legend::{Entry, Legend, Swatch, draw_marker};
 use crate::chart::palette::{Dash, GREY, INK, LOOKS, PAPER};
-use crate::chart::place::Obstacles;
+use crate::chart::place::{Obstacles, nearest};
 use crate::chart::scale::{range_of, ticks};
 use crate::chart::text::{Weight, number, text_width};
 
+/// Side of the square plot [px].
 const SIDE: f64 = 430.0;
 
 /// A chart of measured against predicted values.
@@ -68,11 +69,11 @@ pub fn parity_chart(chart: &ParityChart) -> Result<String, ChartError> {
     });
     let range = range_of("the axes", chart.range, ends, most)?;
     let both = ticks(range.0, range.1, most);
-    let mut sheet = Sheet::begin(&chart.heading);
+    let mut sheet = Sheet::begin(&chart.heading, SHEET);
     let left = MARGIN + y_gutter(&both, &chart.predicted_label, SIDE);
-    let legend = legend_of(chart, SHEET - MARGIN - left);
-    legend.draw(&mut sheet.canvas, left, sheet.top);
-    let rect = Rect { x: left, y: sheet.top + legend.height() + 8.0, w: SIDE, h: SIDE };
+    let rect = Rect { x: left, y: sheet.top + 8.0, w: SIDE, h: SIDE };
+    let beside = rect.x + SIDE + 24.0;
+    legend_of(chart, SHEET - MARGIN - beside).draw(&mut sheet.canvas, beside, rect.y);
     let plot = Plot::new(rect, range, range);
     let canvas = &mut sheet.canvas;
     plot.grid(canvas, &both, &both);
@@ -96,20 +97,14 @@ fn guides(chart: &ParityChart) -> Vec<(f64, Dash)> {
     [(0.0, Dash::Full)].into_iter().chain(bands).collect()
 }
 
-fn draw_guide(
-    canvas: &mut Canvas,
-    plot: &Plot,
-    slope: f64,
-    dash: Dash,
-    obstacles: &mut Obstacles,
-) {
+fn draw_guide(canvas: &mut Canvas, plot: &Plot, slope: f64, dash: Dash, obstacles: &mut Obstacles) {
     let (from, to) = (plot.x.from, plot.x.to);
     let window = Window { x0: from, y0: from, x1: to, y1: to };
     for piece in clip_line(&[(from, slope * from), (to, slope * to)], &window) {
         let piece: Vec<_> = piece.iter().map(|p| plot.at(p.0, p.1)).collect();
         let width = if dash == Dash::Full { 1.25 } else { 1.0 };
         canvas.line(&piece, Stroke { width, ink: GREY, dash });
-        obstacles.add_line(&piece);
+        obstacles.add_guide(&piece);
     }
 }
 
@@ -125,7 +120,7 @@ fn legend_of(chart: &ParityChart, width: f64) -> Legend {
             _ => format!("±{} %", number(share * 100.0, 0)),
         },
     });
-    Legend::new(groups.chain(lines).collect(), width)
+    Legend::column(groups.chain(lines).collect(), width)
 }
 
 /// Bars first, then markers, then labels in free places.
@@ -161,7 +156,7 @@ fn draw_points(canvas: &mut Canvas, chart: &ParityChart, plot: &Plot, obstacles:
         let Some(rect) = obstacles.place(at, size, plot.rect) else {
             continue;
         };
-        let nearest = (at.0.clamp(rect.x, rect.x + rect.w), at.1.clamp(rect.y, rect.y + rect.h));
+        let nearest = nearest(&rect, at);
         if (nearest.0 - at.0).hypot(nearest.1 - at.1) > 9.0 {
             canvas.line(&[at, nearest], Stroke { width: 0.75, ..hairline(GREY) });
         }

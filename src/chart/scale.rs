@@ -87,9 +87,8 @@ pub(crate) fn range_of(
         }
         return Err(ChartError::BadRange { part: part.to_owned(), from, to });
     }
-    let (low, high) = values.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), v| {
-        (low.min(v), high.max(v))
-    });
+    let (low, high) =
+        values.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), v| (low.min(v), high.max(v)));
     if low > high {
         return Err(ChartError::Empty { part: part.to_owned() });
     }

@@ -2,7 +2,7 @@
 
 use crate::chart::canvas::{Anchor, Canvas, Rect, Stroke};
 use crate::chart::error::ChartError;
-use crate::chart::frame::{Heading, MARGIN, SHEET, Sheet, hairline, set};
+use crate::chart::frame::{Heading, MARGIN, Sheet, hairline, set};
 use crate::chart::palette::{AIR, GREY, INK, Ink, LOOKS};
 use crate::chart::place::spread;
 use crate::chart::scale::ticks;
@@ -10,6 +10,9 @@ use crate::chart::text::{Weight, number, wrap};
 
 /// Width of a drawing beside another chart [px].
 pub(crate) const STACK_WIDTH: f64 = 168.0;
+
+/// Width of the sheet of a drawing that stands alone [px].
+const ALONE: f64 = 560.0;
 
 /// What a layer is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -47,10 +50,10 @@ pub struct Stack {
 /// Errors: no layers, a thickness that is not above 0.
 pub fn stack_chart(heading: &Heading, stack: &Stack) -> Result<String, ChartError> {
     check_stack(stack)?;
-    let mut sheet = Sheet::begin(heading);
+    let mut sheet = Sheet::begin(heading, ALONE);
     let top = sheet.top;
     let height = 60.0 + (stack.layers.len() as f64 * 40.0).max(200.0);
-    let rect = Rect { x: MARGIN, y: top, w: SHEET - 2.0 * MARGIN, h: height };
+    let rect = Rect { x: MARGIN, y: top, w: ALONE - 2.0 * MARGIN, h: height };
     draw_stack(&mut sheet.canvas, stack, rect);
     sheet.finish(top + height)
 }
@@ -80,10 +83,10 @@ pub(crate) fn draw_stack(canvas: &mut Canvas, stack: &Stack, rect: Rect) {
     const SIZE: f64 = 10.0;
     const LINE: f64 = 12.0;
     let bar = Rect {
-        x: rect.x,
+        x: rect.x + 14.0,
         y: rect.y + 20.0,
-        w: (rect.w * 0.3).min(240.0),
-        h: rect.h - 62.0,
+        w: (rect.w * 0.28).min(200.0),
+        h: rect.h - 54.0,
     };
     let total: f64 = stack.layers.iter().map(|layer| layer.thickness_mm).sum();
     let px = bar.h / total;
@@ -93,11 +96,11 @@ pub(crate) fn draw_stack(canvas: &mut Canvas, stack: &Stack, rect: Rect) {
         .layers
         .iter()
         .map(|layer| {
-            let text = format!("{} {} mm", layer.label, thickness_text(layer.thickness_mm));
+            let text = format!("{} {}\u{a0}mm", layer.label, thickness_text(layer.thickness_mm));
             wrap(&text, rect.x + rect.w - label_x, SIZE, Weight::Regular)
         })
         .collect();
-    let tallest = texts.iter().map(Vec::len).max().unwrap_or(1) as f64 * LINE;
+    let heights: Vec<f64> = texts.iter().map(|t| t.len() as f64 * LINE + 2.0).collect();
     let mut wanted = Vec::new();
     let mut y = bar.y;
     let mut n_plies = 0;
@@ -117,8 +120,7 @@ pub(crate) fn draw_stack(canvas: &mut Canvas, stack: &Stack, rect: Rect) {
         wanted.push(y + h / 2.0);
         y += h;
     }
-    let placed =
-        spread(&wanted, tallest + 2.0, bar.y + tallest / 2.0, bar.y + bar.h - tallest / 2.0);
+    let placed = spread(&wanted, &heights, bar.y - 4.0, bar.y + bar.h + 4.0);
     for ((lines, from), to) in texts.iter().zip(&wanted).zip(&placed) {
         let edge = bar.x + bar.w;
         let leader = [(edge, *from), (edge + 5.0, *from), (edge + 13.0, *to), (edge + 17.0, *to)];
@@ -129,22 +131,21 @@ pub(crate) fn draw_stack(canvas: &mut Canvas, stack: &Stack, rect: Rect) {
             canvas.text(line, at, set(SIZE, INK), Anchor::Start);
         }
     }
-    canvas.text(&stack.below, (bar.x, bar.y + bar.h + 14.0), set(SIZE, GREY), Anchor::Start);
-    draw_scale(canvas, (label_x, bar.y + bar.h + 4.0), px, total);
+    canvas.text(&stack.below, (bar.x, bar.y + bar.h + 15.0), set(SIZE, GREY), Anchor::Start);
+    draw_scale(canvas, (rect.x, bar.y + bar.h), px, total);
 }
 
-/// A bar of round length, drawn at the same scale as the layers' thickness.
-fn draw_scale(canvas: &mut Canvas, (x, y): (f64, f64), px: f64, total: f64) {
-    let marks = ticks(0.0, total, 4);
+/// A length of round millimetres beside the layers' lower end, at their scale.
+fn draw_scale(canvas: &mut Canvas, (x, bottom): (f64, f64), px: f64, total: f64) {
+    let marks = ticks(0.0, total, 5);
     let length = marks.values.get(1).copied().unwrap_or(total);
-    let ink = hairline(INK);
-    let w = length * px;
-    canvas.line(&[(x, y + 22.0), (x + w, y + 22.0)], ink);
-    for tip in [x, x + w] {
-        canvas.line(&[(tip, y + 19.0), (tip, y + 25.0)], ink);
+    let (x, top) = (x + 5.0, bottom - length * px);
+    canvas.line(&[(x, top), (x, bottom)], hairline(INK));
+    for y in [top, bottom] {
+        canvas.line(&[(x - 3.0, y), (x + 3.0, y)], hairline(INK));
     }
-    let text = format!("{} mm, thickness to scale", number(length, marks.decimals));
-    canvas.text(&text, (x, y + 37.0), set(9.5, GREY), Anchor::Start);
+    let text = format!("bar on the left: {} mm", number(length, marks.decimals));
+    canvas.text(&text, (x - 5.0, bottom + 30.0), set(9.0, GREY), Anchor::Start);
 }
 
 /// A thickness with two decimals below 1 mm, else one.

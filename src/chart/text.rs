@@ -50,6 +50,7 @@ pub(crate) fn text_width(text: &str, size: f64, weight: Weight) -> f64 {
         .map(|c| match c {
             ' '..='~' => u32::from(table[c as usize - 32]),
             '\u{2026}' | '\u{2014}' => 1000,
+            '\u{a0}' => 330,
             '°' | '²' | '³' | '·' | '–' => 520,
             'À'..='ÿ' | 'α'..='ω' => 700,
             _ => wide,
@@ -58,13 +59,12 @@ pub(crate) fn text_width(text: &str, size: f64, weight: Weight) -> f64 {
     f64::from(thousandths) * size / 1000.0
 }
 
-/// A text broken into lines no wider than `width`; a single longer word is cut and hyphen-free.
+/// A text broken into lines no wider than `width`; a no-break space holds, a longer word is cut.
 pub(crate) fn wrap(text: &str, width: f64, size: f64, weight: Weight) -> Vec<String> {
     let mut lines = Vec::new();
     let mut line = String::new();
-    for word in text.split_whitespace() {
-        let joined =
-            if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
+    for word in text.split([' ', '\n']).filter(|word| !word.is_empty()) {
+        let joined = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
         if text_width(&joined, size, weight) <= width {
             line = joined;
             continue;

@@ -30,7 +30,8 @@ pub fn lines() -> LineChart {
             .map(|t| (t, 20.0 + scale * (1.0 - (-(t / lag)).exp())))
             .collect()
     };
-    let series = |label: &str, points| Series { label: label.to_owned(), points, trace: Trace::Line };
+    let series =
+        |label: &str, points| Series { label: label.to_owned(), points, trace: Trace::Line };
     let mut upper = LinePanel::new(Axis::new("temperature [°C]").over(0.0, 500.0));
     upper.title = "Temperatures between the plies".to_owned();
     upper.series = vec![
@@ -83,7 +84,8 @@ pub fn lines() -> LineChart {
 }
 
 pub fn stack() -> Stack {
-    let layer = |label: &str, thickness_mm, kind| Layer { label: label.to_owned(), thickness_mm, kind };
+    let layer =
+        |label: &str, thickness_mm, kind| Layer { label: label.to_owned(), thickness_mm, kind };
     Stack {
         above: "flame".to_owned(),
         layers: vec![
@@ -119,7 +121,10 @@ pub fn bars() -> BarChart {
                 "twill with embroidered logo over the left breast, felt 150, knit",
                 vec![bar(14.0, 1.2), None],
             ),
-            group("light twill, two felts 80, ripstop lining", vec![bar(12.9, 0.8), bar(16.1, 1.7)]),
+            group(
+                "light twill, two felts 80, ripstop lining",
+                vec![bar(12.9, 0.8), bar(16.1, 1.7)],
+            ),
             group("twill, knit", vec![bar(7.1, 0.5), bar(9.8, 0.7)]),
         ],
         targets: vec![
@@ -232,9 +237,7 @@ pub fn plan(fill: Fill) -> FieldChart {
         value: Axis::new("local air gap [mm]"),
         fill,
         shape: Shape::Plan,
-        lines: vec![
-            vec![(1.0, 1.0), (39.0, 1.0), (39.0, 39.0), (1.0, 39.0), (1.0, 1.0)],
-        ],
+        lines: vec![vec![(1.0, 1.0), (39.0, 1.0), (39.0, 39.0), (1.0, 39.0), (1.0, 1.0)]],
         marks: vec![
             PointMark { x: 20.0, y: 20.0, label: "cell centre".to_owned() },
             PointMark { x: 1.0, y: 20.0, label: "stitch line".to_owned() },
@@ -296,7 +299,12 @@ fn curves(behind: &[(&str, ColumnKind, f64, f64)]) -> Curves {
     for (label, kind, scale, lag) in behind {
         let base = if *kind == ColumnKind::Temperature { 306.0 } else { 0.0 };
         let values = t.iter().map(|t| base + heated(*scale, *lag, *t)).collect();
-        columns.push(Column { label: (*label).to_owned(), header: "y".to_owned(), kind: *kind, values });
+        columns.push(Column {
+            label: (*label).to_owned(),
+            header: "y".to_owned(),
+            kind: *kind,
+            values,
+        });
     }
     Curves { t, columns }
 }
@@ -319,7 +327,11 @@ fn run(figures: Figures, curves: Curves) -> Run {
             parts: Vec::new(),
             passed_on: 1.3e5,
         },
-        plies: vec![fate("twill", Some(2.5), 370.0), fate("felt", Some(6.6), 370.0), fate("knit", None, 300.0)],
+        plies: vec![
+            fate("twill", Some(2.5), 370.0),
+            fate("felt", Some(6.6), 370.0),
+            fate("knit", None, 300.0),
+        ],
         curves,
         numerics: Numerics {
             audit: 1e-9,
@@ -333,18 +345,27 @@ fn run(figures: Figures, curves: Curves) -> Run {
     }
 }
 
+/// When a made-up curve first reaches a value.
+fn reached(curves: &Curves, column: usize, value: f64) -> When {
+    let values = &curves.columns[column].values;
+    let i = values.iter().position(|v| *v >= value).expect("the made-up curve reaches the value");
+    at(curves.t[i])
+}
+
 pub fn outcome(radiant_share: f64) -> Outcome {
+    let disc_curves = curves(&[("disc", ColumnKind::Rise, 75.0, 22.0)]);
+    let skin_curves = curves(&[("basal layer", ColumnKind::Temperature, 40.0, 14.0)]);
     let disc = DiscFigures {
-        rise12: at(12.4),
-        rise24: at(17.9),
+        rise12: reached(&disc_curves, 4, 12.0),
+        rise24: reached(&disc_curves, 4, 24.0),
         rise24_less_12: Some(Valued { value: 5.5, error: 0.03 }),
-        stoll: at(18.3),
+        stoll: at(9.1),
         tpp: None,
         flux_mean_12_24: None,
         transmission_factor: None,
     };
     let skin = SkinFigures {
-        basal_44: at(7.2),
+        basal_44: reached(&skin_curves, 4, 317.15),
         first_degree: at(11.8),
         second_degree: at(12.6),
         third_degree: When::NotWithin { t_end: 60.0 },
@@ -359,7 +380,12 @@ pub fn outcome(radiant_share: f64) -> Outcome {
         layup: Layup {
             name: "refuelling coverall".to_owned(),
             note: String::new(),
-            stack: vec![ply("twill-220", 0.45, 220.0), gap(), ply("felt-150", 1.9, 150.0), ply("knit-180", 0.7, 180.0)],
+            stack: vec![
+                ply("twill-220", 0.45, 220.0),
+                gap(),
+                ply("felt-150", 1.9, 150.0),
+                ply("knit-180", 0.7, 180.0),
+            ],
         },
         exposure: Exposure {
             name: "flame-80".to_owned(),
@@ -377,10 +403,7 @@ pub fn outcome(radiant_share: f64) -> Outcome {
             disc: Disc { mass: 0.018, cp: 385.0, area: 1.2566e-3, emissivity: 0.95 },
             source: String::new(),
         },
-        disc: Some(run(Figures::Disc(disc), curves(&[("disc", ColumnKind::Rise, 60.0, 22.0)]))),
-        skin: Some(run(
-            Figures::Skin(skin),
-            curves(&[("basal layer", ColumnKind::Temperature, 40.0, 14.0)]),
-        )),
+        disc: Some(run(Figures::Disc(disc), disc_curves)),
+        skin: Some(run(Figures::Skin(skin), skin_curves)),
     }
 }
