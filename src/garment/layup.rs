@@ -39,6 +39,50 @@ pub struct Layup {
     pub note: String,
     /// Plies and gaps, outermost first.
     pub stack: Vec<Entry>,
+    /// How the plies are stitched together; none for loose plies.
+    pub quilting: Option<Quilting>,
+}
+
+/// Course of the stitch lines.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Pattern {
+    /// Parallel lines.
+    Channels,
+    /// Two sets of lines at right angles.
+    Square,
+    /// Two sets of lines aslant.
+    Diamond,
+}
+
+impl Pattern {
+    /// All of them.
+    pub const ALL: [Pattern; 3] = [Pattern::Channels, Pattern::Square, Pattern::Diamond];
+
+    /// The word used in files and output.
+    pub fn word(self) -> &'static str {
+        match self {
+            Pattern::Channels => "channels",
+            Pattern::Square => "square",
+            Pattern::Diamond => "diamond",
+        }
+    }
+}
+
+/// How plies are stitched together.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Quilting {
+    /// Course of the stitch lines.
+    pub pattern: Pattern,
+    /// Distance between neighbouring stitch lines [m].
+    pub pitch: Known,
+    /// Width over which a stitch line presses the plies [m], less than the pitch.
+    pub stitch_width: Known,
+    /// Air that the plies take in between them at the middle of a cell [m].
+    pub loft: Known,
+    /// Thickness of the pressed plies at a stitch line [m].
+    pub pressed: Known,
+    /// Thread per length of stitch line [kg/m].
+    pub thread: Option<Known>,
 }
 
 impl Layup {
@@ -63,9 +107,13 @@ impl Layup {
         self.plies().map(|ply| ply.fabric.areal_density.value).sum()
     }
 
+    /// Thickness of all plies without the gaps [m].
+    pub fn plies_thickness(&self) -> f64 {
+        self.plies().map(|ply| ply.fabric.thickness.value).sum()
+    }
+
     /// Thickness of plies and gaps together [m].
     pub fn thickness(&self) -> f64 {
-        let plies: f64 = self.plies().map(|ply| ply.fabric.thickness.value).sum();
-        plies + self.gaps().map(|gap| gap.thickness.value).sum::<f64>()
+        self.plies_thickness() + self.gaps().map(|gap| gap.thickness.value).sum::<f64>()
     }
 }

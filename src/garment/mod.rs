@@ -2,7 +2,30 @@
 
 pub mod exposure;
 pub mod fabric;
+pub mod fibre;
 pub mod known;
 pub mod layup;
 pub mod skin;
+pub mod source;
 pub mod target;
+
+pub mod fault;
+pub mod read;
+pub mod shelf;
+
+mod blend;
+mod check;
+mod estimate;
+mod field;
+mod kinds;
+mod raw;
+mod read_exposure;
+mod read_fabric;
+mod read_quilting;
+mod read_skin;
+mod read_stack;
+mod record;
+mod sheet;
+mod text;
+mod tree;
+mod wording;

@@ -1,0 +1,85 @@
+//! Reads one file of any kind and says what it holds.
+
+use std::path::Path;
+use std::sync::Arc;
+
+use crate::garment::fault::{Fault, Faults, Place};
+use crate::garment::raw::Kind;
+use crate::garment::read;
+use crate::garment::record::Record;
+use crate::garment::shelf::{Checked, Shelf};
+use crate::garment::text::{Form, Text};
+use crate::garment::{sheet, tree};
+
+/// Reads the file on top of the shelf.
+pub(crate) fn check(shelf: &Shelf, path: &Path) -> Result<Checked, Faults> {
+    let form = match path.extension().and_then(|ending| ending.to_str()) {
+        Some("csv") => Form::Csv,
+        Some("toml") => Form::Toml,
+        _ if path.is_dir() => Form::Toml,
+        _ => {
+            let what = format!("`{}` is neither CSV nor TOML", path.display());
+            let place = Place::file(path.display().to_string());
+            let mend = "save a sheet of fabrics as CSV; write layups and exposures as TOML";
+            return Err(Fault::new(what, place, "a file ending in .csv or .toml", mend).into());
+        }
+    };
+    let text = Text::load(path, form)?;
+    let known = Kind::ALL.into_iter().find(|kind| path.ends_with(kind.file()));
+    match known.map_or_else(|| guess(&text), Guess::OnShelf) {
+        Guess::OnShelf(kind) => on_shelf(shelf, kind, &text),
+        Guess::Exposure => {
+            let exposure = read::read_exposure(path, shelf)?;
+            Ok(Checked { kind: "exposure", names: vec![exposure.name] })
+        }
+        Guess::Layup => {
+            let layup = read::read_layup_of(&text, shelf)?;
+            Ok(Checked { kind: "layup", names: vec![layup.name] })
+        }
+    }
+}
+
+/// What a file is taken for.
+enum Guess {
+    OnShelf(Kind),
+    Exposure,
+    Layup,
+}
+
+/// The kind whose keys the file shares most with.
+fn guess(text: &Arc<Text>) -> Guess {
+    let mut unread = Vec::new();
+    if text.form == Form::Toml {
+        let root = tree::parse(text, &mut unread);
+        let has = |key: &str| root.cells.iter().any(|cell| cell.key == key);
+        return match () {
+            () if has("exposure") => Guess::OnShelf(Kind::Exposure),
+            () if has("skin") => Guess::OnShelf(Kind::Skin),
+            () if has("stack") || n_shared(&root, Kind::Exposure) < 3 => Guess::Layup,
+            () => Guess::Exposure,
+        };
+    }
+    let Some(sheet) = sheet::parse(text, &mut unread) else { return Guess::OnShelf(Kind::Fabric) };
+    let tables = [Kind::Fabric, Kind::Fibre, Kind::Target, Kind::Source];
+    let n_most = tables.map(|kind| n_shared(&sheet.header, kind)).into_iter().max();
+    let best = tables.into_iter().find(|kind| Some(n_shared(&sheet.header, *kind)) == n_most);
+    Guess::OnShelf(best.unwrap_or(Kind::Fabric))
+}
+
+fn n_shared(record: &Record, kind: Kind) -> usize {
+    let keys = kind.keys().all();
+    record.cells.iter().filter(|cell| keys.contains(&cell.key)).count()
+}
+
+fn on_shelf(shelf: &Shelf, kind: Kind, text: &Arc<Text>) -> Result<Checked, Faults> {
+    let mut faults = Vec::new();
+    let mut raw = shelf.raw.clone();
+    raw.add_text(kind, text, &mut faults);
+    let names = raw.names_in(kind, text);
+    raw.resolve(&mut faults);
+    if faults.is_empty() {
+        Ok(Checked { kind: kind.keys().kind, names })
+    } else {
+        Err(Faults(faults))
+    }
+}

@@ -1,0 +1,253 @@
+//! The keys of every kind of record: unit, range and a typical value.
+
+use crate::garment::field::{Companions, Field, Keys, Range};
+
+const TEMP_C: Range = Range::from(-100.0, 2500.0);
+
+pub(crate) const AREAL_DENSITY: Field =
+    Field::new("areal_density_g_m2", "areal_density", "g/m²", Range::from(1.0, 5000.0), "195");
+pub(crate) const THICKNESS: Field =
+    Field::new("thickness_mm", "thickness", "mm", Range::above(0.0, 50.0), "0.42");
+pub(crate) const THICKNESS_PRESSURE: Field = Field::new(
+    "thickness_pressure_kPa",
+    "thickness_pressure",
+    "kPa",
+    Range::above(0.0, 1000.0),
+    "1",
+);
+pub(crate) const CONDUCTIVITY: Field =
+    Field::new("conductivity_W_mK", "conductivity", "W/(m·K)", Range::from(0.005, 5.0), "0.045");
+pub(crate) const CONDUCTIVITY_TEMP: Field =
+    Field::new("conductivity_temp_C", "conductivity_temp", "°C", TEMP_C, "25");
+pub(crate) const CONDUCTIVITY_SLOPE: Field = Field::new(
+    "conductivity_slope_W_mK2",
+    "conductivity_slope",
+    "W/(m·K²)",
+    Range::from(-0.01, 0.01),
+    "0.0001",
+);
+pub(crate) const CONDUCTIVITY_TO: Field =
+    Field::new("conductivity_to_C", "conductivity_to", "°C", TEMP_C, "400");
+pub(crate) const SPECIFIC_HEAT: Field = Field::new(
+    "specific_heat_J_kgK",
+    "specific_heat",
+    "J/(kg·K)",
+    Range::from(200.0, 10000.0),
+    "1300",
+);
+pub(crate) const SPECIFIC_HEAT_TEMP: Field =
+    Field::new("specific_heat_temp_C", "specific_heat_temp", "°C", TEMP_C, "25");
+pub(crate) const SPECIFIC_HEAT_SLOPE: Field = Field::new(
+    "specific_heat_slope_J_kgK2",
+    "specific_heat_slope",
+    "J/(kg·K²)",
+    Range::from(-20.0, 50.0),
+    "1.6",
+);
+pub(crate) const SPECIFIC_HEAT_TO: Field =
+    Field::new("specific_heat_to_C", "specific_heat_to", "°C", TEMP_C, "400");
+pub(crate) const EMISSIVITY: Field =
+    Field::new("emissivity", "emissivity", "", Range::above(0.0, 1.0), "0.9");
+pub(crate) const TRANSMISSIVITY: Field =
+    Field::new("transmissivity", "transmissivity", "", Range::below(0.0, 1.0), "0.02");
+pub(crate) const REGAIN: Field =
+    Field::new("regain_pct", "regain", "%", Range::from(0.0, 300.0), "4.5");
+pub(crate) const FIBRE_DENSITY: Field =
+    Field::new("fibre_density_kg_m3", "fibre_density", "kg/m³", Range::from(500.0, 8000.0), "1380");
+pub(crate) const LIMIT: Field =
+    Field::new("limit_C", "limit", "°C", Range::above(40.0, 2500.0), "370");
+
+/// Numeric keys that a fabric takes on the shelf, in a layup and in a stack entry alike.
+pub(crate) const FABRIC_FIELDS: [Field; 16] = [
+    AREAL_DENSITY,
+    THICKNESS,
+    THICKNESS_PRESSURE,
+    CONDUCTIVITY,
+    CONDUCTIVITY_TEMP,
+    CONDUCTIVITY_SLOPE,
+    CONDUCTIVITY_TO,
+    SPECIFIC_HEAT,
+    SPECIFIC_HEAT_TEMP,
+    SPECIFIC_HEAT_SLOPE,
+    SPECIFIC_HEAT_TO,
+    EMISSIVITY,
+    TRANSMISSIVITY,
+    REGAIN,
+    FIBRE_DENSITY,
+    LIMIT,
+];
+
+pub(crate) const FABRIC: Keys<'_> = Keys {
+    kind: "fabric",
+    fields: &FABRIC_FIELDS,
+    words: &["name", "description", "role", "fibre", "limit_event", "compression", "from"],
+    provenance: Companions::Each,
+};
+
+pub(crate) const DENSITY: Field =
+    Field::new("density_kg_m3", "density", "kg/m³", Range::from(500.0, 8000.0), "1380");
+
+pub(crate) const FIBRE: Keys<'_> = Keys {
+    kind: "fibre",
+    fields: &[
+        DENSITY,
+        CONDUCTIVITY,
+        SPECIFIC_HEAT,
+        SPECIFIC_HEAT_TEMP,
+        SPECIFIC_HEAT_SLOPE,
+        SPECIFIC_HEAT_TO,
+        REGAIN,
+        LIMIT,
+    ],
+    words: &["name", "description", "limit_event", "from"],
+    provenance: Companions::Each,
+};
+
+pub(crate) const SOURCE: Keys<'_> = Keys {
+    kind: "source",
+    fields: &[],
+    words: &["key", "citation", "provenance", "note"],
+    provenance: Companions::Without,
+};
+
+pub(crate) const FLUX: Field =
+    Field::new("flux_kW_m2", "flux", "kW/m²", Range::above(0.0, 500.0), "80");
+/// A flux within a series, where nothing at all is allowed.
+pub(crate) const FLUX_IN_SERIES: Field =
+    Field::new("flux_kW_m2", "flux", "kW/m²", Range::from(0.0, 500.0), "80");
+pub(crate) const TIME: Field = Field::new("time_s", "time", "s", Range::from(0.0, 3600.0), "0");
+pub(crate) const RADIANT_SHARE: Field =
+    Field::new("radiant_share", "radiant_share", "", Range::from(0.0, 1.0), "0.5");
+pub(crate) const FLAME_TEMPERATURE: Field = Field::new(
+    "flame_temperature_C",
+    "flame_temperature",
+    "°C",
+    Range::above(100.0, 2500.0),
+    "2000",
+);
+pub(crate) const ROOM_TEMPERATURE: Field =
+    Field::new("room_temperature_C", "room_temperature", "°C", Range::from(-40.0, 43.0), "25");
+pub(crate) const DURATION: Field =
+    Field::new("duration_s", "duration", "s", Range::above(0.0, 3600.0), "4");
+pub(crate) const UNTIL: Field =
+    Field::new("until_s", "until", "s", Range::above(0.0, 3600.0), "60");
+pub(crate) const COOLING: Field =
+    Field::new("cooling_W_m2K", "cooling", "W/(m²·K)", Range::from(0.0, 500.0), "8");
+pub(crate) const SPACER: Field =
+    Field::new("spacer_mm", "spacer", "mm", Range::from(0.0, 100.0), "6.4");
+pub(crate) const DISC_MASS: Field =
+    Field::new("mass_g", "mass", "g", Range::above(0.0, 1000.0), "18.00");
+pub(crate) const DISC_AREA: Field =
+    Field::new("area_cm2", "area", "cm²", Range::above(0.0, 1000.0), "12.566");
+
+pub(crate) const EXPOSURE: Keys<'_> = Keys {
+    kind: "exposure",
+    fields: &[
+        FLUX,
+        RADIANT_SHARE,
+        FLAME_TEMPERATURE,
+        ROOM_TEMPERATURE,
+        DURATION,
+        UNTIL,
+        COOLING,
+        SPACER,
+    ],
+    words: &["name", "description", "method", "flux_file", "orientation", "disc", "source"],
+    provenance: Companions::Without,
+};
+pub(crate) const DISC: Keys<'_> = Keys {
+    kind: "disc",
+    fields: &[DISC_MASS, SPECIFIC_HEAT, DISC_AREA, EMISSIVITY],
+    words: &[],
+    provenance: Companions::Without,
+};
+pub(crate) const FLUX_SERIES: Keys<'_> = Keys {
+    kind: "flux series",
+    fields: &[TIME, FLUX_IN_SERIES],
+    words: &[],
+    provenance: Companions::Without,
+};
+
+pub(crate) const AT_LEAST_S: Field =
+    Field::new("at_least_s", "at_least", "s", Range::above(0.0, 3600.0), "10");
+pub(crate) const AT_LEAST_CAL: Field =
+    Field::new("at_least_cal_cm2", "at_least", "cal/cm²", Range::above(0.0, 1000.0), "35");
+pub(crate) const TARGET: Keys<'_> = Keys {
+    kind: "target",
+    fields: &[AT_LEAST_S, AT_LEAST_CAL],
+    words: &["name", "description", "standard", "figure", "exposure", "judged_on", "source"],
+    provenance: Companions::Without,
+};
+
+pub(crate) const SURFACE_TEMPERATURE: Field = Field::new(
+    "surface_temperature_C",
+    "surface_temperature",
+    "°C",
+    Range::from(0.0, 43.0),
+    "32.5",
+);
+pub(crate) const CORE_TEMPERATURE: Field =
+    Field::new("core_temperature_C", "core_temperature", "°C", Range::from(0.0, 43.0), "33.5");
+pub(crate) const HEAT_CAPACITY: Field = Field::new(
+    "heat_capacity_MJ_m3K",
+    "heat_capacity",
+    "MJ/(m³·K)",
+    Range::from(0.1, 20.0),
+    "4.186",
+);
+pub(crate) const PERFUSION: Field =
+    Field::new("perfusion_W_m3K", "perfusion", "W/(m³·K)", Range::from(0.0, 100_000.0), "0");
+pub(crate) const DAMAGE_FROM: Field =
+    Field::new("above_C", "above", "°C", Range::from(40.0, 100.0), "44");
+pub(crate) const DAMAGE_RATE: Field =
+    Field::new("rate_per_s", "rate", "1/s", Range::above(0.0, 1e200), "2.185e124");
+pub(crate) const DAMAGE_ACTIVATION: Field =
+    Field::new("activation_K", "activation", "K", Range::above(1000.0, 200_000.0), "93534.9");
+
+pub(crate) const SKIN: Keys<'_> = Keys {
+    kind: "skin",
+    fields: &[SURFACE_TEMPERATURE, CORE_TEMPERATURE],
+    words: &["name", "description", "layer", "basal", "dermal", "source"],
+    provenance: Companions::Without,
+};
+pub(crate) const SKIN_LAYER: Keys<'_> = Keys {
+    kind: "skin layer",
+    fields: &[THICKNESS, CONDUCTIVITY, HEAT_CAPACITY, PERFUSION],
+    words: &["name"],
+    provenance: Companions::Without,
+};
+pub(crate) const DAMAGE: Keys<'_> = Keys {
+    kind: "range of skin damage",
+    fields: &[DAMAGE_FROM, DAMAGE_RATE, DAMAGE_ACTIVATION],
+    words: &[],
+    provenance: Companions::Without,
+};
+
+pub(crate) const GAP: Field = Field::new("gap_mm", "gap", "mm", Range::above(0.0, 100.0), "1.0");
+pub(crate) const JOINT: Field =
+    Field::new("joint_W_m2K", "joint", "W/(m²·K)", Range::above(0.0, 100_000.0), "500");
+
+pub(crate) const LAYUP: Keys<'_> = Keys {
+    kind: "layup",
+    fields: &[],
+    words: &["name", "note", "stack", "quilting", "fabric"],
+    provenance: Companions::Without,
+};
+pub(crate) const GAP_ENTRY: Keys<'_> =
+    Keys { kind: "gap", fields: &[GAP], words: &["from"], provenance: Companions::Without };
+
+pub(crate) const PITCH: Field =
+    Field::new("pitch_mm", "pitch", "mm", Range::above(0.0, 1000.0), "40");
+pub(crate) const STITCH_WIDTH: Field =
+    Field::new("stitch_width_mm", "stitch_width", "mm", Range::above(0.0, 100.0), "2");
+pub(crate) const LOFT: Field = Field::new("loft_mm", "loft", "mm", Range::from(0.0, 100.0), "2");
+pub(crate) const PRESSED: Field =
+    Field::new("pressed_mm", "pressed", "mm", Range::above(0.0, 100.0), "1.2");
+pub(crate) const THREAD: Field =
+    Field::new("thread_g_m", "thread", "g/m", Range::from(0.0, 10.0), "0.1");
+pub(crate) const QUILTING: Keys<'_> = Keys {
+    kind: "quilting",
+    fields: &[PITCH, STITCH_WIDTH, LOFT, PRESSED, THREAD],
+    words: &["pattern", "from"],
+    provenance: Companions::Without,
+};

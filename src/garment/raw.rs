@@ -1,0 +1,358 @@
+//! Records of all shelves laid over one another, before they become fabrics and the like.
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use crate::garment::blend::read_fibre;
+use crate::garment::fault::{Fault, Place, Unknown};
+use crate::garment::field::{Keys, parse_origin};
+use crate::garment::kinds;
+use crate::garment::known::Provenance;
+use crate::garment::read_exposure::{check_columns, read_exposure, read_target};
+use crate::garment::read_fabric::read_fabric;
+use crate::garment::read_skin::read_skin;
+use crate::garment::record::{Record, Value};
+use crate::garment::shelf::{Clash, LayupFile, Shelf, twice};
+use crate::garment::source::Source;
+use crate::garment::text::{Form, Text};
+use crate::garment::{sheet, tree};
+
+/// The kinds of record that lie on a shelf, in the order in which they are resolved.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Kind {
+    Source,
+    Fibre,
+    Fabric,
+    Exposure,
+    Target,
+    Skin,
+}
+
+impl Kind {
+    pub const ALL: [Kind; 6] =
+        [Kind::Source, Kind::Fibre, Kind::Fabric, Kind::Exposure, Kind::Target, Kind::Skin];
+
+    /// The file that holds records of this kind.
+    pub fn file(self) -> &'static str {
+        match self {
+            Kind::Source => "sources.csv",
+            Kind::Fibre => "fibres.csv",
+            Kind::Fabric => "fabrics.csv",
+            Kind::Exposure => "exposures.toml",
+            Kind::Target => "targets.csv",
+            Kind::Skin => "skins.toml",
+        }
+    }
+
+    /// The keys of such a record.
+    pub fn keys(self) -> Keys<'static> {
+        match self {
+            Kind::Source => kinds::SOURCE,
+            Kind::Fibre => kinds::FIBRE,
+            Kind::Fabric => kinds::FABRIC,
+            Kind::Exposure => kinds::EXPOSURE,
+            Kind::Target => kinds::TARGET,
+            Kind::Skin => kinds::SKIN,
+        }
+    }
+
+    /// Columns without which no row can be read.
+    fn needed(self) -> &'static [&'static str] {
+        match self {
+            Kind::Source => &["key", "citation"],
+            Kind::Fibre => &["name", "density_kg_m3", "conductivity_W_mK", "specific_heat_J_kgK"],
+            Kind::Fabric => &["name", "role", "fibre", "areal_density_g_m2", "thickness_mm"],
+            Kind::Target => &["name", "standard", "figure", "exposure"],
+            Kind::Exposure | Kind::Skin => &[],
+        }
+    }
+
+    /// The key that holds a record's name.
+    pub fn name_key(self) -> &'static str {
+        if self == Kind::Source { "key" } else { "name" }
+    }
+
+    fn form(self) -> Form {
+        if self.file().ends_with(".csv") { Form::Csv } else { Form::Toml }
+    }
+}
+
+/// Records by kind, layups and clashes.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Raw {
+    records: [Vec<Record>; 6],
+    pub layups: Vec<LayupFile>,
+    pub clashes: Vec<Clash>,
+}
+
+macro_rules! built_in_layups {
+    ($($name:literal),* $(,)?) => {
+        [$((
+            $name,
+            concat!("materials/layups/", $name, ".toml"),
+            include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/materials/layups/", $name, ".toml")),
+        )),*]
+    };
+}
+
+macro_rules! built_in_file {
+    ($name:literal) => {
+        (
+            concat!("materials/", $name),
+            include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/materials/", $name)),
+        )
+    };
+}
+
+impl Raw {
+    /// What comes with the program.
+    pub fn built_in(faults: &mut Vec<Fault>) -> Raw {
+        let files = [
+            built_in_file!("sources.csv"),
+            built_in_file!("fibres.csv"),
+            built_in_file!("fabrics.csv"),
+            built_in_file!("exposures.toml"),
+            built_in_file!("targets.csv"),
+            built_in_file!("skins.toml"),
+        ];
+        let layups = built_in_layups![
+            "three-ply-quilted-blank",
+            "three-ply-loose",
+            "single-outer-195",
+            "two-ply-outer-knit",
+            "published-assembly-1",
+            "published-assembly-2",
+            "published-assembly-3",
+            "published-assembly-4",
+            "published-assembly-5",
+            "published-assembly-1-gaps",
+        ];
+        let mut raw = Raw::default();
+        for (kind, (path, body)) in Kind::ALL.into_iter().zip(files) {
+            raw.add_text(kind, &Text::new(path, body, kind.form()), faults);
+        }
+        for (name, path, text) in layups {
+            let (name, path, text) = (name.to_owned(), PathBuf::from(path), text.to_owned());
+            raw.add_layup(LayupFile { name, path, text });
+        }
+        raw
+    }
+
+    /// Lays the files of a directory on top.
+    pub fn add_dir(&mut self, dir: &Path, faults: &mut Vec<Fault>) {
+        let shown = dir.display().to_string();
+        let known: Vec<&str> = Kind::ALL.iter().map(|kind| kind.file()).collect();
+        let expected = format!("a directory with {} or layups/", known.join(", "));
+        if !dir.is_dir() {
+            let what = format!("`{shown}` is not a directory");
+            let mend = "name the directory that holds your shelf";
+            faults.push(Fault::new(what, Place::file(shown), expected, mend));
+            return;
+        }
+        let present: Vec<Kind> =
+            Kind::ALL.into_iter().filter(|kind| dir.join(kind.file()).exists()).collect();
+        let has_layups = dir.join("layups").is_dir();
+        if present.is_empty() && !has_layups {
+            let what = format!("`{shown}` holds no file of a shelf");
+            let mend = "name your files as the built-in shelf does";
+            faults.push(Fault::new(what, Place::file(shown), expected, mend));
+            return;
+        }
+        for kind in present {
+            match Text::load(&dir.join(kind.file()), kind.form()) {
+                Ok(text) => self.add_text(kind, &text, faults),
+                Err(fault) => faults.push(fault),
+            }
+        }
+        if has_layups {
+            self.add_layups(&dir.join("layups"), faults);
+        }
+    }
+
+    fn add_layups(&mut self, dir: &Path, faults: &mut Vec<Fault>) {
+        let mut paths: Vec<PathBuf> = match std::fs::read_dir(dir) {
+            Ok(entries) => entries.filter_map(|entry| Some(entry.ok()?.path())).collect(),
+            Err(err) => {
+                let shown = dir.display().to_string();
+                let what = format!("cannot read `{shown}`: {}", err.to_string().to_lowercase());
+                let place = Place::file(shown);
+                faults.push(Fault::new(what, place, "a directory of layups", "make it readable"));
+                return;
+            }
+        };
+        paths.retain(|path| path.extension().is_some_and(|ending| ending == "toml"));
+        paths.sort();
+        for path in paths {
+            let name = path.file_stem().unwrap_or_default().to_string_lossy().into_owned();
+            match Text::load(&path, Form::Toml) {
+                Ok(text) => self.add_layup(LayupFile { name, path, text: text.body.clone() }),
+                Err(fault) => faults.push(fault),
+            }
+        }
+    }
+
+    fn add_layup(&mut self, layup: LayupFile) {
+        let Some(known) = self.layups.iter_mut().find(|known| known.name == layup.name) else {
+            self.layups.push(layup);
+            return;
+        };
+        self.clashes.push(Clash {
+            kind: "layup",
+            name: layup.name.clone(),
+            kept: Place::file(layup.path.display().to_string()),
+            dropped: Place::file(known.path.display().to_string()),
+        });
+        *known = layup;
+    }
+
+    /// Lays the records of a file on top.
+    pub fn add_text(&mut self, kind: Kind, text: &Arc<Text>, faults: &mut Vec<Fault>) {
+        let records = match text.form {
+            Form::Csv => {
+                let Some(sheet) = sheet::parse(text, faults) else { return };
+                check_columns(&kind.keys(), kind.needed(), &sheet.header, faults);
+                sheet.records
+            }
+            Form::Toml => {
+                let root = tree::parse(text, faults);
+                tables_of(kind, &root, faults)
+            }
+        };
+        self.add_records(kind, records, faults);
+    }
+
+    /// Lays records of one file on top; a name known already is a clash, a name twice a fault.
+    pub fn add_records(&mut self, kind: Kind, records: Vec<Record>, faults: &mut Vec<Fault>) {
+        let key = kind.name_key();
+        let noun = kind.keys().kind;
+        let list = &mut self.records[kind as usize];
+        let n_before = list.len();
+        let mut replaced: Vec<usize> = Vec::new();
+        for record in records {
+            let name = record.word(key).to_owned();
+            let place = record.place_of(key);
+            let at = list.iter().position(|known| !name.is_empty() && known.word(key) == name);
+            match at {
+                Some(at) if at >= n_before || replaced.contains(&at) => {
+                    faults.push(twice(noun, &name, list[at].place_of(key), place));
+                }
+                Some(at) => {
+                    let dropped = list[at].place_of(key);
+                    self.clashes.push(Clash { kind: noun, name, kept: place, dropped });
+                    list[at] = record;
+                    replaced.push(at);
+                }
+                None => list.push(record),
+            }
+        }
+    }
+
+    /// Names of the records of a kind that come from `text`.
+    pub fn names_in(&self, kind: Kind, text: &Arc<Text>) -> Vec<String> {
+        let own = self.records[kind as usize].iter().filter(|r| Arc::ptr_eq(&r.text, text));
+        own.map(|record| record.word(kind.name_key()).to_owned()).collect()
+    }
+
+    /// The records that fabrics are read from.
+    pub fn fabrics(&self) -> &[Record] {
+        &self.records[Kind::Fabric as usize]
+    }
+
+    /// Turns the records into what they describe.
+    pub fn resolve(self, faults: &mut Vec<Fault>) -> Shelf {
+        let mut found = Vec::new();
+        let of = |kind: Kind| &self.records[kind as usize];
+        let sources: Vec<Source> =
+            of(Kind::Source).iter().filter_map(|record| read_source(record, &mut found)).collect();
+        let fibres: Vec<_> =
+            of(Kind::Fibre).iter().filter_map(|record| read_fibre(record, &mut found)).collect();
+        let fabrics = of(Kind::Fabric)
+            .iter()
+            .filter_map(|record| read_fabric(record, &fibres, &mut found))
+            .collect();
+        let exposures: Vec<_> = of(Kind::Exposure)
+            .iter()
+            .filter_map(|record| read_exposure(record, &mut found))
+            .collect();
+        let targets = of(Kind::Target)
+            .iter()
+            .filter_map(|record| read_target(record, &exposures, &mut found))
+            .collect();
+        let skins =
+            of(Kind::Skin).iter().filter_map(|record| read_skin(record, &mut found)).collect();
+        for kind in Kind::ALL {
+            for record in of(kind) {
+                check_sources(kind, record, &sources, &mut found);
+            }
+        }
+        found.sort_by_key(|fault| fault.places.first().map(|p| (p.path.clone(), p.line, p.column)));
+        tree::add_beyond_syntax(faults, found);
+        Shelf { fabrics, fibres, exposures, targets, skins, sources, raw: self }
+    }
+}
+
+/// The tables of a TOML file of several entries, `[[exposure]]` or `[[skin]]`.
+fn tables_of(kind: Kind, root: &Record, faults: &mut Vec<Fault>) -> Vec<Record> {
+    let keys = kind.keys();
+    let words = [keys.kind];
+    let file_keys = Keys { kind: "file", fields: &[], words: &words, ..keys };
+    file_keys.check(root, faults);
+    let tables = root.tables(keys.kind);
+    if tables.is_empty() && faults.is_empty() {
+        let place = root.text.place(0..0, "");
+        let empty = root.text.body.trim().is_empty();
+        let what = if empty {
+            "the file is empty".into()
+        } else {
+            format!("the file has no {}", keys.kind)
+        };
+        let expected = format!("at least one `[[{}]]`", keys.kind);
+        faults.push(Fault::new(what, place, expected, "add one").absent());
+    }
+    if kind == Kind::Exposure {
+        tables.iter().for_each(|table| keys.check(table, faults));
+    }
+    tables.to_vec()
+}
+
+fn read_source(record: &Record, faults: &mut Vec<Fault>) -> Option<Source> {
+    let mut reader = crate::garment::field::Reader::new(record, "source", faults);
+    if !record.word("key").is_empty() {
+        reader.owner = format!("source `{}`", record.word("key"));
+    }
+    let key = reader.need_word("key");
+    let citation = reader.need_word("citation");
+    let provenance = reader.word("provenance").unwrap_or_default();
+    let note = reader.word("note").unwrap_or_default();
+    Some(Source { key: key?, citation: citation?, provenance, note })
+}
+
+/// Says which sources a record cites that are not listed.
+fn check_sources(kind: Kind, record: &Record, sources: &[Source], faults: &mut Vec<Fault>) {
+    let cites = |key: &str| match kind {
+        Kind::Fabric | Kind::Fibre => key == "from" || key.ends_with("_from"),
+        Kind::Exposure | Kind::Target | Kind::Skin => key == "source",
+        Kind::Source => false,
+    };
+    for cell in record.cells.iter().filter(|cell| cites(&cell.key)) {
+        let Value::Word(word) = &cell.value else { continue };
+        let key = if cell.key == "source" {
+            word.clone()
+        } else {
+            match parse_origin(word) {
+                Some((Provenance::Measured, source)) if source.is_empty() => continue,
+                Some((_, source)) => source,
+                None => continue,
+            }
+        };
+        if key.is_empty() {
+            let what = format!("`{word}` names no source");
+            let expected = "the provenance, a colon and the key of a source";
+            let mend = "list the source in sources.csv and write its key behind a colon";
+            faults.push(Fault::new(what, cell.place(), expected, mend));
+        } else if !sources.iter().any(|source| source.key == key) {
+            let known = sources.iter().map(|source| source.key.as_str());
+            faults.push(Unknown::new("source", &key, known).at(cell.place()));
+        }
+    }
+}

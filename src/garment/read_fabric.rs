@@ -1,0 +1,294 @@
+//! A fabric from its record; blanks are estimated where a rule exists, and marked so.
+
+use crate::garment::blend::{self, BlendSlip, not_positive, origin, weaker};
+use crate::garment::estimate::{self, Bulk};
+use crate::garment::fabric::{Fabric, Role};
+use crate::garment::fault::Fault;
+use crate::garment::fibre::Fibre;
+use crate::garment::field::{Field, Reader};
+use crate::garment::kinds;
+use crate::garment::known::{Known, Provenance};
+use crate::garment::record::Record;
+use crate::physics::law::Law;
+use crate::physics::units::{celsius, kelvin};
+
+/// Emissivity taken where none is given; common practice for dyed textiles.
+const EMISSIVITY_USUAL: f64 = 0.9;
+
+/// A fabric from its record; none when anything is wrong with it.
+pub(crate) fn read_fabric(
+    record: &Record,
+    fibres: &[Fibre],
+    faults: &mut Vec<Fault>,
+) -> Option<Fabric> {
+    let before = faults.len();
+    let mut reader = Reader::new(record, "fabric", faults);
+    let name = name(&mut reader);
+    let description = reader.word("description").unwrap_or_default();
+    let role = reader.need_choice("role", &Role::ALL.map(|role| (role.word(), role)));
+    let fibre = fibre(&mut reader, fibres);
+    let areal_density = need(&mut reader, &kinds::AREAL_DENSITY, 1e-3);
+    let thickness = need(&mut reader, &kinds::THICKNESS, 1e-3);
+    let thickness_pressure = reader.number(&kinds::THICKNESS_PRESSURE).map(|kpa| kpa * 1e3);
+    let compression = compression(&mut reader);
+    let own = Own::read(&mut reader);
+    let (fibre, areal_density, thickness) = (fibre?, areal_density?, thickness?);
+    let fibre_density = own.fibre_density.clone().unwrap_or_else(|| fibre.density.clone());
+    let bulk = Bulk {
+        areal_density: areal_density.value,
+        thickness: thickness.value,
+        fibre_density: fibre_density.value,
+        k_fibre: fibre.conductivity.value,
+    };
+    too_dense(&mut reader, &bulk);
+    if reader.faults.len() > before {
+        return None;
+    }
+    let conductivity = conductivity(&mut reader, &own, &bulk);
+    let specific_heat = specific_heat(&mut reader, &own, &fibre);
+    if faults.len() > before {
+        return None;
+    }
+    Some(Fabric {
+        name: name?,
+        description,
+        role: role?,
+        fibre: fibre.name,
+        areal_density,
+        thickness,
+        thickness_pressure,
+        compression,
+        conductivity,
+        specific_heat,
+        emissivity: own.emissivity.unwrap_or_else(|| usual(EMISSIVITY_USUAL, "usual for textiles")),
+        transmissivity: own.transmissivity.unwrap_or_else(|| usual(0.0, "taken as opaque")),
+        regain: own.regain.unwrap_or(fibre.regain),
+        fibre_density,
+        temp_limit: own.temp_limit.unwrap_or(fibre.temp_limit),
+        limit_event: own.limit_event.unwrap_or(fibre.limit_event),
+    })
+}
+
+/// Values that a fabric may give and that are filled in otherwise.
+struct Own {
+    k: Option<Known>,
+    k_slope: Option<Known>,
+    cp: Option<Known>,
+    cp_slope: Option<Known>,
+    emissivity: Option<Known>,
+    transmissivity: Option<Known>,
+    regain: Option<Known>,
+    fibre_density: Option<Known>,
+    temp_limit: Option<Known>,
+    limit_event: Option<String>,
+}
+
+impl Own {
+    fn read(reader: &mut Reader<'_>) -> Own {
+        Own {
+            k: given(reader, &kinds::CONDUCTIVITY, 1.0),
+            k_slope: given(reader, &kinds::CONDUCTIVITY_SLOPE, 1.0),
+            cp: given(reader, &kinds::SPECIFIC_HEAT, 1.0),
+            cp_slope: given(reader, &kinds::SPECIFIC_HEAT_SLOPE, 1.0),
+            emissivity: given(reader, &kinds::EMISSIVITY, 1.0),
+            transmissivity: given(reader, &kinds::TRANSMISSIVITY, 1.0),
+            regain: given(reader, &kinds::REGAIN, 0.01),
+            fibre_density: given(reader, &kinds::FIBRE_DENSITY, 1.0),
+            temp_limit: given(reader, &kinds::LIMIT, 1.0).map(|known| known.map(|c| kelvin(*c))),
+            limit_event: reader.word("limit_event"),
+        }
+    }
+}
+
+fn usual(value: f64, why: &str) -> Known {
+    Known::new(value, Provenance::Estimated, why)
+}
+
+/// A value that may be blank, with where it comes from, times `scale`.
+fn given(reader: &mut Reader<'_>, field: &Field, scale: f64) -> Option<Known> {
+    let value = reader.number(field)?;
+    let (provenance, source) = origin(reader, field)?;
+    Some(Known::new(value * scale, provenance, source))
+}
+
+/// A value that must be there, with where it comes from, times `scale`.
+fn need(reader: &mut Reader<'_>, field: &Field, scale: f64) -> Option<Known> {
+    let value = reader.need_number(field)?;
+    let (provenance, source) = origin(reader, field)?;
+    Some(Known::new(value * scale, provenance, source))
+}
+
+/// The name, in the form that names on the shelf have.
+pub(crate) fn name(reader: &mut Reader<'_>) -> Option<String> {
+    let name = reader.need_word("name")?;
+    let fits = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || "-.".contains(c);
+    if name.chars().all(fits) {
+        return Some(name);
+    }
+    let lower = name.to_lowercase();
+    let words: Vec<&str> =
+        lower.split(|c: char| !fits(c) || c == '-').filter(|word| !word.is_empty()).collect();
+    let mend = if words.is_empty() {
+        "give a name such as `felt-100`".to_owned()
+    } else {
+        format!("call it `{}`", words.join("-"))
+    };
+    let what = format!("the name `{name}` does not fit the shelf");
+    let expected = "lower-case letters a to z, digits, points and hyphens";
+    reader.fault(Fault::new(what, reader.record.place_of("name"), expected, mend));
+    None
+}
+
+fn fibre(reader: &mut Reader<'_>, fibres: &[Fibre]) -> Option<Fibre> {
+    let name = reader.need_word("fibre")?;
+    let place = reader.record.place_of("fibre");
+    match blend::resolve(&name, fibres) {
+        Ok(fibre) => return Some(fibre),
+        Err(BlendSlip::Unknown(unknown)) => reader.fault(unknown.at(place)),
+        Err(BlendSlip::Shares(what, expected, mend)) => {
+            reader.fault(Fault::new(what, place, expected, mend));
+        }
+    }
+    None
+}
+
+/// Measured thickness by pressure, written "1:0.42 5:0.35" in kPa and mm; SI comes out.
+fn compression(reader: &mut Reader<'_>) -> Vec<(f64, f64)> {
+    let Some(text) = reader.word("compression") else { return Vec::new() };
+    let points: Option<Vec<(f64, f64)>> = text
+        .split_whitespace()
+        .map(|pair| {
+            let (pressure, thickness) = pair.split_once(':')?;
+            let (kpa, mm): (f64, f64) = (pressure.parse().ok()?, thickness.parse().ok()?);
+            let sound = kpa > 0.0 && kpa <= 1000.0 && mm > 0.0 && mm <= 50.0;
+            sound.then_some((kpa * 1e3, mm * 1e-3))
+        })
+        .collect();
+    let ordered =
+        |points: &[(f64, f64)]| points.windows(2).all(|w| w[0].0 < w[1].0 && w[0].1 >= w[1].1);
+    match points {
+        Some(points) if ordered(&points) => points,
+        _ => {
+            let what = format!("compression of {} is `{text}`", reader.owner);
+            let expected = "pairs kPa:mm with a space between, pressure rising to at most 1000 kPa, \
+                            thickness falling";
+            let mend = "write for example `1:2.4 5:1.9 20:1.5`";
+            let place = reader.record.place_of("compression");
+            reader.fault(Fault::new(what, place, expected, mend));
+            Vec::new()
+        }
+    }
+}
+
+fn too_dense(reader: &mut Reader<'_>, bulk: &Bulk) {
+    let rho = bulk.areal_density / bulk.thickness;
+    if rho <= bulk.fibre_density {
+        return;
+    }
+    let what = format!(
+        "{} is denser than its fibre: {:.0} kg/m³ of fabric, {:.0} kg/m³ of fibre",
+        reader.owner, rho, bulk.fibre_density
+    );
+    let expected = "areal density over thickness at most the density of the fibre";
+    let mend =
+        format!("check both values: `{}`, `{}`", kinds::AREAL_DENSITY.key, kinds::THICKNESS.key);
+    let record = reader.record;
+    let fault = Fault::new(what, record.place_of(kinds::THICKNESS.key), expected, mend);
+    reader.fault(fault.and_at(record.place_of(kinds::AREAL_DENSITY.key)));
+}
+
+fn conductivity(reader: &mut Reader<'_>, own: &Own, bulk: &Bulk) -> Known<Law> {
+    let estimate = estimate::conductivity(bulk);
+    let known = match &own.k {
+        Some(k) => {
+            let axis = Axis::read(reader, &kinds::CONDUCTIVITY_TEMP, &kinds::CONDUCTIVITY_TO);
+            axis.law(k, own.k_slope.as_ref(), &estimate)
+        }
+        None => {
+            slope_alone(
+                reader,
+                own.k_slope.is_some(),
+                &kinds::CONDUCTIVITY_SLOPE,
+                &kinds::CONDUCTIVITY,
+            );
+            let why = "from areal density, thickness and fibre";
+            Known::new(estimate, Provenance::Estimated, why)
+        }
+    };
+    let key = kinds::CONDUCTIVITY_SLOPE.key;
+    let fault = not_positive(&known.value, "conductivity", &reader.owner, reader.record, key);
+    reader.faults.extend(fault);
+    known
+}
+
+fn specific_heat(reader: &mut Reader<'_>, own: &Own, fibre: &Fibre) -> Known<Law> {
+    let known = match &own.cp {
+        Some(cp) => {
+            let axis = Axis::read(reader, &kinds::SPECIFIC_HEAT_TEMP, &kinds::SPECIFIC_HEAT_TO);
+            axis.law(cp, own.cp_slope.as_ref(), &fibre.specific_heat.value)
+        }
+        None => {
+            slope_alone(
+                reader,
+                own.cp_slope.is_some(),
+                &kinds::SPECIFIC_HEAT_SLOPE,
+                &kinds::SPECIFIC_HEAT,
+            );
+            fibre.specific_heat.clone()
+        }
+    };
+    let key = kinds::SPECIFIC_HEAT_SLOPE.key;
+    let fault = not_positive(&known.value, "specific heat", &reader.owner, reader.record, key);
+    reader.faults.extend(fault);
+    known
+}
+
+fn slope_alone(reader: &mut Reader<'_>, is_alone: bool, slope: &Field, value: &Field) {
+    if is_alone {
+        let what = format!("{} of {} has no value to start from", slope.key, reader.owner);
+        let expected = format!("`{}` beside the slope", value.key);
+        let mend = format!("give `{}`, or leave the slope blank to have both estimated", value.key);
+        reader.fault(Fault::new(what, reader.record.place_of(slope.key), expected, mend));
+    }
+}
+
+/// Temperatures that a value and its slope refer to [K].
+struct Axis {
+    temp_ref: f64,
+    hold: f64,
+}
+
+impl Axis {
+    fn read(reader: &mut Reader<'_>, temp: &Field, hold: &Field) -> Axis {
+        let temp_ref = kelvin(reader.number(temp).unwrap_or(25.0));
+        let hold_at = reader.number(hold).map_or(f64::INFINITY, kelvin);
+        if hold_at <= temp_ref {
+            let what = format!("{} of {} is not above {}", hold.key, reader.owner, temp.key);
+            let expected = format!("more than {:.0} °C", celsius(temp_ref));
+            let mend = "leave it blank where the rise has no known end";
+            reader.fault(Fault::new(what, reader.record.place_of(hold.key), expected, mend));
+        }
+        Axis { temp_ref, hold: hold_at }
+    }
+
+    /// The given value with its slope, or with the rise of `estimate` where no slope is given.
+    fn law(&self, value: &Known, slope: Option<&Known>, estimate: &Law) -> Known<Law> {
+        match slope {
+            Some(slope) => {
+                let (provenance, source) = weaker(value, slope);
+                let lo = f64::NEG_INFINITY;
+                let law = Law::line_held(value.value, self.temp_ref, slope.value, lo, self.hold);
+                Known::new(law, provenance, source)
+            }
+            None => {
+                let law = estimate.scaled(value.value / estimate.at(self.temp_ref));
+                let source = if value.source.is_empty() {
+                    format!("{}; rise with temperature estimated", value.provenance)
+                } else {
+                    format!("{}; rise with temperature estimated", value.source)
+                };
+                Known::new(law, value.provenance.max(Provenance::Estimated), source)
+            }
+        }
+    }
+}

@@ -1,0 +1,183 @@
+//! The stack of a layup: plies with their overrides, and gaps.
+
+use crate::garment::fabric::Fabric;
+use crate::garment::fault::Fault;
+use crate::garment::field::{Companions, Field, Keys, Reader};
+use crate::garment::kinds;
+use crate::garment::known::{Known, Provenance};
+use crate::garment::layup::{Entry, Gap, Ply};
+use crate::garment::read::Cloth;
+use crate::garment::read_fabric::read_fabric;
+use crate::garment::record::{Cell, Record, Value};
+
+const N_PLY_FIELDS: usize = kinds::FABRIC_FIELDS.len() + 1;
+const N_ENTRY_FIELDS: usize = N_PLY_FIELDS + 1;
+const ENTRY_FIELDS: [Field; N_ENTRY_FIELDS] = entry_fields();
+
+/// All that a stack entry may hold; the gap comes last.
+const fn entry_fields() -> [Field; N_ENTRY_FIELDS] {
+    let mut fields = [kinds::GAP; N_ENTRY_FIELDS];
+    let mut i = 0;
+    while i < kinds::FABRIC_FIELDS.len() {
+        fields[i] = kinds::FABRIC_FIELDS[i];
+        i += 1;
+    }
+    fields[i] = kinds::JOINT;
+    fields
+}
+
+const PLY_WORDS: [&str; 3] = ["ply", "from", "limit_event"];
+
+/// The entries in order; those that cannot be read are left out, with their faults noted.
+pub(crate) fn read_stack(root: &Record, cloth: &Cloth<'_>, faults: &mut Vec<Fault>) -> Vec<Entry> {
+    let tables = root.tables("stack");
+    let n_plies = tables.iter().filter(|table| table.get("ply").is_some()).count();
+    if n_plies == 0 {
+        let mend = "add `[[stack]]` with `ply = \"…\"`, outermost first";
+        let place = root.place_of("stack");
+        faults.push(Fault::new("the layup has no plies", place, "at least one ply", mend).absent());
+    }
+    check_order(tables, faults);
+    tables.iter().filter_map(|table| read_entry(table, cloth, faults)).collect()
+}
+
+/// Gaps only between plies or behind the last, and no joint that leads into air.
+fn check_order(tables: &[Record], faults: &mut Vec<Fault>) {
+    let is_gap = |table: &Record| table.get("gap_mm").is_some() && table.get("ply").is_none();
+    if let Some(first) = tables.first().filter(|first| is_gap(first)) {
+        let what = "the outermost entry is a gap";
+        let mend = "remove it: the flame's side needs no air";
+        faults.push(Fault::new(what, first.place_of("gap_mm"), "a ply outermost", mend));
+    }
+    for pair in tables.windows(2) {
+        if is_gap(&pair[0]) && is_gap(&pair[1]) {
+            let expected = "at most one gap between two plies";
+            let mend = "join the two into one gap, or put a ply between them";
+            let fault = Fault::new("two gaps in a row", pair[0].place_of("gap_mm"), expected, mend);
+            faults.push(fault.and_at(pair[1].place_of("gap_mm")));
+        }
+        if is_gap(&pair[1])
+            && let Some(joint) = pair[0].get(kinds::JOINT.key)
+        {
+            let what = "a joint leads into a gap";
+            let expected = "a joint only where two plies, or a ply and its backing, touch";
+            let fault = Fault::new(what, joint.place(), expected, "remove the joint or the gap");
+            faults.push(fault.and_at(pair[1].place_of("gap_mm")));
+        }
+    }
+}
+
+fn read_entry(table: &Record, cloth: &Cloth<'_>, faults: &mut Vec<Fault>) -> Option<Entry> {
+    let fields = &ENTRY_FIELDS;
+    match (table.get("ply"), table.get(kinds::GAP.key)) {
+        (Some(ply), Some(gap)) => {
+            let what = "an entry of the stack is both a ply and a gap";
+            let mend = "make two entries of it";
+            let fault = Fault::new(what, ply.place(), "either `ply` or `gap_mm`", mend);
+            faults.push(fault.and_at(gap.place()));
+            None
+        }
+        (None, Some(_)) => {
+            kinds::GAP_ENTRY.check(table, faults);
+            read_gap(table, faults).map(Entry::Gap)
+        }
+        (Some(_), None) => {
+            let ply_fields = &fields[..N_PLY_FIELDS];
+            let provenance = Companions::Each;
+            let keys = Keys { kind: "ply", fields: ply_fields, words: &PLY_WORDS, provenance };
+            keys.check(table, faults);
+            read_ply(table, cloth, faults).map(|ply| Entry::Ply(Box::new(ply)))
+        }
+        (None, None) => {
+            let before = faults.len();
+            let provenance = Companions::Each;
+            let keys = Keys { kind: "stack entry", fields, words: &PLY_WORDS, provenance };
+            keys.check(table, faults);
+            if faults.len() == before {
+                let what = "an entry of the stack is neither a ply nor a gap";
+                let mend = "give `ply = \"…\"` or `gap_mm`";
+                let fault = Fault::new(what, table.place(), "`ply` or `gap_mm`", mend);
+                faults.push(fault.absent());
+            }
+            None
+        }
+    }
+}
+
+fn read_gap(table: &Record, faults: &mut Vec<Fault>) -> Option<Gap> {
+    let mut reader = Reader { record: table, owner: "the stack".to_owned(), faults };
+    let thickness = own_value(&mut reader, &kinds::GAP, 1e-3)?;
+    Some(Gap { thickness })
+}
+
+/// A value of the layup itself: measured, unless the file says otherwise.
+pub(crate) fn own_value(reader: &mut Reader<'_>, field: &Field, scale: f64) -> Option<Known> {
+    let value = reader.number(field)? * scale;
+    let before = reader.faults.len();
+    match reader.origin(field.base) {
+        Some((provenance, source, _)) => Some(Known::new(value, provenance, source)),
+        None if reader.faults.len() > before => None,
+        None => Some(Known::new(value, Provenance::Measured, "")),
+    }
+}
+
+fn read_ply(table: &Record, cloth: &Cloth<'_>, faults: &mut Vec<Fault>) -> Option<Ply> {
+    let mut reader = Reader { record: table, owner: "the stack".to_owned(), faults };
+    let name = reader.need_word("ply")?;
+    let joint_given = table.get(kinds::JOINT.key).is_some();
+    reader.owner = format!("ply `{name}`");
+    let joint = own_value(&mut reader, &kinds::JOINT, 1.0);
+    let (record, fabric) = match cloth.find(&name) {
+        Ok(found) => found,
+        Err(unknown) => {
+            faults.push(unknown.at(table.place_of("ply")));
+            return None;
+        }
+    };
+    let fabric = overridden(table, record, fabric?, cloth, faults)?;
+    (joint.is_some() == joint_given).then_some(Ply { fabric, joint })
+}
+
+/// The fabric with the entry's own values in place of the shelf's.
+fn overridden(
+    table: &Record,
+    record: &Record,
+    fabric: &Fabric,
+    cloth: &Cloth<'_>,
+    faults: &mut Vec<Fault>,
+) -> Option<Fabric> {
+    let own: Vec<&Cell> = table
+        .cells
+        .iter()
+        .filter(|cell| {
+            !["ply", "from", kinds::JOINT.key, "joint_from"].contains(&cell.key.as_str())
+        })
+        .collect();
+    if own.is_empty() {
+        return Some(fabric.clone());
+    }
+    let mut merged = record.clone();
+    for field in kinds::FABRIC_FIELDS.iter() {
+        let Some(cell) = table.get(field.key) else { continue };
+        let from_key = format!("{}_from", field.base);
+        let stale = |key: &str| key == field.key || key == from_key || goes_with(field, key);
+        merged.cells.retain(|cell| !stale(&cell.key));
+        let from = table.get(&from_key).or_else(|| table.get("from"));
+        let value = from.map_or(Value::Word("measured".to_owned()), |cell| cell.value.clone());
+        let said = from.unwrap_or(cell);
+        merged.cells.push(Cell { key: from_key, value, ..said.clone() });
+    }
+    merged.cells.retain(|cell| cell.key != "limit_event" || table.get("limit_event").is_none());
+    merged.cells.extend(own.into_iter().filter(|cell| !cell.key.ends_with("_from")).cloned());
+    read_fabric(&merged, cloth.fibres(), faults)
+}
+
+/// Whether the shelf's `key` says under which condition its value holds, and so goes with it.
+fn goes_with(field: &Field, key: &str) -> bool {
+    match field.base {
+        "thickness" => key == kinds::THICKNESS_PRESSURE.key,
+        "conductivity" => key == kinds::CONDUCTIVITY_TEMP.key,
+        "specific_heat" => key == kinds::SPECIFIC_HEAT_TEMP.key,
+        _ => false,
+    }
+}

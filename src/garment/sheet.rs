@@ -1,0 +1,205 @@
+//! CSV files: commas, one header row, quotes doubled inside quotes, `#` lines skipped.
+//!
+//! Stricter than a general reader, so that every cell has its place and a slip of
+//! the keyboard is said instead of shifting the cells of a row.
+
+use std::ops::Range;
+use std::sync::Arc;
+
+use crate::garment::fault::Fault;
+use crate::garment::record::{Cell, Record, Value};
+use crate::garment::text::Text;
+use crate::garment::wording::plural;
+
+/// A CSV file taken apart.
+pub(crate) struct Sheet {
+    /// The header's cells; only their keys and places count.
+    pub header: Record,
+    /// The rows whose number of cells is right.
+    pub records: Vec<Record>,
+}
+
+/// One raw cell: its text without quotes, and its place.
+type Piece = (String, Range<usize>);
+
+/// Takes a CSV file apart; none when nothing of it can be used.
+pub(crate) fn parse(text: &Arc<Text>, faults: &mut Vec<Fault>) -> Option<Sheet> {
+    let mut rows = Vec::new();
+    let mut start = 0;
+    for line in text.body.split('\n') {
+        let span = start..start + line.len();
+        start = span.end + 1;
+        if line.trim().is_empty() || line.starts_with('#') {
+            continue;
+        }
+        match split_line(line, span.start) {
+            Ok(pieces) => rows.push((span, Some(pieces))),
+            Err(fault) => {
+                faults.push(fault.at(text));
+                rows.push((span, None));
+            }
+        }
+    }
+    let mut rows = rows.into_iter();
+    let Some((head_span, head)) = rows.next() else {
+        let mend = "write a header row, then one row for each entry";
+        faults.push(Fault::new("the file is empty", text.place(0..0, ""), "a header row", mend));
+        return None;
+    };
+    let header = header(text, head_span, head?, faults)?;
+    let keys: Vec<Cell> = header.cells.clone();
+    let mut records = Vec::new();
+    for (span, pieces) in rows {
+        let Some(pieces) = pieces else { continue };
+        if pieces.iter().all(|(word, _)| word.is_empty()) {
+            continue;
+        }
+        if pieces.len() == keys.len() {
+            records.push(record(text, span, &keys, pieces));
+        } else {
+            faults.push(wrong_length(text, span, &keys, &pieces));
+        }
+    }
+    Some(Sheet { header, records })
+}
+
+fn header(
+    text: &Arc<Text>,
+    span: Range<usize>,
+    pieces: Vec<Piece>,
+    faults: &mut Vec<Fault>,
+) -> Option<Record> {
+    for (sign, name) in [(';', "semicolons"), ('\t', "tabs")] {
+        if pieces.len() == 1 && pieces[0].0.contains(sign) {
+            let at = span.start + text.body[span.clone()].find(sign).unwrap_or(0);
+            let what = format!("the columns are separated by {name}");
+            let mend = "export the sheet again with the comma as separator and the point as \
+                        decimal mark";
+            faults.push(Fault::new(what, text.place(at..at + 1, ""), "commas", mend));
+            return None;
+        }
+    }
+    let mut cells: Vec<Cell> = Vec::new();
+    for (word, span) in pieces {
+        let cell = Cell {
+            value: Value::Word(word.clone()),
+            key: word,
+            text: text.clone(),
+            key_span: span.clone(),
+            span,
+        };
+        if let Some(first) = cells.iter().find(|other| other.key == cell.key) {
+            let what = format!("column `{}` is there twice", cell.key);
+            let fault = Fault::new(what, first.key_place(), "each column once", "remove one");
+            faults.push(fault.and_at(cell.key_place()));
+        }
+        cells.push(cell);
+    }
+    Some(Record { cells, text: text.clone(), span })
+}
+
+fn record(text: &Arc<Text>, span: Range<usize>, keys: &[Cell], pieces: Vec<Piece>) -> Record {
+    let cells = keys.iter().zip(pieces).map(|(key, (word, span))| Cell {
+        key: key.key.clone(),
+        value: if word.is_empty() { Value::Blank } else { Value::Word(word) },
+        text: text.clone(),
+        key_span: key.key_span.clone(),
+        span,
+    });
+    Record { cells: cells.collect(), text: text.clone(), span: span.start..span.start }
+}
+
+fn wrong_length(text: &Text, span: Range<usize>, keys: &[Cell], pieces: &[Piece]) -> Fault {
+    let what = format!("the row has {}, the header {}", plural(pieces.len(), "cell"), keys.len());
+    let expected = format!("{}, as in the header", plural(keys.len(), "cell"));
+    if pieces.len() < keys.len() {
+        let mend = format!(
+            "add the missing commas; the first column without a cell is {}",
+            keys[pieces.len()].key
+        );
+        return Fault::new(what, text.place(span.end..span.end, ""), expected, mend);
+    }
+    let mend = "remove the extra comma; text that holds a comma stands in double quotes, and the \
+                decimal mark is a point";
+    Fault::new(what, text.place(pieces[keys.len()].1.clone(), ""), expected, mend)
+}
+
+/// What is wrong with the quotes of a line.
+struct QuoteSlip {
+    span: Range<usize>,
+    what: &'static str,
+    mend: &'static str,
+}
+
+impl QuoteSlip {
+    fn at(self, text: &Text) -> Fault {
+        let expected = "a cell either without quotes or between two, inner ones doubled";
+        Fault::new(self.what, text.place(self.span, ""), expected, self.mend)
+    }
+}
+
+/// The cells of one line; places count from `offset`.
+fn split_line(line: &str, offset: usize) -> Result<Vec<Piece>, QuoteSlip> {
+    let mut pieces = Vec::new();
+    let mut at = 0;
+    loop {
+        let blanks = line[at..].len() - line[at..].trim_start_matches(' ').len();
+        let (word, span, next) = if line[at + blanks..].starts_with('"') {
+            quoted(line, at + blanks, offset)?
+        } else {
+            plain(line, at, offset)?
+        };
+        pieces.push((word, offset + span.start..offset + span.end));
+        if next == line.len() {
+            return Ok(pieces);
+        }
+        at = next + 1;
+    }
+}
+
+/// A cell without quotes: its text, its span in the line and where the next comma or the end is.
+fn plain(line: &str, at: usize, offset: usize) -> Result<(String, Range<usize>, usize), QuoteSlip> {
+    let end = line[at..].find(',').map_or(line.len(), |n| at + n);
+    if let Some(n) = line[at..end].find('"') {
+        let span = offset + at + n..offset + at + n + 1;
+        let mend = "remove the quote, or put the whole cell between quotes";
+        return Err(QuoteSlip { span, what: "a stray quote inside a cell", mend });
+    }
+    let raw = &line[at..end];
+    let start = at + raw.len() - raw.trim_start().len();
+    let word = raw.trim().to_owned();
+    let span = start..start + word.len();
+    Ok((word, if span.is_empty() { at..end } else { span }, end))
+}
+
+/// A cell between quotes.
+fn quoted(
+    line: &str,
+    at: usize,
+    offset: usize,
+) -> Result<(String, Range<usize>, usize), QuoteSlip> {
+    let mut word = String::new();
+    let mut from = at + 1;
+    loop {
+        let Some(n) = line[from..].find('"') else {
+            let span = offset + at..offset + at + 1;
+            let mend = "close the quote on the same line; a cell has no line break inside";
+            return Err(QuoteSlip { span, what: "a quote is opened and never closed", mend });
+        };
+        word.push_str(&line[from..from + n]);
+        from += n + 1;
+        if !line[from..].starts_with('"') {
+            break;
+        }
+        word.push('"');
+        from += 1;
+    }
+    let rest = &line[from..];
+    let next = from + rest.find(',').unwrap_or(rest.len());
+    if !line[from..next].trim().is_empty() {
+        let span = offset + from..offset + next;
+        let mend = "double a quote that belongs to the text";
+        return Err(QuoteSlip { span, what: "text after a closing quote", mend });
+    }
+    Ok((word.trim().to_owned(), at..from, next))
+}

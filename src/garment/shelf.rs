@@ -1,0 +1,202 @@
+//! The shelf of materials: what comes built in, and what the user lays on top.
+
+use std::fmt;
+use std::path::{Path, PathBuf};
+
+use crate::garment::exposure::Exposure;
+use crate::garment::fabric::Fabric;
+use crate::garment::fault::{Fault, Faults, Place, Unknown};
+use crate::garment::fibre::Fibre;
+use crate::garment::raw::Raw;
+use crate::garment::record::Record;
+use crate::garment::skin::Skin;
+use crate::garment::source::Source;
+use crate::garment::target::Target;
+
+/// Fabrics, fibres, exposures, targets, skins, sources and example layups.
+#[derive(Debug, Clone)]
+pub struct Shelf {
+    pub(crate) fabrics: Vec<Fabric>,
+    pub(crate) fibres: Vec<Fibre>,
+    pub(crate) exposures: Vec<Exposure>,
+    pub(crate) targets: Vec<Target>,
+    pub(crate) skins: Vec<Skin>,
+    pub(crate) sources: Vec<Source>,
+    pub(crate) raw: Raw,
+}
+
+/// A layup file that lies on the shelf.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct LayupFile {
+    /// The file's name without its ending.
+    pub name: String,
+    /// Where it lies.
+    pub path: PathBuf,
+    /// Its text.
+    pub text: String,
+}
+
+/// A name that is defined on two shelves; the later one is used.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Clash {
+    /// What is defined twice, such as "fabric".
+    pub kind: &'static str,
+    /// The name.
+    pub name: String,
+    /// The place that is used.
+    pub kept: Place,
+    /// The place that is not used.
+    pub dropped: Place,
+}
+
+impl fmt::Display for Clash {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(
+            f,
+            "{} `{}` is defined twice: {} is used, {} is not",
+            self.kind,
+            self.name,
+            self.kept.short(),
+            self.dropped.short()
+        )
+    }
+}
+
+/// What a file turned out to hold.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Checked {
+    /// Kind of the entries, such as "fabric".
+    pub kind: &'static str,
+    /// Their names, in the file's order.
+    pub names: Vec<String>,
+}
+
+impl Shelf {
+    /// The shelf that comes with the program.
+    pub fn built_in() -> Result<Shelf, Faults> {
+        Shelf::with_dirs(&[])
+    }
+
+    /// The built-in shelf with each directory laid on top in order; later ones win.
+    pub fn with_dirs(dirs: &[PathBuf]) -> Result<Shelf, Faults> {
+        let mut faults = Vec::new();
+        let mut raw = Raw::built_in(&mut faults);
+        for dir in dirs {
+            raw.add_dir(dir, &mut faults);
+        }
+        let shelf = raw.resolve(&mut faults);
+        if faults.is_empty() { Ok(shelf) } else { Err(Faults(faults)) }
+    }
+
+    /// Reads one file as if it were laid on top of this shelf, and says what it holds.
+    pub fn check(&self, path: &Path) -> Result<Checked, Faults> {
+        crate::garment::check::check(self, path)
+    }
+
+    /// The fabrics in shelf order.
+    pub fn fabrics(&self) -> impl Iterator<Item = &Fabric> {
+        self.fabrics.iter()
+    }
+
+    /// The fibres in shelf order.
+    pub fn fibres(&self) -> impl Iterator<Item = &Fibre> {
+        self.fibres.iter()
+    }
+
+    /// The exposures in shelf order.
+    pub fn exposures(&self) -> impl Iterator<Item = &Exposure> {
+        self.exposures.iter()
+    }
+
+    /// The targets in shelf order.
+    pub fn targets(&self) -> impl Iterator<Item = &Target> {
+        self.targets.iter()
+    }
+
+    /// The skins in shelf order.
+    pub fn skins(&self) -> impl Iterator<Item = &Skin> {
+        self.skins.iter()
+    }
+
+    /// The sources in shelf order.
+    pub fn sources(&self) -> impl Iterator<Item = &Source> {
+        self.sources.iter()
+    }
+
+    /// The names of the layups that lie on the shelf, in shelf order.
+    pub fn layup_names(&self) -> impl Iterator<Item = &str> {
+        self.raw.layups.iter().map(|layup| layup.name.as_str())
+    }
+
+    /// The fabric of that name.
+    pub fn fabric(&self, name: &str) -> Result<&Fabric, Unknown> {
+        find("fabric", &self.fabrics, name, |fabric| &fabric.name)
+    }
+
+    /// The fibre of that name; blends are not listed.
+    pub fn fibre(&self, name: &str) -> Result<&Fibre, Unknown> {
+        find("fibre", &self.fibres, name, |fibre| &fibre.name)
+    }
+
+    /// The exposure of that name.
+    pub fn exposure(&self, name: &str) -> Result<&Exposure, Unknown> {
+        find("exposure", &self.exposures, name, |exposure| &exposure.name)
+    }
+
+    /// The target of that name.
+    pub fn target(&self, name: &str) -> Result<&Target, Unknown> {
+        find("target", &self.targets, name, |target| &target.name)
+    }
+
+    /// The skin of that name.
+    pub fn skin(&self, name: &str) -> Result<&Skin, Unknown> {
+        find("skin", &self.skins, name, |skin| &skin.name)
+    }
+
+    /// The source with that key.
+    pub fn source(&self, key: &str) -> Result<&Source, Unknown> {
+        find("source", &self.sources, key, |source| &source.key)
+    }
+
+    /// The text of the layup of that name, as its file has it.
+    pub fn layup_text(&self, name: &str) -> Result<&str, Unknown> {
+        self.layup_file(name).map(|layup| layup.text.as_str())
+    }
+
+    /// Where the layup of that name lies; for a built-in one, where it lies in the project.
+    pub fn layup_path(&self, name: &str) -> Result<&Path, Unknown> {
+        self.layup_file(name).map(|layup| layup.path.as_path())
+    }
+
+    /// Names that are defined more than once, with the place that is used.
+    pub fn clashes(&self) -> &[Clash] {
+        &self.raw.clashes
+    }
+
+    fn layup_file(&self, name: &str) -> Result<&LayupFile, Unknown> {
+        find("layup", &self.raw.layups, name, |layup| &layup.name)
+    }
+
+    /// The record that a fabric was read from.
+    pub(crate) fn fabric_record(&self, name: &str) -> Option<&Record> {
+        self.raw.fabrics().iter().find(|record| record.word("name") == name)
+    }
+}
+
+fn find<'s, T>(
+    kind: &'static str,
+    all: &'s [T],
+    name: &str,
+    name_of: impl Fn(&T) -> &String,
+) -> Result<&'s T, Unknown> {
+    all.iter()
+        .find(|item| name_of(item) == name)
+        .ok_or_else(|| Unknown::new(kind, name, all.iter().map(|item| name_of(item).as_str())))
+}
+
+/// Both places of a name that one file defines twice.
+pub(crate) fn twice(kind: &str, name: &str, first: Place, second: Place) -> Fault {
+    let what = format!("{kind} `{name}` is there twice");
+    let mend = "rename one of the two, or remove it";
+    Fault::new(what, first, "each name once in a file", mend).and_at(second)
+}

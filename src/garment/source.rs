@@ -1,0 +1,14 @@
+//! A source that values are cited from.
+
+/// One entry of the shelf's list of sources.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Source {
+    /// Unique key, by which values cite it.
+    pub key: String,
+    /// Author, title, edition or year; or what stands in place of a source.
+    pub citation: String,
+    /// How values from it are known, in words ("published", "memory", …).
+    pub provenance: String,
+    /// Anything a reader should know; may be empty.
+    pub note: String,
+}

@@ -1,0 +1,113 @@
+//! TOML files as records; all syntax errors of a file at once.
+
+use std::ops::Range;
+use std::sync::Arc;
+
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+use crate::garment::fault::Fault;
+use crate::garment::record::{Cell, Record, Value};
+use crate::garment::text::Text;
+
+/// The file as a record; syntax errors go to `faults`, the rest of the file is still there.
+pub(crate) fn parse(text: &Arc<Text>, faults: &mut Vec<Fault>) -> Record {
+    let (table, errors) = DeTable::parse_recoverable(&text.body);
+    for error in &errors {
+        faults.push(syntax_fault(text, error));
+    }
+    record(text, table.get_ref(), 0..0)
+}
+
+/// Adds what is wrong with the content, but nothing that may only follow from broken syntax.
+pub(crate) fn add_beyond_syntax(faults: &mut Vec<Fault>, found: Vec<Fault>) {
+    let broken: Vec<usize> = faults.iter().flat_map(|f| &f.places).map(|p| p.line).collect();
+    let follows = |fault: &Fault| {
+        !broken.is_empty()
+            && (fault.absence || fault.places.iter().any(|place| broken.contains(&place.line)))
+    };
+    faults.extend(found.into_iter().filter(|fault| !follows(fault)));
+}
+
+fn record(text: &Arc<Text>, table: &DeTable<'_>, span: Range<usize>) -> Record {
+    let mut cells: Vec<Cell> = table
+        .iter()
+        .map(|(key, value)| Cell {
+            key: key.get_ref().to_string(),
+            value: self::value(text, value),
+            text: text.clone(),
+            key_span: key.span(),
+            span: value.span(),
+        })
+        .collect();
+    cells.sort_by_key(|cell| cell.key_span.start);
+    Record { cells, text: text.clone(), span }
+}
+
+fn value(text: &Arc<Text>, value: &Spanned<DeValue<'_>>) -> Value {
+    match value.get_ref() {
+        DeValue::String(word) => Value::Word(word.trim().to_owned()),
+        DeValue::Integer(number) if number.radix() == 10 => Value::Number(number.to_string()),
+        DeValue::Integer(_) => Value::Other("a number that is not decimal"),
+        DeValue::Float(number) => Value::Number(number.to_string()),
+        DeValue::Boolean(_) => Value::Other("true or false"),
+        DeValue::Datetime(_) => Value::Other("a date"),
+        DeValue::Table(table) => Value::Table(record(text, table, value.span())),
+        DeValue::Array(items) => {
+            let tables: Option<Vec<Record>> = items
+                .iter()
+                .map(|item| item.get_ref().as_table().map(|t| record(text, t, item.span())))
+                .collect();
+            match tables {
+                Some(tables) if !tables.is_empty() => Value::Tables(tables),
+                _ => Value::List(items.iter().map(|item| list_cell(text, item)).collect()),
+            }
+        }
+    }
+}
+
+fn list_cell(text: &Arc<Text>, item: &Spanned<DeValue<'_>>) -> Cell {
+    Cell {
+        key: String::new(),
+        value: value(text, item),
+        text: text.clone(),
+        key_span: item.span(),
+        span: item.span(),
+    }
+}
+
+/// A syntax error, with the slips that engineers make most said in words.
+fn syntax_fault(text: &Text, error: &toml::de::Error) -> Fault {
+    let span = error.span().unwrap_or(0..0);
+    let place = text.place(span, "");
+    let message = error.message().lines().next().unwrap_or("not TOML").to_lowercase();
+    let written = place.shown.split_once('=').map_or("", |(_, value)| value.trim()).to_owned();
+    let (what, mend) = if message.contains("duplicate key") {
+        ("the key is there twice in one table".to_owned(), "remove one of the two".to_owned())
+    } else if let Some(number) = decimal_comma(&written) {
+        (format!("`{written}` has a decimal comma"), format!("write {number}"))
+    } else if let Some(number) = leading_number(&written) {
+        let mend = format!("write {number}; the unit is in the key");
+        (format!("`{written}` has a unit behind the number"), mend)
+    } else {
+        let mend = "put text between double quotes, and one key on a line";
+        (format!("the line is not TOML: {message}"), mend.to_owned())
+    };
+    Fault::new(what, place, "key = value, as TOML has it", mend)
+}
+
+/// The number with a point, if `written` is one with a decimal comma.
+pub(crate) fn decimal_comma(written: &str) -> Option<String> {
+    let (whole, part) = written.split_once(',')?;
+    let digits = |s: &str| !s.is_empty() && s.bytes().all(|b| b.is_ascii_digit());
+    let bare = whole.strip_prefix('-').unwrap_or(whole);
+    (digits(bare) && digits(part)).then(|| format!("{whole}.{part}"))
+}
+
+/// The number in front, if `written` is one followed by something like a unit.
+pub(crate) fn leading_number(written: &str) -> Option<String> {
+    let end = written.find(|c: char| !(c.is_ascii_digit() || "+-.".contains(c)))?;
+    let rest = written[end..].trim_start();
+    let unit = rest.starts_with(|c: char| c.is_alphabetic() || "%°µ".contains(c));
+    (unit && written[..end].parse::<f64>().is_ok()).then(|| written[..end].to_owned())
+}

@@ -1,0 +1,7 @@
+//! What the readers of the shelf and of layups promise: one module a claim.
+
+mod bad;
+mod clash;
+mod good;
+mod layups;
+mod shelf;
