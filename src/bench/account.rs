@@ -16,11 +16,11 @@ pub fn heat_account(
     (t, moment): (f64, &str),
 ) -> HeatAccount {
     let row = trace.t.iter().position(|time| *time >= t).unwrap_or(trace.t.len() - 1);
-    let temps = &trace.temps[row];
+    let temps = trace.row(row);
     let peaks: Vec<f64> = (0..temps.len())
-        .map(|i| trace.temps[..=row].iter().map(|now| now[i]).fold(0.0, f64::max))
+        .map(|i| trace.rows().take(row + 1).map(|now| now[i]).fold(0.0, f64::max))
         .collect();
-    let start = &trace.temps[0];
+    let start = trace.row(0);
     let mut slabs = assembly.problem.slabs.iter();
     let mut links = links(assembly).into_iter();
     let mut parts = Vec::new();

@@ -19,7 +19,7 @@ pub fn curves(assembly: &Assembly, trace: &Trace, omegas: &[[f64; 2]]) -> Curves
                 label: "disc rise".into(),
                 header: "disc_rise_C".into(),
                 kind: ColumnKind::Rise,
-                values: trace.temps.iter().map(|row| row[disc] - trace.temps[0][disc]).collect(),
+                values: trace.rows().map(|row| row[disc] - trace.row(0)[disc]).collect(),
             });
             columns.push(Column {
                 label: "flux to disc".into(),
@@ -65,7 +65,7 @@ fn inner_face(node: usize, number: usize) -> (usize, String, String) {
 }
 
 fn temperature(trace: &Trace, node: usize, label: String, header: String) -> Column {
-    let values = trace.temps.iter().map(|row| row[node]).collect();
+    let values = trace.rows().map(|row| row[node]).collect();
     Column { label, header, kind: ColumnKind::Temperature, values }
 }
 
@@ -84,7 +84,7 @@ fn push_skin(assembly: &Assembly, trace: &Trace, omegas: &[[f64; 2]], columns: &
         label: "flux into skin".into(),
         header: "flux_to_skin_kW_m2".into(),
         kind: ColumnKind::Flux,
-        values: trace.temps.iter().map(|row| k * (row[surface] - row[surface + 1]) / dx).collect(),
+        values: trace.rows().map(|row| k * (row[surface] - row[surface + 1]) / dx).collect(),
     });
     for (which, name) in ["omega_basal", "omega_dermal"].into_iter().enumerate() {
         columns.push(Column {

@@ -152,7 +152,8 @@ fn run_disc(layup: &Layup, exposure: &Exposure, question: &Question) -> Result<R
         let mut times = vec![rise12, rise24, record.watch.stoll];
         times.extend(&record.watch.trace.limits_passed);
         let values = vec![between.unwrap_or(f64::NAN)];
-        Ok((record.clone(), Readings { times, values, t_end: record.ledger.t }))
+        let readings = Readings { times, values, t_end: record.ledger.t };
+        Ok((record, readings))
     })?;
     let figures = disc_figures(exposure, cap_area, &refined);
     let t_account = figures.rise24.t();
@@ -222,7 +223,8 @@ fn run_skin(layup: &Layup, exposure: &Exposure, question: &Question) -> Result<R
         times.extend(watch.degrees);
         times.extend(&watch.trace.limits_passed);
         let values = vec![watch.peak.0, watch.basal.omega, watch.dermal.omega];
-        Ok((record.clone(), Readings { times, values, t_end: record.ledger.t }))
+        let readings = Readings { times, values, t_end: record.ledger.t };
+        Ok((record, readings))
     })?;
     let record = &refined.finest;
     let (watch, ledger) = (&record.watch, &record.ledger);

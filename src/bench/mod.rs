@@ -13,3 +13,5 @@ pub mod refine;
 pub mod trace;
 pub mod watch_disc;
 pub mod watch_skin;
+
+pub use expose::{Behind, BenchError, Follow, Question, expose};

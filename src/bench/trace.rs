@@ -19,8 +19,9 @@ pub fn rise_through(step: &Step, node: usize, level: f64) -> Option<f64> {
 pub struct Trace {
     /// Times of the accepted steps, 0 first [s].
     pub t: Vec<f64>,
-    /// Temperatures of all nodes at those times, one row a time [K].
-    pub temps: Vec<Vec<f64>>,
+    /// Temperatures of all nodes, `n_nodes` at each of those times [K].
+    temps: Vec<f64>,
+    n_nodes: usize,
     /// Rate of temperature of the node behind the layup at those times [K/s].
     pub slope_behind: Vec<f64>,
     /// Net heat in through the outer face at those times [J/m²].
@@ -46,6 +47,7 @@ impl Trace {
         Trace {
             t: Vec::new(),
             temps: Vec::new(),
+            n_nodes: assembly.problem.n_nodes(),
             slope_behind: Vec::new(),
             heat_in: Vec::new(),
             peaks: vec![0.0; faces.len()],
@@ -56,17 +58,27 @@ impl Trace {
         }
     }
 
+    /// Temperatures of all nodes at one of the times [K].
+    pub fn row(&self, row: usize) -> &[f64] {
+        &self.temps[row * self.n_nodes..(row + 1) * self.n_nodes]
+    }
+
+    /// Temperatures of all nodes, a row for each of the times [K].
+    pub fn rows(&self) -> impl Iterator<Item = &[f64]> {
+        self.temps.chunks_exact(self.n_nodes)
+    }
+
     /// Takes a step down.
     pub fn note(&mut self, step: &Step) {
-        let n = step.n_nodes();
+        let n = self.n_nodes;
         if self.t.is_empty() {
             self.t.push(step.t0);
-            self.temps.push((0..n).map(|i| step.temp0(i)).collect());
+            self.temps.extend((0..n).map(|i| step.temp0(i)));
             self.slope_behind.push(step.slope0(self.node_behind));
             self.heat_in.push(0.0);
         }
         self.t.push(step.t1);
-        self.temps.push((0..n).map(|i| step.temp1(i)).collect());
+        self.temps.extend((0..n).map(|i| step.temp1(i)));
         self.slope_behind.push(step.slope1(self.node_behind));
         self.heat_in.push(step.heat_in);
         for (j, (first, last)) in self.faces.iter().enumerate() {

@@ -9,7 +9,7 @@ use crate::solver::stage::{Ask, Workspace, solve_stage};
 use crate::solver::tableau::{DIAGONAL, ERROR, GAMMA, STEP, WEIGHT};
 use crate::solver::watch::{Next, Step, Watch};
 
-/// Size of the last Newton correction allowed, over the error allowed in a step at the back [–].
+/// Size of the last Newton correction allowed, over the error allowed in a step [–].
 const NEWTON_SHARE: f64 = 0.2;
 
 /// How closely to follow the solution in time.
@@ -198,7 +198,8 @@ impl<'a, const L: usize> State<'a, L> {
             piece: self.piece,
             weight: self.dt_now.map(|dt| DIAGONAL * dt),
             active,
-            newton_tol: NEWTON_SHARE * self.options.tol * self.options.rise_scale,
+            newton_tol: NEWTON_SHARE * self.options.tol,
+            rise_scale: self.options.rise_scale,
         }
     }
 

@@ -17,8 +17,10 @@ pub(crate) struct Ask<const L: usize> {
     pub weight: [f64; L],
     /// Lanes that take part.
     pub active: [bool; L],
-    /// Size of the last correction below which a lane is done [K].
+    /// Correction below which a lane is done, per `rise_scale` plus the node's own rise [–].
     pub newton_tol: f64,
+    /// Rise that matters at the back of the chain [K].
+    pub rise_scale: f64,
 }
 
 /// Room for the Newton iteration.
@@ -58,11 +60,13 @@ pub(crate) fn solve_stage<const L: usize>(
         correction(ask, goal, rates, room);
         let mut size = [0.0; L];
         let mut bad = [false; L];
-        for (delta, temp) in room.delta.iter().zip(temps.iter_mut()) {
+        for i in 0..lanes.n {
+            let (delta, temp) = (&room.delta[i], &mut temps[i]);
             for l in 0..L {
                 if open[l] {
                     temp[l] += delta[l];
-                    size[l] = f64::max(size[l], delta[l].abs());
+                    let rise = (temp[l] - lanes.temps_start[i][l]).abs();
+                    size[l] = f64::max(size[l], delta[l].abs() / (ask.rise_scale + rise));
                     // NaN fails the comparison too
                     bad[l] |= !(temp[l] > 1.0 && temp[l] < 1e5);
                 }
