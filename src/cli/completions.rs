@@ -2,7 +2,8 @@
 
 use clap_complete::Shell;
 
-use super::{definition, error::CliError, output};
+use super::error::CliError;
+use super::output;
 
 /// Arguments of `completions`.
 #[derive(Debug, clap::Args)]
@@ -13,8 +14,8 @@ pub struct Args {
 }
 
 /// Writes the script.
-pub fn run(args: &Args) -> Result<(), CliError> {
+pub fn run(args: &Args, mut definition: clap::Command) -> Result<(), CliError> {
     let mut script = Vec::new();
-    clap_complete::generate(args.shell, &mut definition(), "stillair", &mut script);
+    clap_complete::generate(args.shell, &mut definition, "stillair", &mut script);
     output::print_raw(&script)
 }

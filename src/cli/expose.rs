@@ -3,7 +3,8 @@
 use std::path::{Path, PathBuf};
 
 use super::error::CliError;
-use super::{arguments, output, shelf_layup};
+use super::shelf::shelf_layup;
+use super::{arguments, output};
 use crate::bench::outcome::Outcome;
 use crate::bench::{Behind, Question, expose};
 use crate::chart::{Which, exposure_chart, svg_to_png};

@@ -4,16 +4,16 @@ use std::io;
 
 use clap_mangen::Man;
 
-use super::{definition, error::CliError, output};
+use super::error::CliError;
+use super::output;
 
 /// Writes the page.
-pub fn run() -> Result<(), CliError> {
-    output::print_raw(&page().map_err(CliError::Stdout)?)
+pub fn run(definition: clap::Command) -> Result<(), CliError> {
+    output::print_raw(&page(definition).map_err(CliError::Stdout)?)
 }
 
 /// The program's own sections, then one for each command.
-fn page() -> io::Result<Vec<u8>> {
-    let mut root = definition();
+fn page(mut root: clap::Command) -> io::Result<Vec<u8>> {
     root.build();
     let man = Man::new(root.clone());
     let mut out = Vec::new();

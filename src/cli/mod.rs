@@ -6,6 +6,7 @@
 mod arguments;
 mod error;
 mod output;
+mod shelf;
 
 mod completions;
 mod expose;
@@ -19,10 +20,7 @@ use std::process::ExitCode;
 use clap::{Parser, Subcommand};
 
 use crate::NOTICE;
-use crate::garment::layup::Layup;
-use crate::garment::read::read_layup_text;
-use crate::garment::shelf::Shelf;
-use error::CliError;
+use shelf::shelf;
 
 /// Heat transfer through layered flame-protective clothing
 ///
@@ -65,8 +63,8 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Materials(args) => {
             shelf(&cli.shelf).and_then(|shelf| materials::run(args, &shelf))
         }
-        Command::Completions(args) => completions::run(args),
-        Command::Man => man::run(),
+        Command::Completions(args) => completions::run(args, definition()),
+        Command::Man => man::run(definition()),
     };
     match done {
         Ok(()) => ExitCode::SUCCESS,
@@ -75,22 +73,6 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
             ExitCode::from(1)
         }
     }
-}
-
-/// The shelf with the user's folders on top; names defined twice are told.
-fn shelf(dirs: &[PathBuf]) -> Result<Shelf, CliError> {
-    let shelf = Shelf::with_dirs(dirs).map_err(CliError::Faults)?;
-    for clash in shelf.clashes() {
-        output::say(&format!("note: {clash}"));
-    }
-    Ok(shelf)
-}
-
-/// The layup of that name on the shelf.
-fn shelf_layup(name: &str, shelf: &Shelf) -> Result<Layup, CliError> {
-    let text = shelf.layup_text(name).map_err(CliError::Unknown)?;
-    let path = shelf.layup_path(name).map_err(CliError::Unknown)?;
-    read_layup_text(text, path, shelf).map_err(CliError::Faults)
 }
 
 /// The definition of all arguments, for completions and the manual page.

@@ -51,7 +51,7 @@ fn meaning(runs: &[(&str, &Run)]) -> String {
         .any(|ply| matches!(ply.limit_passed, When::Unsettled { .. }));
     match first {
         None => {
-            "No ply passes its limit: the fabrics stay what the shelf says they are.".to_string()
+            "No ply gets past its limit: the fabrics stay what the shelf says they are.".to_string()
         }
         Some(t) => format!(
             "{BEYOND_MARK} From {} s on a ply is past its limit{}: it shrinks, chars, melts or opens, \

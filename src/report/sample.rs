@@ -10,6 +10,7 @@ use crate::garment::known::{Known, Provenance};
 use crate::garment::layup::{Entry, Gap, Layup, Ply};
 use crate::garment::target::{Figure, Target};
 use crate::physics::law::Law;
+use crate::physics::units::kelvin;
 
 /// A ply, a gap and a ply before disc and skin.
 pub fn outcome() -> Outcome {
@@ -43,7 +44,7 @@ fn exposure() -> Exposure {
         method: "none".to_string(),
         flux: Flux::Steady(80e3),
         radiant_share: 0.5,
-        temp_flame: 2273.15,
+        temp_flame: kelvin(2000.0),
         temp_room: 298.15,
         duration: None,
         t_end: 60.0,

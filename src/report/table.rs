@@ -166,9 +166,12 @@ impl Table {
             .collect();
         let between = 2 * widths.len().saturating_sub(1);
         while self.indent + widths.iter().sum::<usize>() + between > WIDTH {
-            let widest = (0..widths.len())
-                .filter(|j| self.aligns[*j] == Align::Left && widths[*j] > 8)
-                .max_by_key(|j| widths[*j]);
+            // Names stand in the first left column: it is the last to be narrowed.
+            let left = || (0..widths.len()).filter(|j| self.aligns[*j] == Align::Left);
+            let further = left().skip(1).filter(|j| widths[*j] > 14);
+            let widest = further
+                .max_by_key(|j| widths[*j])
+                .or_else(|| left().filter(|j| widths[*j] > 8).max_by_key(|j| widths[*j]));
             match widest {
                 Some(j) => widths[j] -= 1,
                 None => break,

@@ -1,7 +1,7 @@
 //! What lies on the shelf, a row each.
 
-use super::Kind;
-use crate::cli::shelf_layup;
+use super::kind::Kind;
+use crate::cli::shelf::shelf_layup;
 use crate::garment::shelf::Shelf;
 use crate::report::number::{fixed, short};
 use crate::report::table::{Align, Table};

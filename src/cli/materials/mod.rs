@@ -1,5 +1,6 @@
 //! `stillair materials`: what lies on the shelf, and whether a file would fit on it.
 
+mod kind;
 mod list;
 mod show;
 
@@ -24,7 +25,7 @@ enum Command {
     List {
         /// This kind alone
         #[arg(long, value_enum)]
-        kind: Option<Kind>,
+        kind: Option<kind::Kind>,
     },
     /// Show one thing on the shelf, each value with its source
     Show {
@@ -36,23 +37,6 @@ enum Command {
         /// Fabrics, fibres, exposures, targets, skins or a layup
         file: PathBuf,
     },
-}
-
-/// What the shelf holds.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
-pub enum Kind {
-    /// Fabrics
-    Fabrics,
-    /// Fibres
-    Fibres,
-    /// Exposures
-    Exposures,
-    /// Thresholds of standards
-    Targets,
-    /// Skin models
-    Skins,
-    /// Example layups
-    Layups,
 }
 
 /// Lists, shows or checks.

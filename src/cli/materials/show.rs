@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use crate::cli::error::CliError;
-use crate::cli::shelf_layup;
+use crate::cli::shelf::shelf_layup;
 use crate::garment::exposure::Exposure;
 use crate::garment::fabric::Fabric;
 use crate::garment::fibre::Fibre;

@@ -18,20 +18,12 @@ use crate::garment::target::{Figure, Target};
 use crate::report::verdict::{self, Verdict};
 use crate::report::words;
 use finite::{Finite, rounded};
+pub use run::WithCurves;
 
 /// Name of the schema of an exposure.
 pub const SCHEMA: &str = "stillair/exposure";
 /// Version of that schema.
 pub const VERSION: u32 = 1;
-
-/// Whether the curves stand in the JSON; they are most of its length.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum WithCurves {
-    /// They do.
-    Yes,
-    /// Figures only.
-    No,
-}
 
 #[derive(Serialize)]
 struct Record<'a> {

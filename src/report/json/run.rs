@@ -10,9 +10,17 @@ use crate::bench::outcome::{self, DiscFigures, Figures, SkinFigures, Valued, Whe
 use crate::garment::exposure::Exposure;
 use crate::physics::units::{cal_cm2, celsius};
 use crate::report::csv;
-use crate::report::json::WithCurves;
 use crate::report::json::finite::{Finite, rounded};
 use crate::report::{figures, words};
+
+/// Whether the curves stand in the JSON; they are most of its length.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum WithCurves {
+    /// They do.
+    Yes,
+    /// Figures only.
+    No,
+}
 
 /// One run.
 #[derive(Serialize)]

@@ -1,0 +1,10 @@
+//! The rules of the house, checked by reading `src/`.
+//!
+//! Every rule is a function from sources to complaints, and every rule is shown a
+//! snippet that breaks it: a rule that cannot complain would be worth nothing.
+
+mod circles;
+mod floors;
+mod shape;
+mod source;
+mod words;
