@@ -200,8 +200,8 @@ fn range(chart: &BarChart) -> Result<(f64, f64), ChartError> {
     let all: Vec<f64> = ends.collect();
     let (from, to) =
         range_of(&part, chart.axis.range, all.iter().copied().chain(targets).chain([0.0]), 8)?;
-    if all.iter().any(|v| *v < from || *v > to) {
-        return Err(ChartError::BadRange { part: format!("{part}, which cuts a bar"), from, to });
+    if let Some(value) = all.iter().copied().find(|v| *v < from || *v > to) {
+        return Err(ChartError::OutsideRange { part, value, from, to });
     }
     Ok((from, to))
 }

@@ -137,7 +137,8 @@ impl Canvas {
         summary: &str,
     ) -> Result<String, ChartError> {
         let mut svg = String::new();
-        let whole = ((size.0 * FINE).round() as u32, (size.1 * FINE).round() as u32);
+        let size = (size.0.ceil(), size.1.ceil());
+        let whole = ((size.0 * FINE) as u32, (size.1 * FINE) as u32);
         {
             let area = SVGBackend::with_string(&mut svg, whole).into_drawing_area();
             let failed = |e: &dyn std::fmt::Display| ChartError::Render { reason: e.to_string() };
@@ -208,10 +209,7 @@ fn first_tag(svg: &str, size: (f64, f64), whole: (u32, u32), title: &str, summar
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{}\" height=\"{}\" \
          viewBox=\"0 0 {} {}\" role=\"img\" aria-label=\"{title}\" stroke-linejoin=\"round\">\n\
          <title>{title}</title>\n<desc>{summary}</desc>{body}",
-        size.0.round(),
-        size.1.round(),
-        whole.0,
-        whole.1
+        size.0, size.1, whole.0, whole.1
     )
 }
 

@@ -19,6 +19,8 @@ use crate::chart::text::{Weight, number, text_width};
 const MOST_CELLS: usize = 2400;
 /// Most nodes along one side of a contoured field.
 const MOST_NODES: usize = 120;
+/// Most corners of all contours together.
+const MOST_CORNERS: usize = 7000;
 
 /// A field over a plane of two axes.
 #[derive(Debug, Clone, PartialEq)]
@@ -71,10 +73,11 @@ pub enum Shape {
 /// lists that do not match.
 pub fn field_chart(chart: &FieldChart) -> Result<String, ChartError> {
     check(chart)?;
-    let thin = thinned(chart);
-    let grid = Grid { xs: &thin.0, ys: &thin.1, values: &thin.2 };
     let (low, high) = range_of("the colours", chart.value.range, chart.values.iter().copied(), 8)?;
     let levels = ticks(low, high, 9);
+    let thin = thinned(chart, &levels);
+    let grid = thin.grid();
+    let heading = heading_of(chart, &thin);
     let (x, y) = (ends(grid.xs), ends(grid.ys));
     let (x, y) = match chart.fill {
         Fill::Contours => (x, y),
@@ -82,7 +85,7 @@ pub fn field_chart(chart: &FieldChart) -> Result<String, ChartError> {
     };
     let bar_room = bar_width(&levels) + 34.0;
     let (y_ticks, left, w, h) = proportions(chart, (x, y), bar_room);
-    let mut sheet = Sheet::begin(&chart.heading, (left + w + bar_room + MARGIN).max(480.0));
+    let mut sheet = Sheet::begin(&heading, (left + w + bar_room + MARGIN).max(480.0));
     let rect = Rect { x: left, y: sheet.top + 8.0, w, h };
     let plot = Plot::new(rect, x, y);
     let x_ticks = ticks(x.0, x.1, most_ticks(w, 52.0));
@@ -125,7 +128,7 @@ fn proportions(
     let left = MARGIN + y_gutter(&guess, &chart.y_label, tall);
     let wide = room - (left - MARGIN);
     if chart.shape == Shape::Diagram {
-        return (guess, left, wide.min(560.0), 360.0);
+        return (guess, left, wide + 20.0, 360.0);
     }
     let px = (wide / (x.1 - x.0)).min(tall / (y.1 - y.0));
     let (w, h) = ((x.1 - x.0) * px, (y.1 - y.0) * px);
@@ -145,24 +148,66 @@ fn borders(places: &[f64]) -> Vec<f64> {
     all
 }
 
-/// Every nth node, the last one always kept, so that the file stays small.
-fn thinned(chart: &FieldChart) -> (Vec<f64>, Vec<f64>, Vec<f64>) {
-    let (nx, ny) = (chart.xs.len(), chart.ys.len());
-    let keep = |n: usize, every: usize| -> Vec<usize> {
-        (0..n).filter(|i| i % every == 0 || i + 1 == n).collect()
-    };
-    let fits = |every: usize| match chart.fill {
-        Fill::Contours => nx.max(ny).div_ceil(every) < MOST_NODES,
-        Fill::Cells => keep(nx, every).len() * keep(ny, every).len() <= MOST_CELLS,
-    };
-    let every = (1..=nx.max(ny)).find(|every| fits(*every)).unwrap_or(1);
-    let (is, js) = (keep(nx, every), keep(ny, every));
-    let values = js.iter().flat_map(|j| is.iter().map(move |i| chart.values[j * nx + i]));
-    (
-        is.iter().map(|i| chart.xs[*i]).collect(),
-        js.iter().map(|j| chart.ys[*j]).collect(),
-        values.collect(),
-    )
+/// Places and values of a field, thinned.
+#[derive(Debug, Clone)]
+struct Thinned {
+    xs: Vec<f64>,
+    ys: Vec<f64>,
+    values: Vec<f64>,
+    every: usize,
+}
+
+impl Thinned {
+    /// Every nth node, the last one always kept.
+    fn new(chart: &FieldChart, every: usize) -> Thinned {
+        let (nx, ny) = (chart.xs.len(), chart.ys.len());
+        let keep =
+            |n: usize| -> Vec<usize> { (0..n).filter(|i| i % every == 0 || i + 1 == n).collect() };
+        let (is, js) = (keep(nx), keep(ny));
+        let values = js.iter().flat_map(|j| is.iter().map(move |i| chart.values[j * nx + i]));
+        Thinned {
+            values: values.collect(),
+            xs: is.iter().map(|i| chart.xs[*i]).collect(),
+            ys: js.iter().map(|j| chart.ys[*j]).collect(),
+            every,
+        }
+    }
+
+    fn grid(&self) -> Grid<'_> {
+        Grid { xs: &self.xs, ys: &self.ys, values: &self.values }
+    }
+
+    /// Whether the drawing stays small enough.
+    fn fits(&self, fill: Fill, levels: &Ticks) -> bool {
+        match fill {
+            Fill::Cells => self.values.len() <= MOST_CELLS,
+            Fill::Contours if self.xs.len().max(self.ys.len()) > MOST_NODES => false,
+            Fill::Contours => {
+                let rings =
+                    levels.values.iter().flat_map(|level| rings_above(&self.grid(), *level));
+                rings.map(|ring| ring.len()).sum::<usize>() <= MOST_CORNERS
+            }
+        }
+    }
+}
+
+/// The finest thinning that keeps the file small.
+fn thinned(chart: &FieldChart, levels: &Ticks) -> Thinned {
+    let coarsest = chart.xs.len().max(chart.ys.len());
+    let all = (1..coarsest).map(|every| Thinned::new(chart, every));
+    let mut fitting = all.filter(|thin| thin.fits(chart.fill, levels));
+    // the corners alone always fit
+    fitting.next().unwrap_or_else(|| Thinned::new(chart, coarsest))
+}
+
+/// The heading, saying in its summary if nodes were left out.
+fn heading_of(chart: &FieldChart, thin: &Thinned) -> Heading {
+    let mut heading = chart.heading.clone();
+    if thin.every > 1 {
+        let summary = if heading.summary.is_empty() { &heading.title } else { &heading.summary };
+        heading.summary = format!("{summary} Drawn from one in {} nodes each way.", thin.every);
+    }
+    heading
 }
 
 /// The colour of a value; beyond the range the colour of its end, which the bar's label says.

@@ -12,6 +12,8 @@ pub enum ChartError {
     NotFinite { part: String, index: usize },
     /// The named axis has a range whose ends do not increase.
     BadRange { part: String, from: f64, to: f64 },
+    /// A value that must be shown whole lies outside the range that was given.
+    OutsideRange { part: String, value: f64, from: f64, to: f64 },
     /// Two lists that belong together differ in length.
     Lengths { part: String, expected: usize, found: usize },
     /// The abscissae of the named part do not increase at `index`, counted from 0.
@@ -67,6 +69,11 @@ impl ChartError {
                 format!("the range of {part} runs from {from} to {to}"),
                 "finite ends, the first below the second",
                 "give the ends in increasing order",
+            ),
+            ChartError::OutsideRange { part, value, from, to } => (
+                format!("a value of {part}, {value}, lies outside its range {from} to {to}"),
+                "a range that holds every bar",
+                "widen the range, or leave it to the chart",
             ),
             ChartError::Lengths { part, expected, found } => (
                 format!("{part} has {found} values where {expected} belong"),

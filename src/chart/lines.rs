@@ -166,7 +166,7 @@ pub fn line_chart(chart: &LineChart) -> Result<String, ChartError> {
     let room = SHEET - 2.0 * MARGIN - beside;
     let mut y_axes = Vec::new();
     for panel in &chart.panels {
-        let most = most_ticks(panel.height, 42.0);
+        let most = most_ticks(panel.height, 36.0);
         let range = y_range(panel, most)?;
         y_axes.push((range, ticks(range.0, range.1, most)));
     }

@@ -7,7 +7,7 @@ use crate::chart::frame::{MARGIN, Plot, bold, hairline, set};
 use crate::chart::legend::{Entry, Legend, Swatch, draw_marker, stroke_of};
 use crate::chart::lines::{LinePanel, TickPair, Trace, band_ink};
 use crate::chart::palette::{Dash, GREY, INK, Ink, LOOKS, Marker, PAPER};
-use crate::chart::place::{Obstacles, nearest, spread};
+use crate::chart::place::{Obstacles, nearest, rim, spread};
 use crate::chart::text::{Weight, text_width, wrap};
 
 /// Widest label of a horizontal line in the right gutter [px].
@@ -158,7 +158,7 @@ fn draw_marks(canvas: &mut Canvas, panel: &LinePanel, plot: &Plot, obstacles: &m
         };
         let nearest = nearest(&rect, at);
         if (nearest.0 - at.0).hypot(nearest.1 - at.1) > 9.0 {
-            canvas.line(&[at, nearest], Stroke { width: 0.75, ..hairline(GREY) });
+            canvas.line(&[rim(at, nearest), nearest], Stroke { width: 0.75, ..hairline(GREY) });
         }
         canvas.block(rect, PAPER.thin(0.8));
         for (i, line) in lines.iter().enumerate() {

@@ -8,7 +8,7 @@ use crate::chart::frame::{
 };
 use crate::chart::legend::{Entry, Legend, Swatch, draw_marker};
 use crate::chart::palette::{Dash, GREY, INK, LOOKS, PAPER};
-use crate::chart::place::{Obstacles, nearest};
+use crate::chart::place::{Obstacles, nearest, rim};
 use crate::chart::scale::{range_of, ticks};
 use crate::chart::text::{Weight, number, text_width};
 
@@ -158,7 +158,7 @@ fn draw_points(canvas: &mut Canvas, chart: &ParityChart, plot: &Plot, obstacles:
         };
         let nearest = nearest(&rect, at);
         if (nearest.0 - at.0).hypot(nearest.1 - at.1) > 9.0 {
-            canvas.line(&[at, nearest], Stroke { width: 0.75, ..hairline(GREY) });
+            canvas.line(&[rim(at, nearest), nearest], Stroke { width: 0.75, ..hairline(GREY) });
         }
         canvas.block(rect, PAPER.thin(0.75));
         let words = (rect.x + 2.0, rect.y + 10.0);

@@ -126,6 +126,12 @@ pub(crate) fn nearest(rect: &Rect, at: (f64, f64)) -> (f64, f64) {
     (at.0.clamp(rect.x, rect.x + rect.w), at.1.clamp(rect.y, rect.y + rect.h))
 }
 
+/// Where a leader from a marker's middle towards `to` leaves the marker.
+pub(crate) fn rim(at: (f64, f64), to: (f64, f64)) -> (f64, f64) {
+    let length = (to.0 - at.0).hypot(to.1 - at.1).max(6.0);
+    (at.0 + 6.0 * (to.0 - at.0) / length, at.1 + 6.0 * (to.1 - at.1) / length)
+}
+
 /// Points along a polyline, at most 4 px apart.
 fn along(line: &[(f64, f64)]) -> Vec<(f64, f64)> {
     let mut points = Vec::new();

@@ -9,7 +9,7 @@ use crate::chart::scale::ticks;
 use crate::chart::text::{Weight, number, wrap};
 
 /// Width of a drawing beside another chart [px].
-pub(crate) const STACK_WIDTH: f64 = 168.0;
+pub(crate) const STACK_WIDTH: f64 = 178.0;
 
 /// Width of the sheet of a drawing that stands alone [px].
 const ALONE: f64 = 560.0;
@@ -83,10 +83,10 @@ pub(crate) fn draw_stack(canvas: &mut Canvas, stack: &Stack, rect: Rect) {
     const SIZE: f64 = 10.0;
     const LINE: f64 = 12.0;
     let bar = Rect {
-        x: rect.x + 14.0,
+        x: rect.x + 26.0,
         y: rect.y + 20.0,
         w: (rect.w * 0.28).min(200.0),
-        h: rect.h - 54.0,
+        h: rect.h - 40.0,
     };
     let total: f64 = stack.layers.iter().map(|layer| layer.thickness_mm).sum();
     let px = bar.h / total;
@@ -137,15 +137,15 @@ pub(crate) fn draw_stack(canvas: &mut Canvas, stack: &Stack, rect: Rect) {
 
 /// A length of round millimetres beside the layers' lower end, at their scale.
 fn draw_scale(canvas: &mut Canvas, (x, bottom): (f64, f64), px: f64, total: f64) {
-    let marks = ticks(0.0, total, 5);
+    let marks = ticks(0.0, total, 4);
     let length = marks.values.get(1).copied().unwrap_or(total);
-    let (x, top) = (x + 5.0, bottom - length * px);
+    let (x, top) = (x + 17.0, bottom - length * px);
     canvas.line(&[(x, top), (x, bottom)], hairline(INK));
     for y in [top, bottom] {
         canvas.line(&[(x - 3.0, y), (x + 3.0, y)], hairline(INK));
     }
-    let text = format!("bar on the left: {} mm", number(length, marks.decimals));
-    canvas.text(&text, (x - 5.0, bottom + 30.0), set(9.0, GREY), Anchor::Start);
+    let text = format!("{} mm", number(length, marks.decimals));
+    canvas.text_upright(&text, (x - 7.0, (top + bottom) / 2.0), set(9.5, GREY));
 }
 
 /// A thickness with two decimals below 1 mm, else one.

@@ -59,24 +59,29 @@ pub(crate) fn text_width(text: &str, size: f64, weight: Weight) -> f64 {
     f64::from(thousandths) * size / 1000.0
 }
 
-/// A text broken into lines no wider than `width`; a no-break space holds, a longer word is cut.
+/// A text broken into lines no wider than `width`, at blanks and after hyphens.
+///
+/// A no-break space holds; a word longer than a line is cut.
 pub(crate) fn wrap(text: &str, width: f64, size: f64, weight: Weight) -> Vec<String> {
     let mut lines = Vec::new();
     let mut line = String::new();
     for word in text.split([' ', '\n']).filter(|word| !word.is_empty()) {
-        let joined = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
-        if text_width(&joined, size, weight) <= width {
-            line = joined;
-            continue;
-        }
-        if !line.is_empty() {
-            lines.push(std::mem::take(&mut line));
-        }
-        for c in word.chars() {
-            line.push(c);
-            if text_width(&line, size, weight) > width && line.chars().count() > 1 {
-                line.pop();
-                lines.push(std::mem::replace(&mut line, c.to_string()));
+        for (i, piece) in word.split_inclusive('-').enumerate() {
+            let blank = if i == 0 && !line.is_empty() { " " } else { "" };
+            let joined = format!("{line}{blank}{piece}");
+            if text_width(&joined, size, weight) <= width {
+                line = joined;
+                continue;
+            }
+            if !line.is_empty() {
+                lines.push(std::mem::take(&mut line));
+            }
+            for c in piece.chars() {
+                line.push(c);
+                if text_width(&line, size, weight) > width && line.chars().count() > 1 {
+                    line.pop();
+                    lines.push(std::mem::replace(&mut line, c.to_string()));
+                }
             }
         }
     }
