@@ -6,7 +6,7 @@ use super::error::CliError;
 use super::shelf::shelf_layup;
 use super::{arguments, output};
 use crate::bench::outcome::Outcome;
-use crate::bench::{Behind, Question, expose};
+use crate::bench::{Behind, Follow, Question, expose};
 use crate::chart::{Which, exposure_chart, svg_to_png};
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
@@ -176,7 +176,8 @@ fn compute(args: &Args, resolved: &Resolved) -> Result<Outcome, CliError> {
         BehindWord::Skin => Behind::Skin,
         BehindWord::Both => Behind::Both,
     };
-    let question = Question { behind, skin: resolved.skin, error_goal: args.error_goal };
+    let follow = if args.until.is_some() { Follow::ToTheEnd } else { Follow::UntilKnown };
+    let question = Question { behind, skin: resolved.skin, error_goal: args.error_goal, follow };
     expose(&resolved.layup, &exposure, &question).map_err(CliError::Bench)
 }
 
