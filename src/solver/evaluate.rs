@@ -25,6 +25,10 @@ pub(crate) struct Rates<const L: usize> {
     pub q_in: [f64; L],
     /// Flux out of the chain by sinks and through a held last face [W/m²].
     pub q_out: [f64; L],
+    /// Derivative of `q_in` by the outer face's temperature [W/(m²·K)].
+    pub q_in_slope: [f64; L],
+    /// Derivative of `q_out` by each node's temperature [W/(m²·K)].
+    pub q_out_slope: Vec<[f64; L]>,
     /// Heat set free by the source [W/m²].
     pub q_source: [f64; L],
     before: Point<L>,
@@ -53,9 +57,34 @@ impl<const L: usize> Rates<L> {
             upper: zeros(),
             q_in: [0.0; L],
             q_out: [0.0; L],
+            q_in_slope: [0.0; L],
+            q_out_slope: zeros(),
             q_source: [0.0; L],
             before: point,
             after: point,
+        }
+    }
+
+    /// Moves the rates along a small correction of the temperatures in the lanes of `which`.
+    ///
+    /// Flux by flux this is linear, so that what leaves one node still enters the next; the error
+    /// is of the second order in the correction.
+    pub fn shift(&mut self, delta: &[[f64; L]], which: &[bool; L]) {
+        let n = self.rate.len();
+        for i in 0..n {
+            for l in 0..L {
+                if which[l] {
+                    let before = if i > 0 { self.lower[i][l] * delta[i - 1][l] } else { 0.0 };
+                    let after = if i + 1 < n { self.upper[i][l] * delta[i + 1][l] } else { 0.0 };
+                    self.rate[i][l] += before + self.diag[i][l] * delta[i][l] + after;
+                    self.q_out[l] += self.q_out_slope[i][l] * delta[i][l];
+                }
+            }
+        }
+        for l in 0..L {
+            if which[l] {
+                self.q_in[l] += self.q_in_slope[l] * delta[0][l];
+            }
         }
     }
 }
@@ -125,6 +154,7 @@ impl<const L: usize> Lanes<L> {
             out.lower[i] = [0.0; L];
             out.diag[i] = [0.0; L];
             out.upper[i] = [0.0; L];
+            out.q_out_slope[i] = [0.0; L];
         }
         out.q_in = [0.0; L];
         out.q_out = [0.0; L];
@@ -140,6 +170,8 @@ impl<const L: usize> Lanes<L> {
             let last = self.n - 1;
             for l in 0..L {
                 out.q_out[l] += out.rate[last][l];
+                out.q_out_slope[last - 1][l] += out.lower[last][l];
+                out.q_out_slope[last][l] += out.diag[last][l];
             }
             out.rate[last] = [0.0; L];
             out.lower[last] = [0.0; L];
@@ -163,7 +195,8 @@ impl<const L: usize> Lanes<L> {
             let film =
                 h * (now.temp_gas - face[l]) - sent * (square * square - surround * surround);
             out.rate[0][l] += film;
-            out.diag[0][l] -= h + 4.0 * sent * square * face[l];
+            out.q_in_slope[l] = -(h + 4.0 * sent * square * face[l]);
+            out.diag[0][l] += out.q_in_slope[l];
             out.q_in[l] = film + q_rad[l];
         }
         for i in 0..self.n {
@@ -213,6 +246,7 @@ impl<const L: usize> Lanes<L> {
                         // what a held last face's own sink takes never enters the chain
                         if !(self.held && node == self.n - 1) {
                             out.q_out[l] += q;
+                            out.q_out_slope[node][l] += half;
                         }
                     }
                 }

@@ -10,7 +10,7 @@ use crate::solver::tableau::{DIAGONAL, ERROR, GAMMA, STEP, WEIGHT};
 use crate::solver::watch::{Next, Step, Watch};
 
 /// Size of the last Newton correction allowed, over the error allowed in a step [–].
-const NEWTON_SHARE: f64 = 0.2;
+const NEWTON_SHARE: f64 = 1.0;
 
 /// How closely to follow the solution in time.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -61,15 +61,12 @@ pub(crate) fn solve_stage<const L: usize>(
         let mut size = [0.0; L];
         let mut bad = [false; L];
         for i in 0..lanes.n {
-            let (delta, temp) = (&room.delta[i], &mut temps[i]);
             for l in 0..L {
-                if open[l] {
-                    temp[l] += delta[l];
-                    let rise = (temp[l] - lanes.temps_start[i][l]).abs();
-                    size[l] = f64::max(size[l], delta[l].abs() / (ask.rise_scale + rise));
-                    // NaN fails the comparison too
-                    bad[l] |= !(temp[l] > 1.0 && temp[l] < 1e5);
-                }
+                let temp = temps[i][l] + room.delta[i][l];
+                let rise = (temp - lanes.temps_start[i][l]).abs();
+                size[l] = f64::max(size[l], room.delta[i][l].abs() / (ask.rise_scale + rise));
+                // NaN fails the comparison too
+                bad[l] |= !(temp > 1.0 && temp < 1e5);
             }
         }
         for l in 0..L {
@@ -82,8 +79,23 @@ pub(crate) fn solve_stage<const L: usize>(
         if !open.contains(&true) {
             break;
         }
+        // a solved lane waits with its last correction, which comes out the same again
+        for (temp, delta) in temps.iter_mut().zip(&room.delta) {
+            for l in 0..L {
+                if open[l] {
+                    temp[l] += delta[l];
+                }
+            }
+        }
     }
-    lanes.evaluate(temps, peaks, &ask.t, &ask.piece, rates);
+    for (temp, delta) in temps.iter_mut().zip(&room.delta) {
+        for l in 0..L {
+            if end.solved[l] {
+                temp[l] += delta[l];
+            }
+        }
+    }
+    rates.shift(&room.delta, &end.solved);
     end
 }
 
