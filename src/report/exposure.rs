@@ -33,7 +33,7 @@ pub fn sentence(exposure: &Exposure) -> String {
         "disc touching the layup".to_string()
     };
     format!(
-        "{}, {}, {flame}room at {} °C, {}, {end}, followed for {} s. Copper {spacer}: {} g, \
+        "{}, {}, {flame}room at {} °C, {}, {end}, followed for at most {} s. Copper {spacer}: {} g, \
          {} kJ/(m²·K).",
         flux(exposure),
         radiant(exposure.radiant_share),

@@ -1,6 +1,6 @@
 //! What the disc reads and what skin suffers, each time beside its numerical error.
 
-use crate::bench::outcome::{DiscFigures, Outcome, PlyFate, SkinFigures, Valued, When};
+use crate::bench::outcome::{DiscFigures, Outcome, PlyFate, Run, SkinFigures, Valued, When};
 use crate::garment::exposure::Exposure;
 use crate::garment::target::Figure;
 use crate::physics::units::{cal_cm2, celsius};
@@ -11,6 +11,8 @@ use crate::report::words::{figure_name, is_radiant};
 /// Follows a figure that lies beyond the model's validity; explained by `limits`.
 pub const BEYOND_MARK: &str = "†";
 
+/// Header of the curve of the basal layer's temperature.
+const BASAL_HEADER: &str = "basal_layer_C";
 /// Larger burn integrals are not spelt out.
 const OMEGA_SHOWN_TO: f64 = 100.0;
 
@@ -48,8 +50,8 @@ impl Rows {
                 self.value([name, what], Valued { value: *t, error: *error }, "s", mark);
             }
             When::NotWithin { t_end } => {
-                let text = format!("not reached within {} s", short(*t_end, 3));
-                self.table.row([name, what, "–", "", &text]);
+                let within = format!("within {} s", short(*t_end, 3));
+                self.table.row([name, what, "not reached", &within]);
             }
             When::Unsettled { t } => {
                 let text = format!("unsettled near {} s", number::significant(*t, 3));
@@ -108,19 +110,30 @@ fn radiant_rows(rows: &mut Rows, figures: &DiscFigures) {
 }
 
 /// Skin's figures in text.
-pub fn skin_section(figures: &SkinFigures, plies: &[PlyFate]) -> String {
-    let mut rows = Rows::new(plies);
+pub fn skin_section(figures: &SkinFigures, run: &Run) -> String {
+    let mut rows = Rows::new(&run.plies);
     rows.when(["44 °C", "basal layer"], &figures.basal_44);
-    rows.when(["first degree", "Ω 0.53, basal layer"], &figures.first_degree);
-    rows.when(["second degree", "Ω 1, basal layer"], &figures.second_degree);
+    rows.when(["first degree", "Ω 0.53, basal"], &figures.first_degree);
+    rows.when(["second degree", "Ω 1, basal"], &figures.second_degree);
     rows.when(["third degree", "Ω 1, dermis base"], &figures.third_degree);
     let peak = figures.temp_basal_peak;
-    let at = format!("at {} s {}", short(figures.t_basal_peak, 1), rows.mark(figures.t_basal_peak));
+    let risen = if still_rises(run) { "rising at" } else { "at" };
+    let mark = rows.mark(figures.t_basal_peak);
+    let at = format!("{risen} {} s {mark}", short(figures.t_basal_peak, 1));
     let celsius = Valued { value: celsius(peak.value), error: peak.error };
     rows.value(["hottest", "basal layer"], celsius, "°C", &at);
     rows.omega(["Ω at the end", "basal layer"], figures.omega_basal);
     rows.omega(["Ω at the end", "dermis base"], figures.omega_dermal);
     rows.table.render()
+}
+
+/// Whether the basal layer is hottest when the run is left: then its peak is none.
+fn still_rises(run: &Run) -> bool {
+    let column = run.curves.columns.iter().find(|column| column.header == BASAL_HEADER);
+    column.is_some_and(|column| match column.values.as_slice() {
+        [.., before, last] => last > before,
+        _ => false,
+    })
 }
 
 /// The figure that a target speaks of, with its numerical error, and its time of validity's run.

@@ -30,6 +30,11 @@ pub fn section(layup: &Layup) -> String {
             out.push_str(&paragraph(&text, 6));
         }
     }
+    let mut gaps: Vec<&str> = layup.gaps().map(|gap| gap.thickness.provenance.word()).collect();
+    gaps.dedup();
+    if !gaps.is_empty() {
+        out.push_str(&paragraph(&format!("air gaps: {}", words::list(&gaps)), 6));
+    }
     out
 }
 
@@ -45,8 +50,11 @@ fn stack_table(layup: &Layup) -> String {
                 table.row(ply_row(j, &ply.fabric));
             }
             Entry::Gap(gap) => {
-                let text = format!("air gap, {}", gap.thickness.provenance);
-                table.row([String::new(), text, fixed(1e3 * gap.thickness.value, 2)]);
+                table.row([
+                    String::new(),
+                    "air gap".to_string(),
+                    fixed(1e3 * gap.thickness.value, 2),
+                ]);
             }
         }
     }

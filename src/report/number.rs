@@ -4,7 +4,7 @@
 const NOT_A_NUMBER: &str = "not a number";
 
 /// No time or heat is printed with more decimals than this.
-const MOST_DECIMALS: i32 = 4;
+const MOST_DECIMALS: i32 = 3;
 
 /// A value and its error with the digits that the error allows, such as `("14.72", "0.02")`.
 ///
@@ -97,8 +97,8 @@ mod tests {
         check(14.7234, 0.4, ("14.7", "0.4"));
         check(14.7234, 3.0, ("15", "3"));
         check(1234.0, 40.0, ("1230", "40"));
-        check(1.0, 0.0, ("1.0000", "0.0001"));
-        check(1.0, 1e-9, ("1.0000", "0.0001"));
+        check(1.0, 0.0, ("1.000", "0.001"));
+        check(1.0, 1e-9, ("1.000", "0.001"));
         check(-0.00001, 0.01, ("0.000", "0.010"));
     }
 

@@ -63,7 +63,7 @@ fn figures_section(out: &mut String, outcome: &Outcome, run: &Run) {
             section(out, "Copper disc", &body);
         }
         Figures::Skin(skin) => {
-            let body = figures::skin_section(skin, &run.plies);
+            let body = figures::skin_section(skin, run);
             section(out, &format!("Skin: {}", skin.skin), &body);
         }
     }

@@ -5,9 +5,9 @@ use crate::garment::exposure::Exposure;
 use crate::garment::target::{Figure, Target};
 use crate::physics::units::cal_cm2;
 use crate::report::figures::{self, Found};
-use crate::report::number::{fixed, short, with_error};
+use crate::report::number::{fixed, short};
 use crate::report::table::{Align, Table, paragraph};
-use crate::report::words::figure_name;
+use crate::report::words::{figure_name, list};
 
 /// Half width of the model's own band around a figure, as a share of it [–].
 ///
@@ -148,14 +148,21 @@ pub fn section(outcome: &Outcome, verdicts: &[(&Target, Verdict)]) -> String {
         let mark = figures::BEYOND_MARK;
         out.push_str(&paragraph(&format!("{mark} after a ply passed its limit, see above."), 2));
     }
-    for (target, _) in verdicts.iter().filter(|(target, _)| !target.judged_on.is_empty()) {
-        let text = format!(
-            "{} ({}) judges a set of specimens on: {}.",
-            target.name, target.standard, target.judged_on
-        );
-        out.push_str(&paragraph(&text, 2));
-    }
+    out.push_str(&judged_on(verdicts));
     out
+}
+
+/// How the standards judge a set of specimens, which one run of a model is not.
+fn judged_on(verdicts: &[(&Target, Verdict)]) -> String {
+    let mut ways: Vec<&str> = verdicts.iter().map(|(target, _)| &*target.judged_on).collect();
+    ways.sort_unstable();
+    ways.dedup();
+    let line = |way: &&str| {
+        let named = verdicts.iter().filter(|(target, _)| target.judged_on == *way);
+        let names: Vec<&str> = named.map(|(target, _)| &*target.name).collect();
+        paragraph(&format!("Judged on the {way} of a set of specimens: {}.", list(&names)), 2)
+    };
+    ways.iter().filter(|way| !way.is_empty()).map(line).collect()
 }
 
 /// The threshold with its unit.
@@ -173,8 +180,7 @@ fn value(verdict: &Verdict, figure: Figure) -> String {
             let (scale, unit) =
                 if figure == Figure::Tpp { (cal_cm2(1.0), "cal/cm²") } else { (1.0, "s") };
             let mark = if beyond { figures::BEYOND_MARK } else { "" };
-            let (text, _) = with_error(scale * valued.value, scale * valued.error);
-            format!("{text} {unit}{mark}")
+            format!("{} {unit}{mark}", fixed(scale * valued.value, 2))
         }
         Found::NotWithin { t_end } => format!("over {} s", short(t_end, 1)),
         Found::Unsettled => "unsettled".to_string(),

@@ -54,7 +54,7 @@ pub fn orientation(orientation: Orientation) -> &'static str {
 /// A time [s] without its error, or why there is none; short, for table cells.
 pub fn when_short(when: &When) -> String {
     match when {
-        When::At { t, error } => number::with_error(*t, *error).0,
+        When::At { t, .. } => number::fixed(*t, 2),
         When::NotWithin { .. } => "never".to_string(),
         When::Unsettled { t } => format!("{}?", number::significant(*t, 3)),
     }

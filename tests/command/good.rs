@@ -1,0 +1,164 @@
+//! Claim: the commands do what their help says.
+
+use serde_json::Value;
+use stillair::NOTICE;
+
+use crate::program::{command, done, fits_80_columns, run};
+
+const LAYUP: &str = "three-ply-loose";
+
+/// All text on one line, so that wrapping does not matter.
+fn flat(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn a_layup_is_exposed_before_disc_and_skin() {
+    let text = done(&["expose", LAYUP, "--against", "en-469-xf1"]);
+    fits_80_columns(&text);
+    let text = flat(&text);
+    for part in [
+        "HTI12",
+        "HTI24",
+        "HTI24 − HTI12",
+        "Stoll crossing",
+        "TPP",
+        "cal/cm²",
+        "second degree",
+        "Where the values come from",
+        "Where the heat went",
+        "Limits of the plies",
+        "energy audit",
+        "en-469-xf1",
+        NOTICE,
+    ] {
+        assert!(text.contains(part), "{part} is missing:\n{text}");
+    }
+}
+
+#[test]
+fn every_layup_on_the_shelf_is_told_within_80_columns() {
+    let list = done(&["materials", "list", "--kind", "layups"]);
+    let names: Vec<&str> =
+        list.lines().skip(1).filter_map(|line| line.split_whitespace().next()).collect();
+    assert!(names.len() >= 3, "{list}");
+    for name in names {
+        for exposure in ["flame-80", "radiant-20"] {
+            fits_80_columns(&done(&["expose", name, "--exposure", exposure]));
+        }
+    }
+}
+
+#[test]
+fn a_file_and_its_name_on_the_shelf_give_the_same() {
+    let by_name = done(&["expose", LAYUP]);
+    let by_file = done(&["expose", "materials/layups/three-ply-loose.toml"]);
+    assert_eq!(by_name, by_file);
+}
+
+#[test]
+fn the_same_input_gives_the_same_bytes() {
+    let arguments = ["expose", LAYUP, "--json", "--with-curves"];
+    assert_eq!(done(&arguments), done(&arguments));
+}
+
+#[test]
+fn json_holds_units_schema_notice_and_what_the_text_says() {
+    let text = done(&["expose", LAYUP, "--json", "--against", "en-469-xf1"]);
+    let json: Value = serde_json::from_str(&text).unwrap();
+    assert_eq!(
+        (&json["schema"], &json["schema_version"]),
+        (&"stillair/exposure".into(), &1.into())
+    );
+    assert_eq!(json["notice"], NOTICE);
+    let hti24 = json["disc"]["figures"]["HTI24_s"]["value"].as_f64().unwrap();
+    let hti12 = json["disc"]["figures"]["HTI12_s"]["value"].as_f64().unwrap();
+    assert!(hti24 > hti12 && hti12 > 0.0);
+    assert!(json["disc"].get("curves").is_none());
+    let shown = done(&["expose", LAYUP, "--behind", "disc"]);
+    let row = shown.lines().find(|line| line.trim().starts_with("HTI24 ")).unwrap();
+    let printed = row.split_whitespace().find_map(|word| word.parse::<f64>().ok());
+    // The row reads "HTI24 disc 24 K warmer VALUE ± ERROR s": the value stands before the sign.
+    let value: f64 =
+        row.split('±').next().unwrap().split_whitespace().last().unwrap().parse().unwrap();
+    assert!(printed.is_some() && (value - hti24).abs() < 0.06, "{value} and {hti24}");
+    assert!(json["layup"]["areal_density_g_m2"].as_f64().unwrap() > 100.0);
+    assert!(
+        ["above", "below", "too close to call"]
+            .contains(&json["against"][0]["call"].as_str().unwrap())
+    );
+}
+
+#[test]
+fn a_radiant_exposure_bears_the_radiant_names() {
+    let text = done(&["expose", LAYUP, "--exposure", "radiant-40", "--behind", "disc"]);
+    assert!(text.contains("RHTI24") && text.contains("transmission factor"), "{text}");
+    assert!(!text.contains(" HTI24"), "{text}");
+    let json = done(&["expose", LAYUP, "--exposure", "radiant-40", "--behind", "disc", "--json"]);
+    let json: Value = serde_json::from_str(&json).unwrap();
+    assert!(json["disc"]["figures"]["RHTI24_s"]["value"].is_f64());
+    assert!(json.get("skin").is_none());
+}
+
+#[test]
+fn what_is_not_reached_is_said_with_the_time_looked_at() {
+    let text = flat(&done(&["expose", LAYUP, "--for", "1", "--until", "20", "--behind", "skin"]));
+    assert!(text.contains("not reached within 20 s"), "{text}");
+    assert!(text.contains("flame taken away after 1 s"), "{text}");
+}
+
+#[test]
+fn a_target_is_not_held_against_another_exposure() {
+    let arguments = ["expose", LAYUP, "--exposure", "radiant-20", "--against", "en-469-xf1"];
+    let text = flat(&done(&arguments));
+    assert!(text.contains("not compared: meant for flame-80"), "{text}");
+}
+
+#[test]
+fn colour_goes_with_no_color_and_with_a_pipe() {
+    let plain = done(&["expose", LAYUP]);
+    assert!(!plain.contains('\u{1b}'), "a pipe gets no escape codes");
+    let forced = run(command(&["expose", LAYUP]).env("CLICOLOR_FORCE", "1"));
+    assert!(forced.out.contains('\u{1b}'), "the test would not notice colour");
+    let not = run(command(&["expose", LAYUP]).env("CLICOLOR_FORCE", "1").env("NO_COLOR", "1"));
+    assert_eq!(not.out, plain);
+}
+
+#[test]
+fn the_shelf_is_listed_and_shown() {
+    let list = done(&["materials", "list"]);
+    fits_80_columns(&list);
+    for kind in ["Fabrics", "Fibres", "Exposures", "Targets", "Skins", "Layups"] {
+        assert!(list.contains(kind), "{kind}");
+    }
+    for name in ["outer-aramid-200", "meta-aramid", "flame-80", "en-469-xf1", LAYUP] {
+        let shown = done(&["materials", "show", name]);
+        fits_80_columns(&shown);
+        assert!(shown.contains(name));
+    }
+    let checked = done(&["materials", "check", "materials/layups/three-ply-loose.toml"]);
+    assert!(checked.contains("nothing wrong"), "{checked}");
+}
+
+#[test]
+fn completions_and_manual_come_from_the_same_definition() {
+    let man = done(&["man"]);
+    assert!(man.starts_with(".ie") || man.contains(".TH stillair"), "{man}");
+    for option in ["with\\-curves", "against", "behind", "completions", "materials list"] {
+        let found = man.to_lowercase().contains(option);
+        assert!(found, "the manual lacks {option}");
+    }
+    for shell in ["bash", "zsh", "fish", "elvish", "powershell"] {
+        let script = done(&["completions", shell]);
+        assert!(script.contains("with-curves"), "{shell}");
+    }
+}
+
+#[test]
+fn help_fits_and_names_every_option() {
+    for command in [&["--help"][..], &["expose", "--help"], &["materials", "check", "--help"]] {
+        fits_80_columns(&done(command));
+    }
+    assert!(done(&["--help"]).contains("Screening model only."));
+    assert!(done(&["--version"]).starts_with("stillair "));
+}

@@ -1,0 +1,7 @@
+//! The program as a user meets it: its words, files and exit status.
+
+mod files;
+mod good;
+mod program;
+mod readme;
+mod refused;

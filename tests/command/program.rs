@@ -1,0 +1,63 @@
+//! Runs the program and keeps what it said.
+
+use std::path::PathBuf;
+
+use assert_cmd::Command;
+
+/// What one run left behind.
+pub struct Said {
+    pub out: String,
+    pub err: String,
+    pub code: i32,
+}
+
+/// Runs the program in the project's folder, without colour variables of the environment.
+pub fn stillair(arguments: &[&str]) -> Said {
+    run(&mut command(arguments))
+}
+
+/// The program with its arguments, not yet run.
+pub fn command(arguments: &[&str]) -> Command {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_stillair"));
+    command.current_dir(env!("CARGO_MANIFEST_DIR"));
+    for variable in ["NO_COLOR", "CLICOLOR", "CLICOLOR_FORCE"] {
+        command.env_remove(variable);
+    }
+    command.args(arguments);
+    command
+}
+
+/// Runs a command to its end.
+pub fn run(command: &mut Command) -> Said {
+    let output = command.output().unwrap();
+    Said {
+        out: String::from_utf8(output.stdout).unwrap(),
+        err: String::from_utf8(output.stderr).unwrap(),
+        code: output.status.code().expect("the program ends by itself"),
+    }
+}
+
+/// Runs the program and expects it to do what it was asked, in silence on standard error.
+#[track_caller]
+pub fn done(arguments: &[&str]) -> String {
+    let said = stillair(arguments);
+    assert_eq!((said.code, said.err.as_str()), (0, ""), "{arguments:?}\n{}", said.out);
+    said.out
+}
+
+/// An empty folder of its own for one test.
+pub fn folder(name: &str) -> PathBuf {
+    let folder = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(name);
+    let _ = std::fs::remove_dir_all(&folder);
+    std::fs::create_dir_all(&folder).unwrap();
+    folder
+}
+
+/// The text must fit a terminal of 80 columns and leave no blanks at line ends.
+#[track_caller]
+pub fn fits_80_columns(text: &str) {
+    for line in text.lines() {
+        let n = line.chars().count();
+        assert!(n <= 80, "{n} columns: {line}");
+    }
+}

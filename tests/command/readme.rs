@@ -1,0 +1,79 @@
+//! Claim: the commands that the README shows run, and its transcript is what the program says.
+
+use std::fs;
+
+use crate::program::{folder, stillair};
+
+/// A fenced block with the word after its fence.
+struct Block {
+    kind: String,
+    text: String,
+}
+
+fn blocks(text: &str) -> Vec<Block> {
+    let mut found = Vec::new();
+    let mut lines = text.lines();
+    while let Some(line) = lines.next() {
+        if let Some(kind) = line.strip_prefix("```") {
+            let body: Vec<&str> = lines.by_ref().take_while(|line| *line != "```").collect();
+            found.push(Block { kind: kind.to_string(), text: body.join("\n") });
+        }
+    }
+    found
+}
+
+fn readme() -> Vec<Block> {
+    blocks(include_str!("../../README.md"))
+}
+
+/// Arguments of a command line, quotes taken off; outputs go to the test's own folder.
+fn arguments(line: &str, folder: &std::path::Path) -> Option<Vec<String>> {
+    let line = line.trim().trim_start_matches("$ ");
+    let rest = line.strip_prefix("stillair ")?;
+    let rest = rest.split(" > ").next().unwrap_or(rest);
+    let words = rest.split_whitespace().map(|word| {
+        let is_output = [".csv", ".svg", ".png"].iter().any(|e| word.ends_with(e));
+        let exists = std::path::Path::new(word).exists();
+        if is_output && !exists {
+            folder.join(word).display().to_string()
+        } else {
+            word.to_string()
+        }
+    });
+    Some(words.collect())
+}
+
+#[test]
+fn every_command_shown_runs() {
+    let folder = folder("readme");
+    let mut n_run = 0;
+    for block in readme().iter().filter(|block| block.kind == "sh") {
+        for line in block.text.lines().filter_map(|line| arguments(line, &folder)) {
+            let words: Vec<&str> = line.iter().map(String::as_str).collect();
+            let said = stillair(&words);
+            assert_eq!(said.code, 0, "{words:?}\n{}", said.err);
+            n_run += 1;
+        }
+    }
+    assert!(n_run >= 5, "only {n_run} commands found: the test would check nothing");
+}
+
+#[test]
+fn the_transcript_is_what_the_program_says() {
+    let all = readme();
+    let transcripts: Vec<&Block> = all.iter().filter(|block| block.kind == "text").collect();
+    let block = transcripts.first().expect("the README holds a transcript");
+    let (line, shown) = block.text.split_once('\n').unwrap();
+    let words = arguments(line, &folder("transcript")).expect("it starts with its command");
+    let said = stillair(&words.iter().map(String::as_str).collect::<Vec<_>>());
+    assert_eq!(said.out.trim_end(), shown.trim_end(), "the README's transcript is out of date");
+}
+
+#[test]
+fn the_test_command_is_the_one_that_ci_runs() {
+    let ci = fs::read_to_string(".ci/run").unwrap();
+    let tests =
+        readme().iter().any(|b| b.kind == "sh" && b.text.lines().any(|l| l == "cargo test"));
+    assert!(tests, "the README gives the test command");
+    assert!(ci.lines().any(|line| line.trim() == "cargo test"), "CI runs it as it stands there");
+}
