@@ -231,8 +231,10 @@ fn limit_mark(ply: &PlyFate, curves: &Curves, columns: &[&Column]) -> Option<Poi
         .iter()
         .map(|column| at(column))
         .min_by(|a, b| (a - limit).abs().total_cmp(&(b - limit).abs()))?;
+    // no face of the ply is drawn: the mark stands at the limit itself
+    let y = if (nearest - limit).abs() <= 10.0 { nearest } else { limit };
     let label = format!("{} {} ({} °C)", ply.name, ply.limit_event, number(limit, 0));
-    Some(PointMark { x: t, y: nearest, label })
+    Some(PointMark { x: t, y, label })
 }
 
 /// A curve's value at a time, straight between its points.

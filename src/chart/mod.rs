@@ -14,6 +14,7 @@ mod panel;
 mod place;
 mod scale;
 mod text;
+mod thinning;
 
 pub mod bars;
 pub mod contour;
