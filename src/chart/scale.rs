@@ -70,6 +70,9 @@ pub(crate) fn widened(from: f64, to: f64, most: usize) -> (f64, f64) {
         let room = if from == 0.0 { 1.0 } else { from.abs() * 0.1 };
         (from - room, to + room)
     };
+    if !(to - from).is_finite() || to - from < 1e-100 {
+        return (from, to);
+    }
     let (step, _) = nice_step(to - from, most);
     ((from / step + 1e-9).floor() * step, (to / step - 1e-9).ceil() * step)
 }
@@ -81,18 +84,22 @@ pub(crate) fn range_of(
     values: impl Iterator<Item = f64>,
     most: usize,
 ) -> Result<(f64, f64), ChartError> {
-    if let Some((from, to)) = given {
-        if from.is_finite() && to.is_finite() && from < to {
-            return Ok((from, to));
-        }
-        return Err(ChartError::BadRange { part: part.to_owned(), from, to });
+    let checked = |(from, to): (f64, f64)| {
+        // a span too narrow for its numbers, or too wide for any, has no ticks
+        let span = to - from;
+        let wide = span.is_finite() && span > 1e-12 * from.abs().max(to.abs()) && span > 1e-100;
+        let error = ChartError::BadRange { part: part.to_owned(), from, to };
+        if wide { Ok((from, to)) } else { Err(error) }
+    };
+    if let Some(given) = given {
+        return checked(given);
     }
     let (low, high) =
         values.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), v| (low.min(v), high.max(v)));
     if low > high {
         return Err(ChartError::Empty { part: part.to_owned() });
     }
-    Ok(widened(low, high, most))
+    checked(widened(low, high, most))
 }
 
 #[cfg(test)]
@@ -110,6 +117,17 @@ mod tests {
         check(0.0, 1.0, 5, &["0.0", "0.2", "0.4", "0.6", "0.8", "1.0"]);
         check(-20.0, 20.0, 4, &["\u{2212}20", "\u{2212}10", "0", "10", "20"]);
         check(0.0, 0.1, 4, &["0.000", "0.025", "0.050", "0.075", "0.100"]);
+    }
+
+    #[test]
+    fn spans_without_ticks_are_refused() {
+        let ranges = [(0.0, 5e-324), (1.0, 1.0 + 1e-15), (-1e308, 1e308), (f64::NAN, 1.0)];
+        for range in ranges {
+            assert!(range_of("axis", Some(range), std::iter::empty(), 5).is_err(), "{range:?}");
+        }
+        for values in [[-1e308, 1e308], [1e-200, 2e-200], [5e-324, 5e-324]] {
+            assert!(range_of("axis", None, values.into_iter(), 5).is_err(), "{values:?}");
+        }
     }
 
     #[test]
