@@ -2,9 +2,10 @@
 
 use crate::garment::fault::{Fault, Unknown};
 use crate::garment::fibre::Fibre;
-use crate::garment::field::{Keys, Reader};
+use crate::garment::field::{Field, Keys};
 use crate::garment::kinds;
 use crate::garment::known::{Known, Provenance};
+use crate::garment::reader::{Origin, Reader};
 use crate::garment::record::Record;
 use crate::physics::law::{Law, Ramp};
 use crate::physics::units::kelvin;
@@ -48,27 +49,25 @@ pub(crate) fn read_fibre(record: &Record, faults: &mut Vec<Fault>) -> Option<Fib
 }
 
 /// A number that must be there, with where it comes from; still in the file's unit.
-fn known(reader: &mut Reader<'_>, field: &crate::garment::field::Field) -> Option<Known> {
+fn known(reader: &mut Reader<'_>, field: &Field) -> Option<Known> {
     let value = reader.need_number(field)?;
     let (provenance, source) = origin(reader, field)?;
     Some(Known::new(value, provenance, source))
 }
 
 /// Where a value that is there comes from; a fault when the record does not say.
-pub(crate) fn origin(
-    reader: &mut Reader<'_>,
-    field: &crate::garment::field::Field,
-) -> Option<(Provenance, String)> {
-    let before = reader.faults.len();
-    if let Some((provenance, source, _)) = reader.origin(field.base) {
-        return Some((provenance, source));
-    }
-    if reader.faults.len() == before {
-        let what = format!("{} of {} does not say where it comes from", field.key, reader.owner);
-        let expected = format!("`{}_from`, or `from` for the whole entry", field.base);
-        let mend = "write for example `measured` or `data sheet: mill-2024`";
-        let place = reader.record.place_of(field.key);
-        reader.fault(Fault::new(what, place, expected, mend).absent());
+pub(crate) fn origin(reader: &mut Reader<'_>, field: &Field) -> Option<(Provenance, String)> {
+    match reader.origin(field.base) {
+        Origin::Said(provenance, source) => return Some((provenance, source)),
+        Origin::Wrong => {}
+        Origin::Silent => {
+            let what =
+                format!("{} of {} does not say where it comes from", field.key, reader.owner);
+            let expected = format!("`{}_from`, or `from` for the whole entry", field.base);
+            let mend = "write for example `measured` or `data sheet: mill-2024`";
+            let place = reader.record.place_of(field.key);
+            reader.fault(Fault::new(what, place, expected, mend).absent());
+        }
     }
     None
 }

@@ -91,6 +91,10 @@ pub struct Fault {
     pub mend: String,
     /// Whether it speaks of something that is not there.
     pub(crate) absence: bool,
+    /// The key that was meant, where a key is misspelt.
+    pub(crate) meant: Option<String>,
+    /// Whether it leaves the rest of its file in doubt.
+    pub(crate) breaks: bool,
 }
 
 impl Fault {
@@ -107,12 +111,20 @@ impl Fault {
             expected: expected.into(),
             mend: mend.into(),
             absence: false,
+            meant: None,
+            breaks: false,
         }
     }
 
     /// The same fault with a second place.
     pub fn and_at(mut self, place: Place) -> Fault {
         self.places.push(place);
+        self
+    }
+
+    /// The same fault, with the key that was meant.
+    pub(crate) fn meaning(mut self, key: &str) -> Fault {
+        self.meant = Some(key.to_owned());
         self
     }
 

@@ -5,12 +5,13 @@ use std::sync::Arc;
 
 use crate::garment::blend::read_fibre;
 use crate::garment::fault::{Fault, Place, Unknown};
-use crate::garment::field::{Keys, parse_origin};
+use crate::garment::field::Keys;
 use crate::garment::kinds;
 use crate::garment::known::Provenance;
 use crate::garment::read_exposure::{check_columns, read_exposure, read_target};
 use crate::garment::read_fabric::read_fabric;
 use crate::garment::read_skin::read_skin;
+use crate::garment::reader::parse_origin;
 use crate::garment::record::{Record, Value};
 use crate::garment::shelf::{Clash, LayupFile, Shelf, twice};
 use crate::garment::source::Source;
@@ -161,7 +162,7 @@ impl Raw {
         for kind in present {
             match Text::load(&dir.join(kind.file()), kind.form()) {
                 Ok(text) => self.add_text(kind, &text, faults),
-                Err(fault) => faults.push(fault),
+                Err(found) => faults.extend(found.0),
             }
         }
         if has_layups {
@@ -186,7 +187,7 @@ impl Raw {
             let name = path.file_stem().unwrap_or_default().to_string_lossy().into_owned();
             match Text::load(&path, Form::Toml) {
                 Ok(text) => self.add_layup(LayupFile { name, path, text: text.body.clone() }),
-                Err(fault) => faults.push(fault),
+                Err(found) => faults.extend(found.0),
             }
         }
     }
@@ -285,7 +286,6 @@ impl Raw {
                 check_sources(kind, record, &sources, &mut found);
             }
         }
-        found.sort_by_key(|fault| fault.places.first().map(|p| (p.path.clone(), p.line, p.column)));
         tree::add_beyond_syntax(faults, found);
         Shelf { fabrics, fibres, exposures, targets, skins, sources, raw: self }
     }
@@ -316,7 +316,7 @@ fn tables_of(kind: Kind, root: &Record, faults: &mut Vec<Fault>) -> Vec<Record> 
 }
 
 fn read_source(record: &Record, faults: &mut Vec<Fault>) -> Option<Source> {
-    let mut reader = crate::garment::field::Reader::new(record, "source", faults);
+    let mut reader = crate::garment::reader::Reader::new(record, "source", faults);
     if !record.word("key").is_empty() {
         reader.owner = format!("source `{}`", record.word("key"));
     }

@@ -6,12 +6,12 @@ use std::sync::Arc;
 use crate::garment::exposure::Exposure;
 use crate::garment::fabric::Fabric;
 use crate::garment::fault::{Fault, Faults, Unknown};
-use crate::garment::field::Reader;
 use crate::garment::kinds;
 use crate::garment::layup::{Entry, Layup};
 use crate::garment::read_fabric::read_fabric;
 use crate::garment::read_quilting::read_quilting;
 use crate::garment::read_stack::read_stack;
+use crate::garment::reader::Reader;
 use crate::garment::record::Record;
 use crate::garment::shelf::{Shelf, twice};
 use crate::garment::text::{Form, Text};
@@ -83,7 +83,6 @@ pub(crate) fn read_layup_of(text: &Arc<Text>, shelf: &Shelf) -> Result<Layup, Fa
     let n_plies = stack.iter().filter(|entry| matches!(entry, Entry::Ply(_))).count();
     let mut layup = Layup { name: String::new(), note, stack, quilting: None };
     layup.quilting = read_quilting(&root, n_plies, layup.plies_thickness(), &mut found);
-    found.sort_by_key(|fault| fault.places.first().map(|place| (place.line, place.column)));
     tree::add_beyond_syntax(&mut faults, found);
     match name {
         Some(name) if faults.is_empty() => Ok(Layup { name, ..layup }),

@@ -3,10 +3,11 @@
 use std::path::Path;
 
 use crate::garment::exposure::{Disc, Exposure, Flux, Orientation};
-use crate::garment::fault::Fault;
-use crate::garment::field::Reader;
+use crate::garment::fault::{Fault, Unknown};
+use crate::garment::field::Keys;
 use crate::garment::kinds;
 use crate::garment::read_fabric::name;
+use crate::garment::reader::Reader;
 use crate::garment::record::{Record, Value};
 use crate::garment::sheet;
 use crate::garment::target::{Figure, Target};
@@ -112,7 +113,7 @@ fn flux(reader: &mut Reader<'_>) -> Option<Flux> {
 /// A series of fluxes from a CSV file (`time_s`, `flux_kW_m2`).
 fn read_flux(path: &Path, faults: &mut Vec<Fault>) -> Option<Flux> {
     let before = faults.len();
-    let text = Text::load(path, Form::Csv).map_err(|fault| faults.push(fault)).ok()?;
+    let text = Text::load(path, Form::Csv).map_err(|found| faults.extend(found.0)).ok()?;
     let sheet = sheet::parse(&text, faults)?;
     check_columns(&kinds::FLUX_SERIES, &["time_s", "flux_kW_m2"], &sheet.header, faults);
     if faults.len() > before {
@@ -158,7 +159,7 @@ fn read_flux(path: &Path, faults: &mut Vec<Fault>) -> Option<Flux> {
 
 /// Says which columns are unknown and which of `needed` are missing.
 pub(crate) fn check_columns(
-    keys: &crate::garment::field::Keys<'_>,
+    keys: &Keys<'_>,
     needed: &[&str],
     header: &Record,
     faults: &mut Vec<Fault>,
@@ -168,7 +169,8 @@ pub(crate) fn check_columns(
         let what = format!("column `{key}` is missing");
         let mend = format!("add a column `{key}`");
         let place = header.text.place(header.span.clone(), "");
-        faults.push(Fault::new(what, place, format!("a column `{key}`"), mend).absent());
+        faults
+            .push(Fault::new(what, place, format!("a column `{key}`"), mend).absent().meaning(key));
     }
 }
 
@@ -212,7 +214,7 @@ pub(crate) fn read_target(
         && !exposures.iter().any(|known| known.name == *exposure)
     {
         let known = exposures.iter().map(|known| known.name.as_str());
-        let unknown = crate::garment::fault::Unknown::new("exposure", exposure, known);
+        let unknown = Unknown::new("exposure", exposure, known);
         reader.fault(unknown.at(record.place_of("exposure")));
     }
     if faults.len() > before {

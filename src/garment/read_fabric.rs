@@ -1,16 +1,17 @@
 //! A fabric from its record; blanks are estimated where a rule exists, and marked so.
 
-use crate::garment::blend::{self, BlendSlip, not_positive, origin, weaker};
+use crate::garment::blend::{self, BlendSlip, origin};
 use crate::garment::estimate::{self, Bulk};
 use crate::garment::fabric::{Fabric, Role};
 use crate::garment::fault::Fault;
 use crate::garment::fibre::Fibre;
-use crate::garment::field::{Field, Reader};
+use crate::garment::field::Field;
 use crate::garment::kinds;
 use crate::garment::known::{Known, Provenance};
+use crate::garment::read_law::{LawKeys, Start, read_law};
+use crate::garment::reader::Reader;
 use crate::garment::record::Record;
-use crate::physics::law::Law;
-use crate::physics::units::{celsius, kelvin};
+use crate::physics::units::kelvin;
 
 /// Emissivity taken where none is given; common practice for dyed textiles.
 const EMISSIVITY_USUAL: f64 = 0.9;
@@ -35,6 +36,7 @@ pub(crate) fn read_fabric(
     let (fibre, areal_density, thickness) = (fibre?, areal_density?, thickness?);
     let fibre_density = own.fibre_density.clone().unwrap_or_else(|| fibre.density.clone());
     let bulk = Bulk {
+        role: role?,
         areal_density: areal_density.value,
         thickness: thickness.value,
         fibre_density: fibre_density.value,
@@ -44,8 +46,11 @@ pub(crate) fn read_fabric(
     if reader.faults.len() > before {
         return None;
     }
-    let conductivity = conductivity(&mut reader, &own, &bulk);
-    let specific_heat = specific_heat(&mut reader, &own, &fibre);
+    let why = "from areal density, thickness and fibre";
+    let estimate = Known::new(estimate::conductivity(&bulk), Provenance::Estimated, why);
+    let conductivity = read_law(&mut reader, &LawKeys::CONDUCTIVITY, own.k, estimate);
+    let specific_heat = fibre.specific_heat.clone();
+    let specific_heat = read_law(&mut reader, &LawKeys::SPECIFIC_HEAT, own.cp, specific_heat);
     if faults.len() > before {
         return None;
     }
@@ -71,10 +76,8 @@ pub(crate) fn read_fabric(
 
 /// Values that a fabric may give and that are filled in otherwise.
 struct Own {
-    k: Option<Known>,
-    k_slope: Option<Known>,
-    cp: Option<Known>,
-    cp_slope: Option<Known>,
+    k: Start,
+    cp: Start,
     emissivity: Option<Known>,
     transmissivity: Option<Known>,
     regain: Option<Known>,
@@ -86,10 +89,14 @@ struct Own {
 impl Own {
     fn read(reader: &mut Reader<'_>) -> Own {
         Own {
-            k: given(reader, &kinds::CONDUCTIVITY, 1.0),
-            k_slope: given(reader, &kinds::CONDUCTIVITY_SLOPE, 1.0),
-            cp: given(reader, &kinds::SPECIFIC_HEAT, 1.0),
-            cp_slope: given(reader, &kinds::SPECIFIC_HEAT_SLOPE, 1.0),
+            k: Start {
+                value: given(reader, &kinds::CONDUCTIVITY, 1.0),
+                slope: given(reader, &kinds::CONDUCTIVITY_SLOPE, 1.0),
+            },
+            cp: Start {
+                value: given(reader, &kinds::SPECIFIC_HEAT, 1.0),
+                slope: given(reader, &kinds::SPECIFIC_HEAT_SLOPE, 1.0),
+            },
             emissivity: given(reader, &kinds::EMISSIVITY, 1.0),
             transmissivity: given(reader, &kinds::TRANSMISSIVITY, 1.0),
             regain: given(reader, &kinds::REGAIN, 0.01),
@@ -195,100 +202,4 @@ fn too_dense(reader: &mut Reader<'_>, bulk: &Bulk) {
     let record = reader.record;
     let fault = Fault::new(what, record.place_of(kinds::THICKNESS.key), expected, mend);
     reader.fault(fault.and_at(record.place_of(kinds::AREAL_DENSITY.key)));
-}
-
-fn conductivity(reader: &mut Reader<'_>, own: &Own, bulk: &Bulk) -> Known<Law> {
-    let estimate = estimate::conductivity(bulk);
-    let known = match &own.k {
-        Some(k) => {
-            let axis = Axis::read(reader, &kinds::CONDUCTIVITY_TEMP, &kinds::CONDUCTIVITY_TO);
-            axis.law(k, own.k_slope.as_ref(), &estimate)
-        }
-        None => {
-            slope_alone(
-                reader,
-                own.k_slope.is_some(),
-                &kinds::CONDUCTIVITY_SLOPE,
-                &kinds::CONDUCTIVITY,
-            );
-            let why = "from areal density, thickness and fibre";
-            Known::new(estimate, Provenance::Estimated, why)
-        }
-    };
-    let key = kinds::CONDUCTIVITY_SLOPE.key;
-    let fault = not_positive(&known.value, "conductivity", &reader.owner, reader.record, key);
-    reader.faults.extend(fault);
-    known
-}
-
-fn specific_heat(reader: &mut Reader<'_>, own: &Own, fibre: &Fibre) -> Known<Law> {
-    let known = match &own.cp {
-        Some(cp) => {
-            let axis = Axis::read(reader, &kinds::SPECIFIC_HEAT_TEMP, &kinds::SPECIFIC_HEAT_TO);
-            axis.law(cp, own.cp_slope.as_ref(), &fibre.specific_heat.value)
-        }
-        None => {
-            slope_alone(
-                reader,
-                own.cp_slope.is_some(),
-                &kinds::SPECIFIC_HEAT_SLOPE,
-                &kinds::SPECIFIC_HEAT,
-            );
-            fibre.specific_heat.clone()
-        }
-    };
-    let key = kinds::SPECIFIC_HEAT_SLOPE.key;
-    let fault = not_positive(&known.value, "specific heat", &reader.owner, reader.record, key);
-    reader.faults.extend(fault);
-    known
-}
-
-fn slope_alone(reader: &mut Reader<'_>, is_alone: bool, slope: &Field, value: &Field) {
-    if is_alone {
-        let what = format!("{} of {} has no value to start from", slope.key, reader.owner);
-        let expected = format!("`{}` beside the slope", value.key);
-        let mend = format!("give `{}`, or leave the slope blank to have both estimated", value.key);
-        reader.fault(Fault::new(what, reader.record.place_of(slope.key), expected, mend));
-    }
-}
-
-/// Temperatures that a value and its slope refer to [K].
-struct Axis {
-    temp_ref: f64,
-    hold: f64,
-}
-
-impl Axis {
-    fn read(reader: &mut Reader<'_>, temp: &Field, hold: &Field) -> Axis {
-        let temp_ref = kelvin(reader.number(temp).unwrap_or(25.0));
-        let hold_at = reader.number(hold).map_or(f64::INFINITY, kelvin);
-        if hold_at <= temp_ref {
-            let what = format!("{} of {} is not above {}", hold.key, reader.owner, temp.key);
-            let expected = format!("more than {:.0} °C", celsius(temp_ref));
-            let mend = "leave it blank where the rise has no known end";
-            reader.fault(Fault::new(what, reader.record.place_of(hold.key), expected, mend));
-        }
-        Axis { temp_ref, hold: hold_at }
-    }
-
-    /// The given value with its slope, or with the rise of `estimate` where no slope is given.
-    fn law(&self, value: &Known, slope: Option<&Known>, estimate: &Law) -> Known<Law> {
-        match slope {
-            Some(slope) => {
-                let (provenance, source) = weaker(value, slope);
-                let lo = f64::NEG_INFINITY;
-                let law = Law::line_held(value.value, self.temp_ref, slope.value, lo, self.hold);
-                Known::new(law, provenance, source)
-            }
-            None => {
-                let law = estimate.scaled(value.value / estimate.at(self.temp_ref));
-                let source = if value.source.is_empty() {
-                    format!("{}; rise with temperature estimated", value.provenance)
-                } else {
-                    format!("{}; rise with temperature estimated", value.source)
-                };
-                Known::new(law, value.provenance.max(Provenance::Estimated), source)
-            }
-        }
-    }
 }

@@ -1,10 +1,11 @@
 //! The quilting of a layup.
 
 use crate::garment::fault::Fault;
-use crate::garment::field::Reader;
+use crate::garment::field::Field;
 use crate::garment::kinds;
 use crate::garment::layup::{Pattern, Quilting};
 use crate::garment::read_stack::own_value;
+use crate::garment::reader::Reader;
 use crate::garment::record::{Record, Value};
 
 /// The quilting of a layup whose plies are `plies_thickness` [m] thick together.
@@ -28,7 +29,7 @@ pub(crate) fn read_quilting(
     }
     let mut reader = Reader { record: table, owner: "the quilting".to_owned(), faults };
     let pattern = reader.need_choice("pattern", &Pattern::ALL.map(|p| (p.word(), p)));
-    let mut need = |field: &crate::garment::field::Field| {
+    let mut need = |field: &Field| {
         if table.get(field.key).is_none() {
             reader.need_number(field)?;
         }

@@ -1,9 +1,10 @@
 //! Skins from their records.
 
 use crate::garment::fault::Fault;
-use crate::garment::field::{Keys, Reader};
+use crate::garment::field::Keys;
 use crate::garment::kinds;
 use crate::garment::read_fabric::name;
+use crate::garment::reader::Reader;
 use crate::garment::record::Record;
 use crate::garment::skin::{Damage, DamageRange, Skin, SkinLayer};
 use crate::physics::units::kelvin;

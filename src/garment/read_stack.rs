@@ -2,12 +2,13 @@
 
 use crate::garment::fabric::Fabric;
 use crate::garment::fault::Fault;
-use crate::garment::field::{Companions, Field, Keys, Reader};
+use crate::garment::field::{Companions, Field, Keys};
 use crate::garment::kinds;
 use crate::garment::known::{Known, Provenance};
 use crate::garment::layup::{Entry, Gap, Ply};
 use crate::garment::read::Cloth;
 use crate::garment::read_fabric::read_fabric;
+use crate::garment::reader::{Origin, Reader};
 use crate::garment::record::{Cell, Record, Value};
 
 const N_PLY_FIELDS: usize = kinds::FABRIC_FIELDS.len() + 1;
@@ -113,17 +114,19 @@ fn read_gap(table: &Record, faults: &mut Vec<Fault>) -> Option<Gap> {
 /// A value of the layup itself: measured, unless the file says otherwise.
 pub(crate) fn own_value(reader: &mut Reader<'_>, field: &Field, scale: f64) -> Option<Known> {
     let value = reader.number(field)? * scale;
-    let before = reader.faults.len();
     match reader.origin(field.base) {
-        Some((provenance, source, _)) => Some(Known::new(value, provenance, source)),
-        None if reader.faults.len() > before => None,
-        None => Some(Known::new(value, Provenance::Measured, "")),
+        Origin::Said(provenance, source) => Some(Known::new(value, provenance, source)),
+        Origin::Silent => Some(Known::new(value, Provenance::Measured, "")),
+        Origin::Wrong => None,
     }
 }
 
 fn read_ply(table: &Record, cloth: &Cloth<'_>, faults: &mut Vec<Fault>) -> Option<Ply> {
     let mut reader = Reader { record: table, owner: "the stack".to_owned(), faults };
     let name = reader.need_word("ply")?;
+    if let Origin::Wrong = reader.origin("") {
+        return None;
+    }
     let joint_given = table.get(kinds::JOINT.key).is_some();
     reader.owner = format!("ply `{name}`");
     let joint = own_value(&mut reader, &kinds::JOINT, 1.0);

@@ -198,5 +198,5 @@ fn find<'s, T>(
 pub(crate) fn twice(kind: &str, name: &str, first: Place, second: Place) -> Fault {
     let what = format!("{kind} `{name}` is there twice");
     let mend = "rename one of the two, or remove it";
-    Fault::new(what, first, "each name once in a file", mend).and_at(second)
+    Fault::new(what, first, "each name once", mend).and_at(second)
 }

@@ -4,7 +4,7 @@ use std::ops::Range;
 use std::path::Path;
 use std::sync::Arc;
 
-use crate::garment::fault::{Fault, Place};
+use crate::garment::fault::{Fault, Faults, Place};
 
 /// Which notation a file is in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -34,13 +34,13 @@ impl Text {
     }
 
     /// The text of a file.
-    pub fn load(path: &Path, form: Form) -> Result<Arc<Text>, Fault> {
+    pub fn load(path: &Path, form: Form) -> Result<Arc<Text>, Faults> {
         let shown = path.display().to_string();
         let kind = if form == Form::Csv { "a CSV file" } else { "a TOML file" };
         if path.is_dir() {
             let what = format!("`{shown}` is a directory");
             let mend = "name a file inside it";
-            return Err(Fault::new(what, Place::file(shown), kind, mend));
+            return Err(Fault::new(what, Place::file(shown), kind, mend).into());
         }
         let bytes = std::fs::read(path).map_err(|err| {
             let missing = err.kind() == std::io::ErrorKind::NotFound;
@@ -51,7 +51,7 @@ impl Text {
         })?;
         match String::from_utf8(bytes) {
             Ok(body) => Ok(Text::new(shown, &body, form)),
-            Err(err) => Err(not_utf8(&shown, &err)),
+            Err(err) => Err(not_utf8(&shown, &err).into()),
         }
     }
 

@@ -19,14 +19,35 @@ pub(crate) fn parse(text: &Arc<Text>, faults: &mut Vec<Fault>) -> Record {
     record(text, table.get_ref(), 0..0)
 }
 
-/// Adds what is wrong with the content, but nothing that may only follow from broken syntax.
-pub(crate) fn add_beyond_syntax(faults: &mut Vec<Fault>, found: Vec<Fault>) {
-    let broken: Vec<usize> = faults.iter().flat_map(|f| &f.places).map(|p| p.line).collect();
-    let follows = |fault: &Fault| {
-        !broken.is_empty()
-            && (fault.absence || fault.places.iter().any(|place| broken.contains(&place.line)))
+/// Adds what is wrong with the content, in the order of the file, but nothing that only follows
+/// from broken syntax, from a broken row or from a key that is misspelt or not there.
+pub(crate) fn add_beyond_syntax(faults: &mut Vec<Fault>, mut found: Vec<Fault>) {
+    found.sort_by_key(|fault| fault.places.first().map(|p| (p.path.clone(), p.line, p.column)));
+    let first = faults.clone();
+    faults.extend(found.into_iter().filter(|fault| !first.iter().any(|f| follows(fault, f))));
+    let all = faults.clone();
+    faults.retain(|fault| !all.iter().any(|cause| is_meant_by(fault, cause)));
+}
+
+/// Whether `fault` may only follow from the broken syntax of `cause`.
+fn follows(fault: &Fault, cause: &Fault) -> bool {
+    let (Some(at), Some(broken)) = (fault.places.first(), cause.places.first()) else {
+        return false;
     };
-    faults.extend(found.into_iter().filter(|fault| !follows(fault)));
+    let same_line = cause.meant.is_none() && at.line == broken.line;
+    at.path == broken.path && (same_line || cause.breaks && fault.absence)
+}
+
+/// Whether `fault` misses a key that `cause` has found under another name, or missing for all rows.
+fn is_meant_by(fault: &Fault, cause: &Fault) -> bool {
+    let (Some(key), Some(at), Some(there)) =
+        (&cause.meant, fault.places.first(), cause.places.first())
+    else {
+        return false;
+    };
+    let stronger = !cause.absence || fault.meant.is_none();
+    let named = fault.mend.contains(&format!("`{key}`"));
+    fault.absence && stronger && named && at.path == there.path
 }
 
 fn record(text: &Arc<Text>, table: &DeTable<'_>, span: Range<usize>) -> Record {
@@ -93,7 +114,8 @@ fn syntax_fault(text: &Text, error: &toml::de::Error) -> Fault {
         let mend = "put text between double quotes, and one key on a line";
         (format!("the line is not TOML: {message}"), mend.to_owned())
     };
-    Fault::new(what, place, "key = value, as TOML has it", mend)
+    let fault = Fault::new(what, place, "key = value, as TOML has it", mend);
+    Fault { breaks: true, ..fault }
 }
 
 /// The number with a point, if `written` is one with a decimal comma.

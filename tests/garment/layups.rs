@@ -52,3 +52,14 @@ fn the_check_layups_hold_the_values_of_the_independent_calculation() {
         }
     }
 }
+
+#[test]
+fn the_layup_of_the_guide_is_read() {
+    let guide = std::fs::read_to_string("materials/README.md").unwrap();
+    let block = guide.split("```toml\n").nth(1).and_then(|rest| rest.split("```").next()).unwrap();
+    let shelf = Shelf::built_in().unwrap();
+    let layup = read_layup_text(block, Path::new("guide.toml"), &shelf);
+    let layup = layup.unwrap_or_else(|faults| panic!("{faults}"));
+    assert_eq!((layup.plies().count(), layup.gaps().count()), (3, 1));
+    assert!(layup.quilting.is_some());
+}

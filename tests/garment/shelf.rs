@@ -79,6 +79,17 @@ fn estimated_conductivities_are_plausible() {
     assert!(n_estimated >= 10);
 }
 
+/// Band of woven aramid of 200 g/m² at 25 °C: 0.042 to 0.052 W/(m·K); common practice, no source.
+#[test]
+fn estimates_for_published_wovens_lie_in_the_band_of_the_trade() {
+    let shelf = shelf();
+    for name in ["outer-aramid-195-a", "outer-aramid-195-b", "outer-pbi-195", "outer-aramid-200-e"]
+    {
+        let k = shelf.fabric(name).unwrap().conductivity.value.at(298.15);
+        assert!((0.042..0.052).contains(&k), "{name}: {k:.4} W/(m·K)");
+    }
+}
+
 /// NISTIR 6512 (abstract): conductivity rose with temperature for every material.
 #[test]
 fn every_conductivity_rises_with_temperature() {
