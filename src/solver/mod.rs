@@ -20,4 +20,6 @@ pub mod tridiagonal;
 pub mod watch;
 
 mod evaluate;
+mod judge;
 mod stage;
+mod state;

@@ -1,0 +1,172 @@
+//! Everything that changes during a march, and the attempt at one step.
+
+use crate::solver::evaluate::Rates;
+use crate::solver::lanes::Lanes;
+use crate::solver::ledger::Ledger;
+use crate::solver::march::Options;
+use crate::solver::stage::{Ask, Workspace, solve_stage};
+use crate::solver::tableau::{DIAGONAL, GAMMA, WEIGHT};
+
+/// Size of the last Newton correction allowed, over the error allowed in a step [–].
+const NEWTON_SHARE: f64 = 1.0;
+
+/// Everything that changes during a march.
+pub(crate) struct State<'a, const L: usize> {
+    pub lanes: &'a Lanes<L>,
+    pub options: &'a Options,
+    pub t: [f64; L],
+    pub dt: [f64; L],
+    /// Step tried now, cut at the end of the piece [s].
+    pub dt_now: [f64; L],
+    pub piece: [usize; L],
+    pub active: [bool; L],
+    /// The rates at the start of the step must be evaluated anew.
+    pub stale: [bool; L],
+    /// The step before was smooth, so that slopes predict.
+    pub smooth: [bool; L],
+    pub solved: [bool; L],
+    pub temps: Vec<[f64; L]>,
+    pub temps_inner: Vec<[f64; L]>,
+    pub temps_next: Vec<[f64; L]>,
+    pub peaks: Vec<[f64; L]>,
+    pub heat: Vec<[f64; L]>,
+    pub heat_start: Vec<[f64; L]>,
+    pub slopes: Vec<[f64; L]>,
+    pub slopes_next: Vec<[f64; L]>,
+    pub goal: Vec<[f64; L]>,
+    pub start: Rates<L>,
+    pub inner: Rates<L>,
+    pub next: Rates<L>,
+    pub room: Workspace<L>,
+    pub ledgers: [Ledger; L],
+}
+
+impl<'a, const L: usize> State<'a, L> {
+    pub fn new(lanes: &'a Lanes<L>, options: &'a Options) -> State<'a, L> {
+        let n = lanes.n;
+        let zeros = || vec![[0.0; L]; n];
+        let mut state = State {
+            lanes,
+            options,
+            t: [0.0; L],
+            dt: [options.dt_start; L],
+            dt_now: [0.0; L],
+            piece: [0; L],
+            active: [true; L],
+            stale: [true; L],
+            smooth: [false; L],
+            solved: [false; L],
+            temps: lanes.temps_start.clone(),
+            temps_inner: zeros(),
+            temps_next: zeros(),
+            peaks: lanes.temps_start.clone(),
+            heat: zeros(),
+            heat_start: zeros(),
+            slopes: zeros(),
+            slopes_next: zeros(),
+            goal: zeros(),
+            start: Rates::new(n),
+            inner: Rates::new(n),
+            next: Rates::new(n),
+            room: Workspace::new(n),
+            ledgers: [Ledger::default(); L],
+        };
+        lanes.evaluate(&state.temps, &state.peaks, &state.t, &state.piece, &mut state.start);
+        state.heat.clone_from(&state.start.heat);
+        state.heat_start.clone_from(&state.start.heat);
+        state
+    }
+
+    /// Evaluates rates and slopes at the start of the step for lanes that entered a new piece.
+    pub fn refresh(&mut self) {
+        if !self.stale.contains(&true) {
+            return;
+        }
+        let fresh = &mut self.next;
+        self.lanes.evaluate(&self.temps, &self.peaks, &self.t, &self.piece, fresh);
+        for l in (0..L).filter(|l| self.stale[*l]) {
+            for i in 0..self.lanes.n {
+                self.start.rate[i][l] = fresh.rate[i][l];
+                self.slopes[i][l] = fresh.rate[i][l] / fresh.cap[i][l];
+            }
+            self.start.q_in[l] = fresh.q_in[l];
+            self.start.q_out[l] = fresh.q_out[l];
+            self.start.q_source[l] = fresh.q_source[l];
+        }
+        self.stale = [false; L];
+    }
+
+    /// Tries one step in every active lane.
+    pub fn attempt(&mut self) {
+        self.dt_now = std::array::from_fn(|l| self.step_to_try(l));
+        self.prepare_inner();
+        let ask = self.ask(GAMMA, self.active);
+        let goal = (&self.goal[..], &self.peaks[..]);
+        let temps = &mut self.temps_inner;
+        let first = solve_stage(self.lanes, &ask, goal, temps, &mut self.inner, &mut self.room);
+        self.prepare_next();
+        let ask = self.ask(1.0, first.solved);
+        let goal = (&self.goal[..], &self.peaks[..]);
+        let temps = &mut self.temps_next;
+        let second = solve_stage(self.lanes, &ask, goal, temps, &mut self.next, &mut self.room);
+        self.solved = second.solved;
+        for l in 0..L {
+            self.ledgers[l].n_newton += first.n_iterations[l] + second.n_iterations[l];
+        }
+    }
+
+    /// The step of a lane, cut so that it ends on the end of its piece and leaves no sliver behind [s].
+    fn step_to_try(&self, l: usize) -> f64 {
+        if !self.active[l] {
+            return 0.0;
+        }
+        let left = self.lanes.pieces[l][self.piece[l]].t_end - self.t[l];
+        let dt = self.dt[l].min(self.options.dt_most);
+        if dt >= left * (1.0 - 1e-9) {
+            left
+        } else if dt > 0.5 * left {
+            0.5 * left
+        } else {
+            dt
+        }
+    }
+
+    /// What a stage at `place` within the step asks of the lanes in `active`.
+    fn ask(&self, place: f64, active: [bool; L]) -> Ask<L> {
+        Ask {
+            t: std::array::from_fn(|l| self.t[l] + place * self.dt_now[l]),
+            piece: self.piece,
+            weight: self.dt_now.map(|dt| DIAGONAL * dt),
+            active,
+            newton_tol: NEWTON_SHARE * self.options.tol,
+            rise_scale: self.options.rise_scale,
+        }
+    }
+
+    /// Goal and guess of the inner stage.
+    fn prepare_inner(&mut self) {
+        for i in 0..self.lanes.n {
+            for l in 0..L {
+                let ahead = if self.smooth[l] { GAMMA * self.dt_now[l] } else { 0.0 };
+                self.goal[i][l] =
+                    self.heat[i][l] + DIAGONAL * self.dt_now[l] * self.start.rate[i][l];
+                self.temps_inner[i][l] = self.temps[i][l] + ahead * self.slopes[i][l];
+            }
+        }
+    }
+
+    /// Goal and guess of the last stage; the guess goes through start, slope and inner stage.
+    fn prepare_next(&mut self) {
+        for i in 0..self.lanes.n {
+            for l in 0..L {
+                let dt = self.dt_now[l];
+                self.goal[i][l] =
+                    self.heat[i][l] + dt * WEIGHT * (self.start.rate[i][l] + self.inner.rate[i][l]);
+                let moved = self.temps_inner[i][l] - self.temps[i][l];
+                let straight = if self.smooth[l] { dt * self.slopes[i][l] } else { moved / GAMMA };
+                let bend = (moved - GAMMA * straight) / (GAMMA * GAMMA);
+                self.temps_next[i][l] = self.temps[i][l] + straight + bend;
+            }
+        }
+    }
+}
