@@ -2,7 +2,7 @@
 
 use crate::solver::error::SolverError;
 use crate::solver::evaluate::Rates;
-use crate::solver::state::State;
+use crate::solver::state::{State, tied_slope};
 use crate::solver::tableau::{ERROR, STEP};
 use crate::solver::watch::{Next, Step, Watch};
 
@@ -17,7 +17,7 @@ impl<'a, const L: usize> State<'a, L> {
                         + ERROR[2] * self.next.rate[i][l]);
             }
         }
-        self.room.matrix.solve(&mut self.goal);
+        self.room.matrix.solve(&mut self.goal, self.ties.as_ref());
         let mut ratio = [0.0; L];
         for i in 0..self.lanes.n {
             for l in 0..L {
@@ -25,6 +25,9 @@ impl<'a, const L: usize> State<'a, L> {
                 let allowed = self.options.tol * (self.options.rise_scale + rise);
                 ratio[l] = f64::max(ratio[l], self.goal[i][l].abs() / allowed);
             }
+        }
+        if self.ties.is_some() {
+            ratio = [ratio.iter().copied().fold(0.0, f64::max); L];
         }
         ratio
     }
@@ -48,6 +51,9 @@ impl<'a, const L: usize> State<'a, L> {
                 let growth = (0.9 * ratio[l].max(1e-6).powf(-1.0 / 3.0)).min(4.0);
                 self.accept(l, growth, &mut watches[l]);
             }
+        }
+        if self.ties.is_some() && self.active.contains(&false) {
+            self.active = [false; L];
         }
         Ok(())
     }
@@ -86,6 +92,9 @@ impl<'a, const L: usize> State<'a, L> {
                 * (STEP[0] * self.start.rate[i][l]
                     + STEP[1] * self.inner.rate[i][l]
                     + STEP[2] * self.next.rate[i][l]);
+        }
+        if let Some(weights) = &self.ties {
+            self.slopes_next[self.lanes.n - 1][l] = tied_slope(weights, &self.next);
         }
         let step = Step {
             t0: self.t[l],

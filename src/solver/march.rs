@@ -5,6 +5,7 @@ use crate::solver::lanes::Lanes;
 use crate::solver::ledger::Ledger;
 use crate::solver::problem::Problem;
 use crate::solver::state::State;
+use crate::solver::tridiagonal::weighted;
 use crate::solver::watch::Watch;
 
 /// How closely to follow the solution in time.
@@ -55,7 +56,42 @@ pub fn march_lanes<W: Watch, const L: usize>(
     options: &Options,
     watches: &mut [W; L],
 ) -> Result<[Ledger; L], SolverError> {
-    let mut state = State::new(lanes, options);
+    run(State::new(lanes, options, None), watches)
+}
+
+/// Advances the problems of all lanes together, their last node being one and the same.
+///
+/// The lanes are paths side by side into one lump: `weights` are their shares of the area and add
+/// up to 1. Every lane describes the same lump and starts it at the same temperature. All lanes
+/// take the same steps; all stop when one of `watches` says so. The lanes' own ledgers do not
+/// close, their weighted sum does ([`tied_ledger`]).
+///
+/// Errors: as [`march`].
+pub fn march_tied<W: Watch, const L: usize>(
+    lanes: &Lanes<L>,
+    options: &Options,
+    weights: &[f64; L],
+    watches: &mut [W; L],
+) -> Result<[Ledger; L], SolverError> {
+    run(State::new(lanes, options, Some(*weights)), watches)
+}
+
+/// The account of tied lanes: heat weighted by area, work counted once.
+pub fn tied_ledger<const L: usize>(weights: &[f64; L], ledgers: &[Ledger; L]) -> Ledger {
+    let sum = |of: fn(&Ledger) -> f64| weighted(weights, &std::array::from_fn(|l| of(&ledgers[l])));
+    Ledger {
+        heat_in: sum(|ledger| ledger.heat_in),
+        heat_out: sum(|ledger| ledger.heat_out),
+        heat_source: sum(|ledger| ledger.heat_source),
+        heat_stored: sum(|ledger| ledger.heat_stored),
+        ..ledgers[0]
+    }
+}
+
+fn run<W: Watch, const L: usize>(
+    mut state: State<'_, L>,
+    watches: &mut [W; L],
+) -> Result<[Ledger; L], SolverError> {
     while state.active.contains(&true) {
         state.refresh();
         state.attempt();

@@ -21,6 +21,8 @@ pub(crate) struct Ask<const L: usize> {
     pub newton_tol: f64,
     /// Rise that matters at the back of the chain [K].
     pub rise_scale: f64,
+    /// Weights of the lanes when their last node is one and the same.
+    pub ties: Option<[f64; L]>,
 }
 
 /// Room for the Newton iteration.
@@ -69,6 +71,11 @@ pub(crate) fn solve_stage<const L: usize>(
                 bad[l] |= !(temp > 1.0 && temp < 1e5);
             }
         }
+        if ask.ties.is_some() {
+            // tied lanes are one system: solved together or not at all
+            size = [size.iter().copied().fold(0.0, f64::max); L];
+            bad = [bad.contains(&true); L];
+        }
         for l in 0..L {
             if open[l] {
                 end.n_iterations[l] += 1;
@@ -115,6 +122,6 @@ fn correction<const L: usize>(
             room.delta[i][l] = goal[i][l] - rates.heat[i][l] + ask.weight[l] * rates.rate[i][l];
         }
     }
-    matrix.factor();
-    matrix.solve(&mut room.delta);
+    matrix.factor(ask.ties.as_ref());
+    matrix.solve(&mut room.delta, ask.ties.as_ref());
 }

@@ -6,6 +6,7 @@ use crate::solver::ledger::Ledger;
 use crate::solver::march::Options;
 use crate::solver::stage::{Ask, Workspace, solve_stage};
 use crate::solver::tableau::{DIAGONAL, GAMMA, WEIGHT};
+use crate::solver::tridiagonal::weighted;
 
 /// Size of the last Newton correction allowed, over the error allowed in a step [–].
 const NEWTON_SHARE: f64 = 1.0;
@@ -39,10 +40,12 @@ pub(crate) struct State<'a, const L: usize> {
     pub next: Rates<L>,
     pub room: Workspace<L>,
     pub ledgers: [Ledger; L],
+    /// Weights of the lanes when their last node is one and the same.
+    pub ties: Option<[f64; L]>,
 }
 
 impl<'a, const L: usize> State<'a, L> {
-    pub fn new(lanes: &'a Lanes<L>, options: &'a Options) -> State<'a, L> {
+    pub fn new(lanes: &'a Lanes<L>, options: &'a Options, ties: Option<[f64; L]>) -> State<'a, L> {
         let n = lanes.n;
         let zeros = || vec![[0.0; L]; n];
         let mut state = State {
@@ -70,6 +73,7 @@ impl<'a, const L: usize> State<'a, L> {
             next: Rates::new(n),
             room: Workspace::new(n),
             ledgers: [Ledger::default(); L],
+            ties,
         };
         lanes.evaluate(&state.temps, &state.peaks, &state.t, &state.piece, &mut state.start);
         state.heat.clone_from(&state.start.heat);
@@ -88,6 +92,9 @@ impl<'a, const L: usize> State<'a, L> {
             for i in 0..self.lanes.n {
                 self.start.rate[i][l] = fresh.rate[i][l];
                 self.slopes[i][l] = fresh.rate[i][l] / fresh.cap[i][l];
+            }
+            if let Some(weights) = &self.ties {
+                self.slopes[self.lanes.n - 1][l] = tied_slope(weights, fresh);
             }
             self.start.q_in[l] = fresh.q_in[l];
             self.start.q_out[l] = fresh.q_out[l];
@@ -140,6 +147,7 @@ impl<'a, const L: usize> State<'a, L> {
             active,
             newton_tol: NEWTON_SHARE * self.options.tol,
             rise_scale: self.options.rise_scale,
+            ties: self.ties,
         }
     }
 
@@ -169,4 +177,10 @@ impl<'a, const L: usize> State<'a, L> {
             }
         }
     }
+}
+
+/// Rate of temperature of the last node that all lanes share [K/s].
+pub(crate) fn tied_slope<const L: usize>(weights: &[f64; L], rates: &Rates<L>) -> f64 {
+    let last = rates.rate.len() - 1;
+    weighted(weights, &rates.rate[last]) / weighted(weights, &rates.cap[last])
 }

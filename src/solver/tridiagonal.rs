@@ -21,9 +21,12 @@ impl<const L: usize> Tridiagonal<L> {
 
     /// Factors in place without pivoting, for diagonally dominant systems.
     ///
+    /// With `ties`, the last unknown is one and the same in all systems, and its equation is the
+    /// sum of their last rows weighted by `ties`.
+    ///
     /// Source: Golub & Van Loan, Matrix Computations, 4th edition, algorithm 4.3.6 (as LU with
     /// unit upper factor).
-    pub fn factor(&mut self) {
+    pub fn factor(&mut self, ties: Option<&[f64; L]>) {
         let n = self.diag.len();
         assert!(self.lower.len() == n && self.upper.len() == n, "three diagonals of one length");
         let mut before = [0.0; L];
@@ -35,16 +38,28 @@ impl<const L: usize> Tridiagonal<L> {
                 before[l] = self.upper[i][l];
             }
         }
+        if let Some(weights) = ties {
+            let pivots = self.diag[n - 1].map(|inverse| 1.0 / inverse);
+            self.diag[n - 1] = [1.0 / weighted(weights, &pivots); L];
+        }
     }
 
-    /// Solves in place for one right-hand side per system, after [`Tridiagonal::factor`].
-    pub fn solve(&self, rhs: &mut [[f64; L]]) {
+    /// Solves in place for one right-hand side per system, after [`Tridiagonal::factor`] with the same `ties`.
+    pub fn solve(&self, rhs: &mut [[f64; L]], ties: Option<&[f64; L]>) {
         let n = self.diag.len();
         assert!(rhs.len() == n, "right-hand side of the system's length");
         let mut before = [0.0; L];
         for i in 0..n {
             for l in 0..L {
-                before[l] = (rhs[i][l] - self.lower[i][l] * before[l]) * self.diag[i][l];
+                before[l] = rhs[i][l] - self.lower[i][l] * before[l];
+            }
+            if i + 1 == n
+                && let Some(weights) = ties
+            {
+                before = [weighted(weights, &before); L];
+            }
+            for l in 0..L {
+                before[l] *= self.diag[i][l];
             }
             rhs[i] = before;
         }
@@ -55,6 +70,15 @@ impl<const L: usize> Tridiagonal<L> {
             rhs[i] = before;
         }
     }
+}
+
+/// Σ weight·value over the lanes, in their order.
+pub(crate) fn weighted<const L: usize>(weights: &[f64; L], values: &[f64; L]) -> f64 {
+    let mut sum = 0.0;
+    for l in 0..L {
+        sum += weights[l] * values[l];
+    }
+    sum
 }
 
 #[cfg(test)]
@@ -84,10 +108,10 @@ mod tests {
                 rhs4[i] = [*b, 0.5 * b, -b, *b];
             }
             let whole = one.clone();
-            one.factor();
-            one.solve(&mut rhs);
-            four.factor();
-            four.solve(&mut rhs4);
+            one.factor(None);
+            one.solve(&mut rhs, None);
+            four.factor(None);
+            four.solve(&mut rhs4, None);
             for i in 0..n {
                 let mut sum = whole.diag[i][0] * rhs[i][0];
                 if i > 0 { sum += whole.lower[i][0] * rhs[i - 1][0]; }
