@@ -386,6 +386,7 @@ pub fn outcome(radiant_share: f64) -> Outcome {
                 ply("felt-150", 1.9, 150.0),
                 ply("knit-180", 0.7, 180.0),
             ],
+            quilting: None,
         },
         exposure: Exposure {
             name: "flame-80".to_owned(),
