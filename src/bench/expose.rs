@@ -222,7 +222,8 @@ fn run_skin(layup: &Layup, exposure: &Exposure, question: &Question) -> Result<R
         let mut times = vec![watch.basal_44];
         times.extend(watch.degrees);
         times.extend(&watch.trace.limits_passed);
-        let values = vec![watch.peak.0, watch.basal.omega, watch.dermal.omega];
+        let rise = watch.peak.0 - skin.temp_surface;
+        let values = vec![rise, watch.basal.omega, watch.dermal.omega];
         let readings = Readings { times, values, t_end: record.ledger.t };
         Ok((record, readings))
     })?;
@@ -230,13 +231,17 @@ fn run_skin(layup: &Layup, exposure: &Exposure, question: &Question) -> Result<R
     let (watch, ledger) = (&record.watch, &record.ledger);
     let t_account = refined.times[2].t();
     let moment = moment(t_account, "the second-degree burn");
+    let rise_peak = refined.values[0];
     Ok(Run {
         figures: Figures::Skin(SkinFigures {
             basal_44: refined.times[0],
             first_degree: refined.times[1],
             second_degree: refined.times[2],
             third_degree: refined.times[3],
-            temp_basal_peak: refined.values[0],
+            temp_basal_peak: Valued {
+                value: skin.temp_surface + rise_peak.value,
+                error: rise_peak.error,
+            },
             t_basal_peak: watch.peak.1,
             omega_basal: refined.values[1],
             omega_dermal: refined.values[2],
