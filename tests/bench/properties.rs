@@ -195,3 +195,27 @@ fn at_refuses_what_did_not_happen() {
     let caught = std::panic::catch_unwind(|| at(When::NotWithin { t_end: 1.0 }));
     assert!(caught.is_err());
 }
+#[test]
+fn scratch() {
+    use stillair::bench::assemble::{Backing, Mesh, assemble};
+    use stillair::bench::expose::options;
+    use stillair::bench::trace::Trace;
+    use stillair::bench::watch_disc::DiscWatch;
+    use stillair::solver::march::march;
+    use proptest::strategy::ValueTree;
+    let mut runner = proptest::test_runner::TestRunner::deterministic();
+    for n in 0..400 {
+        let l = any_layup().new_tree(&mut runner).unwrap().current();
+        let e = Exposure { t_end: 60.0, ..flame() };
+        let limits: Vec<f64> = l.plies().map(|_| 700.0).collect();
+        for (mesh, lev) in [(0usize, 0usize), (1, 0), (1, 1), (2, 1), (2, 2), (3, 2), (3, 3), (4, 4)] { 
+            let mut w;
+            {
+            let a = assemble(&l, &e, Backing::Disc, &Mesh::level(mesh));
+            w = DiscWatch::new(Trace::new(&a, &limits), a.node_behind, 298.15, e.disc.cap_area());
+            march(&a.problem, &options(lev), &mut w).unwrap();
+            }
+            println!("ROW {n} {mesh}{lev} {} {} {}", w.rises[0].unwrap_or(f64::NAN), w.rises[1].unwrap_or(f64::NAN), w.stoll.unwrap_or(f64::NAN));
+        }
+    }
+}
