@@ -11,9 +11,9 @@ const REST_WORTH_SHOWING: f64 = 5e-4;
 pub fn section(heat: &HeatAccount, behind: &str) -> String {
     let mut out = paragraph(
         &format!(
-            "{}, {} s: {} kJ/m² offered, of which {} kJ/m² ({} %) entered the outer face.",
-            capital(&heat.moment),
+            "Up to {} s, {}: {} kJ/m² offered, of which {} kJ/m² ({} %) entered the outer face.",
             short(heat.t, 2),
+            moment(heat),
             fixed(1e-3 * heat.offered, 0),
             fixed(1e-3 * heat.entered, 1),
             percent(heat.entered, heat.offered)
@@ -71,10 +71,10 @@ fn gaps_share(parts: &[PartAccount]) -> String {
     )
 }
 
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    match letters.next() {
-        Some(first) => first.to_uppercase().chain(letters).collect(),
-        None => "At the end".to_string(),
+/// The account is drawn up where a step of the solver ends, at or soon after its moment.
+fn moment(heat: &HeatAccount) -> String {
+    match heat.moment.strip_prefix("at ") {
+        Some("the end") | None => heat.moment.clone(),
+        Some(event) => format!("the end of the step that reaches {event}"),
     }
 }

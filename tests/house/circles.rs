@@ -21,17 +21,14 @@ fn graph(sources: &[Source]) -> Graph {
 
 /// Every path in the code, from the crate's root.
 fn paths(code: &str, own: &str) -> Vec<String> {
-    let code: String = code.split_whitespace().collect::<Vec<_>>().join(" ");
+    // Groups hold blanks and line feeds after commas: they are joined before they are opened.
+    let code = code.split_whitespace().collect::<Vec<_>>().join(" ");
+    let code = code.replace(", ", ",").replace("{ ", "{").replace(" }", "}");
     let mut found = Vec::new();
     let tokens = code.split(|c: char| !(c.is_alphanumeric() || "_:{},".contains(c)));
-    // Groups hold blanks after commas: they are joined before they are opened.
-    let joined = code.replace(", ", ",").replace("{ ", "{").replace(" }", "}");
-    let tokens =
-        tokens.chain(joined.split(|c: char| !(c.is_alphanumeric() || "_:{},".contains(c))));
     for token in tokens.filter(|token| token.contains("::")) {
-        for path in opened(token) {
-            found.push(from_root(&path, own));
-        }
+        let paths = opened(token).into_iter().filter(|path| !path.ends_with("::"));
+        found.extend(paths.map(|path| from_root(&path, own)));
     }
     found
 }
@@ -78,18 +75,22 @@ fn longest(path: &str, modules: &BTreeSet<String>) -> Option<String> {
     }
 }
 
+/// Every module that is used from `start` on, over any number of steps.
+fn reached<'g>(graph: &'g Graph, start: &str) -> BTreeSet<&'g String> {
+    let mut seen = BTreeSet::new();
+    let mut open: Vec<&String> = graph.get(start).into_iter().flatten().collect();
+    while let Some(at) = open.pop() {
+        if seen.insert(at) {
+            open.extend(graph.get(at).into_iter().flatten());
+        }
+    }
+    seen
+}
+
 /// Every module that comes back to itself, with the modules it goes through at first.
 fn circles(graph: &Graph) -> Vec<String> {
-    let reached = |start: &String| {
-        let (mut seen, mut open) = (BTreeSet::new(), vec![start]);
-        while let Some(at) = open.pop() {
-            let next = graph.get(at).into_iter().flatten();
-            open.extend(next.filter(|module| seen.insert(*module)));
-        }
-        seen
-    };
     let all: BTreeMap<&String, BTreeSet<&String>> =
-        graph.keys().map(|module| (module, reached(module))).collect();
+        graph.keys().map(|module| (module, reached(graph, module))).collect();
     all.iter()
         .filter(|(module, seen)| seen.contains(*module))
         .map(|(module, seen)| {
@@ -125,5 +126,7 @@ fn the_rule_complains() {
     ]));
     assert!(bad(&[("src/chart/mod.rs", "pub use a::A;"), ("src/chart/a.rs", "use super::B;")]));
     assert!(!bad(&[back, ("src/chart/b.rs", "use crate::chart::c::C;"), ("src/chart/c.rs", "")]));
+    let siblings = ("src/chart/mod.rs", "mod a;\nmod b;\nfn f() { a::g() }");
+    assert!(!bad(&[siblings, ("src/chart/a.rs", "use super::{b, b::B};"), ("src/chart/b.rs", "")]));
     assert!(!bad(&[("src/chart/mod.rs", "mod a;\npub use a::A;"), ("src/chart/a.rs", "")]));
 }
