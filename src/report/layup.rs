@@ -2,7 +2,7 @@
 
 use crate::garment::fabric::Fabric;
 use crate::garment::known::Provenance;
-use crate::garment::layup::{Entry, Layup};
+use crate::garment::layup::{Entry, Layup, Quilting};
 use crate::physics::units::kelvin;
 use crate::report::number::{fixed, short, significant};
 use crate::report::table::{Align, Table, hanging, paragraph};
@@ -16,6 +16,9 @@ pub fn section(layup: &Layup) -> String {
     let mut out = String::new();
     if !layup.note.is_empty() {
         out.push_str(&paragraph(&layup.note, 2));
+    }
+    if let Some(quilting) = &layup.quilting {
+        out.push_str(&paragraph(&quilting_words(quilting), 2));
     }
     out.push_str(&stack_table(layup));
     out.push_str("\n  Where the values come from\n");
@@ -36,6 +39,21 @@ pub fn section(layup: &Layup) -> String {
         out.push_str(&paragraph(&format!("air gaps: {}", words::list(&gaps)), 6));
     }
     out
+}
+
+/// The quilting as read, and that the flat stack alone is exposed.
+fn quilting_words(quilting: &Quilting) -> String {
+    format!(
+        "Quilted: {}, pitch {} mm, stitch lines {} mm wide, {} mm of loft, pressed to {} mm at a \
+         stitch line ({}). Quilting is read but not computed here: the flat stack below is exposed, \
+         without loft and stitch lines.",
+        quilting.pattern.word(),
+        short(1e3 * quilting.pitch.value, 2),
+        short(1e3 * quilting.stitch_width.value, 2),
+        short(1e3 * quilting.loft.value, 2),
+        short(1e3 * quilting.pressed.value, 2),
+        quilting.pitch.provenance
+    )
 }
 
 fn stack_table(layup: &Layup) -> String {

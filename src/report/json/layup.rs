@@ -23,6 +23,19 @@ pub struct Layup<'a> {
     areal_density_g_m2: Finite,
     /// Outermost first.
     stack: Vec<Part<'a>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    quilting: Option<Quilting<'a>>,
+}
+
+#[derive(Serialize)]
+struct Quilting<'a> {
+    /// False while the flat stack alone is exposed.
+    computed: bool,
+    pattern: &'static str,
+    pitch_mm: Value<'a>,
+    stitch_width_mm: Value<'a>,
+    loft_mm: Value<'a>,
+    pressed_mm: Value<'a>,
 }
 
 #[derive(Serialize)]
@@ -83,7 +96,19 @@ impl<'a> Layup<'a> {
             thickness_mm: rounded(1e3 * layup.thickness()),
             areal_density_g_m2: rounded(1e3 * layup.areal_density()),
             stack: layup.stack.iter().map(part).collect(),
+            quilting: layup.quilting.as_ref().map(quilting),
         }
+    }
+}
+
+fn quilting(quilting: &layup::Quilting) -> Quilting<'_> {
+    Quilting {
+        computed: false,
+        pattern: quilting.pattern.word(),
+        pitch_mm: value(&quilting.pitch, |v| 1e3 * v),
+        stitch_width_mm: value(&quilting.stitch_width, |v| 1e3 * v),
+        loft_mm: value(&quilting.loft, |v| 1e3 * v),
+        pressed_mm: value(&quilting.pressed, |v| 1e3 * v),
     }
 }
 
