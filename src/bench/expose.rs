@@ -17,7 +17,8 @@ use crate::garment::layup::Layup;
 use crate::garment::skin::Skin;
 use crate::solver::error::SolverError;
 use crate::solver::ledger::Ledger;
-use crate::solver::march::{Options, march};
+use crate::solver::march::march;
+use crate::solver::options::Options;
 use crate::solver::watch::Watch;
 
 /// Step tolerance of level 0; each level divides it by 8.

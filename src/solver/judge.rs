@@ -6,7 +6,7 @@ use crate::solver::state::{State, tied_slope};
 use crate::solver::tableau::{ERROR, STEP};
 use crate::solver::watch::{Next, Step, Watch};
 
-impl<'a, const L: usize> State<'a, L> {
+impl<const L: usize> State<L> {
     /// Error of the step over the error allowed, lane by lane; `goal` is used as room.
     fn error_ratio(&mut self) -> [f64; L] {
         for i in 0..self.lanes.n {
@@ -33,7 +33,7 @@ impl<'a, const L: usize> State<'a, L> {
     }
 
     /// Accepts or rejects the step of each active lane and sets the next one.
-    pub fn judge<W: Watch>(&mut self, watches: &mut [W; L]) -> Result<(), SolverError> {
+    pub fn judge<W: Watch>(&mut self, watches: &mut [W; L]) {
         let ratio = self.error_ratio();
         for l in 0..L {
             if !self.active[l] {
@@ -41,35 +41,50 @@ impl<'a, const L: usize> State<'a, L> {
             }
             let tried = self.ledgers[l].n_steps + self.ledgers[l].n_rejected;
             if tried >= self.options.n_steps_most {
-                return Err(SolverError::TooManySteps { t: self.t[l], n_steps: tried });
-            }
-            if !self.solved[l] || !ratio[l].is_finite() {
-                self.reject(l, 0.25)?;
+                self.fail(l, SolverError::TooManySteps { t: self.t[l], n_steps: tried });
+            } else if !self.solved[l] || !ratio[l].is_finite() {
+                self.reject(l, 0.25);
             } else if ratio[l] > 1.0 {
-                self.reject(l, (0.9 * ratio[l].powf(-1.0 / 3.0)).max(0.2))?;
+                self.reject(l, (0.9 * ratio[l].powf(-1.0 / 3.0)).max(0.2));
             } else {
                 let growth = (0.9 * ratio[l].max(1e-6).powf(-1.0 / 3.0)).min(4.0);
                 self.accept(l, growth, &mut watches[l]);
             }
         }
-        if self.ties.is_some() && self.active.contains(&false) {
-            self.active = [false; L];
+        self.end_together();
+        if self.ended.iter().any(|end| matches!(end, Some(Ok(())))) {
+            self.close();
         }
-        Ok(())
     }
 
-    fn reject(&mut self, l: usize, factor: f64) -> Result<(), SolverError> {
+    /// Tied lanes end together: when one does, all do, and alike.
+    fn end_together(&mut self) {
+        if self.ties.is_none() {
+            return;
+        }
+        let Some(end) = self.ended.iter().find_map(Option::clone) else { return };
+        for l in 0..L {
+            self.active[l] = false;
+            self.ended[l] = Some(end.clone());
+        }
+    }
+
+    fn fail(&mut self, l: usize, error: SolverError) {
+        self.active[l] = false;
+        self.ended[l] = Some(Err(error));
+    }
+
+    fn reject(&mut self, l: usize, factor: f64) {
         self.ledgers[l].n_rejected += 1;
         self.dt[l] = factor * self.dt_now[l];
         if self.dt[l] < 1e-9 * (1.0 + self.t[l]) {
-            return Err(SolverError::StepTooShort { t: self.t[l], dt: self.dt[l] });
+            self.fail(l, SolverError::StepTooShort { t: self.t[l], dt: self.dt[l] });
         }
-        Ok(())
     }
 
     fn accept<W: Watch>(&mut self, l: usize, growth: f64, watch: &mut W) {
         let dt = self.dt_now[l];
-        let sum = |of: fn(&Rates<L>, usize) -> f64, state: &State<'a, L>| {
+        let sum = |of: fn(&Rates<L>, usize) -> f64, state: &State<L>| {
             dt * (STEP[0] * of(&state.start, l)
                 + STEP[1] * of(&state.inner, l)
                 + STEP[2] * of(&state.next, l))
@@ -127,17 +142,18 @@ impl<'a, const L: usize> State<'a, L> {
             self.piece[l] = self.piece[l].min(self.lanes.pieces[l].len() - 1);
             self.stale[l] = false;
             self.active[l] = false;
+            self.ended[l] = Some(Ok(()));
         }
     }
 
-    /// Draws up the stored heat from the temperatures themselves.
-    pub fn close(&mut self) {
+    /// Draws up the stored heat of the lanes that have just ended, from the temperatures themselves.
+    fn close(&mut self) {
         self.lanes.evaluate(&self.temps, &self.peaks, &self.t, &self.piece, &mut self.next);
         for i in 0..self.lanes.n {
             if self.lanes.held && i == self.lanes.n - 1 {
                 continue;
             }
-            for l in 0..L {
+            for l in (0..L).filter(|l| self.ended[*l] == Some(Ok(()))) {
                 self.ledgers[l].heat_stored += self.next.heat[i][l] - self.heat_start[i][l];
             }
         }

@@ -1,7 +1,7 @@
 //! A description laid out for computing: `L` problems of the same shape side by side.
 
 use crate::physics::gap::Convection;
-use crate::physics::law::Law;
+use crate::physics::law::{Law, Ramp};
 use crate::solver::error::SolverError;
 use crate::solver::problem::{Back, Joint, Piece, Problem, Slab, Source};
 
@@ -60,9 +60,11 @@ pub struct Lanes<const L: usize> {
     pub(crate) emissivity: [f64; L],
     pub(crate) temp_surround: [f64; L],
     pub(crate) held: bool,
-    pub(crate) pieces: Vec<Vec<Piece>>,
+    pub(crate) pieces: [Vec<Piece>; L],
     pub(crate) temps_start: Vec<[f64; L]>,
     pub(crate) source: Option<Source>,
+    /// The problem that gave the lanes their shape.
+    shape: Shape,
     /// Place of each node from the outer face, air spaces left out [m].
     pub(crate) places: Vec<[f64; L]>,
 }
@@ -74,39 +76,10 @@ impl<const L: usize> Lanes<L> {
     /// (number of cells, kinds of joint, kind of back, presence of a sink, number of changes).
     pub fn new(problems: &[&Problem; L]) -> Result<Lanes<L>, SolverError> {
         let lead = problems[0];
-        for problem in problems {
-            problem.check()?;
-            if !same_shape(lead, problem) {
-                return Err(SolverError::Description { what: "lanes of different shape".into() });
-            }
-        }
-        let n = lead.n_nodes();
-        let spans = lead.spans();
-        let mut lanes = Lanes {
-            n,
-            slabs: Vec::with_capacity(spans.len()),
-            joints: Vec::new(),
-            lumps: vec![[0.0; L]; n],
-            deposit: vec![[0.0; L]; n],
-            emissivity: each(problems, |p| p.drive.emissivity),
-            temp_surround: each(problems, |p| p.drive.temp_surround),
-            held: lead.back == Back::Held,
-            pieces: problems.iter().map(|p| p.drive.pieces.clone()).collect(),
-            temps_start: vec![[0.0; L]; n],
-            source: lead.source,
-            places: vec![[0.0; L]; n],
-        };
-        for (j, (first, _)) in spans.iter().enumerate() {
-            lanes.slabs.push(lane_slab(*first, &each_ref(problems, |p| &p.slabs[j])));
-        }
-        for (j, (_, last)) in spans.iter().enumerate().take(spans.len() - 1) {
-            lanes.push_joint(*last, each(problems, |p| p.joints[j]));
-        }
-        if let Back::Lump { .. } = lead.back {
-            lanes.push_joint(spans[spans.len() - 1].1, each(problems, |p| lump_of(p).0));
-        }
+        lead.check()?;
+        let mut lanes = Lanes::empty(lead);
         for (l, problem) in problems.iter().enumerate() {
-            lanes.fill_nodes(l, problem, &spans);
+            lanes.load(l, problem)?;
         }
         Ok(lanes)
     }
@@ -116,35 +89,56 @@ impl<const L: usize> Lanes<L> {
         self.n
     }
 
-    fn push_joint(&mut self, node: usize, joints: [Joint; L]) {
-        match joints[0] {
-            Joint::Shared => {}
-            Joint::Conductance(_) => self.joints.push(LaneJoint::Conductance {
-                node,
-                h: joints.map(|joint| match joint {
-                    Joint::Conductance(h) => h,
-                    _ => unreachable!("shapes were compared"),
-                }),
-            }),
-            Joint::Air { .. } => {
-                let part = |joint| match joint {
-                    Joint::Air { thickness, exchange, convection, cap_area } => {
-                        (thickness, exchange, convection, cap_area)
-                    }
-                    _ => unreachable!("shapes were compared"),
-                };
-                let parts = joints.map(part);
-                for l in 0..L {
-                    self.lumps[node][l] += 0.5 * parts[l].3;
-                    self.lumps[node + 1][l] += 0.5 * parts[l].3;
-                }
-                self.joints.push(LaneJoint::Air {
-                    node,
-                    thickness: parts.map(|p| p.0),
-                    exchange: parts.map(|p| p.1),
-                    convection: parts.map(|p| p.2),
-                });
+    /// Puts a problem into a lane.
+    ///
+    /// Errors: [`SolverError::Description`] when it is unusable or not of the lanes' shape.
+    pub fn load(&mut self, l: usize, problem: &Problem) -> Result<(), SolverError> {
+        problem.check()?;
+        if Shape::of(problem) != self.shape {
+            return Err(SolverError::Description { what: "lanes of different shape".into() });
+        }
+        let spans = problem.spans();
+        self.emissivity[l] = problem.drive.emissivity;
+        self.temp_surround[l] = problem.drive.temp_surround;
+        self.pieces[l].clone_from(&problem.drive.pieces);
+        for i in 0..self.n {
+            self.lumps[i][l] = 0.0;
+            self.deposit[i][l] = 0.0;
+        }
+        for (lane_slab, slab) in self.slabs.iter_mut().zip(&problem.slabs) {
+            lane_slab.load(l, slab);
+        }
+        for (lane_joint, (_, joint)) in self.joints.iter_mut().zip(links(problem)) {
+            lane_joint.load(l, joint);
+            if let (Joint::Air { cap_area, .. }, LaneJoint::Air { node, .. }) = (joint, lane_joint)
+            {
+                self.lumps[*node][l] += 0.5 * cap_area;
+                self.lumps[*node + 1][l] += 0.5 * cap_area;
             }
+        }
+        self.fill_nodes(l, problem, &spans);
+        Ok(())
+    }
+
+    /// Lanes of the shape of `lead`, without values.
+    fn empty(lead: &Problem) -> Lanes<L> {
+        let n = lead.n_nodes();
+        let zeros = || vec![[0.0; L]; n];
+        let slabs = lead.slabs.iter().zip(lead.spans());
+        Lanes {
+            n,
+            slabs: slabs.map(|(slab, (first, _))| LaneSlab::empty(first, slab)).collect(),
+            joints: links(lead).map(|(node, joint)| LaneJoint::empty(node, &joint)).collect(),
+            lumps: zeros(),
+            deposit: zeros(),
+            emissivity: [0.0; L],
+            temp_surround: [0.0; L],
+            held: lead.back == Back::Held,
+            pieces: std::array::from_fn(|_| Vec::new()),
+            temps_start: zeros(),
+            source: lead.source,
+            places: zeros(),
+            shape: Shape::of(lead),
         }
     }
 
@@ -194,78 +188,132 @@ impl<const L: usize> Lanes<L> {
     }
 }
 
-fn lump_of(problem: &Problem) -> (Joint, f64) {
-    match problem.back {
-        Back::Lump { joint, cap_area, .. } => (joint, cap_area),
-        _ => unreachable!("shapes were compared"),
-    }
+/// The joints that stand between two nodes, with the first of them.
+fn links(problem: &Problem) -> impl Iterator<Item = (usize, Joint)> {
+    let back = match problem.back {
+        Back::Lump { joint, .. } => Some(joint),
+        _ => None,
+    };
+    let lasts = problem.spans().into_iter().map(|(_, last)| last);
+    let joints: Vec<Joint> = problem.joints.iter().copied().chain(back).collect();
+    lasts.zip(joints).filter(|(_, joint)| *joint != Joint::Shared)
 }
 
-fn each<T: Copy, const L: usize>(problems: &[&Problem; L], f: impl Fn(&Problem) -> T) -> [T; L] {
-    std::array::from_fn(|l| f(problems[l]))
-}
-
-fn each_ref<'a, T, const L: usize>(
-    problems: &[&'a Problem; L],
-    f: impl Fn(&'a Problem) -> &'a T,
-) -> [&'a T; L] {
-    std::array::from_fn(|l| f(problems[l]))
-}
-
-fn lane_slab<const L: usize>(first: usize, slabs: &[&Slab; L]) -> LaneSlab<L> {
-    let lead = slabs[0];
-    LaneSlab {
-        first,
-        dx: (0..lead.cells.len()).map(|c| std::array::from_fn(|l| slabs[l].cells[c])).collect(),
-        k: lane_law(&std::array::from_fn(|l| &slabs[l].medium.k)),
-        rho_cp: lane_law(&std::array::from_fn(|l| &slabs[l].medium.rho_cp)),
-        changes: (0..lead.medium.changes.len())
-            .map(|m| {
-                let change = |l: usize| slabs[l].medium.changes[m];
-                LaneChange {
-                    heat: std::array::from_fn(|l| change(l).heat),
-                    rho_cp_lost: std::array::from_fn(|l| change(l).rho_cp_lost),
-                    temp_lo: std::array::from_fn(|l| change(l).temp_lo),
-                    width: std::array::from_fn(|l| change(l).temp_hi - change(l).temp_lo),
-                }
-            })
-            .collect(),
-        sink: lead.medium.sink.map(|_| {
-            let sink = |l: usize| slabs[l].medium.sink.expect("shapes were compared");
-            (std::array::from_fn(|l| sink(l).rate), std::array::from_fn(|l| sink(l).temp))
-        }),
-    }
-}
-
-fn lane_law<const L: usize>(laws: &[&Law; L]) -> LaneLaw<L> {
-    let most = laws.iter().map(|law| law.ramps.len()).max().unwrap_or(0);
-    let ramp = |l: usize, m: usize| laws[l].ramps.get(m);
-    LaneLaw {
-        base: std::array::from_fn(|l| laws[l].base),
-        ramps: (0..most)
-            .map(|m| LaneRamp {
-                slope: std::array::from_fn(|l| ramp(l, m).map_or(0.0, |r| r.slope)),
-                lo: std::array::from_fn(|l| ramp(l, m).map_or(0.0, |r| r.lo)),
-                hi: std::array::from_fn(|l| ramp(l, m).map_or(0.0, |r| r.hi)),
-            })
-            .collect(),
-    }
-}
-
-fn same_shape(a: &Problem, b: &Problem) -> bool {
-    use std::mem::discriminant as kind;
-    a.slabs.len() == b.slabs.len()
-        && kind(&a.back) == kind(&b.back)
-        && match (&a.back, &b.back) {
-            (Back::Lump { joint: one, .. }, Back::Lump { joint: other, .. }) => {
-                kind(one) == kind(other)
-            }
-            _ => true,
+impl<const L: usize> LaneJoint<L> {
+    fn empty(node: usize, kind: &Joint) -> LaneJoint<L> {
+        match kind {
+            Joint::Air { .. } => LaneJoint::Air {
+                node,
+                thickness: [1.0; L],
+                exchange: [0.0; L],
+                convection: [Convection::Still; L],
+            },
+            _ => LaneJoint::Conductance { node, h: [0.0; L] },
         }
-        && a.joints.iter().zip(&b.joints).all(|(one, other)| kind(one) == kind(other))
-        && a.slabs.iter().zip(&b.slabs).all(|(one, other)| {
-            one.cells.len() == other.cells.len()
-                && one.medium.changes.len() == other.medium.changes.len()
-                && one.medium.sink.is_some() == other.medium.sink.is_some()
-        })
+    }
+
+    fn load(&mut self, l: usize, joint: Joint) {
+        match (self, joint) {
+            (LaneJoint::Conductance { h, .. }, Joint::Conductance(value)) => h[l] = value,
+            (
+                LaneJoint::Air { thickness, exchange, convection, .. },
+                Joint::Air { thickness: d, exchange: factor, convection: how, .. },
+            ) => {
+                thickness[l] = d;
+                exchange[l] = factor;
+                convection[l] = how;
+            }
+            _ => unreachable!("shapes were compared"),
+        }
+    }
+}
+
+impl<const L: usize> LaneSlab<L> {
+    fn empty(first: usize, slab: &Slab) -> LaneSlab<L> {
+        let change = LaneChange {
+            heat: [0.0; L],
+            rho_cp_lost: [0.0; L],
+            temp_lo: [0.0; L],
+            width: [1.0; L],
+        };
+        LaneSlab {
+            first,
+            dx: vec![[0.0; L]; slab.cells.len()],
+            k: LaneLaw::empty(),
+            rho_cp: LaneLaw::empty(),
+            changes: vec![change; slab.medium.changes.len()],
+            sink: slab.medium.sink.map(|_| ([0.0; L], [0.0; L])),
+        }
+    }
+
+    fn load(&mut self, l: usize, slab: &Slab) {
+        for (dx, size) in self.dx.iter_mut().zip(&slab.cells) {
+            dx[l] = *size;
+        }
+        self.k.load(l, &slab.medium.k);
+        self.rho_cp.load(l, &slab.medium.rho_cp);
+        for (lane, change) in self.changes.iter_mut().zip(&slab.medium.changes) {
+            lane.heat[l] = change.heat;
+            lane.rho_cp_lost[l] = change.rho_cp_lost;
+            lane.temp_lo[l] = change.temp_lo;
+            lane.width[l] = change.temp_hi - change.temp_lo;
+        }
+        if let (Some((rate, temp)), Some(sink)) = (&mut self.sink, &slab.medium.sink) {
+            rate[l] = sink.rate;
+            temp[l] = sink.temp;
+        }
+    }
+}
+
+impl<const L: usize> LaneLaw<L> {
+    fn empty() -> LaneLaw<L> {
+        LaneLaw { base: [0.0; L], ramps: Vec::new() }
+    }
+
+    /// Puts a law into a lane; ramps that only other lanes have get slope 0 there.
+    fn load(&mut self, l: usize, law: &Law) {
+        self.base[l] = law.base;
+        let none = LaneRamp { slope: [0.0; L], lo: [0.0; L], hi: [0.0; L] };
+        let most = self.ramps.len().max(law.ramps.len());
+        self.ramps.resize(most, none);
+        for (m, lane) in self.ramps.iter_mut().enumerate() {
+            let ramp = law.ramps.get(m).copied();
+            let Ramp { slope, lo, hi } = ramp.unwrap_or(Ramp { slope: 0.0, lo: 0.0, hi: 0.0 });
+            lane.slope[l] = slope;
+            lane.lo[l] = lo;
+            lane.hi[l] = hi;
+        }
+    }
+}
+
+/// What problems must have in common to stand side by side.
+#[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct Shape {
+    /// Per slab: cells, one-way changes, whether it has a sink.
+    slabs: Vec<(usize, usize, bool)>,
+    /// Kind of each joint, the lump's last.
+    joints: Vec<u8>,
+    held: bool,
+}
+
+impl Shape {
+    /// The shape of a problem.
+    pub fn of(problem: &Problem) -> Shape {
+        let kind = |joint: &Joint| match joint {
+            Joint::Shared => 0,
+            Joint::Conductance(_) => 1,
+            Joint::Air { .. } => 2,
+        };
+        let mut joints: Vec<u8> = problem.joints.iter().map(kind).collect();
+        if let Back::Lump { joint, .. } = &problem.back {
+            joints.push(kind(joint));
+        }
+        let slab =
+            |slab: &Slab| (slab.cells.len(), slab.medium.changes.len(), slab.medium.sink.is_some());
+        Shape {
+            slabs: problem.slabs.iter().map(slab).collect(),
+            joints,
+            held: problem.back == Back::Held,
+        }
+    }
 }

@@ -3,37 +3,11 @@
 use crate::solver::error::SolverError;
 use crate::solver::lanes::Lanes;
 use crate::solver::ledger::Ledger;
+use crate::solver::options::Options;
 use crate::solver::problem::Problem;
 use crate::solver::state::State;
 use crate::solver::tridiagonal::weighted;
 use crate::solver::watch::Watch;
-
-/// How closely to follow the solution in time.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Options {
-    /// Error allowed in a step, relative to `rise_scale` plus the node's own rise [–].
-    pub tol: f64,
-    /// Rise that matters at the back of the chain [K].
-    pub rise_scale: f64,
-    /// First step, and longest first step after a break of the drive [s].
-    pub dt_start: f64,
-    /// Longest step [s].
-    pub dt_most: f64,
-    /// Most steps, rejected ones included.
-    pub n_steps_most: usize,
-}
-
-impl Default for Options {
-    fn default() -> Options {
-        Options {
-            tol: 2e-3,
-            rise_scale: 12.0,
-            dt_start: 2e-3,
-            dt_most: f64::INFINITY,
-            n_steps_most: 200_000,
-        }
-    }
-}
 
 /// Advances one problem until its drive ends or `watch` stops it.
 ///
@@ -56,7 +30,7 @@ pub fn march_lanes<W: Watch, const L: usize>(
     options: &Options,
     watches: &mut [W; L],
 ) -> Result<[Ledger; L], SolverError> {
-    run(State::new(lanes, options, None), watches)
+    run(State::new(lanes.clone(), options, None), watches)
 }
 
 /// Advances the problems of all lanes together, their last node being one and the same.
@@ -73,7 +47,7 @@ pub fn march_tied<W: Watch, const L: usize>(
     weights: &[f64; L],
     watches: &mut [W; L],
 ) -> Result<[Ledger; L], SolverError> {
-    run(State::new(lanes, options, Some(*weights)), watches)
+    run(State::new(lanes.clone(), options, Some(*weights)), watches)
 }
 
 /// The account of tied lanes: heat weighted by area, work counted once.
@@ -89,14 +63,19 @@ pub fn tied_ledger<const L: usize>(weights: &[f64; L], ledgers: &[Ledger; L]) ->
 }
 
 fn run<W: Watch, const L: usize>(
-    mut state: State<'_, L>,
+    mut state: State<L>,
     watches: &mut [W; L],
 ) -> Result<[Ledger; L], SolverError> {
+    let mut failed = None;
     while state.active.contains(&true) {
         state.refresh();
         state.attempt();
-        state.judge(watches)?;
+        state.judge(watches);
+        for l in 0..L {
+            if let Some(Err(error)) = state.ended[l].take() {
+                failed = failed.or(Some(error));
+            }
+        }
     }
-    state.close();
-    Ok(state.ledgers)
+    failed.map_or(Ok(state.ledgers), Err)
 }

@@ -1,9 +1,10 @@
 //! Everything that changes during a march, and the attempt at one step.
 
+use crate::solver::error::SolverError;
 use crate::solver::evaluate::Rates;
 use crate::solver::lanes::Lanes;
 use crate::solver::ledger::Ledger;
-use crate::solver::march::Options;
+use crate::solver::options::Options;
 use crate::solver::stage::{Ask, Workspace, solve_stage};
 use crate::solver::tableau::{DIAGONAL, GAMMA, WEIGHT};
 use crate::solver::tridiagonal::weighted;
@@ -12,15 +13,19 @@ use crate::solver::tridiagonal::weighted;
 const NEWTON_SHARE: f64 = 1.0;
 
 /// Everything that changes during a march.
-pub(crate) struct State<'a, const L: usize> {
-    pub lanes: &'a Lanes<L>,
-    pub options: &'a Options,
+pub(crate) struct State<const L: usize> {
+    pub lanes: Lanes<L>,
+    pub options: Options,
     pub t: [f64; L],
     pub dt: [f64; L],
     /// Step tried now, cut at the end of the piece [s].
     pub dt_now: [f64; L],
     pub piece: [usize; L],
     pub active: [bool; L],
+    /// A problem was put into the lane and its account is not opened yet.
+    pub fresh: [bool; L],
+    /// How the lane ended, until it is taken.
+    pub ended: [Option<Result<(), SolverError>>; L],
     /// The rates at the start of the step must be evaluated anew.
     pub stale: [bool; L],
     /// The step before was smooth, so that slopes predict.
@@ -44,25 +49,46 @@ pub(crate) struct State<'a, const L: usize> {
     pub ties: Option<[f64; L]>,
 }
 
-impl<'a, const L: usize> State<'a, L> {
-    pub fn new(lanes: &'a Lanes<L>, options: &'a Options, ties: Option<[f64; L]>) -> State<'a, L> {
+impl<const L: usize> State<L> {
+    /// A march at its start, every lane active.
+    pub fn new(lanes: Lanes<L>, options: &Options, ties: Option<[f64; L]>) -> State<L> {
+        let mut state = State::idle(lanes, options, ties);
+        for l in 0..L {
+            state.open_lane(l);
+        }
+        state
+    }
+
+    /// A march at its start, the first lane active.
+    pub fn with_first_lane(lanes: Lanes<L>, options: &Options) -> State<L> {
+        let mut state = State::idle(lanes, options, None);
+        for l in 0..L {
+            // idle lanes too hold numbers that can be computed with
+            state.open_lane(l);
+            state.active[l] = l == 0;
+        }
+        state
+    }
+
+    fn idle(lanes: Lanes<L>, options: &Options, ties: Option<[f64; L]>) -> State<L> {
         let n = lanes.n;
         let zeros = || vec![[0.0; L]; n];
-        let mut state = State {
-            lanes,
-            options,
+        State {
+            options: *options,
             t: [0.0; L],
-            dt: [options.dt_start; L],
+            dt: [0.0; L],
             dt_now: [0.0; L],
             piece: [0; L],
-            active: [true; L],
-            stale: [true; L],
+            active: [false; L],
+            fresh: [false; L],
+            ended: std::array::from_fn(|_| None),
+            stale: [false; L],
             smooth: [false; L],
             solved: [false; L],
-            temps: lanes.temps_start.clone(),
+            temps: zeros(),
             temps_inner: zeros(),
             temps_next: zeros(),
-            peaks: lanes.temps_start.clone(),
+            peaks: zeros(),
             heat: zeros(),
             heat_start: zeros(),
             slopes: zeros(),
@@ -74,11 +100,24 @@ impl<'a, const L: usize> State<'a, L> {
             room: Workspace::new(n),
             ledgers: [Ledger::default(); L],
             ties,
-        };
-        lanes.evaluate(&state.temps, &state.peaks, &state.t, &state.piece, &mut state.start);
-        state.heat.clone_from(&state.start.heat);
-        state.heat_start.clone_from(&state.start.heat);
-        state
+            lanes,
+        }
+    }
+
+    /// Puts the lane at the start of its problem and activates it.
+    pub fn open_lane(&mut self, l: usize) {
+        for i in 0..self.lanes.n {
+            self.temps[i][l] = self.lanes.temps_start[i][l];
+            self.peaks[i][l] = self.lanes.temps_start[i][l];
+        }
+        self.t[l] = 0.0;
+        self.dt[l] = self.options.dt_start;
+        self.piece[l] = 0;
+        self.smooth[l] = false;
+        self.ledgers[l] = Ledger::default();
+        self.active[l] = true;
+        self.fresh[l] = true;
+        self.stale[l] = true;
     }
 
     /// Evaluates rates and slopes at the start of the step for lanes that entered a new piece.
@@ -86,21 +125,26 @@ impl<'a, const L: usize> State<'a, L> {
         if !self.stale.contains(&true) {
             return;
         }
-        let fresh = &mut self.next;
-        self.lanes.evaluate(&self.temps, &self.peaks, &self.t, &self.piece, fresh);
+        let now = &mut self.next;
+        self.lanes.evaluate(&self.temps, &self.peaks, &self.t, &self.piece, now);
         for l in (0..L).filter(|l| self.stale[*l]) {
             for i in 0..self.lanes.n {
-                self.start.rate[i][l] = fresh.rate[i][l];
-                self.slopes[i][l] = fresh.rate[i][l] / fresh.cap[i][l];
+                self.start.rate[i][l] = now.rate[i][l];
+                self.slopes[i][l] = now.rate[i][l] / now.cap[i][l];
+                if self.fresh[l] {
+                    self.heat[i][l] = now.heat[i][l];
+                    self.heat_start[i][l] = now.heat[i][l];
+                }
             }
             if let Some(weights) = &self.ties {
-                self.slopes[self.lanes.n - 1][l] = tied_slope(weights, fresh);
+                self.slopes[self.lanes.n - 1][l] = tied_slope(weights, now);
             }
-            self.start.q_in[l] = fresh.q_in[l];
-            self.start.q_out[l] = fresh.q_out[l];
-            self.start.q_source[l] = fresh.q_source[l];
+            self.start.q_in[l] = now.q_in[l];
+            self.start.q_out[l] = now.q_out[l];
+            self.start.q_source[l] = now.q_source[l];
         }
         self.stale = [false; L];
+        self.fresh = [false; L];
     }
 
     /// Tries one step in every active lane.
@@ -110,12 +154,12 @@ impl<'a, const L: usize> State<'a, L> {
         let ask = self.ask(GAMMA, self.active);
         let goal = (&self.goal[..], &self.peaks[..]);
         let temps = &mut self.temps_inner;
-        let first = solve_stage(self.lanes, &ask, goal, temps, &mut self.inner, &mut self.room);
+        let first = solve_stage(&self.lanes, &ask, goal, temps, &mut self.inner, &mut self.room);
         self.prepare_next();
         let ask = self.ask(1.0, first.solved);
         let goal = (&self.goal[..], &self.peaks[..]);
         let temps = &mut self.temps_next;
-        let second = solve_stage(self.lanes, &ask, goal, temps, &mut self.next, &mut self.room);
+        let second = solve_stage(&self.lanes, &ask, goal, temps, &mut self.next, &mut self.room);
         self.solved = second.solved;
         for l in 0..L {
             self.ledgers[l].n_newton += first.n_iterations[l] + second.n_iterations[l];

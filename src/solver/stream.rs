@@ -1,0 +1,205 @@
+//! A stream of problems of one shape, several at a time.
+
+use crate::solver::error::SolverError;
+use crate::solver::lanes::Lanes;
+use crate::solver::ledger::Ledger;
+use crate::solver::options::Options;
+use crate::solver::problem::Problem;
+use crate::solver::state::State;
+use crate::solver::watch::Watch;
+
+/// Where a stream of problems comes from and where their ends go.
+pub trait Stream {
+    /// Looks at the steps of one problem.
+    type Watch: Watch;
+
+    /// The next problem with its watch; none when the stream has run dry.
+    fn next(&mut self) -> Option<(Problem, Self::Watch)>;
+
+    /// Takes back the watch of a problem that has ended; `order` counts the problems as they came, from 0.
+    fn ended(&mut self, order: usize, watch: Self::Watch, end: Result<Ledger, SolverError>);
+}
+
+/// Advances a stream of problems, `L` at a time; a lane that ends takes the next problem at once.
+///
+/// Every problem comes out with the same bits as from [`march`](crate::solver::march::march),
+/// whatever its neighbours. A problem that is unusable, or whose shape is not the first usable
+/// one's ([`Lanes::new`]), ends with [`SolverError::Description`] and disturbs no other.
+pub fn march_stream<S: Stream, const L: usize>(stream: &mut S, options: &Options) {
+    let mut seats = Seats { n_come: 0, orders: [0; L], watches: std::array::from_fn(|_| None) };
+    let Some(mut state) = seats.first(stream, options) else { return };
+    for l in 1..L {
+        seats.fill(l, stream, &mut state);
+    }
+    while state.active.contains(&true) {
+        state.refresh();
+        state.attempt();
+        state.judge(&mut seats.watches);
+        for l in 0..L {
+            if let Some(end) = state.ended[l].take() {
+                let watch = seats.watches[l].take().expect("an active lane has a watch");
+                stream.ended(seats.orders[l], watch, end.map(|()| state.ledgers[l]));
+                seats.fill(l, stream, &mut state);
+            }
+        }
+    }
+}
+
+/// Who sits in which lane.
+struct Seats<W, const L: usize> {
+    n_come: usize,
+    orders: [usize; L],
+    watches: [Option<W>; L],
+}
+
+impl<W: Watch, const L: usize> Seats<W, L> {
+    /// Opens a march with the first usable problem in lane 0 and the other lanes idle.
+    fn first<S: Stream<Watch = W>>(
+        &mut self,
+        stream: &mut S,
+        options: &Options,
+    ) -> Option<State<L>> {
+        loop {
+            let (problem, watch) = stream.next()?;
+            let order = self.n_come;
+            self.n_come += 1;
+            match Lanes::new(&[&problem; L]) {
+                Ok(lanes) => {
+                    self.orders[0] = order;
+                    self.watches[0] = Some(watch);
+                    return Some(State::with_first_lane(lanes, options));
+                }
+                Err(error) => stream.ended(order, watch, Err(error)),
+            }
+        }
+    }
+
+    /// Puts the next usable problem into a lane; leaves it idle when there is none.
+    fn fill<S: Stream<Watch = W>>(&mut self, l: usize, stream: &mut S, state: &mut State<L>) {
+        while let Some((problem, watch)) = stream.next() {
+            let order = self.n_come;
+            self.n_come += 1;
+            match state.lanes.load(l, &problem) {
+                Ok(()) => {
+                    self.orders[l] = order;
+                    self.watches[l] = Some(watch);
+                    state.open_lane(l);
+                    return;
+                }
+                Err(error) => stream.ended(order, watch, Err(error)),
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::physics::gap::Convection;
+    use crate::physics::law::Law;
+    use crate::solver::march::march;
+    use crate::solver::problem::{Back, Change, Drive, Joint, Medium, Piece, Slab};
+    use crate::solver::watch::{Next, Step};
+
+    /// Notes the bits of every step and stops once the last node is `rise` warmer.
+    #[derive(Debug, Clone, PartialEq, Default)]
+    struct Bits {
+        rise: f64,
+        steps: Vec<[u64; 3]>,
+    }
+
+    impl Watch for Bits {
+        fn step(&mut self, step: &Step<'_>) -> Next {
+            let last = step.n_nodes() - 1;
+            let bits = [step.t1, step.temp1(0), step.temp1(last)].map(f64::to_bits);
+            self.steps.push(bits);
+            if step.temp1(last) > 298.15 + self.rise { Next::Stop } else { Next::Go }
+        }
+    }
+
+    /// Problem `i` of a family of one shape: two slabs, wet and dry, an air space, a lump.
+    fn problem(i: usize) -> Problem {
+        let vary = |scale: f64| scale * (1.0 + 0.07 * (i % 7) as f64);
+        let change = Change { heat: vary(2e7), rho_cp_lost: 2e4, temp_lo: 348.15, temp_hi: 398.15 };
+        let slab = |thickness: f64, changes: Vec<Change>| Slab {
+            medium: Medium {
+                k: Law::line(vary(0.04), 298.15, 1e-4),
+                rho_cp: Law::line(vary(3e5), 298.15, 300.0),
+                changes,
+                sink: None,
+            },
+            cells: vec![thickness / 4.0; 4],
+            extinction: (i % 2 == 0).then_some(4e3),
+            temps_start: (298.15, 298.15),
+        };
+        let h = (vary(20.0), vary(20.0));
+        let piece = |t_end: f64, q: f64| Piece { t_end, h, temp_gas: 1500.0, q_rad: (q, q) };
+        Problem {
+            slabs: vec![slab(vary(5e-4), vec![change]), slab(1e-3, vec![])],
+            joints: vec![Joint::Air {
+                thickness: vary(1e-3),
+                exchange: 0.8,
+                convection: Convection::HeatedFromBelow,
+                cap_area: 0.9,
+            }],
+            back: Back::Lump { joint: Joint::Shared, cap_area: 5.5e3, temp_start: 298.15 },
+            drive: Drive {
+                pieces: vec![piece(vary(4.0), 3e4), piece(20.0, 1e3)],
+                emissivity: 0.9,
+                temp_surround: 298.15,
+            },
+            source: None,
+        }
+    }
+
+    struct Family {
+        next: usize,
+        n: usize,
+        ends: Vec<Option<(Bits, Result<Ledger, SolverError>)>>,
+    }
+
+    impl Stream for Family {
+        type Watch = Bits;
+
+        fn next(&mut self) -> Option<(Problem, Bits)> {
+            let i = self.next;
+            self.next += 1;
+            let mut problem = problem(i);
+            if i % 5 == 3 {
+                problem.slabs[1].cells.pop();
+            }
+            let watch = Bits { rise: 3.0 + (i % 4) as f64, steps: Vec::new() };
+            (i < self.n).then_some((problem, watch))
+        }
+
+        fn ended(&mut self, order: usize, watch: Bits, end: Result<Ledger, SolverError>) {
+            assert!(self.ends[order].is_none(), "problem {order} ended twice");
+            self.ends[order] = Some((watch, end));
+        }
+    }
+
+    fn check_stream<const L: usize>(n: usize) {
+        let mut family = Family { next: 0, n, ends: vec![None; n] };
+        let options = Options::default();
+        march_stream::<_, L>(&mut family, &options);
+        for (i, end) in family.ends.iter().enumerate() {
+            let (watch, end) = end.as_ref().expect("every problem ends");
+            if i % 5 == 3 {
+                assert!(matches!(end, Err(SolverError::Description { .. })), "{i}: {end:?}");
+                continue;
+            }
+            let mut alone = Bits { rise: watch.rise, steps: Vec::new() };
+            let ledger = march(&problem(i), &options, &mut alone).unwrap();
+            assert_eq!(*watch, alone, "problem {i} in {L} lanes");
+            assert_eq!(*end, Ok(ledger), "problem {i} in {L} lanes");
+        }
+    }
+
+    #[test]
+    fn every_problem_has_the_bits_of_a_march_of_its_own() {
+        check_stream::<1>(6);
+        check_stream::<4>(23);
+        check_stream::<8>(3);
+        check_stream::<8>(40);
+    }
+}
