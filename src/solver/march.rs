@@ -3,7 +3,7 @@
 use crate::solver::error::SolverError;
 use crate::solver::lanes::Lanes;
 use crate::solver::ledger::Ledger;
-use crate::solver::options::Options;
+pub use crate::solver::options::Options;
 use crate::solver::problem::Problem;
 use crate::solver::state::State;
 use crate::solver::tridiagonal::weighted;
