@@ -11,7 +11,7 @@ use crate::bench::outcome::{
 use crate::bench::refine::{Readings, Refined, refine};
 use crate::bench::trace::Trace;
 use crate::bench::watch_disc::{DiscWatch, RISES};
-use crate::bench::watch_skin::SkinWatch;
+use crate::bench::watch_skin::{SkinEvents, SkinWatch};
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
 use crate::garment::skin::Skin;
@@ -148,9 +148,9 @@ fn run_disc(layup: &Layup, exposure: &Exposure, question: &Question) -> Result<R
             watch.to_the_end = question.follow == Follow::ToTheEnd;
             watch
         })?;
-        let [rise12, rise24] = record.watch.rises;
+        let [rise12, rise24] = record.watch.events.rises;
         let between = rise24.zip(rise12).map(|(late, early)| late - early);
-        let mut times = vec![rise12, rise24, record.watch.stoll];
+        let mut times = vec![rise12, rise24, record.watch.events.stoll];
         times.extend(&record.watch.trace.limits_passed);
         let values = vec![between.unwrap_or(f64::NAN)];
         let readings = Readings { times, values, t_end: record.ledger.t };
@@ -214,17 +214,17 @@ fn run_skin(layup: &Layup, exposure: &Exposure, question: &Question) -> Result<R
                 assembly.parts.iter().filter(|p| p.kind == PartKind::Skin).map(|p| p.last);
             let basal = bases.next().unwrap_or(assembly.node_behind);
             let dermal = bases.next().unwrap_or(basal);
-            let mut watch = SkinWatch::new(trace, skin, basal, dermal);
-            watch.to_the_end = question.follow == Follow::ToTheEnd;
-            watch.flame_end = exposure.duration.unwrap_or(f64::INFINITY);
-            watch
+            let mut events = SkinEvents::new(skin, basal, dermal);
+            events.to_the_end = question.follow == Follow::ToTheEnd;
+            events.flame_end = exposure.duration.unwrap_or(f64::INFINITY);
+            SkinWatch::new(trace, events)
         })?;
         let watch = &record.watch;
-        let mut times = vec![watch.basal_44];
-        times.extend(watch.degrees);
+        let mut times = vec![watch.events.basal_44];
+        times.extend(watch.events.degrees);
         times.extend(&watch.trace.limits_passed);
-        let rise = watch.peak.0 - skin.temp_surface;
-        let values = vec![rise, watch.basal.omega, watch.dermal.omega];
+        let rise = watch.events.peak.0 - skin.temp_surface;
+        let values = vec![rise, watch.events.basal.omega, watch.events.dermal.omega];
         let readings = Readings { times, values, t_end: record.ledger.t };
         Ok((record, readings))
     })?;
@@ -243,7 +243,7 @@ fn run_skin(layup: &Layup, exposure: &Exposure, question: &Question) -> Result<R
                 value: skin.temp_surface + rise_peak.value,
                 error: rise_peak.error,
             },
-            t_basal_peak: watch.peak.1,
+            t_basal_peak: watch.events.peak.1,
             omega_basal: refined.values[1],
             omega_dermal: refined.values[2],
             skin: skin.name.clone(),

@@ -10,6 +10,7 @@ pub mod curves;
 pub mod expose;
 pub mod outcome;
 pub mod refine;
+pub mod screen;
 pub mod trace;
 pub mod watch_disc;
 pub mod watch_skin;

@@ -47,6 +47,47 @@ pub struct Refined<T> {
     pub goal_met: bool,
 }
 
+/// What the levels run so far say together.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Settled {
+    /// Times with errors, in the order of [`Readings::times`].
+    pub times: Vec<When>,
+    /// Values with errors, in the order of [`Readings::values`].
+    pub values: Vec<Valued>,
+    /// Whether every time keeps to the goal.
+    pub goal_met: bool,
+}
+
+/// Times and values with their errors, from the readings of two or more levels, coarsest first.
+///
+/// `goal`: error allowed relative to each time [–].
+///
+/// Panics: with fewer than two levels.
+pub fn settle(levels: &[Readings], goal: f64) -> Settled {
+    let [.., coarse, fine] = levels else { panic!("two levels or more") };
+    let before = levels.len().checked_sub(3).map(|i| &levels[i]);
+    let least = LEAST_OF_TWO / FALL.powi(levels.len() as i32 - 2);
+    let times: Vec<When> = (0..fine.times.len())
+        .map(|i| {
+            let before = before.and_then(|readings| readings.times[i]);
+            match (coarse.times[i], fine.times[i]) {
+                (Some(coarse), Some(fine)) => {
+                    let Valued { value, error } = valued(before, (coarse, fine), least);
+                    When::At { t: value, error }
+                }
+                (None, None) => When::NotWithin { t_end: fine.t_end },
+                (Some(t), None) | (None, Some(t)) => When::Unsettled { t },
+            }
+        })
+        .collect();
+    let values = (0..fine.values.len()).map(|i| {
+        let before = before.map(|readings| readings.values[i]);
+        valued(before, (coarse.values[i], fine.values[i]), least)
+    });
+    let goal_met = times.iter().all(|when| within(when, goal));
+    Settled { values: values.collect(), times, goal_met }
+}
+
 /// Runs levels from `level_first` on until every time's error is within `goal` of the time [–].
 ///
 /// Errors: those of `run`.
@@ -55,38 +96,17 @@ pub fn refine<T>(
     goal: f64,
     mut run: impl FnMut(usize) -> Result<(T, Readings), SolverError>,
 ) -> Result<Refined<T>, SolverError> {
-    let (_, mut coarse) = run(level_first)?;
-    let mut coarser: Option<Readings> = None;
-    let mut level = level_first + 1;
-    loop {
-        let (finest, fine) = run(level)?;
-        let before = coarser.as_ref();
-        let least = LEAST_OF_TWO / FALL.powi((level - level_first) as i32 - 1);
-        let times: Vec<When> = (0..fine.times.len())
-            .map(|i| {
-                let before = before.map(|readings| readings.times[i]);
-                match (coarse.times[i], fine.times[i]) {
-                    (Some(coarse), Some(fine)) => {
-                        let Valued { value, error } =
-                            valued(before.flatten(), (coarse, fine), least);
-                        When::At { t: value, error }
-                    }
-                    (None, None) => When::NotWithin { t_end: fine.t_end },
-                    (Some(t), None) | (None, Some(t)) => When::Unsettled { t },
-                }
-            })
-            .collect();
-        let goal_met = times.iter().all(|when| within(when, goal));
+    let (_, coarsest) = run(level_first)?;
+    let mut levels = vec![coarsest];
+    for level in level_first + 1.. {
+        let (finest, readings) = run(level)?;
+        levels.push(readings);
+        let Settled { times, values, goal_met } = settle(&levels, goal);
         if goal_met || level >= LEVEL_MOST {
-            let values = (0..fine.values.len()).map(|i| {
-                let before = before.map(|readings| readings.values[i]);
-                valued(before, (coarse.values[i], fine.values[i]), least)
-            });
-            return Ok(Refined { finest, times, values: values.collect(), goal_met });
+            return Ok(Refined { finest, times, values, goal_met });
         }
-        coarser = Some(std::mem::replace(&mut coarse, fine));
-        level += 1;
     }
+    unreachable!("the last level returns")
 }
 
 /// `least` is the smallest relative error that so many levels can show.

@@ -8,34 +8,33 @@ use crate::solver::watch::{Next, Step, Watch};
 /// Rises of the disc that are timed [K]. Source: ISO 9151 and ISO 6942.
 pub const RISES: [f64; 2] = [12.0, 24.0];
 
-/// Watches the disc.
+/// The events of the disc alone.
 #[derive(Debug, Clone)]
-pub struct DiscWatch {
-    /// The record of the run.
-    pub trace: Trace,
+pub struct DiscEvents {
     /// When the disc rose by 12 and 24 K [s].
     pub rises: [Option<f64>; 2],
     /// When its heat crossed the Stoll curve [s].
     pub stoll: Option<f64>,
-    /// Whether to go on after all three are known.
-    pub to_the_end: bool,
     node: usize,
     temp_start: f64,
     cap_area: f64,
 }
 
-impl DiscWatch {
-    /// A watch on a disc at `node` with heat capacity `cap_area` [J/(m²·K)], starting at `temp_start` [K].
-    pub fn new(trace: Trace, node: usize, temp_start: f64, cap_area: f64) -> DiscWatch {
-        DiscWatch {
-            trace,
-            rises: [None; 2],
-            stoll: None,
-            to_the_end: false,
-            node,
-            temp_start,
-            cap_area,
+impl DiscEvents {
+    /// Events of a disc at `node` with heat capacity `cap_area` [J/(m²·K)], starting at `temp_start` [K].
+    pub fn new(node: usize, temp_start: f64, cap_area: f64) -> DiscEvents {
+        DiscEvents { rises: [None; 2], stoll: None, node, temp_start, cap_area }
+    }
+
+    /// Looks for the events in a step; tells whether all are known.
+    fn note(&mut self, step: &Step<'_>) -> bool {
+        for (rise, level) in self.rises.iter_mut().zip(RISES) {
+            *rise = rise.or_else(|| rise_through(step, self.node, self.temp_start + level));
         }
+        if self.stoll.is_none() {
+            self.look_for_stoll(step);
+        }
+        self.rises[1].is_some() && self.stoll.is_some()
     }
 
     fn look_for_stoll(&mut self, step: &Step) {
@@ -54,16 +53,35 @@ impl DiscWatch {
     }
 }
 
+impl Watch for DiscEvents {
+    fn step(&mut self, step: &Step<'_>) -> Next {
+        if self.note(step) { Next::Stop } else { Next::Go }
+    }
+}
+
+/// Watches the disc and keeps the record of the run.
+#[derive(Debug, Clone)]
+pub struct DiscWatch {
+    /// The record of the run.
+    pub trace: Trace,
+    /// The disc's events.
+    pub events: DiscEvents,
+    /// Whether to go on after all are known.
+    pub to_the_end: bool,
+}
+
+impl DiscWatch {
+    /// A watch on a disc at `node` with heat capacity `cap_area` [J/(m²·K)], starting at `temp_start` [K].
+    pub fn new(trace: Trace, node: usize, temp_start: f64, cap_area: f64) -> DiscWatch {
+        let events = DiscEvents::new(node, temp_start, cap_area);
+        DiscWatch { trace, events, to_the_end: false }
+    }
+}
+
 impl Watch for DiscWatch {
     fn step(&mut self, step: &Step<'_>) -> Next {
         self.trace.note(step);
-        for (rise, level) in self.rises.iter_mut().zip(RISES) {
-            *rise = rise.or_else(|| rise_through(step, self.node, self.temp_start + level));
-        }
-        if self.stoll.is_none() {
-            self.look_for_stoll(step);
-        }
-        let known = self.rises[1].is_some() && self.stoll.is_some();
+        let known = self.events.note(step);
         if known && !self.to_the_end { Next::Stop } else { Next::Go }
     }
 }

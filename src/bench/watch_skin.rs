@@ -66,11 +66,9 @@ impl BurnIntegral {
     }
 }
 
-/// Watches skin.
+/// The events of skin alone.
 #[derive(Debug, Clone)]
-pub struct SkinWatch {
-    /// The record of the run.
-    pub trace: Trace,
+pub struct SkinEvents {
     /// When the basal layer reached 44 °C [s].
     pub basal_44: Option<f64>,
     /// When first, second and third degree were reached [s].
@@ -81,25 +79,21 @@ pub struct SkinWatch {
     pub dermal: BurnIntegral,
     /// Highest basal temperature [K] and when [s].
     pub peak: (f64, f64),
-    /// Burn integrals after each step, basal and dermal, 0 first.
-    pub omegas: Vec<[f64; 2]>,
     /// Whether to go on after everything is known.
     pub to_the_end: bool,
     /// When the flame goes away [s]; infinite if it does not.
     pub flame_end: f64,
 }
 
-impl SkinWatch {
-    /// A watch on skin whose basal layer and dermal base are at the given nodes.
-    pub fn new(trace: Trace, skin: &Skin, basal: usize, dermal: usize) -> SkinWatch {
-        SkinWatch {
-            trace,
+impl SkinEvents {
+    /// Events of skin whose basal layer and dermal base are at the given nodes.
+    pub fn new(skin: &Skin, basal: usize, dermal: usize) -> SkinEvents {
+        SkinEvents {
             basal_44: None,
             degrees: [None; 3],
             basal: BurnIntegral { node: basal, damage: skin.basal.clone(), omega: 0.0 },
             dermal: BurnIntegral { node: dermal, damage: skin.dermal.clone(), omega: 0.0 },
             peak: (0.0, 0.0),
-            omegas: Vec::new(),
             to_the_end: false,
             flame_end: f64::INFINITY,
         }
@@ -132,12 +126,8 @@ impl SkinWatch {
     }
 }
 
-impl Watch for SkinWatch {
+impl Watch for SkinEvents {
     fn step(&mut self, step: &Step<'_>) -> Next {
-        self.trace.note(step);
-        if self.omegas.is_empty() {
-            self.omegas.push([0.0; 2]);
-        }
         let node = self.basal.node;
         self.basal_44 = self.basal_44.or_else(|| rise_through(step, node, kelvin(DAMAGE_FROM_C)));
         let [first, second, third] = &mut self.degrees;
@@ -152,9 +142,35 @@ impl Watch for SkinWatch {
             self.dermal.add(step, t_stop, &mut []);
         }
         self.basal.add(step, t_stop, &mut [(OMEGAS[0], first), (OMEGAS[1], second)]);
-        self.omegas.push([self.basal.omega, self.dermal.omega]);
         self.note_peak(step, t_stop);
         let known = last.is_some() || self.is_over(step);
         if known && !self.to_the_end { Next::Stop } else { Next::Go }
+    }
+}
+
+/// Watches skin and keeps the record of the run.
+#[derive(Debug, Clone)]
+pub struct SkinWatch {
+    /// The record of the run.
+    pub trace: Trace,
+    /// The skin's events.
+    pub events: SkinEvents,
+    /// Burn integrals after each step, basal and dermal, 0 first.
+    pub omegas: Vec<[f64; 2]>,
+}
+
+impl SkinWatch {
+    /// A watch on the given events.
+    pub fn new(trace: Trace, events: SkinEvents) -> SkinWatch {
+        SkinWatch { trace, events, omegas: vec![[0.0; 2]] }
+    }
+}
+
+impl Watch for SkinWatch {
+    fn step(&mut self, step: &Step<'_>) -> Next {
+        self.trace.note(step);
+        let next = self.events.step(step);
+        self.omegas.push([self.events.basal.omega, self.events.dermal.omega]);
+        next
     }
 }

@@ -9,12 +9,12 @@ use crate::solver::state::State;
 use crate::solver::watch::Watch;
 
 /// Where a stream of problems comes from and where their ends go.
-pub trait Stream {
+pub trait Stream<'a> {
     /// Looks at the steps of one problem.
     type Watch: Watch;
 
     /// The next problem with its watch; none when the stream has run dry.
-    fn next(&mut self) -> Option<(Problem, Self::Watch)>;
+    fn next(&mut self) -> Option<(&'a Problem, Self::Watch)>;
 
     /// Takes back the watch of a problem that has ended; `order` counts the problems as they came, from 0.
     fn ended(&mut self, order: usize, watch: Self::Watch, end: Result<Ledger, SolverError>);
@@ -25,7 +25,7 @@ pub trait Stream {
 /// Every problem comes out with the same bits as from [`march`](crate::solver::march::march),
 /// whatever its neighbours. A problem that is unusable, or whose shape is not the first usable
 /// one's ([`Lanes::new`]), ends with [`SolverError::Description`] and disturbs no other.
-pub fn march_stream<S: Stream, const L: usize>(stream: &mut S, options: &Options) {
+pub fn march_stream<'a, S: Stream<'a>, const L: usize>(stream: &mut S, options: &Options) {
     let mut seats = Seats { n_come: 0, orders: [0; L], watches: std::array::from_fn(|_| None) };
     let Some(mut state) = seats.first(stream, options) else { return };
     for l in 1..L {
@@ -54,7 +54,7 @@ struct Seats<W, const L: usize> {
 
 impl<W: Watch, const L: usize> Seats<W, L> {
     /// Opens a march with the first usable problem in lane 0 and the other lanes idle.
-    fn first<S: Stream<Watch = W>>(
+    fn first<'a, S: Stream<'a, Watch = W>>(
         &mut self,
         stream: &mut S,
         options: &Options,
@@ -63,7 +63,7 @@ impl<W: Watch, const L: usize> Seats<W, L> {
             let (problem, watch) = stream.next()?;
             let order = self.n_come;
             self.n_come += 1;
-            match Lanes::new(&[&problem; L]) {
+            match Lanes::new(&[problem; L]) {
                 Ok(lanes) => {
                     self.orders[0] = order;
                     self.watches[0] = Some(watch);
@@ -75,11 +75,16 @@ impl<W: Watch, const L: usize> Seats<W, L> {
     }
 
     /// Puts the next usable problem into a lane; leaves it idle when there is none.
-    fn fill<S: Stream<Watch = W>>(&mut self, l: usize, stream: &mut S, state: &mut State<L>) {
+    fn fill<'a, S: Stream<'a, Watch = W>>(
+        &mut self,
+        l: usize,
+        stream: &mut S,
+        state: &mut State<L>,
+    ) {
         while let Some((problem, watch)) = stream.next() {
             let order = self.n_come;
             self.n_come += 1;
-            match state.lanes.load(l, &problem) {
+            match state.lanes.load(l, problem) {
                 Ok(()) => {
                     self.orders[l] = order;
                     self.watches[l] = Some(watch);
@@ -152,24 +157,20 @@ mod tests {
         }
     }
 
-    struct Family {
+    struct Family<'a> {
         next: usize,
-        n: usize,
+        problems: &'a [Problem],
         ends: Vec<Option<(Bits, Result<Ledger, SolverError>)>>,
     }
 
-    impl Stream for Family {
+    impl<'a> Stream<'a> for Family<'a> {
         type Watch = Bits;
 
-        fn next(&mut self) -> Option<(Problem, Bits)> {
+        fn next(&mut self) -> Option<(&'a Problem, Bits)> {
             let i = self.next;
             self.next += 1;
-            let mut problem = problem(i);
-            if i % 5 == 3 {
-                problem.slabs[1].cells.pop();
-            }
             let watch = Bits { rise: 3.0 + (i % 4) as f64, steps: Vec::new() };
-            (i < self.n).then_some((problem, watch))
+            Some((self.problems.get(i)?, watch))
         }
 
         fn ended(&mut self, order: usize, watch: Bits, end: Result<Ledger, SolverError>) {
@@ -179,7 +180,11 @@ mod tests {
     }
 
     fn check_stream<const L: usize>(n: usize) {
-        let mut family = Family { next: 0, n, ends: vec![None; n] };
+        let mut problems: Vec<Problem> = (0..n).map(problem).collect();
+        for odd in problems.iter_mut().skip(3).step_by(5) {
+            odd.slabs[1].cells.pop();
+        }
+        let mut family = Family { next: 0, problems: &problems, ends: vec![None; n] };
         let options = Options::default();
         march_stream::<_, L>(&mut family, &options);
         for (i, end) in family.ends.iter().enumerate() {
