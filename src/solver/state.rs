@@ -10,7 +10,7 @@ use crate::solver::tableau::{DIAGONAL, GAMMA, WEIGHT};
 use crate::solver::tridiagonal::weighted;
 
 /// Size of the last Newton correction allowed, over the error allowed in a step [–].
-const NEWTON_SHARE: f64 = 1.0;
+const NEWTON_SHARE: f64 = 0.5;
 
 /// Everything that changes during a march.
 pub(crate) struct State<const L: usize> {
