@@ -25,14 +25,9 @@ impl Watch for Slope {
 
 /// A black disc behind a skin of paint: 1 µm of no resistance worth mentioning.
 fn bare(h: f64, temp_gas: f64, q_rad: f64) -> f64 {
-    let medium = Medium {
-        k: Law::constant(10.0),
-        rho_cp: Law::constant(1.0),
-        changes: vec![],
-        sink: None,
-    };
-    let slab =
-        Slab { medium, cells: vec![1e-6], extinction: None, temps_start: (298.15, 298.15) };
+    let medium =
+        Medium { k: Law::constant(10.0), rho_cp: Law::constant(1.0), changes: vec![], sink: None };
+    let slab = Slab { medium, cells: vec![1e-6], extinction: None, temps_start: (298.15, 298.15) };
     let piece = Piece { t_end: 1.0, h: (h, h), temp_gas, q_rad: (q_rad, q_rad) };
     let cap_area = flame().disc.cap_area();
     let problem = Problem {
@@ -86,7 +81,11 @@ fn power_law_and_table_of_stoll() {
         within(stoll::heat_tabulated(t), heat, 1e-6);
         // a constant flux of q reaches the power law at another time than the table's
         let off = stoll::time_at_flux(q) / t - 1.0;
-        println!("{t} s: heat {:+.2} %, time {:+.1} %", 100.0 * (stoll::heat(t).value / heat - 1.0), 100.0 * off);
+        println!(
+            "{t} s: heat {:+.2} %, time {:+.1} %",
+            100.0 * (stoll::heat(t).value / heat - 1.0),
+            100.0 * off
+        );
         most = most.max((stoll::heat(t).value / heat - 1.0).abs());
     }
     // the table prints 50 to 134 kJ/m² in whole kJ/m²: half a unit is up to 1 % of it

@@ -47,7 +47,7 @@ pub fn gap(mm: f64) -> Entry {
 }
 
 pub fn layup(stack: Vec<Entry>) -> Layup {
-    Layup { name: "layup".into(), note: String::new(), stack }
+    Layup { name: "layup".into(), note: String::new(), stack, quilting: None }
 }
 
 /// Outer, felt and inner of the independent model, conductivity slopes multiplied by `slope`.

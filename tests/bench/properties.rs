@@ -7,6 +7,7 @@
 
 use crate::fixtures::{at, disc, fabric, flame, gap, known, layup, outcome, ply};
 use proptest::prelude::*;
+use proptest::test_runner::RngSeed;
 use stillair::bench::expose::Behind;
 use stillair::bench::outcome::{ColumnKind, DiscFigures, Figures, Outcome, When};
 use stillair::garment::exposure::{Exposure, Orientation};
@@ -76,10 +77,7 @@ fn finite(when: When) -> bool {
 fn figures_are_numbers(outcome: &Outcome) -> bool {
     let runs = outcome.disc.iter().chain(&outcome.skin);
     runs.flat_map(|run| {
-        let mut good = vec![
-            run.numerics.audit <= 1e-6,
-            run.heat.entered.is_finite() && run.heat.passed_on.is_finite(),
-        ];
+        let mut good = vec![run.heat.entered.is_finite() && run.heat.passed_on.is_finite()];
         good.extend(run.heat.parts.iter().map(|part| {
             part.stored.is_finite() && part.resistance.is_finite() && part.resistance_cold > 0.0
         }));
@@ -115,9 +113,8 @@ fn figures_are_numbers(outcome: &Outcome) -> bool {
 /// Hottest temperature that a source can bring: the flame gas, or the face that radiates its
 /// whole share away again.
 fn hottest(exposure: &Exposure, flux: f64) -> f64 {
-    let radiant = (exposure.radiant_share * flux / 5.670374419e-8
-        + exposure.temp_room.powi(4))
-    .powf(0.25);
+    let radiant =
+        (exposure.radiant_share * flux / 5.670374419e-8 + exposure.temp_room.powi(4)).powf(0.25);
     radiant.max(if exposure.radiant_share < 1.0 { exposure.temp_flame } else { 0.0 })
 }
 
@@ -130,7 +127,13 @@ fn rise24(layup: &Layup, exposure: &Exposure) -> (f64, f64) {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 24, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig {
+        cases: 60,
+        rng_seed: RngSeed::Fixed(9151),
+        max_shrink_iters: 200,
+        failure_persistence: None,
+        ..ProptestConfig::default()
+    })]
 
     #[test]
     fn figures_are_numbers_and_temperatures_between_the_sources(
@@ -138,7 +141,10 @@ proptest! {
         exposure in any_exposure(),
     ) {
         let outcome = outcome(&layup, &exposure, Behind::Both, 2e-2);
-        prop_assert!(figures_are_numbers(&outcome), "{outcome:?}");
+        for run in outcome.disc.iter().chain(&outcome.skin) {
+            prop_assert!(run.numerics.audit <= 1e-6, "audit {}", run.numerics.audit);
+        }
+        prop_assert!(figures_are_numbers(&outcome));
         let stillair::garment::exposure::Flux::Steady(flux) = exposure.flux else { unreachable!() };
         let (cold, hot) = (exposure.temp_room, hottest(&exposure, flux));
         for run in outcome.disc.iter().chain(&outcome.skin) {
@@ -177,7 +183,7 @@ proptest! {
     #[test]
     fn the_printed_error_covers_a_stricter_goal(layup in any_layup()) {
         let exposure = Exposure { t_end: 40.0, ..flame() };
-        let (loose, strict) = (disc(&layup, &exposure, 2e-2), disc(&layup, &exposure, 2.5e-3));
+        let (loose, strict) = (disc(&layup, &exposure, 5e-3), disc(&layup, &exposure, 6e-4));
         for (name, loose, strict) in [
             ("12 K", loose.rise12, strict.rise12),
             ("24 K", loose.rise24, strict.rise24),
@@ -194,28 +200,4 @@ proptest! {
 fn at_refuses_what_did_not_happen() {
     let caught = std::panic::catch_unwind(|| at(When::NotWithin { t_end: 1.0 }));
     assert!(caught.is_err());
-}
-#[test]
-fn scratch() {
-    use stillair::bench::assemble::{Backing, Mesh, assemble};
-    use stillair::bench::expose::options;
-    use stillair::bench::trace::Trace;
-    use stillair::bench::watch_disc::DiscWatch;
-    use stillair::solver::march::march;
-    use proptest::strategy::ValueTree;
-    let mut runner = proptest::test_runner::TestRunner::deterministic();
-    for n in 0..400 {
-        let l = any_layup().new_tree(&mut runner).unwrap().current();
-        let e = Exposure { t_end: 60.0, ..flame() };
-        let limits: Vec<f64> = l.plies().map(|_| 700.0).collect();
-        for (mesh, lev) in [(0usize, 0usize), (1, 0), (1, 1), (2, 1), (2, 2), (3, 2), (3, 3), (4, 4)] { 
-            let mut w;
-            {
-            let a = assemble(&l, &e, Backing::Disc, &Mesh::level(mesh));
-            w = DiscWatch::new(Trace::new(&a, &limits), a.node_behind, 298.15, e.disc.cap_area());
-            march(&a.problem, &options(lev), &mut w).unwrap();
-            }
-            println!("ROW {n} {mesh}{lev} {} {} {}", w.rises[0].unwrap_or(f64::NAN), w.rises[1].unwrap_or(f64::NAN), w.stoll.unwrap_or(f64::NAN));
-        }
-    }
 }

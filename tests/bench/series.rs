@@ -8,7 +8,7 @@ use crate::fixtures::{at, disc, fabric, flame, on_skin, outcome, skin, three_pli
 use stillair::bench::assemble::{Backing, PartKind};
 use stillair::bench::expose::{Behind, run_level};
 use stillair::bench::outcome::{ColumnKind, Figures, When};
-use stillair::bench::watch_skin::SkinWatch;
+use stillair::bench::watch_skin::{SkinEvents, SkinWatch};
 use stillair::garment::exposure::Flux;
 
 #[test]
@@ -39,7 +39,9 @@ fn a_constant_series_is_a_steady_flux() {
 #[test]
 fn a_rising_flux_is_slower_than_its_end_and_faster_than_its_start() {
     let layup = touching(three_plies(1.0));
-    let time = |flux| at(disc(&layup, &stillair::garment::exposure::Exposure { flux, ..flame() }, 2e-3).rise24).0;
+    let time = |flux| {
+        at(disc(&layup, &stillair::garment::exposure::Exposure { flux, ..flame() }, 2e-3).rise24).0
+    };
     let (low, high) = (time(Flux::Steady(40e3)), time(Flux::Steady(80e3)));
     let rising = time(Flux::Series(vec![(0.0, 40e3), (8.0, 80e3)]));
     assert!(high < rising && rising < low, "{high} < {rising} < {low}");
@@ -56,7 +58,11 @@ fn the_burn_integral_grows_after_the_flame() {
     let omega = run.curves.columns.iter().find(|column| column.kind == ColumnKind::Omega);
     let values = &omega.expect("a column of the burn integral").values;
     let end = run.curves.t.iter().position(|t| *t == 5.0).expect("a step that ends with the flame");
-    assert!(figures.omega_basal.value > values[end] + 0.1, "{figures:?}, {} at the end", values[end]);
+    assert!(
+        figures.omega_basal.value > values[end] + 0.1,
+        "{figures:?}, {} at the end",
+        values[end]
+    );
     assert!(values.windows(2).all(|pair| pair[1] >= pair[0]), "the integral never falls");
     assert!(figures.t_basal_peak > 5.0);
     // looked at until everything is cooler than 44 °C, not until the end of looking
@@ -90,13 +96,17 @@ fn events_beside_the_end_of_the_flame() {
     let basal_44 = |duration: Option<f64>| {
         let mut exposure = flame();
         exposure.duration = duration;
-        let record = run_level(&layup, &exposure, Backing::Skin(&skin), level, |assembly, trace| {
-            let mut bases =
-                assembly.parts.iter().filter(|part| part.kind == PartKind::Skin).map(|p| p.last);
-            let (basal, dermal) = (bases.next().expect("basal"), bases.next().expect("dermal"));
-            SkinWatch::new(trace, &skin, basal, dermal)
-        });
-        record.expect("a run").watch.basal_44.expect("44 °C")
+        let record =
+            run_level(&layup, &exposure, Backing::Skin(&skin), level, |assembly, trace| {
+                let mut bases = assembly
+                    .parts
+                    .iter()
+                    .filter(|part| part.kind == PartKind::Skin)
+                    .map(|p| p.last);
+                let (basal, dermal) = (bases.next().expect("basal"), bases.next().expect("dermal"));
+                SkinWatch::new(trace, SkinEvents::new(&skin, basal, dermal))
+            });
+        record.expect("a run").watch.events.basal_44.expect("44 °C")
     };
     let lasting = basal_44(None);
     for offset in [-1e-2, -1e-4, 1e-7, 1e-4, 1e-2] {
