@@ -73,7 +73,7 @@ impl<const L: usize> Lanes<L> {
     /// Lays out `problems`, one per lane.
     ///
     /// Errors: [`SolverError::Description`] when one is unusable or their shapes differ
-    /// (number of cells, kinds of joint, kind of back, presence of a sink, number of changes).
+    /// (number of cells, kinds of joint, kind of back, presence of a sink, number of changes) or their sources do.
     pub fn new(problems: &[&Problem; L]) -> Result<Lanes<L>, SolverError> {
         let lead = problems[0];
         lead.check()?;
@@ -94,7 +94,7 @@ impl<const L: usize> Lanes<L> {
     /// Errors: [`SolverError::Description`] when it is unusable or not of the lanes' shape.
     pub fn load(&mut self, l: usize, problem: &Problem) -> Result<(), SolverError> {
         problem.check()?;
-        if Shape::of(problem) != self.shape {
+        if Shape::of(problem) != self.shape || !same_source(self.source, problem.source) {
             return Err(SolverError::Description { what: "lanes of different shape".into() });
         }
         let spans = problem.spans();
@@ -197,6 +197,13 @@ fn links(problem: &Problem) -> impl Iterator<Item = (usize, Joint)> {
     let lasts = problem.spans().into_iter().map(|(_, last)| last);
     let joints: Vec<Joint> = problem.joints.iter().copied().chain(back).collect();
     lasts.zip(joints).filter(|(_, joint)| *joint != Joint::Shared)
+}
+
+fn same_source(one: Option<Source>, other: Option<Source>) -> bool {
+    match (one, other) {
+        (Some(one), Some(other)) => std::ptr::fn_addr_eq(one, other),
+        (one, other) => one.is_none() && other.is_none(),
+    }
 }
 
 impl<const L: usize> LaneJoint<L> {

@@ -49,6 +49,11 @@ impl Medium {
 }
 
 impl Change {
+    fn is_usable(&self) -> bool {
+        let values = [self.heat, self.rho_cp_lost, self.temp_lo, self.temp_hi];
+        values.iter().all(|value| value.is_finite()) && self.temp_lo < self.temp_hi
+    }
+
     /// Share of the change that has happened once `temp` [K] was reached [–]: 3u² − 2u³ over the window.
     pub fn share_done(&self, temp: f64) -> f64 {
         let u = ((temp - self.temp_lo) / (self.temp_hi - self.temp_lo)).clamp(0.0, 1.0);
@@ -160,6 +165,82 @@ pub struct Problem {
     pub source: Option<Source>,
 }
 
+fn is_above_zero(value: f64) -> bool {
+    value.is_finite() && value > 0.0
+}
+
+impl Slab {
+    /// What is wrong with the slab of index `j`, if anything.
+    fn fault(&self, j: usize) -> Option<String> {
+        if self.cells.is_empty() || !self.cells.iter().all(|dx| is_above_zero(*dx)) {
+            return Some(format!("slab {j} has a cell without size"));
+        }
+        let (outer, inner) = self.temps_start;
+        if let Some(temp) = [outer, inner].into_iter().find(|temp| !is_above_zero(*temp)) {
+            return Some(format!("slab {j} starts at {temp} K"));
+        }
+        let medium = &self.medium;
+        for (name, law) in [("conductivity", &medium.k), ("heat capacity", &medium.rho_cp)] {
+            let least = law.min_over(outer.min(inner), outer.max(inner));
+            if !is_above_zero(least) {
+                return Some(format!("{name} of slab {j} is {least} at the start"));
+            }
+        }
+        if self.extinction.is_some_and(|extinction| !(extinction.is_finite() && extinction >= 0.0))
+        {
+            return Some(format!("extinction of slab {j} is {:?}", self.extinction));
+        }
+        if let Some(change) = medium.changes.iter().find(|change| !change.is_usable()) {
+            return Some(format!("change in slab {j}: {change:?}"));
+        }
+        let sink = medium.sink.filter(|sink| {
+            !(sink.rate.is_finite() && sink.rate >= 0.0 && is_above_zero(sink.temp))
+        });
+        sink.map(|sink| format!("sink of slab {j}: {sink:?}"))
+    }
+}
+
+impl Joint {
+    fn is_usable(&self) -> bool {
+        match *self {
+            Joint::Shared => true,
+            Joint::Conductance(h) => is_above_zero(h),
+            Joint::Air { thickness, exchange, convection, cap_area } => {
+                let moves = match convection {
+                    Convection::Vertical { aspect } => aspect.is_finite() && aspect >= 1.0,
+                    Convection::HeatedFromBelow | Convection::Still => true,
+                };
+                let holds = cap_area.is_finite() && cap_area >= 0.0;
+                is_above_zero(thickness) && (0.0..=1.0).contains(&exchange) && holds && moves
+            }
+        }
+    }
+}
+
+impl Drive {
+    /// What is wrong with the drive, if anything.
+    fn fault(&self) -> Option<String> {
+        let mut t = 0.0;
+        for piece in &self.pieces {
+            let values = [piece.h.0, piece.h.1, piece.temp_gas, piece.q_rad.0, piece.q_rad.1];
+            if piece.t_end.is_nan() || piece.t_end <= t || values.iter().any(|v| !v.is_finite()) {
+                return Some(format!("drive after t = {t} s"));
+            }
+            if piece.h.0 < 0.0 || piece.h.1 < 0.0 {
+                return Some(format!("film coefficient below 0 after t = {t} s"));
+            }
+            t = piece.t_end;
+        }
+        if self.pieces.is_empty() || !(0.0..=1.0).contains(&self.emissivity) {
+            return Some("drive without pieces or emissivity outside 0 to 1".into());
+        }
+        if !(self.temp_surround.is_finite() && self.temp_surround >= 0.0) {
+            return Some(format!("surroundings at {} K", self.temp_surround));
+        }
+        None
+    }
+}
+
 impl Problem {
     /// Checks the description.
     ///
@@ -171,36 +252,22 @@ impl Problem {
             return fault(format!("{} slabs, {} joints", self.slabs.len(), self.joints.len()));
         }
         for (j, slab) in self.slabs.iter().enumerate() {
-            if slab.cells.is_empty() || slab.cells.iter().any(|dx| !(dx.is_finite() && *dx > 0.0)) {
-                return fault(format!("slab {j} has a cell without size"));
-            }
-            let (outer, inner) = slab.temps_start;
-            for temp in [outer, inner] {
-                if !(temp.is_finite() && temp > 0.0) {
-                    return fault(format!("slab {j} starts at {temp} K"));
-                }
-            }
-            for (name, law) in
-                [("conductivity", &slab.medium.k), ("heat capacity", &slab.medium.rho_cp)]
-            {
-                let least = law.min_over(outer.min(inner), outer.max(inner));
-                if !(least.is_finite() && least > 0.0) {
-                    return fault(format!("{name} of slab {j} is {least} at the start"));
-                }
+            slab.fault(j).map_or(Ok(()), fault)?;
+        }
+        for (j, joint) in self.joints.iter().enumerate() {
+            if !joint.is_usable() {
+                return fault(format!("joint {j}: {joint:?}"));
             }
         }
-        let mut t = 0.0;
-        for piece in &self.drive.pieces {
-            let values = [piece.h.0, piece.h.1, piece.temp_gas, piece.q_rad.0, piece.q_rad.1];
-            if piece.t_end.is_nan() || piece.t_end <= t || values.iter().any(|v| !v.is_finite()) {
-                return fault(format!("drive after t = {t} s"));
+        if let Back::Lump { joint, cap_area, temp_start } = self.back {
+            if !joint.is_usable() {
+                return fault(format!("joint before the lump: {joint:?}"));
             }
-            t = piece.t_end;
+            if !(is_above_zero(cap_area) && is_above_zero(temp_start)) {
+                return fault(format!("lump of {cap_area} J/(m²·K) that starts at {temp_start} K"));
+            }
         }
-        if self.drive.pieces.is_empty() || !(0.0..=1.0).contains(&self.drive.emissivity) {
-            return fault("drive without pieces or emissivity outside 0 to 1".into());
-        }
-        Ok(())
+        self.drive.fault().map_or(Ok(()), fault)
     }
 
     /// Nodes of the mesh: one on every face and cell edge, shared where faces share.
