@@ -10,4 +10,9 @@ mod reference;
 mod cases;
 mod rig;
 
+mod drying;
+mod faults;
+mod lanes;
+mod manufactured;
+mod work;
 mod worked;
