@@ -6,7 +6,9 @@
 
 use crate::physics::gap::conductance;
 use crate::physics::units::STEFAN_BOLTZMANN;
-use crate::solver::lanes::{LaneJoint, LaneLaw, LaneSlab, Lanes};
+use crate::solver::lanes::{LaneJoint, LaneSlab, Lanes};
+use crate::solver::media::{Flux, Point};
+use crate::solver::problem::{Piece, Source};
 
 /// Values at one set of temperatures, one entry a node.
 #[derive(Debug, Clone)]
@@ -31,23 +33,22 @@ pub(crate) struct Rates<const L: usize> {
     pub q_out_slope: Vec<[f64; L]>,
     /// Heat set free by the source [W/m²].
     pub q_source: [f64; L],
-    before: Point<L>,
-    after: Point<L>,
+    /// Whether anything can leave the chain.
+    has_out: bool,
 }
 
-/// A medium's values at one temperature.
+/// What gathers at one node while the chain is walked.
 #[derive(Debug, Clone, Copy)]
-struct Point<const L: usize> {
-    potential: [f64; L],
-    k: [f64; L],
+struct Node<const L: usize> {
     heat: [f64; L],
-    rho_cp: [f64; L],
+    cap: [f64; L],
+    rate: [f64; L],
+    diag: [f64; L],
 }
 
 impl<const L: usize> Rates<L> {
     pub fn new(n: usize) -> Rates<L> {
         let zeros = || vec![[0.0; L]; n];
-        let point = Point { potential: [0.0; L], k: [0.0; L], heat: [0.0; L], rho_cp: [0.0; L] };
         Rates {
             heat: zeros(),
             cap: zeros(),
@@ -60,8 +61,7 @@ impl<const L: usize> Rates<L> {
             q_in_slope: [0.0; L],
             q_out_slope: zeros(),
             q_source: [0.0; L],
-            before: point,
-            after: point,
+            has_out: false,
         }
     }
 
@@ -71,72 +71,86 @@ impl<const L: usize> Rates<L> {
     /// is of the second order in the correction.
     pub fn shift(&mut self, delta: &[[f64; L]], which: &[bool; L]) {
         let n = self.rate.len();
+        assert!(delta.len() == n, "one correction a node");
+        let mut before = [0.0; L];
         for i in 0..n {
+            let now = delta[i];
+            let after = if i + 1 < n { delta[i + 1] } else { [0.0; L] };
+            let (lower, diag, upper) = (&self.lower[i], &self.diag[i], &self.upper[i]);
+            let rate = &mut self.rate[i];
             for l in 0..L {
-                if which[l] {
-                    let before = if i > 0 { self.lower[i][l] * delta[i - 1][l] } else { 0.0 };
-                    let after = if i + 1 < n { self.upper[i][l] * delta[i + 1][l] } else { 0.0 };
-                    self.rate[i][l] += before + self.diag[i][l] * delta[i][l] + after;
-                    self.q_out[l] += self.q_out_slope[i][l] * delta[i][l];
+                let change = lower[l] * before[l] + diag[l] * now[l] + upper[l] * after[l];
+                rate[l] += if which[l] { change } else { 0.0 };
+            }
+            before = now;
+        }
+        for l in 0..L {
+            self.q_in[l] += if which[l] { self.q_in_slope[l] * delta[0][l] } else { 0.0 };
+        }
+        if self.has_out {
+            for i in 0..n {
+                for l in 0..L {
+                    self.q_out[l] +=
+                        if which[l] { self.q_out_slope[i][l] * delta[i][l] } else { 0.0 };
                 }
             }
         }
-        for l in 0..L {
-            if which[l] {
-                self.q_in[l] += self.q_in_slope[l] * delta[0][l];
-            }
-        }
     }
 }
 
-/// Adds value and integral of a law at `temps`.
-#[inline(always)]
-fn law_at<const L: usize>(
-    law: &LaneLaw<L>,
-    temps: &[f64; L],
-    value: &mut [f64; L],
-    sum: &mut [f64; L],
-) {
-    for l in 0..L {
-        value[l] = law.base[l];
-        sum[l] = law.base[l] * temps[l];
-    }
-    for ramp in &law.ramps {
-        for l in 0..L {
-            let held = temps[l].max(ramp.lo[l]).min(ramp.hi[l]);
-            value[l] += ramp.slope[l] * held;
-            sum[l] += ramp.slope[l] * held * (temps[l] - 0.5 * held);
-        }
-    }
-}
-
-impl<const L: usize> LaneSlab<L> {
-    /// The medium's values at `temps`, where `peaks` are the highest temperatures seen so far.
+impl<const L: usize> Node<L> {
+    /// Adds half a cell's heat.
     #[inline(always)]
-    fn at(&self, temps: &[f64; L], peaks: &[f64; L], point: &mut Point<L>) {
-        law_at(&self.k, temps, &mut point.k, &mut point.potential);
-        law_at(&self.rho_cp, temps, &mut point.rho_cp, &mut point.heat);
-        for change in &self.changes {
-            for l in 0..L {
-                let top = temps[l].max(peaks[l]);
-                let u = ((top - change.temp_lo[l]) / change.width[l]).clamp(0.0, 1.0);
-                let done = u * u * (3.0 - 2.0 * u);
-                // ∫ done dT from temp_lo to top
-                let beyond = (top - change.temp_lo[l] - change.width[l]).max(0.0);
-                let passed = change.width[l] * u * u * u * (1.0 - 0.5 * u) + beyond;
-                let lost = change.rho_cp_lost[l];
-                point.heat[l] +=
-                    change.heat[l] * done - lost * passed - lost * done * (temps[l] - top);
-                let rising = if temps[l] >= peaks[l] { 1.0 } else { 0.0 };
-                let slope = 6.0 * u * (1.0 - u) / change.width[l];
-                point.rho_cp[l] += rising * change.heat[l] * slope - lost * done;
-            }
+    fn add_half(&mut self, dx: &[f64; L], point: &Point<L>) {
+        for l in 0..L {
+            self.heat[l] += 0.5 * dx[l] * point.heat[l];
+            self.cap[l] += 0.5 * dx[l] * point.rho_cp[l];
+        }
+    }
+
+    /// A flux leaves towards the next node.
+    #[inline(always)]
+    fn give(&mut self, flux: &Flux<L>) {
+        for l in 0..L {
+            self.rate[l] -= flux.q[l];
+            self.diag[l] -= flux.by_before[l];
+        }
+    }
+
+    /// A flux arrives from the node before.
+    #[inline(always)]
+    fn take(&mut self, flux: &Flux<L>) {
+        for l in 0..L {
+            self.rate[l] += flux.q[l];
+            self.diag[l] += flux.by_after[l];
+        }
+    }
+}
+
+impl<const L: usize> Rates<L> {
+    /// Writes a finished node down.
+    #[inline(always)]
+    fn put(&mut self, i: usize, node: &Node<L>) {
+        self.heat[i] = node.heat;
+        self.cap[i] = node.cap;
+        self.rate[i] = node.rate;
+        self.diag[i] = node.diag;
+    }
+
+    /// Writes the coupling of node `i` and the next one down.
+    #[inline(always)]
+    fn couple(&mut self, i: usize, flux: &Flux<L>) {
+        self.lower[i + 1] = flux.by_before;
+        for l in 0..L {
+            self.upper[i][l] = -flux.by_after[l];
         }
     }
 }
 
 impl<const L: usize> Lanes<L> {
     /// Evaluates everything at `temps` and times `t`, within pieces `piece` of each lane's drive.
+    ///
+    /// Walks the chain once and writes every node once.
     pub(crate) fn evaluate(
         &self,
         temps: &[[f64; L]],
@@ -145,26 +159,111 @@ impl<const L: usize> Lanes<L> {
         piece: &[usize; L],
         out: &mut Rates<L>,
     ) {
-        for i in 0..self.n {
-            for l in 0..L {
-                out.heat[i][l] = self.lumps[i][l] * temps[i][l];
+        let n = self.n;
+        assert!(temps.len() == n && peaks.len() == n && out.rate.len() == n, "one entry a node");
+        let q_rad = self.q_rad(t, piece);
+        let mut node = self.node(0, &temps[0], &q_rad);
+        self.add_drive(&temps[0], t, piece, &q_rad, (&mut node, out));
+        let mut joints = self.joints.iter().peekable();
+        for slab in &self.slabs {
+            let mut before = slab.at(&temps[slab.first], &peaks[slab.first]);
+            for (c, dx) in slab.dx.iter().enumerate() {
+                let (i, j) = (slab.first + c, slab.first + c + 1);
+                let after = slab.at(&temps[j], &peaks[j]);
+                let flux = LaneSlab::flux(dx, &before, &after);
+                node.add_half(dx, &before);
+                node.give(&flux);
+                out.put(i, &node);
+                out.couple(i, &flux);
+                node = self.node(j, &temps[j], &q_rad);
+                node.add_half(dx, &after);
+                node.take(&flux);
+                before = after;
             }
-            out.cap[i] = self.lumps[i];
-            out.rate[i] = [0.0; L];
-            out.lower[i] = [0.0; L];
-            out.diag[i] = [0.0; L];
-            out.upper[i] = [0.0; L];
-            out.q_out_slope[i] = [0.0; L];
+            let last = slab.first + slab.dx.len();
+            if let Some(joint) = joints.next_if(|joint| joint.node() == last) {
+                let flux = joint.flux(&temps[last], &temps[last + 1]);
+                node.give(&flux);
+                out.put(last, &node);
+                out.couple(last, &flux);
+                node = self.node(last + 1, &temps[last + 1], &q_rad);
+                node.take(&flux);
+            }
         }
-        out.q_in = [0.0; L];
+        out.put(n - 1, &node);
+        self.add_rest(temps, t, out);
+    }
+
+    /// Radiation that enters the chain [W/m²].
+    #[inline(always)]
+    fn q_rad(&self, t: &[f64; L], piece: &[usize; L]) -> [f64; L] {
+        std::array::from_fn(|l| {
+            let (now, share) = self.piece_at(l, t[l], piece[l]);
+            now.q_rad.0 + (now.q_rad.1 - now.q_rad.0) * share
+        })
+    }
+
+    /// The piece of a lane's drive and the share of it that has passed at `t`.
+    #[inline(always)]
+    fn piece_at(&self, l: usize, t: f64, piece: usize) -> (&Piece, f64) {
+        let pieces = &self.pieces[l];
+        let start = if piece == 0 { 0.0 } else { pieces[piece - 1].t_end };
+        (&pieces[piece], (t - start) / (pieces[piece].t_end - start))
+    }
+
+    /// A node before any slab or joint has added to it.
+    #[inline(always)]
+    fn node(&self, i: usize, temps: &[f64; L], q_rad: &[f64; L]) -> Node<L> {
+        let mut node = Node { heat: [0.0; L], cap: self.lumps[i], rate: [0.0; L], diag: [0.0; L] };
+        for l in 0..L {
+            node.heat[l] = self.lumps[i][l] * temps[l];
+            node.rate[l] = self.deposit[i][l] * q_rad[l];
+        }
+        node
+    }
+
+    /// Film, radiation in and radiation out at the outer face.
+    #[inline(always)]
+    fn add_drive(
+        &self,
+        face: &[f64; L],
+        t: &[f64; L],
+        piece: &[usize; L],
+        q_rad: &[f64; L],
+        (node, out): (&mut Node<L>, &mut Rates<L>),
+    ) {
+        for l in 0..L {
+            let (now, share) = self.piece_at(l, t[l], piece[l]);
+            let h = now.h.0 + (now.h.1 - now.h.0) * share;
+            let sent = self.emissivity[l] * STEFAN_BOLTZMANN;
+            let square = face[l] * face[l];
+            let surround = self.temp_surround[l] * self.temp_surround[l];
+            let film =
+                h * (now.temp_gas - face[l]) - sent * (square * square - surround * surround);
+            out.q_in_slope[l] = -(h + 4.0 * sent * square * face[l]);
+            node.rate[l] += film;
+            node.diag[l] += out.q_in_slope[l];
+            out.q_in[l] = film + q_rad[l];
+        }
+    }
+
+    /// Sinks, the source of manufactured solutions and a held last face: absent in most problems.
+    fn add_rest(&self, temps: &[[f64; L]], t: &[f64; L], out: &mut Rates<L>) {
         out.q_out = [0.0; L];
         out.q_source = [0.0; L];
-        self.add_drive(&temps[0], t, piece, out);
-        for slab in &self.slabs {
-            self.add_slab(slab, temps, peaks, t, out);
+        let has_sink = self.slabs.iter().any(|slab| slab.sink.is_some());
+        if !has_sink && self.source.is_none() && !self.held {
+            return;
         }
-        for joint in &self.joints {
-            add_joint(joint, temps, out);
+        out.has_out = true;
+        out.q_out_slope.fill([0.0; L]);
+        for slab in &self.slabs {
+            if let Some((rate, temp_sink)) = &slab.sink {
+                self.add_sink(slab, (rate, temp_sink), temps, out);
+            }
+            if let Some(source) = self.source {
+                self.add_source(slab, source, t, out);
+            }
         }
         if self.held {
             let last = self.n - 1;
@@ -179,124 +278,78 @@ impl<const L: usize> Lanes<L> {
         }
     }
 
-    /// Film, radiation in and radiation out at the outer face.
-    fn add_drive(&self, face: &[f64; L], t: &[f64; L], piece: &[usize; L], out: &mut Rates<L>) {
-        let mut q_rad = [0.0; L];
-        for l in 0..L {
-            let pieces = &self.pieces[l];
-            let now = &pieces[piece[l]];
-            let start = if piece[l] == 0 { 0.0 } else { pieces[piece[l] - 1].t_end };
-            let share = (t[l] - start) / (now.t_end - start);
-            let h = now.h.0 + (now.h.1 - now.h.0) * share;
-            q_rad[l] = now.q_rad.0 + (now.q_rad.1 - now.q_rad.0) * share;
-            let sent = self.emissivity[l] * STEFAN_BOLTZMANN;
-            let square = face[l] * face[l];
-            let surround = self.temp_surround[l] * self.temp_surround[l];
-            let film =
-                h * (now.temp_gas - face[l]) - sent * (square * square - surround * surround);
-            out.rate[0][l] += film;
-            out.q_in_slope[l] = -(h + 4.0 * sent * square * face[l]);
-            out.diag[0][l] += out.q_in_slope[l];
-            out.q_in[l] = film + q_rad[l];
-        }
-        for i in 0..self.n {
-            for l in 0..L {
-                out.rate[i][l] += self.deposit[i][l] * q_rad[l];
+    fn add_sink(
+        &self,
+        slab: &LaneSlab<L>,
+        (sink, temp_sink): (&[f64; L], &[f64; L]),
+        temps: &[[f64; L]],
+        out: &mut Rates<L>,
+    ) {
+        for (c, dx) in slab.dx.iter().enumerate() {
+            for node in [slab.first + c, slab.first + c + 1] {
+                for l in 0..L {
+                    let half = 0.5 * dx[l] * sink[l];
+                    let q = half * (temps[node][l] - temp_sink[l]);
+                    out.rate[node][l] -= q;
+                    out.diag[node][l] -= half;
+                    // what a held last face's own sink takes never enters the chain
+                    if !(self.held && node == self.n - 1) {
+                        out.q_out[l] += q;
+                        out.q_out_slope[node][l] += half;
+                    }
+                }
             }
         }
     }
 
-    fn add_slab(
-        &self,
-        slab: &LaneSlab<L>,
-        temps: &[[f64; L]],
-        peaks: &[[f64; L]],
-        t: &[f64; L],
-        out: &mut Rates<L>,
-    ) {
-        let first = slab.first;
-        slab.at(&temps[first], &peaks[first], &mut out.before);
+    fn add_source(&self, slab: &LaneSlab<L>, source: Source, t: &[f64; L], out: &mut Rates<L>) {
         for (c, dx) in slab.dx.iter().enumerate() {
-            let (i, j) = (first + c, first + c + 1);
-            slab.at(&temps[j], &peaks[j], &mut out.after);
-            for l in 0..L {
-                let per_dx = 1.0 / dx[l];
-                let half = 0.5 * dx[l];
-                let q = (out.before.potential[l] - out.after.potential[l]) * per_dx;
-                let by_before = out.before.k[l] * per_dx;
-                let by_after = out.after.k[l] * per_dx;
-                out.rate[i][l] -= q;
-                out.rate[j][l] += q;
-                out.diag[i][l] -= by_before;
-                out.upper[i][l] += by_after;
-                out.lower[j][l] += by_before;
-                out.diag[j][l] -= by_after;
-                out.heat[i][l] += half * out.before.heat[l];
-                out.heat[j][l] += half * out.after.heat[l];
-                out.cap[i][l] += half * out.before.rho_cp[l];
-                out.cap[j][l] += half * out.after.rho_cp[l];
-            }
-            if let Some((sink, temp_sink)) = &slab.sink {
+            for node in [slab.first + c, slab.first + c + 1] {
                 for l in 0..L {
-                    let half = 0.5 * dx[l] * sink[l];
-                    for node in [i, j] {
-                        let q = half * (temps[node][l] - temp_sink[l]);
-                        out.rate[node][l] -= q;
-                        out.diag[node][l] -= half;
-                        // what a held last face's own sink takes never enters the chain
-                        if !(self.held && node == self.n - 1) {
-                            out.q_out[l] += q;
-                            out.q_out_slope[node][l] += half;
-                        }
-                    }
+                    let q = 0.5 * dx[l] * source(self.places[node][l], t[l]);
+                    out.rate[node][l] += q;
+                    out.q_source[l] += q;
                 }
             }
-            if let Some(source) = self.source {
-                for l in 0..L {
-                    for node in [i, j] {
-                        let q = 0.5 * dx[l] * source(self.places[node][l], t[l]);
-                        out.rate[node][l] += q;
-                        out.q_source[l] += q;
-                    }
-                }
-            }
-            std::mem::swap(&mut out.before, &mut out.after);
         }
     }
 }
 
-fn add_joint<const L: usize>(joint: &LaneJoint<L>, temps: &[[f64; L]], out: &mut Rates<L>) {
-    let (node, flux) = match joint {
-        LaneJoint::Conductance { node, h } => {
-            let mut flux = [[0.0; L]; 3];
-            for l in 0..L {
-                flux[0][l] = h[l] * (temps[*node][l] - temps[*node + 1][l]);
-                flux[1][l] = h[l];
-                flux[2][l] = -h[l];
-            }
-            (*node, flux)
+impl<const L: usize> LaneJoint<L> {
+    /// The node before the joint.
+    #[inline(always)]
+    fn node(&self) -> usize {
+        match self {
+            LaneJoint::Conductance { node, .. } | LaneJoint::Air { node, .. } => *node,
         }
-        LaneJoint::Air { node, thickness, exchange, convection } => {
-            let mut flux = [[0.0; L]; 3];
-            for l in 0..L {
-                let (hot, cold) = (temps[*node][l], temps[*node + 1][l]);
-                let film = conductance(hot, cold, thickness[l], convection[l]);
-                let sent = exchange[l] * STEFAN_BOLTZMANN;
-                let (hot2, cold2) = (hot * hot, cold * cold);
-                let diff = hot - cold;
-                flux[0][l] = film.value * diff + sent * (hot2 * hot2 - cold2 * cold2);
-                flux[1][l] = film.value + film.slope_outer * diff + 4.0 * sent * hot2 * hot;
-                flux[2][l] = -film.value + film.slope_inner * diff - 4.0 * sent * cold2 * cold;
+    }
+
+    #[inline(always)]
+    fn flux(&self, before: &[f64; L], after: &[f64; L]) -> Flux<L> {
+        let mut flux = Flux { q: [0.0; L], by_before: [0.0; L], by_after: [0.0; L] };
+        match self {
+            LaneJoint::Conductance { h, .. } => {
+                for l in 0..L {
+                    flux.q[l] = h[l] * (before[l] - after[l]);
+                    flux.by_before[l] = h[l];
+                    flux.by_after[l] = -h[l];
+                }
             }
-            (*node, flux)
+            LaneJoint::Air { thickness, exchange, convection, .. } => {
+                for l in 0..L {
+                    let (hot, cold) = (before[l], after[l]);
+                    let film = conductance(hot, cold, thickness[l], convection[l]);
+                    let sent = exchange[l] * STEFAN_BOLTZMANN;
+                    let (hot2, cold2) = (hot * hot, cold * cold);
+                    let diff = hot - cold;
+                    flux.q[l] = film.value * diff + sent * (hot2 * hot2 - cold2 * cold2);
+                    flux.by_before[l] =
+                        film.value + film.slope_outer * diff + 4.0 * sent * hot2 * hot;
+                    flux.by_after[l] =
+                        -film.value + film.slope_inner * diff - 4.0 * sent * cold2 * cold;
+                }
+            }
         }
-    };
-    for l in 0..L {
-        out.rate[node][l] -= flux[0][l];
-        out.rate[node + 1][l] += flux[0][l];
-        out.diag[node][l] -= flux[1][l];
-        out.upper[node][l] -= flux[2][l];
-        out.lower[node + 1][l] += flux[1][l];
-        out.diag[node + 1][l] += flux[2][l];
+        flux
     }
 }

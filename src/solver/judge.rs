@@ -9,25 +9,31 @@ use crate::solver::watch::{Next, Step, Watch};
 impl<const L: usize> State<L> {
     /// Error of the step over the error allowed, lane by lane; `goal` is used as room.
     fn error_ratio(&mut self) -> [f64; L] {
-        for i in 0..self.lanes.n {
+        let n = self.lanes.n;
+        let dt = self.dt_now;
+        for i in 0..n {
+            let (start, inner, next) =
+                (&self.start.rate[i], &self.inner.rate[i], &self.next.rate[i]);
+            let goal = &mut self.goal[i];
             for l in 0..L {
-                self.goal[i][l] = self.dt_now[l]
-                    * (ERROR[0] * self.start.rate[i][l]
-                        + ERROR[1] * self.inner.rate[i][l]
-                        + ERROR[2] * self.next.rate[i][l]);
+                goal[l] = dt[l] * (ERROR[0] * start[l] + ERROR[1] * inner[l] + ERROR[2] * next[l]);
             }
         }
         self.room.matrix.solve(&mut self.goal, self.ties.as_ref());
+        let (tol, scale) = (self.options.tol, self.options.rise_scale);
         let mut ratio = [0.0; L];
-        for i in 0..self.lanes.n {
+        for i in 0..n {
+            let (temps, begin, error) =
+                (&self.temps_next[i], &self.lanes.temps_start[i], &self.goal[i]);
             for l in 0..L {
-                let rise = (self.temps_next[i][l] - self.lanes.temps_start[i][l]).abs();
-                let allowed = self.options.tol * (self.options.rise_scale + rise);
-                ratio[l] = f64::max(ratio[l], self.goal[i][l].abs() / allowed);
+                let allowed = tol * (scale + (temps[l] - begin[l]).abs());
+                let own = error[l].abs() / allowed;
+                // NaN must not be lost in the maximum
+                ratio[l] = if own <= ratio[l] { ratio[l] } else { own };
             }
         }
         if self.ties.is_some() {
-            ratio = [ratio.iter().copied().fold(0.0, f64::max); L];
+            ratio = [ratio.iter().copied().fold(0.0, |a, b| if b <= a { a } else { b }); L];
         }
         ratio
     }
@@ -35,6 +41,7 @@ impl<const L: usize> State<L> {
     /// Accepts or rejects the step of each active lane and sets the next one.
     pub fn judge<W: Watch>(&mut self, watches: &mut [W; L]) {
         let ratio = self.error_ratio();
+        let mut accepted = [false; L];
         for l in 0..L {
             if !self.active[l] {
                 continue;
@@ -45,11 +52,20 @@ impl<const L: usize> State<L> {
             } else if !self.solved[l] || !ratio[l].is_finite() {
                 self.reject(l, 0.25);
             } else if ratio[l] > 1.0 {
-                self.reject(l, (0.9 * ratio[l].powf(-1.0 / 3.0)).max(0.2));
+                self.reject(l, (0.9 / ratio[l].cbrt()).max(0.2));
             } else {
-                let growth = (0.9 * ratio[l].max(1e-6).powf(-1.0 / 3.0)).min(4.0);
-                self.accept(l, growth, &mut watches[l]);
+                accepted[l] = true;
             }
+        }
+        if accepted.contains(&true) {
+            self.finish_step(&accepted);
+            for l in 0..L {
+                if accepted[l] {
+                    let growth = (0.9 / ratio[l].max(1e-6).cbrt()).min(4.0);
+                    self.accept(l, growth, &mut watches[l]);
+                }
+            }
+            self.commit(&accepted);
         }
         self.end_together();
         if self.ended.iter().any(|end| matches!(end, Some(Ok(())))) {
@@ -82,6 +98,27 @@ impl<const L: usize> State<L> {
         }
     }
 
+    /// Slopes at the end of the step and the heat it brought, in the accepted lanes.
+    fn finish_step(&mut self, accepted: &[bool; L]) {
+        let n = self.lanes.n;
+        let dt = self.dt_now;
+        for i in 0..n {
+            let (start, inner, next) =
+                (&self.start.rate[i], &self.inner.rate[i], &self.next.rate[i]);
+            let (cap, slopes, heat) =
+                (&self.next.cap[i], &mut self.slopes_next[i], &mut self.heat[i]);
+            for l in 0..L {
+                slopes[l] = next[l] / cap[l];
+                let gain = dt[l] * (STEP[0] * start[l] + STEP[1] * inner[l] + STEP[2] * next[l]);
+                heat[l] += if accepted[l] { gain } else { 0.0 };
+            }
+        }
+        if let Some(weights) = &self.ties {
+            self.slopes_next[n - 1] = [tied_slope(weights, &self.next); L];
+        }
+    }
+
+    /// Books an accepted step of one lane, shows it to the watch and sets the next step.
     fn accept<W: Watch>(&mut self, l: usize, growth: f64, watch: &mut W) {
         let dt = self.dt_now[l];
         let sum = |of: fn(&Rates<L>, usize) -> f64, state: &State<L>| {
@@ -101,16 +138,6 @@ impl<const L: usize> State<L> {
         ledger.heat_out += heat_out;
         ledger.heat_source += heat_source;
         ledger.n_steps += 1;
-        for i in 0..self.lanes.n {
-            self.slopes_next[i][l] = self.next.rate[i][l] / self.next.cap[i][l];
-            self.heat[i][l] += dt
-                * (STEP[0] * self.start.rate[i][l]
-                    + STEP[1] * self.inner.rate[i][l]
-                    + STEP[2] * self.next.rate[i][l]);
-        }
-        if let Some(weights) = &self.ties {
-            self.slopes_next[self.lanes.n - 1][l] = tied_slope(weights, &self.next);
-        }
         let step = Step {
             t0: self.t[l],
             t1,
@@ -121,12 +148,6 @@ impl<const L: usize> State<L> {
             slopes: [self.slopes.as_flattened(), self.slopes_next.as_flattened()],
         };
         let next = watch.step(&step);
-        for i in 0..self.lanes.n {
-            self.temps[i][l] = self.temps_next[i][l];
-            self.slopes[i][l] = self.slopes_next[i][l];
-            self.peaks[i][l] = self.peaks[i][l].max(self.temps[i][l]);
-            self.start.rate[i][l] = self.next.rate[i][l];
-        }
         self.start.q_in[l] = self.next.q_in[l];
         self.start.q_out[l] = self.next.q_out[l];
         self.start.q_source[l] = self.next.q_source[l];
@@ -146,6 +167,19 @@ impl<const L: usize> State<L> {
         }
     }
 
+    /// Moves the accepted lanes to the end of the step.
+    fn commit(&mut self, accepted: &[bool; L]) {
+        for i in 0..self.lanes.n {
+            take_where(accepted, &self.temps_next[i], &mut self.temps[i]);
+            take_where(accepted, &self.slopes_next[i], &mut self.slopes[i]);
+            take_where(accepted, &self.next.rate[i], &mut self.start.rate[i]);
+            let (temps, peaks) = (&self.temps[i], &mut self.peaks[i]);
+            for l in 0..L {
+                peaks[l] = peaks[l].max(temps[l]);
+            }
+        }
+    }
+
     /// Draws up the stored heat of the lanes that have just ended, from the temperatures themselves.
     fn close(&mut self) {
         self.lanes.evaluate(&self.temps, &self.peaks, &self.t, &self.piece, &mut self.next);
@@ -157,5 +191,12 @@ impl<const L: usize> State<L> {
                 self.ledgers[l].heat_stored += self.next.heat[i][l] - self.heat_start[i][l];
             }
         }
+    }
+}
+
+/// Copies the lanes of `which`.
+fn take_where<const L: usize>(which: &[bool; L], from: &[f64; L], to: &mut [f64; L]) {
+    for l in 0..L {
+        to[l] = if which[l] { from[l] } else { to[l] };
     }
 }

@@ -23,5 +23,6 @@ pub mod watch;
 
 mod evaluate;
 mod judge;
+mod media;
 mod stage;
 mod state;

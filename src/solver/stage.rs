@@ -55,31 +55,35 @@ pub(crate) fn solve_stage<const L: usize>(
     rates: &mut Rates<L>,
     room: &mut Workspace<L>,
 ) -> StageEnd<L> {
+    let n = lanes.n;
+    assert!(temps.len() == n && room.delta.len() == n, "one entry a node");
     let mut open = ask.active;
     let mut end = StageEnd { solved: [false; L], n_iterations: [0; L] };
     for _ in 0..N_NEWTON_MOST {
         lanes.evaluate(temps, peaks, &ask.t, &ask.piece, rates);
         correction(ask, goal, rates, room);
-        let mut size = [0.0; L];
+        // how far the largest correction lies beyond what is allowed, and whether a temperature went astray
+        let mut beyond = [f64::NEG_INFINITY; L];
         let mut bad = [false; L];
-        for i in 0..lanes.n {
+        for i in 0..n {
+            let (temps, delta, start) = (&temps[i], &room.delta[i], &lanes.temps_start[i]);
             for l in 0..L {
-                let temp = temps[i][l] + room.delta[i][l];
-                let rise = (temp - lanes.temps_start[i][l]).abs();
-                size[l] = f64::max(size[l], room.delta[i][l].abs() / (ask.rise_scale + rise));
+                let temp = temps[l] + delta[l];
+                let allowed = ask.newton_tol * (ask.rise_scale + (temp - start[l]).abs());
+                beyond[l] = beyond[l].max(delta[l].abs() - allowed);
                 // NaN fails the comparison too
                 bad[l] |= !(temp > 1.0 && temp < 1e5);
             }
         }
         if ask.ties.is_some() {
             // tied lanes are one system: solved together or not at all
-            size = [size.iter().copied().fold(0.0, f64::max); L];
+            beyond = [beyond.iter().copied().fold(f64::NEG_INFINITY, f64::max); L];
             bad = [bad.contains(&true); L];
         }
         for l in 0..L {
             if open[l] {
                 end.n_iterations[l] += 1;
-                end.solved[l] = !bad[l] && size[l] <= ask.newton_tol;
+                end.solved[l] = !bad[l] && beyond[l] <= 0.0;
                 open[l] = !bad[l] && !end.solved[l];
             }
         }
@@ -87,23 +91,20 @@ pub(crate) fn solve_stage<const L: usize>(
             break;
         }
         // a solved lane waits with its last correction, which comes out the same again
-        for (temp, delta) in temps.iter_mut().zip(&room.delta) {
-            for l in 0..L {
-                if open[l] {
-                    temp[l] += delta[l];
-                }
-            }
-        }
+        add_where(&open, &room.delta, temps);
     }
-    for (temp, delta) in temps.iter_mut().zip(&room.delta) {
-        for l in 0..L {
-            if end.solved[l] {
-                temp[l] += delta[l];
-            }
-        }
-    }
+    add_where(&end.solved, &room.delta, temps);
     rates.shift(&room.delta, &end.solved);
     end
+}
+
+/// Adds the corrections in the lanes of `which`.
+fn add_where<const L: usize>(which: &[bool; L], delta: &[[f64; L]], temps: &mut [[f64; L]]) {
+    for (temp, delta) in temps.iter_mut().zip(delta) {
+        for l in 0..L {
+            temp[l] += if which[l] { delta[l] } else { 0.0 };
+        }
+    }
 }
 
 /// Factors the Newton matrix at `rates` and solves for the correction.
@@ -113,13 +114,21 @@ fn correction<const L: usize>(
     rates: &Rates<L>,
     room: &mut Workspace<L>,
 ) {
+    let n = room.delta.len();
     let matrix = &mut room.matrix;
-    for i in 0..room.delta.len() {
+    assert!(goal.len() == n && rates.rate.len() == n && matrix.diag.len() == n, "one row a node");
+    let weight = &ask.weight;
+    for i in 0..n {
+        let (heat, cap, rate) = (&rates.heat[i], &rates.cap[i], &rates.rate[i]);
+        let (lower, diag, upper) = (&rates.lower[i], &rates.diag[i], &rates.upper[i]);
+        let (row_lower, row_diag, row_upper) =
+            (&mut matrix.lower[i], &mut matrix.diag[i], &mut matrix.upper[i]);
+        let (goal, delta) = (&goal[i], &mut room.delta[i]);
         for l in 0..L {
-            matrix.lower[i][l] = -ask.weight[l] * rates.lower[i][l];
-            matrix.diag[i][l] = rates.cap[i][l] - ask.weight[l] * rates.diag[i][l];
-            matrix.upper[i][l] = -ask.weight[l] * rates.upper[i][l];
-            room.delta[i][l] = goal[i][l] - rates.heat[i][l] + ask.weight[l] * rates.rate[i][l];
+            row_lower[l] = -weight[l] * lower[l];
+            row_diag[l] = cap[l] - weight[l] * diag[l];
+            row_upper[l] = -weight[l] * upper[l];
+            delta[l] = goal[l] - heat[l] + weight[l] * rate[l];
         }
     }
     matrix.factor(ask.ties.as_ref());

@@ -31,11 +31,11 @@ impl<const L: usize> Tridiagonal<L> {
         assert!(self.lower.len() == n && self.upper.len() == n, "three diagonals of one length");
         let mut before = [0.0; L];
         for i in 0..n {
+            let (lower, diag, upper) = (&self.lower[i], &mut self.diag[i], &mut self.upper[i]);
             for l in 0..L {
-                let pivot = 1.0 / (self.diag[i][l] - self.lower[i][l] * before[l]);
-                self.diag[i][l] = pivot;
-                self.upper[i][l] *= pivot;
-                before[l] = self.upper[i][l];
+                diag[l] = 1.0 / (diag[l] - lower[l] * before[l]);
+                upper[l] *= diag[l];
+                before[l] = upper[l];
             }
         }
         if let Some(weights) = ties {
@@ -50,8 +50,9 @@ impl<const L: usize> Tridiagonal<L> {
         assert!(rhs.len() == n, "right-hand side of the system's length");
         let mut before = [0.0; L];
         for i in 0..n {
+            let (lower, diag, row) = (&self.lower[i], &self.diag[i], &mut rhs[i]);
             for l in 0..L {
-                before[l] = rhs[i][l] - self.lower[i][l] * before[l];
+                before[l] = row[l] - lower[l] * before[l];
             }
             if i + 1 == n
                 && let Some(weights) = ties
@@ -59,15 +60,16 @@ impl<const L: usize> Tridiagonal<L> {
                 before = [weighted(weights, &before); L];
             }
             for l in 0..L {
-                before[l] *= self.diag[i][l];
+                before[l] *= diag[l];
             }
-            rhs[i] = before;
+            *row = before;
         }
         for i in (0..n.saturating_sub(1)).rev() {
+            let (upper, row) = (&self.upper[i], &mut rhs[i]);
             for l in 0..L {
-                before[l] = rhs[i][l] - self.upper[i][l] * before[l];
+                before[l] = row[l] - upper[l] * before[l];
             }
-            rhs[i] = before;
+            *row = before;
         }
     }
 }

@@ -1,0 +1,86 @@
+//! Media at one temperature per lane, and the flux between two points of one.
+
+use crate::solver::lanes::{LaneChange, LaneLaw, LaneSlab};
+
+/// A medium's values at one temperature.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Point<const L: usize> {
+    pub potential: [f64; L],
+    pub k: [f64; L],
+    pub heat: [f64; L],
+    pub rho_cp: [f64; L],
+}
+
+/// Flux through a cell or joint and its derivatives to the temperatures before and after it.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Flux<const L: usize> {
+    pub q: [f64; L],
+    pub by_before: [f64; L],
+    pub by_after: [f64; L],
+}
+
+/// Value and integral of a law at `temps`.
+#[inline(always)]
+fn law_at<const L: usize>(law: &LaneLaw<L>, temps: &[f64; L]) -> ([f64; L], [f64; L]) {
+    let mut value = law.base;
+    let mut sum = [0.0; L];
+    for l in 0..L {
+        sum[l] = law.base[l] * temps[l];
+    }
+    for ramp in &law.ramps {
+        for l in 0..L {
+            let held = temps[l].max(ramp.lo[l]).min(ramp.hi[l]);
+            let part = ramp.slope[l] * held;
+            value[l] += part;
+            sum[l] += part * (temps[l] - 0.5 * held);
+        }
+    }
+    (value, sum)
+}
+
+impl<const L: usize> LaneSlab<L> {
+    /// The medium's values at `temps`, where `peaks` are the highest temperatures seen so far.
+    #[inline(always)]
+    pub fn at(&self, temps: &[f64; L], peaks: &[f64; L]) -> Point<L> {
+        let (k, potential) = law_at(&self.k, temps);
+        let (rho_cp, heat) = law_at(&self.rho_cp, temps);
+        let mut point = Point { potential, k, heat, rho_cp };
+        for change in &self.changes {
+            change.add_at(temps, peaks, &mut point);
+        }
+        point
+    }
+
+    /// Flux through a cell of size `dx` between two points, by Kirchhoff's transform.
+    #[inline(always)]
+    pub fn flux(dx: &[f64; L], before: &Point<L>, after: &Point<L>) -> Flux<L> {
+        let mut flux = Flux { q: [0.0; L], by_before: [0.0; L], by_after: [0.0; L] };
+        for l in 0..L {
+            let per_dx = 1.0 / dx[l];
+            flux.q[l] = (before.potential[l] - after.potential[l]) * per_dx;
+            flux.by_before[l] = before.k[l] * per_dx;
+            flux.by_after[l] = -after.k[l] * per_dx;
+        }
+        flux
+    }
+}
+
+impl<const L: usize> LaneChange<L> {
+    /// Adds the change's heat and heat capacity; the formula is told in [`Change`](crate::solver::problem::Change).
+    #[inline(always)]
+    fn add_at(&self, temps: &[f64; L], peaks: &[f64; L], point: &mut Point<L>) {
+        for l in 0..L {
+            let top = temps[l].max(peaks[l]);
+            let u = ((top - self.temp_lo[l]) / self.width[l]).clamp(0.0, 1.0);
+            let done = u * u * (3.0 - 2.0 * u);
+            // ∫ done dT from temp_lo to top
+            let beyond = (top - self.temp_lo[l] - self.width[l]).max(0.0);
+            let passed = self.width[l] * u * u * u * (1.0 - 0.5 * u) + beyond;
+            let lost = self.rho_cp_lost[l];
+            point.heat[l] += self.heat[l] * done - lost * passed - lost * done * (temps[l] - top);
+            let rising = if temps[l] >= peaks[l] { self.heat[l] } else { 0.0 };
+            let slope = 6.0 * u * (1.0 - u) / self.width[l];
+            point.rho_cp[l] += rising * slope - lost * done;
+        }
+    }
+}
