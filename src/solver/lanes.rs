@@ -89,6 +89,11 @@ impl<const L: usize> Lanes<L> {
         self.n
     }
 
+    /// Whether any slab has a one-way change.
+    pub(crate) fn has_changes(&self) -> bool {
+        self.slabs.iter().any(|slab| !slab.changes.is_empty())
+    }
+
     /// Puts a problem into a lane.
     ///
     /// Errors: [`SolverError::Description`] when it is unusable or not of the lanes' shape.

@@ -29,7 +29,7 @@ fn law_at<const L: usize>(law: &LaneLaw<L>, temps: &[f64; L]) -> ([f64; L], [f64
     }
     for ramp in &law.ramps {
         for l in 0..L {
-            let held = temps[l].max(ramp.lo[l]).min(ramp.hi[l]);
+            let held = smaller(larger(temps[l], ramp.lo[l]), ramp.hi[l]);
             let part = ramp.slope[l] * held;
             value[l] += part;
             sum[l] += part * (temps[l] - 0.5 * held);
@@ -70,11 +70,11 @@ impl<const L: usize> LaneChange<L> {
     #[inline(always)]
     fn add_at(&self, temps: &[f64; L], peaks: &[f64; L], point: &mut Point<L>) {
         for l in 0..L {
-            let top = temps[l].max(peaks[l]);
-            let u = ((top - self.temp_lo[l]) / self.width[l]).clamp(0.0, 1.0);
+            let top = larger(temps[l], peaks[l]);
+            let u = smaller(larger((top - self.temp_lo[l]) / self.width[l], 0.0), 1.0);
             let done = u * u * (3.0 - 2.0 * u);
             // ∫ done dT from temp_lo to top
-            let beyond = (top - self.temp_lo[l] - self.width[l]).max(0.0);
+            let beyond = larger(top - self.temp_lo[l] - self.width[l], 0.0);
             let passed = self.width[l] * u * u * u * (1.0 - 0.5 * u) + beyond;
             let lost = self.rho_cp_lost[l];
             point.heat[l] += self.heat[l] * done - lost * passed - lost * done * (temps[l] - top);
@@ -83,4 +83,16 @@ impl<const L: usize> LaneChange<L> {
             point.rho_cp[l] += rising * slope - lost * done;
         }
     }
+}
+
+/// The larger of two numbers, as one machine instruction; the second when one is NaN.
+#[inline(always)]
+pub(crate) fn larger(a: f64, b: f64) -> f64 {
+    if a > b { a } else { b }
+}
+
+/// The smaller of two numbers, as one machine instruction; the second when one is NaN.
+#[inline(always)]
+pub(crate) fn smaller(a: f64, b: f64) -> f64 {
+    if a < b { a } else { b }
 }

@@ -2,6 +2,7 @@
 
 use crate::solver::evaluate::Rates;
 use crate::solver::lanes::Lanes;
+use crate::solver::media::{larger, smaller};
 use crate::solver::tridiagonal::Tridiagonal;
 
 /// Most Newton iterations before a stage counts as failed.
@@ -21,6 +22,11 @@ pub(crate) struct Ask<const L: usize> {
     pub newton_tol: f64,
     /// Rise that matters at the back of the chain [K].
     pub rise_scale: f64,
+    /// Largest correction over the square of the one before, as seen lately [1/K]; infinite when
+    /// it must not be relied on.
+    pub bend: [f64; L],
+    /// Size of the next correction below which a lane is done when `bend` foretells it [K].
+    pub foretold_tol: f64,
     /// Weights of the lanes when their last node is one and the same.
     pub ties: Option<[f64; L]>,
 }
@@ -42,6 +48,8 @@ impl<const L: usize> Workspace<L> {
 pub(crate) struct StageEnd<const L: usize> {
     pub solved: [bool; L],
     pub n_iterations: [usize; L],
+    /// Largest correction over the square of the one before; none after a single correction.
+    pub bend: [Option<f64>; L],
 }
 
 /// Solves `heat(T) − weight·rate(T) = goal` from the guess in `temps`; `rates` end up at the solution.
@@ -58,32 +66,28 @@ pub(crate) fn solve_stage<const L: usize>(
     let n = lanes.n;
     assert!(temps.len() == n && room.delta.len() == n, "one entry a node");
     let mut open = ask.active;
-    let mut end = StageEnd { solved: [false; L], n_iterations: [0; L] };
+    let mut end = StageEnd { solved: [false; L], n_iterations: [0; L], bend: [None; L] };
+    let mut size_before = [0.0; L];
     for _ in 0..N_NEWTON_MOST {
         lanes.evaluate(temps, peaks, &ask.t, &ask.piece, rates);
         correction(ask, goal, rates, room);
-        // how far the largest correction lies beyond what is allowed, and whether a temperature went astray
-        let mut beyond = [f64::NEG_INFINITY; L];
-        let mut bad = [false; L];
-        for i in 0..n {
-            let (temps, delta, start) = (&temps[i], &room.delta[i], &lanes.temps_start[i]);
-            for l in 0..L {
-                let temp = temps[l] + delta[l];
-                let allowed = ask.newton_tol * (ask.rise_scale + (temp - start[l]).abs());
-                beyond[l] = beyond[l].max(delta[l].abs() - allowed);
-                // NaN fails the comparison too
-                bad[l] |= !(temp > 1.0 && temp < 1e5);
-            }
-        }
+        let Sizes { mut size, mut beyond, mut bad } = sizes(lanes, ask, temps, &room.delta);
         if ask.ties.is_some() {
             // tied lanes are one system: solved together or not at all
-            beyond = [beyond.iter().copied().fold(f64::NEG_INFINITY, f64::max); L];
+            size = [largest(&size); L];
+            beyond = [largest(&beyond); L];
             bad = [bad.contains(&true); L];
         }
         for l in 0..L {
             if open[l] {
                 end.n_iterations[l] += 1;
-                end.solved[l] = !bad[l] && beyond[l] <= 0.0;
+                if size_before[l] > 0.0 {
+                    end.bend[l] = Some(size[l] / (size_before[l] * size_before[l]));
+                }
+                size_before[l] = size[l];
+                let foretold = ask.bend[l] * size[l] * size[l];
+                let small = beyond[l] <= 0.0 || foretold <= ask.foretold_tol;
+                end.solved[l] = !bad[l] && small;
                 open[l] = !bad[l] && !end.solved[l];
             }
         }
@@ -96,6 +100,49 @@ pub(crate) fn solve_stage<const L: usize>(
     add_where(&end.solved, &room.delta, temps);
     rates.shift(&room.delta, &end.solved);
     end
+}
+
+/// What a correction amounts to, lane by lane.
+struct Sizes<const L: usize> {
+    /// Its largest entry [K].
+    size: [f64; L],
+    /// How far the largest entry lies beyond what is allowed [K].
+    beyond: [f64; L],
+    /// Whether it leads a temperature astray.
+    bad: [bool; L],
+}
+
+#[inline(always)]
+fn sizes<const L: usize>(
+    lanes: &Lanes<L>,
+    ask: &Ask<L>,
+    temps: &[[f64; L]],
+    delta: &[[f64; L]],
+) -> Sizes<L> {
+    let mut sizes = Sizes { size: [0.0; L], beyond: [f64::NEG_INFINITY; L], bad: [false; L] };
+    let mut lowest = [f64::INFINITY; L];
+    let mut highest = [0.0; L];
+    for i in 0..lanes.n {
+        let (temps, delta, start) = (&temps[i], &delta[i], &lanes.temps_start[i]);
+        for l in 0..L {
+            let temp = temps[l] + delta[l];
+            let own = delta[l].abs();
+            let allowed = ask.newton_tol * (ask.rise_scale + (temp - start[l]).abs());
+            sizes.size[l] = larger(own, sizes.size[l]);
+            sizes.beyond[l] = larger(own - allowed, sizes.beyond[l]);
+            highest[l] = larger(temp, highest[l]);
+            lowest[l] = smaller(temp, lowest[l]);
+        }
+    }
+    for l in 0..L {
+        // NaN in a correction spreads to its lane's first unknown, which it is looked for in
+        sizes.bad[l] = !(lowest[l] > 1.0 && highest[l] < 1e5 && delta[0][l].is_finite());
+    }
+    sizes
+}
+
+fn largest<const L: usize>(values: &[f64; L]) -> f64 {
+    values.iter().copied().fold(f64::NEG_INFINITY, larger)
 }
 
 /// Adds the corrections in the lanes of `which`.

@@ -12,6 +12,14 @@ use crate::solver::tridiagonal::weighted;
 /// Size of the last Newton correction allowed, over the error allowed in a step [–].
 const NEWTON_SHARE: f64 = 0.5;
 
+/// Size of the next Newton correction that need not be made when it is foretold, over the error
+/// allowed in a step at the back [–].
+const FORETOLD_SHARE: f64 = 0.05;
+/// Safety factor on the curvature that foretells it [–].
+const BEND_SAFETY: f64 = 3.0;
+/// How much of an older, larger curvature is remembered [–].
+const BEND_KEPT: f64 = 0.8;
+
 /// Everything that changes during a march.
 pub(crate) struct State<const L: usize> {
     pub lanes: Lanes<L>,
@@ -31,6 +39,8 @@ pub(crate) struct State<const L: usize> {
     /// The step before was smooth, so that slopes predict.
     pub smooth: [bool; L],
     pub solved: [bool; L],
+    /// Curvature of the equations as Newton's iteration has seen it lately [1/K].
+    pub bend: [f64; L],
     pub temps: Vec<[f64; L]>,
     pub temps_inner: Vec<[f64; L]>,
     pub temps_next: Vec<[f64; L]>,
@@ -85,6 +95,7 @@ impl<const L: usize> State<L> {
             stale: [false; L],
             smooth: [false; L],
             solved: [false; L],
+            bend: [f64::INFINITY; L],
             temps: zeros(),
             temps_inner: zeros(),
             temps_next: zeros(),
@@ -114,6 +125,7 @@ impl<const L: usize> State<L> {
         self.dt[l] = self.options.dt_start;
         self.piece[l] = 0;
         self.smooth[l] = false;
+        self.bend[l] = f64::INFINITY;
         self.ledgers[l] = Ledger::default();
         self.active[l] = true;
         self.fresh[l] = true;
@@ -163,6 +175,20 @@ impl<const L: usize> State<L> {
         self.solved = second.solved;
         for l in 0..L {
             self.ledgers[l].n_newton += first.n_iterations[l] + second.n_iterations[l];
+            self.note_bend(l, first.bend[l].into_iter().chain(second.bend[l]));
+        }
+    }
+
+    /// Remembers the curvature that the stages of a step have shown.
+    ///
+    /// A one-way change bends the equations suddenly: there nothing is foretold.
+    fn note_bend(&mut self, l: usize, seen: impl Iterator<Item = f64>) {
+        if self.lanes.has_changes() {
+            return;
+        }
+        for bend in seen {
+            let kept = if self.bend[l].is_finite() { BEND_KEPT * self.bend[l] } else { 0.0 };
+            self.bend[l] = bend.max(kept);
         }
     }
 
@@ -191,6 +217,8 @@ impl<const L: usize> State<L> {
             active,
             newton_tol: NEWTON_SHARE * self.options.tol,
             rise_scale: self.options.rise_scale,
+            bend: self.bend.map(|bend| BEND_SAFETY * bend),
+            foretold_tol: FORETOLD_SHARE * self.options.tol * self.options.rise_scale,
             ties: self.ties,
         }
     }
