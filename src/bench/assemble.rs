@@ -2,7 +2,7 @@
 
 use crate::garment::exposure::{Exposure, Flux, Orientation};
 use crate::garment::fabric::Fabric;
-use crate::garment::layup::{Entry, Layup, Ply};
+use crate::garment::layup::{Entry, Layup, Ply, PlyJoint};
 use crate::garment::skin::Skin;
 use crate::physics::gap::Convection;
 use crate::physics::law::Law;
@@ -14,6 +14,8 @@ use crate::solver::problem::{Back, Change, Drive, Joint, Medium, Piece, Problem,
 pub const EMISSIVITY_SKIN: f64 = 0.95;
 /// Height of a vertical specimen [m], which enters the convection of wide gaps only; common practice, no source.
 pub const SPECIMEN_HEIGHT: f64 = 0.1;
+/// Air between faces that is thinner than this counts as none [m].
+const FACE_AIR_LEAST: f64 = 1e-6;
 /// Temperature at which the air's small heat capacity is taken [K].
 const TEMP_AIR_CAPACITY: f64 = 400.0;
 
@@ -95,7 +97,7 @@ pub enum PartKind {
     Ply,
     /// An air gap.
     Gap,
-    /// A joint of given conductance.
+    /// A joint between faces that touch.
     Joint,
     /// A layer of skin.
     Skin,
@@ -127,18 +129,62 @@ pub fn assemble(layup: &Layup, exposure: &Exposure, backing: Backing, mesh: &Mes
             [Entry::Gap(gap), beyond @ ..] => (gap.thickness.value, beyond),
             _ => (0.0, after),
         };
-        let emissivity_next = match after {
-            [Entry::Ply(next), ..] => next.fabric.emissivity.value,
+        let next = match after {
+            [Entry::Ply(next), ..] => Some(next.as_ref()),
             _ => {
                 gap += spacer;
-                emissivity_behind
+                None
             }
         };
-        chain.push_link(ply, gap, emissivity_next);
+        let emissivity_next = next.map_or(emissivity_behind, |next| next.fabric.emissivity.value);
+        let link = match gap > 0.0 {
+            true => chain.gap(ply, gap, emissivity_next),
+            false => joint(ply, next, emissivity_next),
+        };
+        chain.links.push(link);
         rest = after;
     }
     let emissivity_outer = layup.plies().next().map_or(0.9, |ply| ply.fabric.emissivity.value);
     chain.finish(backing, emissivity_outer)
+}
+
+/// What follows a slab.
+struct Link {
+    joint: Joint,
+    /// What it is to the reader, unless the faces share one temperature.
+    part: Option<(String, PartKind)>,
+}
+
+impl Link {
+    const SHARED: Link = Link { joint: Joint::Shared, part: None };
+}
+
+/// The joint between the inner face of `ply` and the next face.
+fn joint(ply: &Ply, next: Option<&Ply>, emissivity_next: f64) -> Link {
+    let joint = match &ply.joint {
+        PlyJoint::Shared => return Link::SHARED,
+        PlyJoint::Conductance(conductance) => Joint::Conductance(conductance.value),
+        PlyJoint::Faces => {
+            let depth = ply.face_air(next);
+            if depth < FACE_AIR_LEAST {
+                return Link::SHARED;
+            }
+            air_space(ply, depth, emissivity_next, Convection::Still)
+        }
+    };
+    Link { joint, part: Some(("joint between faces".to_owned(), PartKind::Joint)) }
+}
+
+/// Air of that thickness [m] before the inner face of `ply`.
+fn air_space(ply: &Ply, thickness: f64, emissivity_next: f64, convection: Convection) -> Joint {
+    let rho_cp = air::density(TEMP_AIR_CAPACITY) * air::specific_heat(TEMP_AIR_CAPACITY);
+    let emissivity = ply.fabric.emissivity.value;
+    Joint::Air {
+        thickness,
+        exchange: radiation::effective_emissivity(emissivity, emissivity_next),
+        convection,
+        cap_area: rho_cp * thickness,
+    }
 }
 
 struct Chain<'a> {
@@ -147,7 +193,7 @@ struct Chain<'a> {
     temp_start: f64,
     slabs: Vec<Slab>,
     /// One after each ply: to the next slab, or to what is behind.
-    links: Vec<Joint>,
+    links: Vec<Link>,
     names: Vec<String>,
 }
 
@@ -192,38 +238,23 @@ impl Chain<'_> {
             });
             self.names.push(layer.name.clone());
             if j > 0 {
-                self.links.push(Joint::Shared);
+                self.links.push(Link::SHARED);
             }
         }
     }
 
-    fn push_link(&mut self, ply: &Ply, gap: f64, emissivity_next: f64) {
-        let link = self.link(ply, gap, emissivity_next);
-        self.links.push(link);
-    }
-
-    fn link(&self, ply: &Ply, gap: f64, emissivity_next: f64) -> Joint {
-        if gap > 0.0 {
-            let rho_cp = air::density(TEMP_AIR_CAPACITY) * air::specific_heat(TEMP_AIR_CAPACITY);
-            return Joint::Air {
-                thickness: gap,
-                exchange: radiation::effective_emissivity(
-                    ply.fabric.emissivity.value,
-                    emissivity_next,
-                ),
-                convection: match self.exposure.orientation {
-                    Orientation::HeatedFromBelow => Convection::HeatedFromBelow,
-                    Orientation::Vertical => {
-                        Convection::Vertical { aspect: (SPECIMEN_HEIGHT / gap).max(1.0) }
-                    }
-                    Orientation::Still => Convection::Still,
-                },
-                cap_area: rho_cp * gap,
-            };
-        }
-        match &ply.joint {
-            Some(conductance) => Joint::Conductance(conductance.value),
-            None => Joint::Shared,
+    fn gap(&self, ply: &Ply, gap: f64, emissivity_next: f64) -> Link {
+        let convection = match self.exposure.orientation {
+            Orientation::HeatedFromBelow => Convection::HeatedFromBelow,
+            Orientation::Vertical => {
+                Convection::Vertical { aspect: (SPECIMEN_HEIGHT / gap).max(1.0) }
+            }
+            Orientation::Still => Convection::Still,
+        };
+        let name = format!("air gap {:.1} mm", gap * 1e3);
+        Link {
+            joint: air_space(ply, gap, emissivity_next, convection),
+            part: Some((name, PartKind::Gap)),
         }
     }
 
@@ -231,7 +262,7 @@ impl Chain<'_> {
         let n_plies = self.slabs.len();
         let back = match backing {
             Backing::Disc => Back::Lump {
-                joint: self.links.pop().unwrap_or(Joint::Shared),
+                joint: self.links.last().map_or(Joint::Shared, |link| link.joint),
                 cap_area: self.exposure.disc.cap_area(),
                 temp_start: self.temp_start,
             },
@@ -241,8 +272,8 @@ impl Chain<'_> {
             }
         };
         let problem = Problem {
+            joints: self.links.iter().take(self.slabs.len() - 1).map(|link| link.joint).collect(),
             slabs: self.slabs,
-            joints: self.links,
             back,
             drive: Drive {
                 pieces: pieces(self.exposure, emissivity),
@@ -251,7 +282,7 @@ impl Chain<'_> {
             },
             source: None,
         };
-        let parts = parts(&problem, &self.names, n_plies);
+        let parts = parts(&problem, &self.names, &self.links, n_plies);
         let node_behind = parts
             .iter()
             .find(|part| part.kind == PartKind::Skin)
@@ -261,24 +292,14 @@ impl Chain<'_> {
 }
 
 /// The parts of a chain with their nodes, outermost first.
-fn parts(problem: &Problem, names: &[String], n_plies: usize) -> Vec<Part> {
+fn parts(problem: &Problem, names: &[String], links: &[Link], n_plies: usize) -> Vec<Part> {
     let mut parts = Vec::new();
-    let lump = match problem.back {
-        Back::Lump { joint, .. } => Some(joint),
-        _ => None,
-    };
     for (j, (first, last)) in problem.spans().into_iter().enumerate() {
         let kind = if j < n_plies { PartKind::Ply } else { PartKind::Skin };
         parts.push(Part { name: names[j].clone(), kind, first, last });
-        let link = problem.joints.get(j).copied().or(lump);
-        let (name, kind) = match link {
-            Some(Joint::Air { thickness, .. }) => {
-                (format!("air gap {:.1} mm", thickness * 1e3), PartKind::Gap)
-            }
-            Some(Joint::Conductance(_)) => ("joint between faces".to_string(), PartKind::Joint),
-            Some(Joint::Shared) | None => continue,
-        };
-        parts.push(Part { name, kind, first: last, last: last + 1 });
+        if let Some((name, kind)) = links.get(j).and_then(|link| link.part.clone()) {
+            parts.push(Part { name, kind, first: last, last: last + 1 });
+        }
     }
     parts
 }

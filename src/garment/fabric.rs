@@ -61,6 +61,9 @@ pub struct Fabric {
     pub conductivity: Known<Law>,
     /// Specific heat of the dry fibre by temperature [J/(kg·K)].
     pub specific_heat: Known<Law>,
+    /// Mean depth of air between the crowns of a face and a plane laid on it at bench pressure,
+    /// beyond what the thickness contains [m].
+    pub face_void: Known,
     /// Emissivity of either face, equal to the share of radiation not reflected [–].
     pub emissivity: Known,
     /// Share of the radiation that enters which crosses the whole ply [–], 0 for an opaque ply.

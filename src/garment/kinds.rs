@@ -46,6 +46,8 @@ pub(crate) const SPECIFIC_HEAT_SLOPE: Field = Field::new(
 );
 pub(crate) const SPECIFIC_HEAT_TO: Field =
     Field::new("specific_heat_to_C", "specific_heat_to", "°C", TEMP_C, "400");
+pub(crate) const FACE_VOID: Field =
+    Field::new("face_void_um", "face_void", "µm", Range::from(0.0, 1000.0), "30");
 pub(crate) const EMISSIVITY: Field =
     Field::new("emissivity", "emissivity", "", Range::above(0.0, 1.0), "0.9");
 pub(crate) const TRANSMISSIVITY: Field =
@@ -58,7 +60,7 @@ pub(crate) const LIMIT: Field =
     Field::new("limit_C", "limit", "°C", Range::above(40.0, 2500.0), "370");
 
 /// Numeric keys that a fabric takes on the shelf, in a layup and in a stack entry alike.
-pub(crate) const FABRIC_FIELDS: [Field; 16] = [
+pub(crate) const FABRIC_FIELDS: [Field; 17] = [
     AREAL_DENSITY,
     THICKNESS,
     THICKNESS_PRESSURE,
@@ -70,6 +72,7 @@ pub(crate) const FABRIC_FIELDS: [Field; 16] = [
     SPECIFIC_HEAT_TEMP,
     SPECIFIC_HEAT_SLOPE,
     SPECIFIC_HEAT_TO,
+    FACE_VOID,
     EMISSIVITY,
     TRANSMISSIVITY,
     REGAIN,

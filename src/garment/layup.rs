@@ -8,8 +8,27 @@ use crate::garment::known::Known;
 pub struct Ply {
     /// The fabric as used here: the shelf's values with the layup's own put in their place.
     pub fabric: Fabric,
-    /// Conductance of the joint to the next ply or backing [W/(m²·K)]; none means that the faces share one temperature.
-    pub joint: Option<Known>,
+    /// What lies between its inner face and the next ply or backing, where no gap does.
+    pub joint: PlyJoint,
+}
+
+/// What lies between two faces that touch.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub enum PlyJoint {
+    /// The thin air that two rough faces keep between them, as deep as their voids together.
+    #[default]
+    Faces,
+    /// A conductance [W/(m²·K)].
+    Conductance(Known),
+    /// Nothing: the faces share one temperature.
+    Shared,
+}
+
+impl Ply {
+    /// Mean depth of the air between its inner face and the face of `next`, or a smooth backing [m].
+    pub fn face_air(&self, next: Option<&Ply>) -> f64 {
+        self.fabric.face_void.value + next.map_or(0.0, |next| next.fabric.face_void.value)
+    }
 }
 
 /// Still or moving air between two plies.

@@ -65,6 +65,9 @@ pub(crate) fn read_fabric(
         compression,
         conductivity,
         specific_heat,
+        face_void: own.face_void.unwrap_or_else(|| {
+            usual(estimate::face_void(bulk.role, bulk.thickness), "share of the thickness")
+        }),
         emissivity: own.emissivity.unwrap_or_else(|| usual(EMISSIVITY_USUAL, "usual for textiles")),
         transmissivity: own.transmissivity.unwrap_or_else(|| usual(0.0, "taken as opaque")),
         regain: own.regain.unwrap_or(fibre.regain),
@@ -78,6 +81,7 @@ pub(crate) fn read_fabric(
 struct Own {
     k: Start,
     cp: Start,
+    face_void: Option<Known>,
     emissivity: Option<Known>,
     transmissivity: Option<Known>,
     regain: Option<Known>,
@@ -97,6 +101,7 @@ impl Own {
                 value: given(reader, &kinds::SPECIFIC_HEAT, 1.0),
                 slope: given(reader, &kinds::SPECIFIC_HEAT_SLOPE, 1.0),
             },
+            face_void: given(reader, &kinds::FACE_VOID, 1e-6),
             emissivity: given(reader, &kinds::EMISSIVITY, 1.0),
             transmissivity: given(reader, &kinds::TRANSMISSIVITY, 1.0),
             regain: given(reader, &kinds::REGAIN, 0.01),

@@ -5,7 +5,7 @@ use crate::garment::fault::Fault;
 use crate::garment::field::{Companions, Field, Keys};
 use crate::garment::kinds;
 use crate::garment::known::{Known, Provenance};
-use crate::garment::layup::{Entry, Gap, Ply};
+use crate::garment::layup::{Entry, Gap, Ply, PlyJoint};
 use crate::garment::read::Cloth;
 use crate::garment::read_fabric::read_fabric;
 use crate::garment::reader::{Origin, Reader};
@@ -27,7 +27,9 @@ const fn entry_fields() -> [Field; N_ENTRY_FIELDS] {
     fields
 }
 
-const PLY_WORDS: [&str; 3] = ["ply", "from", "limit_event"];
+/// Says in a word what lies between the faces.
+const JOINT_WORD: &str = "joint";
+const PLY_WORDS: [&str; 4] = ["ply", "from", "limit_event", JOINT_WORD];
 
 /// The entries in order; those that cannot be read are left out, with their faults noted.
 pub(crate) fn read_stack(root: &Record, cloth: &Cloth<'_>, faults: &mut Vec<Fault>) -> Vec<Entry> {
@@ -58,7 +60,7 @@ fn check_order(tables: &[Record], faults: &mut Vec<Fault>) {
             faults.push(fault.and_at(pair[1].place_of("gap_mm")));
         }
         if is_gap(&pair[1])
-            && let Some(joint) = pair[0].get(kinds::JOINT.key)
+            && let Some(joint) = pair[0].get(kinds::JOINT.key).or_else(|| pair[0].get(JOINT_WORD))
         {
             let what = "a joint leads into a gap";
             let expected = "a joint only where two plies, or a ply and its backing, touch";
@@ -127,9 +129,8 @@ fn read_ply(table: &Record, cloth: &Cloth<'_>, faults: &mut Vec<Fault>) -> Optio
     if let Origin::Wrong = reader.origin("") {
         return None;
     }
-    let joint_given = table.get(kinds::JOINT.key).is_some();
     reader.owner = format!("ply `{name}`");
-    let joint = own_value(&mut reader, &kinds::JOINT, 1.0);
+    let joint = read_joint(&mut reader);
     let (record, fabric) = match cloth.find(&name) {
         Ok(found) => found,
         Err(unknown) => {
@@ -138,7 +139,37 @@ fn read_ply(table: &Record, cloth: &Cloth<'_>, faults: &mut Vec<Fault>) -> Optio
         }
     };
     let fabric = overridden(table, record, fabric?, cloth, faults)?;
-    (joint.is_some() == joint_given).then_some(Ply { fabric, joint })
+    joint.map(|joint| Ply { fabric, joint })
+}
+
+/// The words of a joint.
+#[derive(Clone, Copy)]
+enum Touch {
+    Faces,
+    Shared,
+}
+
+/// What lies between the faces; none when what is said of it is wrong.
+fn read_joint(reader: &mut Reader<'_>) -> Option<PlyJoint> {
+    let record = reader.record;
+    match (record.get(kinds::JOINT.key), record.get(JOINT_WORD)) {
+        (Some(conductance), Some(word)) => {
+            let what = format!("{} has two joints to the next face", reader.owner);
+            let expected = format!("either `{}` or `{JOINT_WORD}`", kinds::JOINT.key);
+            let fault = Fault::new(what, conductance.place(), expected, "remove one of the two");
+            reader.fault(fault.and_at(word.place()));
+            None
+        }
+        (Some(_), None) => own_value(reader, &kinds::JOINT, 1.0).map(PlyJoint::Conductance),
+        (None, Some(_)) => {
+            let choices = [("faces", Touch::Faces), ("shared", Touch::Shared)];
+            reader.need_choice(JOINT_WORD, &choices).map(|touch| match touch {
+                Touch::Faces => PlyJoint::Faces,
+                Touch::Shared => PlyJoint::Shared,
+            })
+        }
+        (None, None) => Some(PlyJoint::default()),
+    }
 }
 
 /// The fabric with the entry's own values in place of the shelf's.
@@ -153,7 +184,8 @@ fn overridden(
         .cells
         .iter()
         .filter(|cell| {
-            !["ply", "from", kinds::JOINT.key, "joint_from"].contains(&cell.key.as_str())
+            !["ply", "from", kinds::JOINT.key, "joint_from", JOINT_WORD]
+                .contains(&cell.key.as_str())
         })
         .collect();
     if own.is_empty() {

@@ -66,7 +66,9 @@ fn gaps_share(parts: &[PartAccount]) -> String {
     let cold = percent(sum(|p| p.resistance_cold, true), sum(|p| p.resistance_cold, false));
     let hot = percent(sum(|p| p.resistance, true), sum(|p| p.resistance, false));
     paragraph(
-        &format!("The air gaps make {cold} % of the resistance at the start, {hot} % now."),
+        &format!(
+            "The air between the plies makes {cold} % of the resistance at the start, {hot} % now."
+        ),
         2,
     )
 }

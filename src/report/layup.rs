@@ -2,7 +2,7 @@
 
 use crate::garment::fabric::Fabric;
 use crate::garment::known::Provenance;
-use crate::garment::layup::{Entry, Layup, Quilting};
+use crate::garment::layup::{Entry, Layup, Ply, PlyJoint, Quilting};
 use crate::physics::units::kelvin;
 use crate::report::number::{fixed, short, significant};
 use crate::report::table::{Align, Table, hanging, paragraph};
@@ -24,14 +24,10 @@ pub fn section(layup: &Layup) -> String {
     out.push_str("\n  Where the values come from\n");
     for (j, ply) in layup.plies().enumerate() {
         out.push_str(&hanging(&format!("{:>2}  ", j + 1), &provenance(&ply.fabric), 2));
-        if let Some(joint) = &ply.joint {
-            let text = format!(
-                "joint to the next face: {} W/(m²·K), {}",
-                significant(joint.value, 3),
-                joint.provenance
-            );
-            out.push_str(&paragraph(&text, 6));
-        }
+    }
+    let joints = joints(layup);
+    if !joints.is_empty() {
+        out.push_str(&paragraph(&joints, 6));
     }
     let mut gaps: Vec<&str> = layup.gaps().map(|gap| gap.thickness.provenance.word()).collect();
     gaps.dedup();
@@ -54,6 +50,36 @@ fn quilting_words(quilting: &Quilting) -> String {
         short(1e3 * quilting.pressed.value, 2),
         quilting.pitch.provenance
     )
+}
+
+/// What lies between faces that touch, in the order of the plies; empty when gaps part all.
+fn joints(layup: &Layup) -> String {
+    let mut parts = Vec::new();
+    let mut rest = layup.stack.as_slice();
+    let mut j = 0;
+    while let [entry, after @ ..] = rest {
+        rest = after;
+        let Entry::Ply(ply) = entry else { continue };
+        j += 1;
+        let next = match after {
+            [Entry::Gap(_), ..] => continue,
+            [Entry::Ply(next), ..] => Some(next.as_ref()),
+            [] => None,
+        };
+        let behind = next.map_or("what touches behind".to_string(), |_| (j + 1).to_string());
+        parts.push(format!("{j} to {behind} {}", joint(ply, next)));
+    }
+    if parts.is_empty() { String::new() } else { format!("joints: {}", parts.join(", ")) }
+}
+
+fn joint(ply: &Ply, next: Option<&Ply>) -> String {
+    match &ply.joint {
+        PlyJoint::Faces => format!("{} µm of air", fixed(1e6 * ply.face_air(next), 0)),
+        PlyJoint::Conductance(h) => {
+            format!("{} W/(m²·K) ({})", significant(h.value, 3), h.provenance)
+        }
+        PlyJoint::Shared => "none, one temperature".to_string(),
+    }
 }
 
 fn stack_table(layup: &Layup) -> String {
@@ -117,6 +143,7 @@ pub fn properties(fabric: &Fabric) -> Vec<(&'static str, Provenance)> {
         ("thickness", fabric.thickness.provenance),
         ("conductivity", fabric.conductivity.provenance),
         ("specific heat", fabric.specific_heat.provenance),
+        ("face void", fabric.face_void.provenance),
         ("emissivity", fabric.emissivity.provenance),
         ("transmissivity", fabric.transmissivity.provenance),
         ("regain", fabric.regain.provenance),

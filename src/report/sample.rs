@@ -7,7 +7,7 @@ use crate::bench::outcome::{
 use crate::garment::exposure::{Disc, Exposure, Flux, Orientation};
 use crate::garment::fabric::{Fabric, Role};
 use crate::garment::known::{Known, Provenance};
-use crate::garment::layup::{Entry, Gap, Layup, Ply};
+use crate::garment::layup::{Entry, Gap, Layup, Ply, PlyJoint};
 use crate::garment::target::{Figure, Target};
 use crate::physics::law::Law;
 use crate::physics::units::kelvin;
@@ -69,6 +69,7 @@ fn ply(name: &str) -> Entry {
         compression: Vec::new(),
         conductivity: Known::new(Law::line(0.055, 298.15, 1e-4), Provenance::Estimated, "rule"),
         specific_heat: Known::new(Law::constant(1200.0), Provenance::Published, "book"),
+        face_void: Known::new(36e-6, Provenance::Estimated, "rule"),
         emissivity: Known::new(0.9, Provenance::CommonPractice, ""),
         transmissivity: known(0.0),
         regain: known(0.045),
@@ -76,7 +77,7 @@ fn ply(name: &str) -> Entry {
         temp_limit: Known::new(698.15, Provenance::Memory, ""),
         limit_event: "decomposes".to_string(),
     };
-    Entry::Ply(Box::new(Ply { fabric, joint: None }))
+    Entry::Ply(Box::new(Ply { fabric, joint: PlyJoint::Faces }))
 }
 
 fn gap() -> Entry {

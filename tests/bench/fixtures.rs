@@ -5,7 +5,7 @@ use stillair::bench::outcome::{DiscFigures, Figures, Outcome, SkinFigures, When}
 use stillair::garment::exposure::{Disc, Exposure, Flux, Orientation};
 use stillair::garment::fabric::{Fabric, Role};
 use stillair::garment::known::{Known, Provenance};
-use stillair::garment::layup::{Entry, Gap, Layup, Ply};
+use stillair::garment::layup::{Entry, Gap, Layup, Ply, PlyJoint};
 use stillair::garment::skin::{Damage, DamageRange, Skin, SkinLayer};
 use stillair::physics::law::Law;
 use stillair::physics::units::kelvin;
@@ -29,6 +29,7 @@ pub fn fabric(g_m2: f64, mm: f64, k: f64, slope: f64) -> Fabric {
         compression: vec![],
         conductivity: known(Law::line(k, kelvin(25.0), slope)),
         specific_heat: known(Law::line(1200.0, kelvin(25.0), 2.0)),
+        face_void: known(20e-6),
         emissivity: known(0.9),
         transmissivity: known(0.0),
         regain: known(0.0),
@@ -38,8 +39,9 @@ pub fn fabric(g_m2: f64, mm: f64, k: f64, slope: f64) -> Fabric {
     }
 }
 
+/// A ply whose inner face shares the temperature of the next.
 pub fn ply(fabric: Fabric) -> Entry {
-    Entry::Ply(Box::new(Ply { fabric, joint: None }))
+    Entry::Ply(Box::new(Ply { fabric, joint: PlyJoint::Shared }))
 }
 
 pub fn gap(mm: f64) -> Entry {

@@ -13,6 +13,7 @@ mod account;
 mod bare_disc;
 mod burn;
 mod independent;
+mod joints;
 mod moist;
 mod properties;
 mod series;

@@ -11,7 +11,7 @@ use stillair::chart::{Axis, Heading};
 use stillair::garment::exposure::{Disc, Exposure, Flux, Orientation};
 use stillair::garment::fabric::{Fabric, Role};
 use stillair::garment::known::{Known, Provenance};
-use stillair::garment::layup::{Entry, Gap, Layup, Ply};
+use stillair::garment::layup::{Entry, Gap, Layup, Ply, PlyJoint};
 use stillair::physics::law::Law;
 
 pub fn heading(title: &str) -> Heading {
@@ -263,6 +263,7 @@ fn ply(name: &str, thickness_mm: f64, mass_g: f64) -> Entry {
             compression: Vec::new(),
             conductivity: law(0.05),
             specific_heat: law(1300.0),
+            face_void: known(36e-6),
             emissivity: known(0.9),
             transmissivity: known(0.0),
             regain: known(0.05),
@@ -270,7 +271,7 @@ fn ply(name: &str, thickness_mm: f64, mass_g: f64) -> Entry {
             temp_limit: known(643.15),
             limit_event: "decomposes".to_owned(),
         },
-        joint: None,
+        joint: PlyJoint::Faces,
     }))
 }
 

@@ -5,7 +5,7 @@ use std::path::Path;
 use approx::assert_relative_eq;
 use stillair::garment::exposure::{Flux, Orientation};
 use stillair::garment::known::Provenance;
-use stillair::garment::layup::{Entry, Layup, Pattern};
+use stillair::garment::layup::{Entry, Layup, Pattern, PlyJoint};
 use stillair::garment::read::{read_exposure, read_layup_text};
 use stillair::garment::shelf::Shelf;
 
@@ -104,7 +104,9 @@ fn overrides_of_a_ply_count_as_measured_unless_said() {
     assert_relative_eq!(k.at(298.15), 0.06, max_relative = 1e-12);
     // the slope stays the shelf's: 0.8·0.000068 + 0.2·0.0018, Torvi and Dale 1999 from memory
     assert_relative_eq!(k.at(398.15) - k.at(298.15), 0.04144, max_relative = 1e-9);
-    assert_eq!(plies[0].joint.as_ref().unwrap().value, 500.0);
+    let PlyJoint::Conductance(joint) = &plies[0].joint else { panic!("a conductance") };
+    assert_eq!(joint.value, 500.0);
+    assert_eq!(plies[1].joint, PlyJoint::Faces);
     let regain = &plies[1].fabric.regain;
     assert_eq!((regain.value, regain.provenance), (0.0, Provenance::DataSheet));
     assert_eq!(regain.source, "mill");
@@ -144,4 +146,35 @@ fn an_exposure_file_takes_its_flux_from_beside_it() {
     assert_relative_eq!(exposure.spacer, 6.4e-3, max_relative = 1e-12);
     assert_eq!(exposure.duration, Some(4.0));
     assert_relative_eq!(exposure.disc.cap_area(), 0.018 * 385.0 / 12.566e-4, max_relative = 1e-12);
+}
+
+#[test]
+fn a_face_keeps_air_by_one_rule_unless_measured() {
+    let shelf = Shelf::built_in().unwrap();
+    // 8 % of the thickness for cloth, 5 % for felts, 3 % for barriers: no source
+    for (name, share) in [
+        ("outer-wool-270", 0.08),
+        ("lining-viscose-120", 0.08),
+        ("inner-jersey-140", 0.08),
+        ("patch-aramid-400", 0.08),
+        ("felt-needled-100", 0.05),
+        ("barrier-spunlace-120", 0.03),
+    ] {
+        let fabric = shelf.fabric(name).unwrap();
+        let void = &fabric.face_void;
+        assert_relative_eq!(void.value, share * fabric.thickness.value, max_relative = 1e-12);
+        assert_eq!(void.provenance, Provenance::Estimated);
+    }
+    let read = layup(
+        "name = \"x\"\n[[stack]]\nply = \"felt-needled-100\"\nface_void_um = 40\njoint = \"shared\"\n\
+         [[stack]]\nply = \"inner-wool-190\"\njoint = \"faces\"\n",
+    );
+    let plies: Vec<_> = read.plies().collect();
+    let void = &plies[0].fabric.face_void;
+    assert_relative_eq!(void.value, 40e-6, max_relative = 1e-12);
+    assert_eq!(void.provenance, Provenance::Measured);
+    assert_eq!((&plies[0].joint, &plies[1].joint), (&PlyJoint::Shared, &PlyJoint::Faces));
+    // 40 µm and 8 % of 0.8 mm
+    assert_relative_eq!(plies[0].face_air(Some(plies[1])), 104e-6, max_relative = 1e-12);
+    assert_relative_eq!(plies[1].face_air(None), 64e-6, max_relative = 1e-12);
 }

@@ -130,6 +130,7 @@ fn fabric_text(fabric: &Fabric, shelf: &Shelf) -> String {
         let label = at_temperature("specific heat", i);
         sheet.row(&label, &fabric.specific_heat, "J/(kg·K)", |law| fixed(law.at(kelvin(t)), 0));
     }
+    sheet.row("void of a face", &fabric.face_void, "µm", |v| fixed(1e6 * v, 0));
     sheet.row("emissivity", &fabric.emissivity, "", |v| short(*v, 3));
     sheet.row("transmissivity", &fabric.transmissivity, "", |v| short(*v, 3));
     sheet.row("regain", &fabric.regain, "%", |v| short(100.0 * v, 2));

@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use crate::garment::fabric::Fabric;
 use crate::garment::known::Known;
-use crate::garment::layup::{self, Entry};
+use crate::garment::layup::{self, Entry, PlyJoint};
 use crate::physics::law::Law;
 use crate::physics::units::{celsius, kelvin};
 use crate::report::json::finite::{Finite, rounded};
@@ -57,12 +57,15 @@ struct Ply<'a> {
     areal_density_g_m2: Value<'a>,
     conductivity_W_mK: Varying<'a>,
     specific_heat_J_kgK: Varying<'a>,
+    face_void_um: Value<'a>,
     emissivity: Value<'a>,
     transmissivity: Value<'a>,
     regain_pct: Value<'a>,
     fibre_density_kg_m3: Value<'a>,
     limit_temperature_C: Value<'a>,
     limit_event: &'a str,
+    /// `faces`, `conductance` or `shared`.
+    joint: &'static str,
     #[serde(skip_serializing_if = "Option::is_none")]
     joint_conductance_W_m2K: Option<Value<'a>>,
 }
@@ -117,7 +120,7 @@ fn part(entry: &Entry) -> Part<'_> {
         Entry::Gap(gap) => Part::AirGap { thickness_mm: value(&gap.thickness, |v| 1e3 * v) },
         Entry::Ply(entry) => {
             let mut made = ply(&entry.fabric);
-            made.joint_conductance_W_m2K = entry.joint.as_ref().map(|joint| value(joint, |v| v));
+            (made.joint, made.joint_conductance_W_m2K) = joint(&entry.joint);
             Part::Ply(Box::new(made))
         }
     }
@@ -134,13 +137,23 @@ fn ply(fabric: &Fabric) -> Ply<'_> {
         areal_density_g_m2: value(&fabric.areal_density, |v| 1e3 * v),
         conductivity_W_mK: varying(&fabric.conductivity),
         specific_heat_J_kgK: varying(&fabric.specific_heat),
+        face_void_um: value(&fabric.face_void, |v| 1e6 * v),
         emissivity: value(&fabric.emissivity, |v| v),
         transmissivity: value(&fabric.transmissivity, |v| v),
         regain_pct: value(&fabric.regain, |v| 100.0 * v),
         fibre_density_kg_m3: value(&fabric.fibre_density, |v| v),
         limit_temperature_C: value(&fabric.temp_limit, celsius),
         limit_event: &fabric.limit_event,
+        joint: joint(&PlyJoint::default()).0,
         joint_conductance_W_m2K: None,
+    }
+}
+
+fn joint(joint: &PlyJoint) -> (&'static str, Option<Value<'_>>) {
+    match joint {
+        PlyJoint::Faces => ("faces", None),
+        PlyJoint::Conductance(conductance) => ("conductance", Some(value(conductance, |v| v))),
+        PlyJoint::Shared => ("shared", None),
     }
 }
 
