@@ -3,7 +3,7 @@
 
 use std::path::Path;
 
-use stillair::bench::assemble::Backing;
+use stillair::bench::assemble::{Backing, Setup};
 use stillair::bench::expose::{Behind, Follow, Question, expose, run_level};
 use stillair::bench::watch_disc::DiscWatch;
 use stillair::garment::exposure::Exposure;
@@ -31,11 +31,12 @@ fn count_node_steps() {
     let shelf = shelf();
     let (layup, exposure) = case(&shelf, "check-three-ply.toml");
     for level in 0..2 {
-        let record = run_level(&layup, &exposure, Backing::Disc, level, |assembly, trace| {
-            let cap_area = exposure.disc.cap_area();
-            DiscWatch::new(trace, assembly.node_behind, exposure.temp_room, cap_area)
-        })
-        .expect("the case runs");
+        let record =
+            run_level(&layup, &exposure, Backing::Disc, &Setup::level(level), |assembly, trace| {
+                let cap_area = exposure.disc.cap_area();
+                DiscWatch::new(trace, assembly.node_behind, exposure.temp_room, cap_area)
+            })
+            .expect("the case runs");
         let (n_nodes, ledger) = (record.assembly.problem.n_nodes(), record.ledger);
         println!(
             "level {level}: {n_nodes} nodes, {} steps, {} rejected, {} Newton iterations, {} node-steps",
@@ -51,7 +52,13 @@ fn ask(bencher: divan::Bencher, behind: Behind, file: &str) {
     let shelf = shelf();
     let (layup, exposure) = case(&shelf, file);
     let skin = shelf.skin("f1930-iso13506").expect("on the shelf");
-    let question = Question { behind, skin, error_goal: 5e-3, follow: Follow::UntilKnown };
+    let question = Question {
+        behind,
+        skin,
+        error_goal: 5e-3,
+        follow: Follow::UntilKnown,
+        without: Default::default(),
+    };
     bencher.bench_local(|| expose(&layup, &exposure, &question).expect("the case runs"));
 }
 

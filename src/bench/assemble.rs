@@ -1,11 +1,13 @@
 //! From a layup, an exposure and what is behind to the solver's plain description.
 
+use crate::bench::effects::{Effect, Without};
 use crate::garment::exposure::{Exposure, Flux, Orientation};
 use crate::garment::fabric::Fabric;
 use crate::garment::layup::{Entry, Layup, Ply, PlyJoint};
 use crate::garment::skin::Skin;
 use crate::physics::gap::Convection;
 use crate::physics::law::Law;
+use crate::physics::units::kelvin;
 use crate::physics::{air, beer, moisture, radiation};
 use crate::solver::grid;
 use crate::solver::problem::{Back, Change, Drive, Joint, Medium, Piece, Problem, Sink, Slab};
@@ -16,6 +18,8 @@ pub const EMISSIVITY_SKIN: f64 = 0.95;
 pub const SPECIMEN_HEIGHT: f64 = 0.1;
 /// Air between faces that is thinner than this counts as none [m].
 const FACE_AIR_LEAST: f64 = 1e-6;
+/// Temperature whose properties are held when they do not rise [°C].
+const TEMP_PROPERTIES_C: f64 = 25.0;
 /// Temperature at which the air's small heat capacity is taken [K].
 const TEMP_AIR_CAPACITY: f64 = 400.0;
 
@@ -60,6 +64,22 @@ impl Mesh {
             cells = grid::halved(&cells);
         }
         cells
+    }
+}
+
+/// How a layup is laid out: how finely, and with which effects.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Setup {
+    /// How finely slabs are cut.
+    pub mesh: Mesh,
+    /// Effects that are left out.
+    pub without: Without,
+}
+
+impl Setup {
+    /// Every effect, on the mesh of that level.
+    pub fn level(n_halvings: usize) -> Setup {
+        Setup { mesh: Mesh::level(n_halvings), without: Without::default() }
     }
 }
 
@@ -115,13 +135,13 @@ pub struct Assembly {
 }
 
 /// Lays out a layup for the solver.
-pub fn assemble(layup: &Layup, exposure: &Exposure, backing: Backing, mesh: &Mesh) -> Assembly {
+pub fn assemble(layup: &Layup, exposure: &Exposure, backing: Backing, setup: &Setup) -> Assembly {
     let (spacer, emissivity_behind, temp_start) = match backing {
         Backing::Disc => (exposure.spacer, exposure.disc.emissivity, exposure.temp_room),
         Backing::Skin(skin) => (0.0, EMISSIVITY_SKIN, skin.temp_surface),
     };
     let mut chain =
-        Chain { exposure, mesh, temp_start, slabs: vec![], links: vec![], names: vec![] };
+        Chain { exposure, setup, temp_start, slabs: vec![], links: vec![], names: vec![] };
     let mut rest = layup.stack.as_slice();
     while let [Entry::Ply(ply), after @ ..] = rest {
         chain.push_ply(ply);
@@ -139,7 +159,8 @@ pub fn assemble(layup: &Layup, exposure: &Exposure, backing: Backing, mesh: &Mes
         let emissivity_next = next.map_or(emissivity_behind, |next| next.fabric.emissivity.value);
         let link = match gap > 0.0 {
             true => chain.gap(ply, gap, emissivity_next),
-            false => joint(ply, next, emissivity_next),
+            false if setup.without.keeps(Effect::Joints) => joint(ply, next, emissivity_next),
+            false => Link::SHARED,
         };
         chain.links.push(link);
         rest = after;
@@ -189,7 +210,7 @@ fn air_space(ply: &Ply, thickness: f64, emissivity_next: f64, convection: Convec
 
 struct Chain<'a> {
     exposure: &'a Exposure,
-    mesh: &'a Mesh,
+    setup: &'a Setup,
     temp_start: f64,
     slabs: Vec<Slab>,
     /// One after each ply: to the next slab, or to what is behind.
@@ -200,14 +221,15 @@ struct Chain<'a> {
 impl Chain<'_> {
     fn push_ply(&mut self, ply: &Ply) {
         let fabric = &ply.fabric;
-        let medium = ply_medium(fabric);
+        let medium = ply_medium(fabric, self.setup.without);
         let thickness = fabric.thickness.value;
         let alpha = medium.k.at(self.temp_start) / medium.rho_cp.at(self.temp_start);
-        let transmissivity = fabric.transmissivity.value;
+        let in_depth = self.setup.without.keeps(Effect::InDepth);
+        let transmissivity = if in_depth { fabric.transmissivity.value } else { 0.0 };
         let grading = if self.slabs.is_empty() { GRADING_OUTERMOST } else { Grading::Equal };
         self.slabs.push(Slab {
             medium,
-            cells: self.mesh.cells(thickness, alpha, grading),
+            cells: self.setup.mesh.cells(thickness, alpha, grading),
             extinction: (transmissivity > 0.0).then(|| beer::extinction(transmissivity, thickness)),
             temps_start: (self.temp_start, self.temp_start),
         });
@@ -223,6 +245,7 @@ impl Chain<'_> {
             };
             let temps_start = (at(depth), at(depth + layer.thickness));
             depth += layer.thickness;
+            let perfused = layer.perfusion > 0.0 && self.setup.without.keeps(Effect::Perfusion);
             let sink = Sink { rate: layer.perfusion, temp: skin.temp_core };
             let grading = if j == 0 { Grading::Equal } else { GRADING_SKIN };
             self.slabs.push(Slab {
@@ -230,9 +253,9 @@ impl Chain<'_> {
                     k: Law::constant(layer.k),
                     rho_cp: Law::constant(layer.rho_cp),
                     changes: Vec::new(),
-                    sink: (layer.perfusion > 0.0).then_some(sink),
+                    sink: perfused.then_some(sink),
                 },
-                cells: self.mesh.cells(layer.thickness, layer.k / layer.rho_cp, grading),
+                cells: self.setup.mesh.cells(layer.thickness, layer.k / layer.rho_cp, grading),
                 extinction: None,
                 temps_start,
             });
@@ -244,7 +267,9 @@ impl Chain<'_> {
     }
 
     fn gap(&self, ply: &Ply, gap: f64, emissivity_next: f64) -> Link {
+        let without = self.setup.without;
         let convection = match self.exposure.orientation {
+            _ if !without.keeps(Effect::Convection) => Convection::Still,
             Orientation::HeatedFromBelow => Convection::HeatedFromBelow,
             Orientation::Vertical => {
                 Convection::Vertical { aspect: (SPECIMEN_HEIGHT / gap).max(1.0) }
@@ -252,10 +277,13 @@ impl Chain<'_> {
             Orientation::Still => Convection::Still,
         };
         let name = format!("air gap {:.1} mm", gap * 1e3);
-        Link {
-            joint: air_space(ply, gap, emissivity_next, convection),
-            part: Some((name, PartKind::Gap)),
+        let mut joint = air_space(ply, gap, emissivity_next, convection);
+        if let Joint::Air { exchange, .. } = &mut joint
+            && !without.keeps(Effect::GapRadiation)
+        {
+            *exchange = 0.0;
         }
+        Link { joint, part: Some((name, PartKind::Gap)) }
     }
 
     fn finish(mut self, backing: Backing, emissivity: f64) -> Assembly {
@@ -271,13 +299,14 @@ impl Chain<'_> {
                 Back::Held
             }
         };
+        let emits = self.setup.without.keeps(Effect::Emission);
         let problem = Problem {
             joints: self.links.iter().take(self.slabs.len() - 1).map(|link| link.joint).collect(),
             slabs: self.slabs,
             back,
             drive: Drive {
                 pieces: pieces(self.exposure, emissivity),
-                emissivity,
+                emissivity: if emits { emissivity } else { 0.0 },
                 temp_surround: self.exposure.temp_room,
             },
             source: None,
@@ -305,13 +334,17 @@ fn parts(problem: &Problem, names: &[String], links: &[Link], n_plies: usize) ->
 }
 
 /// The medium of a ply: dry fibre with its water, if any.
-fn ply_medium(fabric: &Fabric) -> Medium {
+fn ply_medium(fabric: &Fabric, without: Without) -> Medium {
     let dry = fabric.areal_density.value / (1.0 + fabric.regain.value);
     let rho_dry = dry / fabric.thickness.value;
     let rho_water = rho_dry * fabric.regain.value;
-    let mut rho_cp = fabric.specific_heat.value.scaled(rho_dry);
+    let at_rise = |law: &Law| match without.keeps(Effect::Rise) {
+        true => law.clone(),
+        false => Law::constant(law.at(kelvin(TEMP_PROPERTIES_C))),
+    };
+    let mut rho_cp = at_rise(&fabric.specific_heat.value).scaled(rho_dry);
     let mut changes = Vec::new();
-    if rho_water > 0.0 {
+    if rho_water > 0.0 && without.keeps(Effect::Moisture) {
         rho_cp.base += rho_water * moisture::WATER_SPECIFIC_HEAT;
         changes.push(Change {
             heat: rho_water * moisture::WATER_LATENT_HEAT,
@@ -320,7 +353,17 @@ fn ply_medium(fabric: &Fabric) -> Medium {
             temp_hi: moisture::EVAPORATION_TO,
         });
     }
-    Medium { k: fabric.conductivity.value.clone(), rho_cp, changes, sink: None }
+    if let Some(decomposition) = &fabric.decomposition
+        && without.keeps(Effect::Decomposition)
+    {
+        changes.push(Change {
+            heat: rho_dry * decomposition.heat.value,
+            rho_cp_lost: 0.0,
+            temp_lo: decomposition.temp_from,
+            temp_hi: decomposition.temp_to,
+        });
+    }
+    Medium { k: at_rise(&fabric.conductivity.value), rho_cp, changes, sink: None }
 }
 
 /// The pieces of an exposure as the outer face sees it.

@@ -3,8 +3,9 @@
 use std::fmt;
 
 use crate::bench::account::{heat_account, heat_offered, ply_fates};
-use crate::bench::assemble::{Assembly, Backing, Mesh, PartKind, assemble};
+use crate::bench::assemble::{Assembly, Backing, Mesh, PartKind, Setup, assemble};
 use crate::bench::curves::curves;
+use crate::bench::effects::Without;
 use crate::bench::outcome::{
     DiscFigures, Figures, Numerics, Outcome, Run, SkinFigures, Valued, When,
 };
@@ -14,6 +15,7 @@ use crate::bench::watch_disc::{DiscWatch, RISES};
 use crate::bench::watch_skin::{SkinEvents, SkinWatch};
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
+use crate::garment::press::pressed_layup;
 use crate::garment::skin::Skin;
 use crate::solver::error::SolverError;
 use crate::solver::ledger::Ledger;
@@ -55,6 +57,8 @@ pub struct Question<'a> {
     pub error_goal: f64,
     /// How long to follow.
     pub follow: Follow,
+    /// Effects that are left out.
+    pub without: Without,
 }
 
 /// Why an exposure could not be computed.
@@ -67,6 +71,8 @@ pub enum BenchError {
         /// Its own error.
         source: SolverError,
     },
+    /// The layup stands under pressure although a gap parts its plies.
+    PressedAcrossGap,
     /// The layup has no ply, or does not start with one.
     NoPlyOutermost,
 }
@@ -77,6 +83,12 @@ impl fmt::Display for BenchError {
             BenchError::Solver { behind, source } => {
                 write!(f, "the run in front of the {behind} stopped: {source}")
             }
+            BenchError::PressedAcrossGap => {
+                write!(
+                    f,
+                    "the layup stands under pressure but has an air gap: no ply presses on it"
+                )
+            }
             BenchError::NoPlyOutermost => write!(f, "the layup does not start with a ply"),
         }
     }
@@ -86,7 +98,10 @@ impl std::error::Error for BenchError {}
 
 /// Exposes a layup and reports what the disc reads and what skin suffers.
 ///
-/// Errors: [`BenchError`], when the layup has no ply outermost or the solver gives up.
+/// A layup that stands under pressure is pressed first; the outcome holds it as pressed.
+///
+/// Errors: [`BenchError`], when the layup has no ply outermost, is pressed across a gap, or the
+/// solver gives up.
 pub fn expose(
     layup: &Layup,
     exposure: &Exposure,
@@ -96,6 +111,10 @@ pub fn expose(
     if !matches!(layup.stack.first(), Some(Entry::Ply(_))) {
         return Err(BenchError::NoPlyOutermost);
     }
+    if layup.pressed_across_gap() {
+        return Err(BenchError::PressedAcrossGap);
+    }
+    let layup = &pressed_layup(layup);
     let failed = |behind| move |source| BenchError::Solver { behind, source };
     let disc = match question.behind {
         Behind::Skin => None,
@@ -124,30 +143,40 @@ pub fn options(level: usize) -> Options {
     Options { tol: TOL_FIRST / 8f64.powi(level as i32), ..Options::default() }
 }
 
-/// Runs one level with the watch that `watch` makes for the assembly.
+/// Runs one level of refinement with the watch that `watch` makes for the assembly; the layup as it is, not pressed.
 pub fn run_level<W: Watch>(
     layup: &Layup,
     exposure: &Exposure,
     backing: Backing,
-    level: usize,
+    setup: &Setup,
     watch: impl FnOnce(&Assembly, Trace) -> W,
 ) -> Result<Record<W>, SolverError> {
-    let assembly = assemble(layup, exposure, backing, &Mesh::level(level));
+    let assembly = assemble(layup, exposure, backing, setup);
     let limits: Vec<f64> = layup.plies().map(|ply| ply.fabric.temp_limit.value).collect();
     let mut watch = watch(&assembly, Trace::new(&assembly, &limits));
-    let ledger = march(&assembly.problem, &options(level), &mut watch)?;
+    let ledger = march(&assembly.problem, &options(setup.mesh.n_halvings), &mut watch)?;
     Ok(Record { assembly, watch, ledger })
+}
+
+fn setup(question: &Question, level: usize) -> Setup {
+    Setup { mesh: Mesh::level(level), without: question.without }
 }
 
 fn run_disc(layup: &Layup, exposure: &Exposure, question: &Question) -> Result<Run, SolverError> {
     let cap_area = exposure.disc.cap_area();
     let refined = refine(0, question.error_goal, |level| {
-        let record = run_level(layup, exposure, Backing::Disc, level, |assembly, trace| {
-            let temp_start = exposure.temp_room;
-            let mut watch = DiscWatch::new(trace, assembly.node_behind, temp_start, cap_area);
-            watch.to_the_end = question.follow == Follow::ToTheEnd;
-            watch
-        })?;
+        let record = run_level(
+            layup,
+            exposure,
+            Backing::Disc,
+            &setup(question, level),
+            |assembly, trace| {
+                let temp_start = exposure.temp_room;
+                let mut watch = DiscWatch::new(trace, assembly.node_behind, temp_start, cap_area);
+                watch.to_the_end = question.follow == Follow::ToTheEnd;
+                watch
+            },
+        )?;
         let [rise12, rise24] = record.watch.events.rises;
         let between = rise24.zip(rise12).map(|(late, early)| late - early);
         let mut times = vec![rise12, rise24, record.watch.events.stoll];
@@ -209,16 +238,22 @@ fn disc_figures(
 fn run_skin(layup: &Layup, exposure: &Exposure, question: &Question) -> Result<Run, SolverError> {
     let skin = question.skin;
     let refined = refine(0, question.error_goal, |level| {
-        let record = run_level(layup, exposure, Backing::Skin(skin), level, |assembly, trace| {
-            let mut bases =
-                assembly.parts.iter().filter(|p| p.kind == PartKind::Skin).map(|p| p.last);
-            let basal = bases.next().unwrap_or(assembly.node_behind);
-            let dermal = bases.next().unwrap_or(basal);
-            let mut events = SkinEvents::new(skin, basal, dermal);
-            events.to_the_end = question.follow == Follow::ToTheEnd;
-            events.flame_end = exposure.duration.unwrap_or(f64::INFINITY);
-            SkinWatch::new(trace, events)
-        })?;
+        let record = run_level(
+            layup,
+            exposure,
+            Backing::Skin(skin),
+            &setup(question, level),
+            |assembly, trace| {
+                let mut bases =
+                    assembly.parts.iter().filter(|p| p.kind == PartKind::Skin).map(|p| p.last);
+                let basal = bases.next().unwrap_or(assembly.node_behind);
+                let dermal = bases.next().unwrap_or(basal);
+                let mut events = SkinEvents::new(skin, basal, dermal);
+                events.to_the_end = question.follow == Follow::ToTheEnd;
+                events.flame_end = exposure.duration.unwrap_or(f64::INFINITY);
+                SkinWatch::new(trace, events)
+            },
+        )?;
         let watch = &record.watch;
         let mut times = vec![watch.events.basal_44];
         times.extend(watch.events.degrees);

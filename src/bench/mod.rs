@@ -7,6 +7,7 @@
 pub mod account;
 pub mod assemble;
 pub mod curves;
+pub mod effects;
 pub mod expose;
 pub mod outcome;
 pub mod refine;

@@ -9,13 +9,14 @@ use std::collections::BTreeMap;
 
 use rayon::prelude::*;
 
-use crate::bench::assemble::{Backing, Mesh, assemble};
+use crate::bench::assemble::{Backing, Setup, assemble};
 use crate::bench::expose::options;
 use crate::bench::outcome::{Valued, When};
 use crate::bench::refine::{LEVEL_MOST, Readings, Settled, settle};
 use crate::bench::watch_disc::DiscEvents;
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
+use crate::garment::press::pressed_layup;
 use crate::solver::error::SolverError;
 use crate::solver::lanes::Shape;
 use crate::solver::ledger::Ledger;
@@ -76,8 +77,8 @@ where
 type Levels = Result<Vec<Readings>, SolverError>;
 
 fn screen_chunk(layups: &[Layup], screening: &Screening) -> Vec<Result<Screened, SolverError>> {
-    let mut levels: Vec<Levels> = layups.iter().map(|_| Ok(Vec::new())).collect();
-    let mut open: Vec<usize> = (0..layups.len()).collect();
+    let mut levels: Vec<Levels> = layups.iter().map(admitted).collect();
+    let mut open: Vec<usize> = (0..layups.len()).filter(|i| levels[*i].is_ok()).collect();
     for level in 0..=LEVEL_MOST {
         let readings = run_level(layups, &open, level, screening);
         for (i, reading) in open.iter().zip(readings) {
@@ -95,6 +96,14 @@ fn screen_chunk(layups: &[Layup], screening: &Screening) -> Vec<Result<Screened,
         }
     }
     levels.into_iter().map(|seen| seen.map(|seen| screened(&seen, screening.error_goal))).collect()
+}
+
+/// No readings yet; an error for a layup that no exposure takes.
+fn admitted(layup: &Layup) -> Levels {
+    match layup.pressed_across_gap() {
+        true => Err(SolverError::Description { what: "a pressure across an air gap".to_owned() }),
+        false => Ok(Vec::new()),
+    }
 }
 
 fn screened(levels: &[Readings], goal: f64) -> Screened {
@@ -116,8 +125,8 @@ fn run_level(
     screening: &Screening,
 ) -> Vec<Result<Readings, SolverError>> {
     let assembled = |i: &usize| {
-        let mesh = Mesh::level(level);
-        assemble(&layups[*i], screening.exposure, Backing::Disc, &mesh).problem
+        let layup = pressed_layup(&layups[*i]);
+        assemble(&layup, screening.exposure, Backing::Disc, &Setup::level(level)).problem
     };
     let problems: Vec<Problem> = open.par_iter().map(assembled).collect();
     let mut shapes: BTreeMap<Shape, Vec<usize>> = BTreeMap::new();

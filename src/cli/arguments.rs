@@ -2,6 +2,8 @@
 
 use std::path::{Path, PathBuf};
 
+use crate::garment::press::PRESSURES;
+
 /// Longest time that may be asked for [s].
 const LONGEST: f64 = 3600.0;
 /// Numerical errors that may be asked for [%].
@@ -14,6 +16,17 @@ pub fn seconds(text: &str) -> Result<f64, String> {
         Ok(value)
     } else {
         Err(format!("expected more than 0 and at most {LONGEST} seconds"))
+    }
+}
+
+/// A pressure on the plies in kPa, in Pa.
+pub fn pressure(text: &str) -> Result<f64, String> {
+    let value = 1e3 * number(text, "for example 2")?;
+    let (none, most) = PRESSURES;
+    if value > none && value <= most {
+        Ok(value)
+    } else {
+        Err(format!("expected more than {} and at most {} kPa", 1e-3 * none, 1e-3 * most))
     }
 }
 
@@ -65,7 +78,7 @@ fn ending(path: &Path) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{chart_file, curves_file, error_goal, seconds};
+    use super::{chart_file, curves_file, error_goal, pressure, seconds};
 
     #[test]
     fn times_are_finite_and_above_zero() {
@@ -74,6 +87,14 @@ mod tests {
             assert!(seconds(bad).is_err(), "{bad}");
         }
         assert!(seconds("1,5").unwrap_err().contains("decimal point"));
+    }
+
+    #[test]
+    fn pressures_are_kilopascals_above_zero() {
+        assert_eq!(pressure("2"), Ok(2000.0));
+        for bad in ["0", "-1", "100.1", "nan", "inf", "2 kPa", "1,5", ""] {
+            assert!(pressure(bad).is_err(), "{bad}");
+        }
     }
 
     #[test]

@@ -58,6 +58,11 @@ impl fmt::Display for CliError {
                 }
                 Ok(())
             }
+            CliError::Bench(error @ BenchError::PressedAcrossGap) => {
+                writeln!(f, "error: {error}")?;
+                writeln!(f, "  expected: a pressure only where all plies touch")?;
+                write!(f, "  mend: remove the gap or the pressure; nothing was written")
+            }
             CliError::Bench(error) => {
                 writeln!(f, "error: the exposure could not be computed: {error}")?;
                 writeln!(f, "  expected: a layup and an exposure that the solver can follow")?;

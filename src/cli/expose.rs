@@ -5,10 +5,12 @@ use std::path::{Path, PathBuf};
 use super::error::CliError;
 use super::shelf::shelf_layup;
 use super::{arguments, output};
+use crate::bench::effects::Without;
 use crate::bench::outcome::Outcome;
 use crate::bench::{Behind, Follow, Question, expose};
 use crate::chart::{Which, exposure_chart, svg_to_png};
 use crate::garment::exposure::Exposure;
+use crate::garment::known::{Known, Provenance};
 use crate::garment::layup::Layup;
 use crate::garment::read::{read_exposure, read_layup};
 use crate::garment::shelf::Shelf;
@@ -37,6 +39,9 @@ pub struct Args {
     /// Follow the layup up to this time
     #[arg(long, value_name = "SECONDS", value_parser = arguments::seconds)]
     until: Option<f64>,
+    /// Press the plies together, 0 to 100 kPa; thickness and conductivity follow
+    #[arg(long, value_name = "KPA", value_parser = arguments::pressure)]
+    pressure: Option<f64>,
     /// Skin model on the shelf [default: the first on the shelf]
     #[arg(long, value_name = "NAME")]
     skin: Option<String>,
@@ -122,7 +127,10 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
 /// Resolves every name and file, telling all that is wrong with them in one go.
 fn resolve<'a>(args: &Args, shelf: &'a Shelf) -> Result<Resolved<'a>, CliError> {
     let mut errors = Vec::new();
-    let layup = layup(&args.layup, shelf).map_err(|e| errors.push(e)).ok();
+    let mut layup = layup(&args.layup, shelf).map_err(|e| errors.push(e)).ok();
+    if let (Some(layup), Some(pressure)) = (&mut layup, args.pressure) {
+        layup.pressure = Some(Known::new(pressure, Provenance::Measured, "command line"));
+    }
     let exposure = exposure(&args.exposure, shelf).map_err(|e| errors.push(e)).ok();
     let skin = skin(args.skin.as_deref(), shelf).map_err(|e| errors.push(e)).ok();
     let mut targets = Vec::new();
@@ -177,7 +185,13 @@ fn compute(args: &Args, resolved: &Resolved) -> Result<Outcome, CliError> {
         BehindWord::Both => Behind::Both,
     };
     let follow = if args.until.is_some() { Follow::ToTheEnd } else { Follow::UntilKnown };
-    let question = Question { behind, skin: resolved.skin, error_goal: args.error_goal, follow };
+    let question = Question {
+        behind,
+        skin: resolved.skin,
+        error_goal: args.error_goal,
+        follow,
+        without: Without::default(),
+    };
     expose(&resolved.layup, &exposure, &question).map_err(CliError::Bench)
 }
 

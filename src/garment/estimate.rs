@@ -1,6 +1,6 @@
 //! Conductivity of a fabric whose data sheet is silent on it.
 
-use crate::garment::fabric::Role;
+use crate::garment::fabric::{Fabric, Role};
 use crate::physics::fibre::{
     self, FibreMass, PARALLEL_BAXTER, PARALLEL_SCHUHMEISTER, radius_of_fineness, volume_fraction,
 };
@@ -49,6 +49,17 @@ pub(crate) struct Bulk {
 }
 
 impl Bulk {
+    /// What the estimate of `fabric` is made from when it is `thickness` [m] thick.
+    pub fn of(fabric: &Fabric, thickness: f64) -> Bulk {
+        Bulk {
+            role: fabric.role,
+            areal_density: fabric.areal_density.value,
+            thickness,
+            fibre_density: fabric.fibre_density.value,
+            k_fibre: fabric.fibre_conductivity.value,
+        }
+    }
+
     fn fibres(&self) -> FibreMass {
         let at_random = matches!(self.role, Role::Felt | Role::Barrier);
         FibreMass {

@@ -38,6 +38,17 @@ impl Role {
     }
 }
 
+/// Heat taken up once while a fabric is heated through a window of temperature.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Decomposition {
+    /// Heat per mass of dry fibre [J/kg], positive when taken up.
+    pub heat: Known,
+    /// Start of the window [K].
+    pub temp_from: f64,
+    /// End of the window [K].
+    pub temp_to: f64,
+}
+
 /// A fabric, every value with its provenance; blanks of the file are already estimated.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Fabric {
@@ -72,6 +83,10 @@ pub struct Fabric {
     pub regain: Known,
     /// Density of the fibre substance [kg/m³].
     pub fibre_density: Known,
+    /// Conductivity of the fibre substance [W/(m·K)].
+    pub fibre_conductivity: Known,
+    /// Heat that the dry fibre takes up while it decomposes; none where it is not known.
+    pub decomposition: Option<Decomposition>,
     /// Onset of decomposition or melting [K].
     pub temp_limit: Known,
     /// What happens at the limit, for the reader ("decomposes", "melts").

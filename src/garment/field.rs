@@ -80,7 +80,7 @@ impl Field {
 
     /// Whether it only says under which condition another value holds.
     fn is_condition(&self) -> bool {
-        ["_temp", "_to", "_pressure"].iter().any(|ending| self.base.ends_with(ending))
+        ["_temp", "_from", "_to", "_pressure"].iter().any(|ending| self.base.ends_with(ending))
     }
 
     /// The key in words.

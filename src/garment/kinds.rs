@@ -56,11 +56,27 @@ pub(crate) const REGAIN: Field =
     Field::new("regain_pct", "regain", "%", Range::from(0.0, 300.0), "4.5");
 pub(crate) const FIBRE_DENSITY: Field =
     Field::new("fibre_density_kg_m3", "fibre_density", "kg/m³", Range::from(500.0, 8000.0), "1380");
+pub(crate) const DECOMPOSITION: Field = Field::new(
+    "decomposition_kJ_kg",
+    "decomposition",
+    "kJ/kg",
+    Range::from(-5000.0, 5000.0),
+    "200",
+);
+pub(crate) const DECOMPOSITION_FROM: Field = Field::new(
+    "decomposition_from_C",
+    "decomposition_from",
+    "°C",
+    Range::from(100.0, 2000.0),
+    "425",
+);
+pub(crate) const DECOMPOSITION_TO: Field =
+    Field::new("decomposition_to_C", "decomposition_to", "°C", Range::from(100.0, 2000.0), "625");
 pub(crate) const LIMIT: Field =
     Field::new("limit_C", "limit", "°C", Range::above(40.0, 2500.0), "370");
 
 /// Numeric keys that a fabric takes on the shelf, in a layup and in a stack entry alike.
-pub(crate) const FABRIC_FIELDS: [Field; 17] = [
+pub(crate) const FABRIC_FIELDS: [Field; 20] = [
     AREAL_DENSITY,
     THICKNESS,
     THICKNESS_PRESSURE,
@@ -77,6 +93,9 @@ pub(crate) const FABRIC_FIELDS: [Field; 17] = [
     TRANSMISSIVITY,
     REGAIN,
     FIBRE_DENSITY,
+    DECOMPOSITION,
+    DECOMPOSITION_FROM,
+    DECOMPOSITION_TO,
     LIMIT,
 ];
 
@@ -230,11 +249,14 @@ pub(crate) const GAP: Field = Field::new("gap_mm", "gap", "mm", Range::above(0.0
 pub(crate) const JOINT: Field =
     Field::new("joint_W_m2K", "joint", "W/(m²·K)", Range::above(0.0, 100_000.0), "500");
 
+pub(crate) const PRESSURE: Field =
+    Field::new("pressure_kPa", "pressure", "kPa", Range::above(0.0, 100.0), "2");
+
 pub(crate) const LAYUP: Keys<'_> = Keys {
     kind: "layup",
-    fields: &[],
+    fields: &[PRESSURE],
     words: &["name", "note", "stack", "quilting", "fabric"],
-    provenance: Companions::Without,
+    provenance: Companions::Each,
 };
 pub(crate) const GAP_ENTRY: Keys<'_> =
     Keys { kind: "gap", fields: &[GAP], words: &["from"], provenance: Companions::Without };

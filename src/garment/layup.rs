@@ -58,6 +58,8 @@ pub struct Layup {
     pub note: String,
     /// Plies and gaps, outermost first.
     pub stack: Vec<Entry>,
+    /// Pressure that the plies stand under [Pa]; none: each at the pressure its thickness holds at.
+    pub pressure: Option<Known>,
     /// How the plies are stitched together; none for loose plies.
     pub quilting: Option<Quilting>,
 }
@@ -119,6 +121,11 @@ impl Layup {
             Entry::Gap(gap) => Some(gap),
             Entry::Ply(_) => None,
         })
+    }
+
+    /// Whether it stands under a pressure that a gap keeps from its plies.
+    pub fn pressed_across_gap(&self) -> bool {
+        self.pressure.is_some() && self.gaps().next().is_some()
     }
 
     /// Areal density of all plies, moisture included [kg/m²].

@@ -7,10 +7,11 @@ use crate::garment::exposure::Exposure;
 use crate::garment::fabric::Fabric;
 use crate::garment::fault::{Fault, Faults, Unknown};
 use crate::garment::kinds;
+use crate::garment::known::Known;
 use crate::garment::layup::{Entry, Layup};
 use crate::garment::read_fabric::read_fabric;
 use crate::garment::read_quilting::read_quilting;
-use crate::garment::read_stack::read_stack;
+use crate::garment::read_stack::{own_value, read_stack};
 use crate::garment::reader::Reader;
 use crate::garment::record::Record;
 use crate::garment::shelf::{Shelf, twice};
@@ -78,16 +79,30 @@ pub(crate) fn read_layup_of(text: &Arc<Text>, shelf: &Shelf) -> Result<Layup, Fa
     let mut reader = Reader::new(&root, "layup", &mut found);
     let name = reader.need_word("name");
     let note = reader.word("note").unwrap_or_default();
+    let pressure = read_pressure(&mut reader);
     let cloth = Cloth::read(&root, shelf, &mut found);
     let stack = read_stack(&root, &cloth, &mut found);
     let n_plies = stack.iter().filter(|entry| matches!(entry, Entry::Ply(_))).count();
-    let mut layup = Layup { name: String::new(), note, stack, quilting: None };
+    let mut layup = Layup { name: String::new(), note, stack, pressure, quilting: None };
     layup.quilting = read_quilting(&root, n_plies, layup.plies_thickness(), &mut found);
     tree::add_beyond_syntax(&mut faults, found);
     match name {
         Some(name) if faults.is_empty() => Ok(Layup { name, ..layup }),
         _ => Err(Faults(faults)),
     }
+}
+
+/// The pressure that the plies stand under; it needs plies that touch.
+fn read_pressure(reader: &mut Reader<'_>) -> Option<Known> {
+    let record = reader.record;
+    let cell = record.get(kinds::PRESSURE.key)?;
+    if let Some(gap) = record.tables("stack").iter().find_map(|table| table.get(kinds::GAP.key)) {
+        let what = "the layup stands under pressure but has an air gap";
+        let expected = "a pressure only where all plies touch";
+        let mend = "remove the gap or the pressure";
+        reader.fault(Fault::new(what, cell.place(), expected, mend).and_at(gap.place()));
+    }
+    own_value(reader, &kinds::PRESSURE, 1e3)
 }
 
 /// The fabrics that a layup may name: its own and the shelf's.

@@ -8,6 +8,7 @@ use crate::garment::fibre::Fibre;
 use crate::garment::field::Field;
 use crate::garment::kinds;
 use crate::garment::known::{Known, Provenance};
+use crate::garment::read_decomposition::read_decomposition;
 use crate::garment::read_law::{LawKeys, Start, read_law};
 use crate::garment::reader::Reader;
 use crate::garment::record::Record;
@@ -51,6 +52,7 @@ pub(crate) fn read_fabric(
     let conductivity = read_law(&mut reader, &LawKeys::CONDUCTIVITY, own.k, estimate);
     let specific_heat = fibre.specific_heat.clone();
     let specific_heat = read_law(&mut reader, &LawKeys::SPECIFIC_HEAT, own.cp, specific_heat);
+    let decomposition = read_decomposition(&mut reader, own.decomposition, &specific_heat.value);
     if faults.len() > before {
         return None;
     }
@@ -72,6 +74,8 @@ pub(crate) fn read_fabric(
         transmissivity: own.transmissivity.unwrap_or_else(|| usual(0.0, "taken as opaque")),
         regain: own.regain.unwrap_or(fibre.regain),
         fibre_density,
+        decomposition,
+        fibre_conductivity: fibre.conductivity,
         temp_limit: own.temp_limit.unwrap_or(fibre.temp_limit),
         limit_event: own.limit_event.unwrap_or(fibre.limit_event),
     })
@@ -82,6 +86,7 @@ struct Own {
     k: Start,
     cp: Start,
     face_void: Option<Known>,
+    decomposition: Option<Known>,
     emissivity: Option<Known>,
     transmissivity: Option<Known>,
     regain: Option<Known>,
@@ -102,6 +107,7 @@ impl Own {
                 slope: given(reader, &kinds::SPECIFIC_HEAT_SLOPE, 1.0),
             },
             face_void: given(reader, &kinds::FACE_VOID, 1e-6),
+            decomposition: given(reader, &kinds::DECOMPOSITION, 1e3),
             emissivity: given(reader, &kinds::EMISSIVITY, 1.0),
             transmissivity: given(reader, &kinds::TRANSMISSIVITY, 1.0),
             regain: given(reader, &kinds::REGAIN, 0.01),

@@ -213,6 +213,9 @@ fn goes_with(field: &Field, key: &str) -> bool {
         "thickness" => key == kinds::THICKNESS_PRESSURE.key,
         "conductivity" => key == kinds::CONDUCTIVITY_TEMP.key,
         "specific_heat" => key == kinds::SPECIFIC_HEAT_TEMP.key,
+        "decomposition" => {
+            [kinds::DECOMPOSITION_FROM.key, kinds::DECOMPOSITION_TO.key].contains(&key)
+        }
         _ => false,
     }
 }

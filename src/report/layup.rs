@@ -20,6 +20,14 @@ pub fn section(layup: &Layup) -> String {
     if let Some(quilting) = &layup.quilting {
         out.push_str(&paragraph(&quilting_words(quilting), 2));
     }
+    if let Some(pressure) = &layup.pressure {
+        let text = format!(
+            "Under {} kPa: thickness, conductivity and face voids of each ply are those at this \
+             pressure, estimated.",
+            short(1e-3 * pressure.value, 3)
+        );
+        out.push_str(&paragraph(&text, 2));
+    }
     out.push_str(&stack_table(layup));
     out.push_str("\n  Where the values come from\n");
     for (j, ply) in layup.plies().enumerate() {
@@ -138,6 +146,7 @@ fn limit(fabric: &Fabric) -> String {
 
 /// Every property of a fabric with its provenance, in a fixed order.
 pub fn properties(fabric: &Fabric) -> Vec<(&'static str, Provenance)> {
+    let decomposition = fabric.decomposition.iter().map(|known| known.heat.provenance);
     let mut all = vec![
         ("mass", fabric.areal_density.provenance),
         ("thickness", fabric.thickness.provenance),
@@ -150,6 +159,7 @@ pub fn properties(fabric: &Fabric) -> Vec<(&'static str, Provenance)> {
         ("fibre density", fabric.fibre_density.provenance),
         ("limit", fabric.temp_limit.provenance),
     ];
+    all.extend(decomposition.map(|provenance| ("heat of decomposition", provenance)));
     // The best known first; the sort is stable, so the order above stays within a kind.
     all.sort_by_key(|(_, provenance)| *provenance);
     all

@@ -18,6 +18,7 @@ pub fn outcome() -> Outcome {
         name: "sample".to_string(),
         note: "invented for the tests of the views ".repeat(4),
         stack: vec![ply("outer-with-a-rather-long-name-of-many-parts-210"), gap(), ply("inner")],
+        pressure: None,
         quilting: None,
     };
     Outcome { layup, exposure: exposure(), disc: Some(disc_run()), skin: Some(skin_run()) }
@@ -74,6 +75,8 @@ fn ply(name: &str) -> Entry {
         transmissivity: known(0.0),
         regain: known(0.045),
         fibre_density: known(1380.0),
+        fibre_conductivity: known(0.25),
+        decomposition: None,
         temp_limit: Known::new(698.15, Provenance::Memory, ""),
         limit_event: "decomposes".to_string(),
     };

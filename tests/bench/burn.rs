@@ -8,7 +8,7 @@
 use crate::close::{within, within_share};
 use crate::fixtures::{fabric, flame, skin, touching};
 use crate::reference::rows;
-use stillair::bench::assemble::{Assembly, Backing, Mesh, PartKind, assemble};
+use stillair::bench::assemble::{Assembly, Backing, PartKind, Setup, assemble};
 use stillair::bench::trace::Trace;
 use stillair::bench::watch_skin::{SkinEvents, SkinWatch};
 use stillair::solver::march::{Options, march};
@@ -18,7 +18,7 @@ use stillair::solver::problem::{Drive, Piece, Problem};
 fn bare_skin(drive: Drive, level: usize) -> Assembly {
     let skin = skin();
     let cover = touching([fabric(100.0, 0.5, 0.05, 0.0)]);
-    let covered = assemble(&cover, &flame(), Backing::Skin(&skin), &Mesh::level(level));
+    let covered = assemble(&cover, &flame(), Backing::Skin(&skin), &Setup::level(level));
     let problem = Problem {
         slabs: covered.problem.slabs[1..].to_vec(),
         joints: covered.problem.joints[1..].to_vec(),

@@ -34,6 +34,8 @@ pub fn fabric(g_m2: f64, mm: f64, k: f64, slope: f64) -> Fabric {
         transmissivity: known(0.0),
         regain: known(0.0),
         fibre_density: known(1400.0),
+        fibre_conductivity: known(0.25),
+        decomposition: None,
         temp_limit: known(kelvin(370.0)),
         limit_event: "decomposes".into(),
     }
@@ -49,7 +51,7 @@ pub fn gap(mm: f64) -> Entry {
 }
 
 pub fn layup(stack: Vec<Entry>) -> Layup {
-    Layup { name: "layup".into(), note: String::new(), stack, quilting: None }
+    Layup { name: "layup".into(), note: String::new(), stack, pressure: None, quilting: None }
 }
 
 /// Outer, felt and inner of the independent model, conductivity slopes multiplied by `slope`.
@@ -127,7 +129,13 @@ fn damage(model: &str) -> Damage {
 /// Both backings, at an error goal.
 pub fn outcome(layup: &Layup, exposure: &Exposure, behind: Behind, error_goal: f64) -> Outcome {
     let skin = skin();
-    let question = Question { behind, skin: &skin, error_goal, follow: Follow::UntilKnown };
+    let question = Question {
+        behind,
+        skin: &skin,
+        error_goal,
+        follow: Follow::UntilKnown,
+        without: Default::default(),
+    };
     expose(layup, exposure, &question).expect("an outcome")
 }
 

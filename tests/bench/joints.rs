@@ -12,7 +12,7 @@ use std::path::PathBuf;
 use crate::close::within_share;
 use crate::fixtures::{at, disc, fabric, flame, gap, known, layup, outcome, ply, three_plies};
 use crate::reference::rows;
-use stillair::bench::assemble::{Backing, Mesh, PartKind, assemble};
+use stillair::bench::assemble::{Backing, PartKind, Setup, assemble};
 use stillair::bench::expose::Behind;
 use stillair::bench::outcome::DiscFigures;
 use stillair::garment::exposure::{Exposure, Orientation};
@@ -92,7 +92,7 @@ fn a_joint_is_a_still_gap_of_its_depth() {
 #[test]
 fn air_below_a_micrometre_counts_as_none() {
     let chain = |voids_um| {
-        let assembly = assemble(&rough(voids_um), &flame(), Backing::Disc, &Mesh::level(0));
+        let assembly = assemble(&rough(voids_um), &flame(), Backing::Disc, &Setup::level(0));
         (assembly.problem.joints.clone(), assembly.parts.len())
     };
     assert_eq!(chain([0.0; 3]), (vec![Joint::Shared; 2], 3));
@@ -123,9 +123,9 @@ fn a_joint_to_a_gap_or_spacer_is_none() {
     let mut exposure = flame();
     exposure.spacer = 6.4e-3;
     let apart = layup(vec![plies[0].clone(), gap(1.0), std::mem::replace(&mut plies[1], last)]);
-    let assembly = assemble(&apart, &exposure, Backing::Disc, &Mesh::level(0));
+    let assembly = assemble(&apart, &exposure, Backing::Disc, &Setup::level(0));
     let kinds: Vec<PartKind> = assembly.parts.iter().map(|part| part.kind).collect();
     assert_eq!(kinds, [PartKind::Ply, PartKind::Gap, PartKind::Ply, PartKind::Gap]);
     let single = layup(vec![ply(fabric(200.0, 0.5, 0.05, 0.0))]);
-    assert_eq!(assemble(&single, &flame(), Backing::Disc, &Mesh::level(0)).parts.len(), 1);
+    assert_eq!(assemble(&single, &flame(), Backing::Disc, &Setup::level(0)).parts.len(), 1);
 }

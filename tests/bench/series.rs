@@ -5,7 +5,7 @@
 
 use crate::close::within;
 use crate::fixtures::{at, disc, fabric, flame, on_skin, outcome, skin, three_plies, touching};
-use stillair::bench::assemble::{Backing, PartKind};
+use stillair::bench::assemble::{Backing, PartKind, Setup};
 use stillair::bench::expose::{Behind, run_level};
 use stillair::bench::outcome::{ColumnKind, Figures, When};
 use stillair::bench::watch_skin::{SkinEvents, SkinWatch};
@@ -96,8 +96,12 @@ fn events_beside_the_end_of_the_flame() {
     let basal_44 = |duration: Option<f64>| {
         let mut exposure = flame();
         exposure.duration = duration;
-        let record =
-            run_level(&layup, &exposure, Backing::Skin(&skin), level, |assembly, trace| {
+        let record = run_level(
+            &layup,
+            &exposure,
+            Backing::Skin(&skin),
+            &Setup::level(level),
+            |assembly, trace| {
                 let mut bases = assembly
                     .parts
                     .iter()
@@ -105,7 +109,8 @@ fn events_beside_the_end_of_the_flame() {
                     .map(|p| p.last);
                 let (basal, dermal) = (bases.next().expect("basal"), bases.next().expect("dermal"));
                 SkinWatch::new(trace, SkinEvents::new(&skin, basal, dermal))
-            });
+            },
+        );
         record.expect("a run").watch.events.basal_44.expect("44 °C")
     };
     let lasting = basal_44(None);

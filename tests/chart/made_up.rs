@@ -268,6 +268,8 @@ fn ply(name: &str, thickness_mm: f64, mass_g: f64) -> Entry {
             transmissivity: known(0.0),
             regain: known(0.05),
             fibre_density: known(1400.0),
+            fibre_conductivity: known(0.25),
+            decomposition: None,
             temp_limit: known(643.15),
             limit_event: "decomposes".to_owned(),
         },
@@ -387,6 +389,7 @@ pub fn outcome(radiant_share: f64) -> Outcome {
                 ply("felt-150", 1.9, 150.0),
                 ply("knit-180", 0.7, 180.0),
             ],
+            pressure: None,
             quilting: None,
         },
         exposure: Exposure {

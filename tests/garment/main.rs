@@ -4,4 +4,5 @@ mod bad;
 mod clash;
 mod good;
 mod layups;
+mod press;
 mod shelf;

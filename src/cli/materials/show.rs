@@ -135,6 +135,11 @@ fn fabric_text(fabric: &Fabric, shelf: &Shelf) -> String {
     sheet.row("transmissivity", &fabric.transmissivity, "", |v| short(*v, 3));
     sheet.row("regain", &fabric.regain, "%", |v| short(100.0 * v, 2));
     sheet.row("fibre density", &fabric.fibre_density, "kg/m³", |v| fixed(*v, 0));
+    if let Some(decomposition) = &fabric.decomposition {
+        let window = [decomposition.temp_from, decomposition.temp_to].map(celsius);
+        let label = format!("decomposition, {:.0} to {:.0} °C", window[0], window[1]);
+        sheet.row(&label, &decomposition.heat, "kJ/kg", |v| short(1e-3 * v, 1));
+    }
     let limit = format!("limit: {}", fabric.limit_event);
     sheet.row(&limit, &fabric.temp_limit, "°C", |v| fixed(celsius(*v), 0));
     out + &sheet.render(shelf)

@@ -21,6 +21,9 @@ pub struct Layup<'a> {
     note: &'a str,
     thickness_mm: Finite,
     areal_density_g_m2: Finite,
+    /// Absent where each ply stands at the pressure of its own thickness.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pressure_kPa: Option<Finite>,
     /// Outermost first.
     stack: Vec<Part<'a>>,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -62,6 +65,10 @@ struct Ply<'a> {
     transmissivity: Value<'a>,
     regain_pct: Value<'a>,
     fibre_density_kg_m3: Value<'a>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    decomposition_kJ_kg: Option<Value<'a>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    decomposition_window_C: Option<[Finite; 2]>,
     limit_temperature_C: Value<'a>,
     limit_event: &'a str,
     /// `faces`, `conductance` or `shared`.
@@ -98,6 +105,7 @@ impl<'a> Layup<'a> {
             note: &layup.note,
             thickness_mm: rounded(1e3 * layup.thickness()),
             areal_density_g_m2: rounded(1e3 * layup.areal_density()),
+            pressure_kPa: layup.pressure.as_ref().map(|known| rounded(1e-3 * known.value)),
             stack: layup.stack.iter().map(part).collect(),
             quilting: layup.quilting.as_ref().map(quilting),
         }
@@ -142,6 +150,11 @@ fn ply(fabric: &Fabric) -> Ply<'_> {
         transmissivity: value(&fabric.transmissivity, |v| v),
         regain_pct: value(&fabric.regain, |v| 100.0 * v),
         fibre_density_kg_m3: value(&fabric.fibre_density, |v| v),
+        decomposition_kJ_kg: fabric.decomposition.as_ref().map(|d| value(&d.heat, |v| 1e-3 * v)),
+        decomposition_window_C: fabric
+            .decomposition
+            .as_ref()
+            .map(|d| [d.temp_from, d.temp_to].map(|temp| rounded(celsius(temp)))),
         limit_temperature_C: value(&fabric.temp_limit, celsius),
         limit_event: &fabric.limit_event,
         joint: joint(&PlyJoint::default()).0,
