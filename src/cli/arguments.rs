@@ -2,6 +2,9 @@
 
 use std::path::{Path, PathBuf};
 
+use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
+
+use crate::bench::effects::Effect;
 use crate::garment::press::PRESSURES;
 
 /// Longest time that may be asked for [s].
@@ -17,6 +20,15 @@ pub fn seconds(text: &str) -> Result<f64, String> {
     } else {
         Err(format!("expected more than 0 and at most {LONGEST} seconds"))
     }
+}
+
+/// The words of the effects, each with what it is.
+pub fn effect_words() -> impl TypedValueParser<Value = Effect> {
+    let word = |effect: &Effect| PossibleValue::new(effect.word()).help(effect.meaning());
+    PossibleValuesParser::new(Effect::ALL.iter().map(word)).map(|word| {
+        let of_word = |effect: &Effect| effect.word() == word;
+        Effect::ALL.into_iter().find(of_word).expect("only the words above are let through")
+    })
 }
 
 /// A pressure on the plies in kPa, in Pa.

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use super::error::CliError;
 use super::shelf::shelf_layup;
 use super::{arguments, output};
-use crate::bench::effects::Without;
+use crate::bench::effects::{Effect, Without};
 use crate::bench::outcome::Outcome;
 use crate::bench::{Behind, Follow, Question, expose};
 use crate::chart::{Which, exposure_chart, svg_to_png};
@@ -17,9 +17,12 @@ use crate::garment::shelf::Shelf;
 use crate::garment::skin::Skin;
 use crate::garment::target::Target;
 use crate::report::json::WithCurves;
+use crate::report::studies::Studies;
 use crate::report::verdict::{self, Verdict};
 use crate::report::write::Destination;
 use crate::report::{csv, json, text};
+use crate::study::sensitivity::{Case, Row, sensitivities};
+use crate::study::worth::{Worth, worths};
 
 /// Arguments of `expose`.
 #[derive(Debug, clap::Args)]
@@ -48,6 +51,13 @@ pub struct Args {
     /// Hold the result against a target on the shelf; may be given several times
     #[arg(long, value_name = "TARGET")]
     against: Vec<String>,
+    /// Expose again without this effect and tell the change; may be given
+    /// several times
+    #[arg(long, value_name = "EFFECT", value_parser = arguments::effect_words())]
+    without: Vec<Effect>,
+    /// Tell by how much each property moves the times, largest first
+    #[arg(long)]
+    sensitivity: bool,
     /// Numerical error allowed to each time
     #[arg(long = "error", value_name = "PERCENT", default_value = "0.5",
           value_parser = arguments::error_goal)]
@@ -95,6 +105,12 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     let (curves_file, chart_file) = (try_out(&args.curves)?, try_out(&args.chart)?);
 
     let outcome = compute(args, &resolved)?;
+    let worths = effects(args, &resolved, &outcome)?;
+    let rows = match args.sensitivity {
+        true => Some(sensitivity(args, &resolved, &outcome)?),
+        false => None,
+    };
+    let studies = Studies { worths: &worths, sensitivity: rows.as_deref() };
     let verdicts: Vec<(&Target, Verdict)> = resolved
         .targets
         .iter()
@@ -103,7 +119,8 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
 
     // Everything is made before anything is written, so that no half of it is left.
     let with_curves = if args.with_curves || !args.json { WithCurves::Yes } else { WithCurves::No };
-    let json = json::exposure_json(&outcome, &verdicts, with_curves).map_err(CliError::Json)?;
+    let json =
+        json::exposure_json(&outcome, &verdicts, &studies, with_curves).map_err(CliError::Json)?;
     let curves = match &args.curves {
         Some(_) => csv::curves_csv(&outcome).map_err(CliError::Curves)?.into_bytes(),
         None => Vec::new(),
@@ -120,7 +137,7 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     if args.json {
         output::print_raw(json.as_bytes())
     } else {
-        output::print(&text::exposure_text(&outcome, &verdicts))
+        output::print(&text::exposure_text(&outcome, &verdicts, &studies))
     }
 }
 
@@ -179,20 +196,38 @@ fn compute(args: &Args, resolved: &Resolved) -> Result<Outcome, CliError> {
     let mut exposure = resolved.exposure.clone();
     exposure.duration = args.duration.or(exposure.duration);
     exposure.t_end = args.until.unwrap_or(exposure.t_end);
-    let behind = match args.behind {
-        BehindWord::Disc => Behind::Disc,
-        BehindWord::Skin => Behind::Skin,
-        BehindWord::Both => Behind::Both,
-    };
-    let follow = if args.until.is_some() { Follow::ToTheEnd } else { Follow::UntilKnown };
-    let question = Question {
-        behind,
+    expose(&resolved.layup, &exposure, &question(args, resolved)).map_err(CliError::Bench)
+}
+
+fn question<'a>(args: &Args, resolved: &Resolved<'a>) -> Question<'a> {
+    Question {
+        behind: match args.behind {
+            BehindWord::Disc => Behind::Disc,
+            BehindWord::Skin => Behind::Skin,
+            BehindWord::Both => Behind::Both,
+        },
         skin: resolved.skin,
         error_goal: args.error_goal,
-        follow,
+        follow: if args.until.is_some() { Follow::ToTheEnd } else { Follow::UntilKnown },
         without: Without::default(),
+    }
+}
+
+/// The exposure again without each effect that was named.
+fn effects(args: &Args, resolved: &Resolved, outcome: &Outcome) -> Result<Vec<Worth>, CliError> {
+    let question = question(args, resolved);
+    worths(&outcome.layup, &outcome.exposure, &question, &args.without).map_err(CliError::Bench)
+}
+
+/// What each property of the layup, as pressed, and of the exposure moves.
+fn sensitivity(args: &Args, resolved: &Resolved, outcome: &Outcome) -> Result<Vec<Row>, CliError> {
+    let case = Case {
+        layup: &outcome.layup,
+        exposure: &outcome.exposure,
+        disc: !matches!(args.behind, BehindWord::Skin),
+        skin: (!matches!(args.behind, BehindWord::Disc)).then_some(resolved.skin),
     };
-    expose(&resolved.layup, &exposure, &question).map_err(CliError::Bench)
+    sensitivities(&case).map_err(CliError::Bench)
 }
 
 /// The chart in the form that the file's ending asks for.

@@ -12,8 +12,11 @@ pub mod figures;
 pub mod heat;
 pub mod layup;
 pub mod limits;
+pub mod sensitivity;
+pub mod studies;
 pub mod text;
 pub mod verdict;
+pub mod worth;
 
 pub mod csv;
 pub mod json;

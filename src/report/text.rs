@@ -4,11 +4,14 @@ use anstyle::{Effects, Style};
 
 use crate::NOTICE;
 use crate::bench::outcome::{Figures, Outcome, Run};
-use crate::garment::target::Target;
+use crate::garment::target::{Figure, Target};
 use crate::report::number::{short, significant};
+use crate::report::studies::Studies;
 use crate::report::table::paragraph;
 use crate::report::verdict::{self, Verdict};
-use crate::report::{exposure, figures, heat, layup, limits};
+use crate::report::words::figure_name;
+use crate::report::{exposure, figures, heat, layup, limits, sensitivity, worth};
+use crate::study::worth::Times;
 
 /// A heading on a line of its own; bold, which the terminal's settings may take away.
 pub fn heading(text: &str) -> String {
@@ -22,7 +25,11 @@ pub fn notice() -> String {
 }
 
 /// The outcome in text: layup, exposure, figures, heat, limits, numbers, verdicts, notice.
-pub fn exposure_text(outcome: &Outcome, verdicts: &[(&Target, Verdict)]) -> String {
+pub fn exposure_text(
+    outcome: &Outcome,
+    verdicts: &[(&Target, Verdict)],
+    studies: &Studies,
+) -> String {
     let mut out = heading(&format!("Layup: {}", outcome.layup.name));
     out.push_str(&layup::section(&outcome.layup));
     let method = match outcome.exposure.method.as_str() {
@@ -39,6 +46,7 @@ pub fn exposure_text(outcome: &Outcome, verdicts: &[(&Target, Verdict)]) -> Stri
     if !verdicts.is_empty() {
         section(&mut out, "Against the targets", &verdict::section(outcome, verdicts));
     }
+    studies_sections(&mut out, outcome, studies);
     section(&mut out, "Limits of the plies", &limits::section(outcome));
     for (behind, run) in runs() {
         let title = format!("Where the heat went, {behind} behind");
@@ -54,6 +62,18 @@ fn section(out: &mut String, title: &str, body: &str) {
     out.push('\n');
     out.push_str(&heading(title));
     out.push_str(body);
+}
+
+fn studies_sections(out: &mut String, outcome: &Outcome, studies: &Studies) {
+    let rise24 = figure_name(Figure::Rise24, &outcome.exposure);
+    let names = [rise24, "second degree"];
+    if !studies.worths.is_empty() {
+        let body = worth::section(Times::of(outcome), studies.worths, names);
+        section(out, "What each effect is worth", &body);
+    }
+    if let Some(rows) = studies.sensitivity {
+        section(out, "What moves the times", &sensitivity::section(rows, names));
+    }
 }
 
 fn figures_section(out: &mut String, outcome: &Outcome, run: &Run) {
@@ -98,6 +118,7 @@ fn numerics<'a>(runs: impl Iterator<Item = (&'a str, &'a Run)>) -> String {
 #[cfg(test)]
 mod tests {
     use super::exposure_text;
+    use crate::report::studies::Studies;
     use crate::report::table::{WIDTH, width};
     use crate::report::{sample, verdict};
 
@@ -109,7 +130,7 @@ mod tests {
     fn every_line_keeps_within_the_width_and_ends_without_blanks() {
         let (outcome, target) = (sample::outcome(), sample::target());
         let call = verdict::call(&outcome, &target, &outcome.exposure);
-        let text = plain(&exposure_text(&outcome, &[(&target, call)]));
+        let text = plain(&exposure_text(&outcome, &[(&target, call)], &Studies::default()));
         for line in text.lines() {
             assert!(width(line) <= WIDTH, "{} columns: {line}", width(line));
             assert_eq!(line, line.trim_end());

@@ -134,7 +134,7 @@ mod tests {
                 sink: None,
             },
             cells: vec![thickness / 4.0; 4],
-            extinction: (i % 2 == 0).then_some(4e3),
+            extinction: i.is_multiple_of(2).then_some(4e3),
             temps_start: (298.15, 298.15),
         };
         let h = (vary(20.0), vary(20.0));

@@ -2,3 +2,6 @@
 
 #[cfg(feature = "lapack")]
 pub mod lapack;
+pub mod property;
+pub mod sensitivity;
+pub mod worth;

@@ -9,8 +9,7 @@ use crate::reference::{example, rows};
 use stillair::garment::exposure::Flux;
 use stillair::physics::law::Law;
 use stillair::physics::stoll;
-use stillair::solver::march::march;
-use stillair::solver::options::Options;
+use stillair::solver::march::{Options, march};
 use stillair::solver::problem::{Back, Drive, Joint, Medium, Piece, Problem, Slab};
 use stillair::solver::watch::{Next, Step, Watch};
 

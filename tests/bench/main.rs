@@ -19,4 +19,5 @@ mod joints;
 mod moist;
 mod pressure;
 mod properties;
+mod sensitivity;
 mod series;

@@ -171,3 +171,70 @@ fn help_fits_and_names_every_option() {
     assert!(done(&["--help"]).contains("Screening model only."));
     assert!(done(&["--version"]).starts_with("stillair "));
 }
+
+#[test]
+fn each_effect_left_out_is_told_with_its_change() {
+    let arguments = [
+        "expose",
+        LAYUP,
+        "--without",
+        "gap-radiation",
+        "--without",
+        "moisture",
+        "--behind",
+        "disc",
+    ];
+    let text = done(&arguments);
+    fits_80_columns(&text);
+    let start = text.find("What each effect is worth").expect("a section of its own");
+    for row in ["with everything", "without radiation across gaps", "without water in the plies"] {
+        assert!(text[start..].contains(row), "{row}:\n{text}");
+    }
+    assert!(text.contains("without all of these"), "{text}");
+    let json = done(&[&arguments[..], &["--json"]].concat());
+    let json: Value = serde_json::from_str(&json).unwrap();
+    let all = json["disc"]["figures"]["HTI24_s"]["value"].as_f64().unwrap();
+    let effects = json["effects"].as_array().unwrap();
+    assert_eq!(effects.len(), 3);
+    assert_eq!(effects[2]["without"], serde_json::json!(["gap-radiation", "moisture"]));
+    for effect in effects {
+        let without = effect["rise_24_K_s"]["value"].as_f64().unwrap();
+        let change = effect["rise_24_K_change_s"]["value"].as_f64().unwrap();
+        assert!((without - all - change).abs() < 2e-4 * all, "{effect}");
+    }
+    assert!(effects[0]["rise_24_K_change_s"]["value"].as_f64().unwrap() > 0.0);
+    assert!(effects[1]["rise_24_K_change_s"]["value"].as_f64().unwrap() < 0.0);
+    let plain: Value = serde_json::from_str(&done(&["expose", LAYUP, "--json"])).unwrap();
+    assert!(plain.get("effects").is_none() && plain.get("sensitivity").is_none());
+}
+
+#[test]
+fn sensitivities_are_told_largest_first() {
+    let text = done(&["expose", "single-outer-195", "--sensitivity"]);
+    fits_80_columns(&text);
+    for part in ["What moves the times", "s per %", "face void, ply 1", "keeps its areal density"] {
+        assert!(flat(&text).contains(part), "{part}:\n{text}");
+    }
+    let json = done(&["expose", "single-outer-195", "--sensitivity", "--json"]);
+    let json: Value = serde_json::from_str(&json).unwrap();
+    let rows = json["sensitivity"].as_array().unwrap();
+    let sizes: Vec<f64> = rows
+        .iter()
+        .filter_map(|row| row["rise_24_K_s_per_pct"]["value"].as_f64().map(f64::abs))
+        .collect();
+    assert!(sizes.len() > 8 && sizes.windows(2).all(|pair| pair[0] >= pair[1]), "{sizes:?}");
+    assert!(rows.iter().any(|row| row["second_degree_s_per_pct"]["settled"] == true));
+}
+
+#[test]
+fn a_pressure_is_told_in_the_layup() {
+    let text = done(&["expose", "three-ply-quilted-blank", "--pressure", "10", "--behind", "disc"]);
+    fits_80_columns(&text);
+    assert!(text.contains("Under 10 kPa"), "{text}");
+    let arguments = ["expose", "three-ply-quilted-blank", "--pressure", "10", "--json"];
+    let json: Value = serde_json::from_str(&done(&arguments)).unwrap();
+    assert_eq!(json["layup"]["pressure_kPa"], 10.0);
+    let felt = &json["layup"]["stack"][1];
+    assert_eq!(felt["thickness_mm"]["provenance"], "estimated");
+    assert!(felt["thickness_mm"]["value"].as_f64().unwrap() < 1.3);
+}

@@ -28,6 +28,7 @@ fn wrong_usage_ends_with_status_2() {
     check(&["expose", LAYUP, "--curves", "a.xls"], 2, &[".csv"]);
     check(&["materials", "list", "--kind", "buttons"], 2, &["fabrics"]);
     check(&["completions", "cmd"], 2, &["bash"]);
+    check(&["expose", LAYUP, "--without", "wind"], 2, &["wind", "moisture", "gap-radiation"]);
     check(&["burn", LAYUP], 2, &["burn"]);
 }
 
@@ -40,6 +41,10 @@ fn numbers_of_options_are_checked_one_by_one() {
     for bad in ["-1", "-0.5"] {
         check(&["expose", LAYUP, &format!("--for={bad}")], 2, &["more than 0"]);
         check(&["expose", LAYUP, &format!("--error={bad}")], 2, &["percent"]);
+    }
+    for bad in ["0", "-2", "101", "nan", "2 kPa", "1,5"] {
+        let pressure = format!("--pressure={bad}");
+        check(&["expose", "single-outer-195", &pressure], 2, &["--pressure", "expected"]);
     }
     for bad in ["0", "nan", "99", "0.5%"] {
         check(&["expose", LAYUP, &format!("--error={bad}")], 2, &["--error", "expected"]);
@@ -101,4 +106,13 @@ fn a_shelf_on_top_wins_and_the_clash_is_told() {
     let said = stillair(&["materials", "list", "--shelf", folder.to_str().unwrap()]);
     assert_eq!(said.code, 0, "{}", said.err);
     assert!(said.err.contains("is defined twice"), "{}", said.err);
+}
+
+#[test]
+fn a_gap_bears_no_pressure() {
+    check(
+        &["expose", LAYUP, "--pressure", "2"],
+        1,
+        &["has an air gap", "expected:", "mend: remove the gap or the pressure"],
+    );
 }

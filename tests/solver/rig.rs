@@ -2,8 +2,7 @@
 
 use stillair::physics::law::Law;
 use stillair::solver::grid::halved;
-use stillair::solver::march::march;
-use stillair::solver::options::Options;
+use stillair::solver::march::{Options, march};
 use stillair::solver::problem::{Back, Drive, Joint, Medium, Piece, Problem, Slab};
 use stillair::solver::root::crossing;
 use stillair::solver::watch::{Next, Step, Watch};

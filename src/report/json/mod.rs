@@ -8,6 +8,7 @@ pub mod exposure;
 pub mod finite;
 pub mod layup;
 pub mod run;
+pub mod studies;
 
 use serde::Serialize;
 
@@ -15,8 +16,10 @@ use crate::NOTICE;
 use crate::bench::outcome::Outcome;
 use crate::garment::exposure::Exposure as GivenExposure;
 use crate::garment::target::{Figure, Target};
+use crate::report::studies::Studies;
 use crate::report::verdict::{self, Verdict};
 use crate::report::words;
+use crate::study::worth::Times;
 use finite::{Finite, rounded};
 pub use run::WithCurves;
 
@@ -40,6 +43,10 @@ struct Record<'a> {
     skin: Option<run::Run<'a>>,
     model_band_pct: Finite,
     against: Vec<Against<'a>>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    effects: Vec<studies::Without>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    sensitivity: Option<Vec<studies::Sensitivity>>,
 }
 
 #[derive(Serialize)]
@@ -67,8 +74,10 @@ struct Against<'a> {
 pub fn exposure_json(
     outcome: &Outcome,
     verdicts: &[(&Target, Verdict)],
+    studies: &Studies,
     curves: WithCurves,
 ) -> Result<String, serde_json::Error> {
+    let all = Times::of(outcome);
     let record = Record {
         schema: SCHEMA,
         schema_version: VERSION,
@@ -84,6 +93,10 @@ pub fn exposure_json(
             .iter()
             .map(|(target, verdict)| against(target, verdict, &outcome.exposure))
             .collect(),
+        effects: studies.worths.iter().map(|worth| studies::Without::new(worth, all)).collect(),
+        sensitivity: studies
+            .sensitivity
+            .map(|rows| rows.iter().map(studies::Sensitivity::new).collect()),
     };
     let mut text = serde_json::to_string_pretty(&record)?;
     text.push('\n');
@@ -110,6 +123,7 @@ fn against<'a>(target: &'a Target, verdict: &Verdict, exposure: &GivenExposure) 
 mod tests {
     use super::{WithCurves, exposure_json};
     use crate::garment::exposure::Flux;
+    use crate::report::studies::Studies;
     use crate::report::{sample, verdict};
     use serde_json::Value;
 
@@ -117,7 +131,10 @@ mod tests {
         let (mut outcome, target) = (sample::outcome(), sample::target());
         outcome.exposure.radiant_share = radiant_share;
         let call = verdict::call(&outcome, &target, &outcome.exposure);
-        serde_json::from_str(&exposure_json(&outcome, &[(&target, call)], curves).unwrap()).unwrap()
+        serde_json::from_str(
+            &exposure_json(&outcome, &[(&target, call)], &Studies::default(), curves).unwrap(),
+        )
+        .unwrap()
     }
 
     #[test]
@@ -152,7 +169,9 @@ mod tests {
         let refused = |change: fn(&mut crate::bench::outcome::Outcome)| {
             let mut outcome = sample::outcome();
             change(&mut outcome);
-            exposure_json(&outcome, &[], WithCurves::Yes).unwrap_err().to_string()
+            exposure_json(&outcome, &[], &Studies::default(), WithCurves::Yes)
+                .unwrap_err()
+                .to_string()
         };
         refused(|o| o.exposure.flux = Flux::Steady(f64::NAN));
         refused(|o| o.disc.as_mut().unwrap().heat.offered = f64::INFINITY);

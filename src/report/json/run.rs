@@ -79,9 +79,10 @@ struct Skin<'a> {
     omega_dermal: Number,
 }
 
+/// When something happened.
 #[derive(Serialize)]
 #[serde(tag = "state", rename_all = "snake_case")]
-enum Time {
+pub(super) enum Time {
     Reached { value: Finite, error: Finite },
     NotReached { within: Finite },
     TooCloseToCall { near: Finite },
@@ -205,7 +206,8 @@ fn skin_figures(skin: &SkinFigures) -> Skin<'_> {
     }
 }
 
-fn time(when: When) -> Time {
+/// The JSON form of a moment.
+pub(super) fn time(when: When) -> Time {
     match when {
         When::At { t, error } => Time::Reached { value: rounded(t), error: rounded(error) },
         When::NotWithin { t_end } => Time::NotReached { within: rounded(t_end) },

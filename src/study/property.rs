@@ -1,0 +1,207 @@
+//! The properties of a layup and its exposure, each of which can be scaled alone.
+
+use crate::garment::exposure::{Exposure, Flux};
+use crate::garment::fabric::Fabric;
+use crate::garment::layup::{Entry, Layup};
+use crate::physics::law::Law;
+use crate::physics::units::{celsius, kelvin};
+
+/// Temperature about which the rise of a property turns [°C].
+const TEMP_REF_C: f64 = 25.0;
+
+/// A property of a ply.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum OfPly {
+    /// Conductivity, at all temperatures alike.
+    Conductivity,
+    /// Rise of conductivity with temperature, its value at 25 °C held.
+    ConductivityRise,
+    /// Specific heat of the dry fibre, at all temperatures alike.
+    SpecificHeat,
+    /// Areal density at fixed thickness.
+    ArealDensity,
+    /// Thickness at fixed areal density; conductivity and face void held.
+    Thickness,
+    /// Emissivity of both faces.
+    Emissivity,
+    /// Transmissivity.
+    Transmissivity,
+    /// Regain at fixed areal density.
+    Regain,
+    /// Void of both faces.
+    FaceVoid,
+}
+
+impl OfPly {
+    /// All of them.
+    pub const ALL: [OfPly; 9] = [
+        OfPly::Conductivity,
+        OfPly::ConductivityRise,
+        OfPly::SpecificHeat,
+        OfPly::ArealDensity,
+        OfPly::Thickness,
+        OfPly::Emissivity,
+        OfPly::Transmissivity,
+        OfPly::Regain,
+        OfPly::FaceVoid,
+    ];
+
+    /// Its name in words.
+    pub fn word(self) -> &'static str {
+        match self {
+            OfPly::Conductivity => "conductivity",
+            OfPly::ConductivityRise => "rise of conductivity",
+            OfPly::SpecificHeat => "specific heat",
+            OfPly::ArealDensity => "areal density",
+            OfPly::Thickness => "thickness",
+            OfPly::Emissivity => "emissivity",
+            OfPly::Transmissivity => "transmissivity",
+            OfPly::Regain => "regain",
+            OfPly::FaceVoid => "face void",
+        }
+    }
+}
+
+/// Something that can be scaled.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Property {
+    /// A property of ply `j`, 0 outermost.
+    Ply(usize, OfPly),
+    /// Thickness of gap `j`, 0 outermost.
+    Gap(usize),
+    /// Flux of the exposure.
+    Flux,
+    /// Radiant share of it.
+    RadiantShare,
+    /// Temperature of the flame's gas, per percent of its value in °C; the flux stays.
+    FlameTemperature,
+    /// Heat capacity of the disc.
+    DiscHeatCapacity,
+}
+
+/// The properties that are not zero, in the order of the stack.
+pub fn properties(layup: &Layup, exposure: &Exposure) -> Vec<Property> {
+    let of_plies = (0..layup.plies().count())
+        .flat_map(|j| OfPly::ALL.into_iter().map(move |of| Property::Ply(j, of)));
+    let of_gaps = (0..layup.gaps().count()).map(Property::Gap);
+    let others = [
+        Property::Flux,
+        Property::RadiantShare,
+        Property::FlameTemperature,
+        Property::DiscHeatCapacity,
+    ];
+    let all = of_plies.chain(of_gaps).chain(others);
+    // a purely radiant source has no gas, and the first gas would be another kind of exposure
+    let of_gas = [Property::FlameTemperature, Property::RadiantShare];
+    all.filter(|property| {
+        let gas = exposure.radiant_share < 1.0 || !of_gas.contains(property);
+        gas && property.value(layup, exposure) != 0.0
+    })
+    .collect()
+}
+
+impl Property {
+    /// Its value, SI; a property that varies with temperature at 25 °C, a varying flux at its most.
+    pub fn value(self, layup: &Layup, exposure: &Exposure) -> f64 {
+        match self {
+            Property::Ply(j, of) => layup.plies().nth(j).map_or(0.0, |ply| {
+                let fabric = &ply.fabric;
+                let temp = kelvin(TEMP_REF_C);
+                match of {
+                    OfPly::Conductivity => fabric.conductivity.value.at(temp),
+                    OfPly::ConductivityRise => rise(&fabric.conductivity.value),
+                    OfPly::SpecificHeat => fabric.specific_heat.value.at(temp),
+                    OfPly::ArealDensity => fabric.areal_density.value,
+                    OfPly::Thickness => fabric.thickness.value,
+                    OfPly::Emissivity => fabric.emissivity.value,
+                    OfPly::Transmissivity => fabric.transmissivity.value,
+                    OfPly::Regain => fabric.regain.value,
+                    OfPly::FaceVoid => fabric.face_void.value,
+                }
+            }),
+            Property::Gap(j) => layup.gaps().nth(j).map_or(0.0, |gap| gap.thickness.value),
+            Property::Flux => match &exposure.flux {
+                Flux::Steady(flux) => *flux,
+                Flux::Series(points) => points.iter().map(|point| point.1).fold(0.0, f64::max),
+            },
+            Property::RadiantShare => exposure.radiant_share,
+            Property::FlameTemperature => exposure.temp_flame,
+            Property::DiscHeatCapacity => exposure.disc.cap_area(),
+        }
+    }
+
+    /// The largest factor that leaves the property admissible; none when there is nothing to scale.
+    pub fn factor_most(self, layup: &Layup, exposure: &Exposure) -> Option<f64> {
+        let value = self.value(layup, exposure);
+        if value == 0.0 {
+            return None;
+        }
+        match self {
+            Property::RadiantShare
+            | Property::Ply(_, OfPly::Emissivity | OfPly::Transmissivity) => Some(1.0 / value),
+            _ => Some(f64::INFINITY),
+        }
+    }
+
+    /// Multiplies the property by `factor`.
+    pub fn scale(self, layup: &mut Layup, exposure: &mut Exposure, factor: f64) {
+        match self {
+            Property::Ply(j, of) => {
+                let plies = layup.stack.iter_mut().filter_map(|entry| match entry {
+                    Entry::Ply(ply) => Some(ply),
+                    Entry::Gap(_) => None,
+                });
+                if let Some(ply) = plies.into_iter().nth(j) {
+                    scale_fabric(&mut ply.fabric, of, factor);
+                }
+            }
+            Property::Gap(j) => {
+                let mut gaps = layup.stack.iter_mut().filter_map(|entry| match entry {
+                    Entry::Gap(gap) => Some(gap),
+                    Entry::Ply(_) => None,
+                });
+                if let Some(gap) = gaps.nth(j) {
+                    gap.thickness.value *= factor;
+                }
+            }
+            Property::Flux => match &mut exposure.flux {
+                Flux::Steady(flux) => *flux *= factor,
+                Flux::Series(points) => points.iter_mut().for_each(|point| point.1 *= factor),
+            },
+            Property::RadiantShare => exposure.radiant_share *= factor,
+            Property::FlameTemperature => {
+                exposure.temp_flame = kelvin(factor * celsius(exposure.temp_flame));
+            }
+            Property::DiscHeatCapacity => exposure.disc.cp *= factor,
+        }
+    }
+}
+
+fn scale_fabric(fabric: &mut Fabric, of: OfPly, factor: f64) {
+    match of {
+        OfPly::Conductivity => {
+            fabric.conductivity.value = fabric.conductivity.value.scaled(factor);
+        }
+        OfPly::ConductivityRise => {
+            // value at 25 °C held, all that lies above or below it scaled
+            let law = fabric.conductivity.value.scaled(factor);
+            let at = |law: &Law| law.at(kelvin(TEMP_REF_C));
+            let base = law.base + at(&fabric.conductivity.value) - at(&law);
+            fabric.conductivity.value = Law { base, ..law };
+        }
+        OfPly::SpecificHeat => {
+            fabric.specific_heat.value = fabric.specific_heat.value.scaled(factor);
+        }
+        OfPly::ArealDensity => fabric.areal_density.value *= factor,
+        OfPly::Thickness => fabric.thickness.value *= factor,
+        OfPly::Emissivity => fabric.emissivity.value *= factor,
+        OfPly::Transmissivity => fabric.transmissivity.value *= factor,
+        OfPly::Regain => fabric.regain.value *= factor,
+        OfPly::FaceVoid => fabric.face_void.value *= factor,
+    }
+}
+
+/// Change of a law from 25 to 125 °C, per kelvin.
+fn rise(law: &Law) -> f64 {
+    (law.at(kelvin(TEMP_REF_C + 100.0)) - law.at(kelvin(TEMP_REF_C))) / 100.0
+}
