@@ -7,7 +7,7 @@ use crate::chart::frame::{
     Axis, Heading, MARGIN, Plot, SHEET, Sheet, X_AXIS, hairline, most_ticks, set,
 };
 use crate::chart::legend::{Entry, Legend, Swatch};
-use crate::chart::palette::{INK, Ink, LOOKS, PAPER};
+use crate::chart::palette::{INK, Ink, LOOKS, Look, PAPER};
 use crate::chart::scale::{Ticks, range_of, ticks};
 use crate::chart::text::{Weight, text_width, wrap};
 
@@ -64,6 +64,30 @@ pub struct TargetLine {
 ///
 /// Errors: no bars, a group whose bars do not match the names, a value that is not finite.
 pub fn bar_chart(chart: &BarChart) -> Result<String, ChartError> {
+    let mut sheet = Sheet::begin(&chart.heading, SHEET);
+    let top = sheet.top;
+    let bottom = draw_bars(&mut sheet.canvas, chart, top, Tint::OfBar)?;
+    sheet.finish(bottom)
+}
+
+/// What gives a bar its colour.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Tint {
+    /// Its place in the group.
+    OfBar,
+    /// Its group's place among the groups.
+    OfGroup,
+}
+
+/// Draws the bars from `top` on; returns where they end [px].
+///
+/// Errors: as [`bar_chart`]; more groups than looks when they give the colour are drawn in the last one.
+pub(crate) fn draw_bars(
+    canvas: &mut Canvas,
+    chart: &BarChart,
+    top: f64,
+    tint: Tint,
+) -> Result<f64, ChartError> {
     check(chart)?;
     let room = SHEET - 2.0 * MARGIN;
     let labels: Vec<Vec<String>> = chart
@@ -79,14 +103,13 @@ pub fn bar_chart(chart: &BarChart) -> Result<String, ChartError> {
     let width = SHEET - MARGIN - note_room.max(20.0) - left;
     let x_ticks = ticks(from, to, most_ticks(width, 52.0));
 
-    let mut sheet = Sheet::begin(&chart.heading, SHEET);
     let entries = chart.names.iter().zip(LOOKS).map(|(name, look)| Entry {
         swatch: Swatch::Patch(bar_ink(look.ink)),
         label: name.clone(),
     });
     let entries = if chart.names.len() > 1 { entries.collect() } else { Vec::new() };
     let legend = Legend::new(entries, SHEET - MARGIN - left);
-    legend.draw(&mut sheet.canvas, left, sheet.top);
+    legend.draw(canvas, left, top);
     let heights: Vec<f64> = labels
         .iter()
         .map(|lines| (chart.names.len() as f64 * BAR).max(lines.len() as f64 * LINE) + GAP)
@@ -99,14 +122,18 @@ pub fn bar_chart(chart: &BarChart) -> Result<String, ChartError> {
         .map(|target| Flag { x: scale.place(target.value), label: target.label.clone() })
         .collect();
     let lanes = Lanes::new(&flags, left, SHEET - MARGIN);
-    let top = sheet.top + legend.height() + lanes.height() + 4.0;
+    let top = top + legend.height() + lanes.height() + 4.0;
     let rect = Rect { x: left, y: top, w: width, h: heights.iter().sum::<f64>() + GAP };
     let plot = Plot::new(rect, (from, to), (0.0, 1.0));
-    let canvas = &mut sheet.canvas;
     plot.grid(canvas, &x_ticks, &Ticks { values: Vec::new(), decimals: 0 });
     let mut y = rect.y + GAP;
-    for ((group, lines), height) in chart.groups.iter().zip(&labels).zip(&heights) {
-        draw_group(canvas, group, lines, &plot, (y, height - GAP));
+    for (i, ((group, lines), height)) in chart.groups.iter().zip(&labels).zip(&heights).enumerate()
+    {
+        let looks = match tint {
+            Tint::OfBar => &LOOKS[..],
+            Tint::OfGroup => &LOOKS[i.min(LOOKS.len() - 1)..],
+        };
+        draw_group(canvas, group, (lines, looks), &plot, (y, height - GAP));
         y += height;
     }
     lanes.draw(canvas, rect.y, rect.y + rect.h);
@@ -119,7 +146,7 @@ pub fn bar_chart(chart: &BarChart) -> Result<String, ChartError> {
     canvas.line(&[(zero, rect.y), (zero, rect.y + rect.h)], hairline(INK));
     plot.x_axis(canvas, &x_ticks, &chart.axis.label);
     canvas.line(&[(rect.x, rect.y + rect.h), (rect.x + rect.w, rect.y + rect.h)], hairline(INK));
-    sheet.finish(rect.y + rect.h + X_AXIS)
+    Ok(rect.y + rect.h + X_AXIS)
 }
 
 fn bar_ink(ink: Ink) -> Ink {
@@ -134,7 +161,7 @@ fn widest<'a>(texts: impl Iterator<Item = &'a String>) -> f64 {
 fn draw_group(
     canvas: &mut Canvas,
     group: &BarGroup,
-    lines: &[String],
+    (lines, looks): (&[String], &[Look]),
     plot: &Plot,
     (top, height): (f64, f64),
 ) {
@@ -145,7 +172,7 @@ fn draw_group(
     }
     let base = 0.0f64.clamp(plot.x.from, plot.x.to);
     let mut y = top + (height - group.bars.len() as f64 * BAR) / 2.0;
-    for (bar, look) in group.bars.iter().zip(LOOKS) {
+    for (bar, look) in group.bars.iter().zip(looks) {
         if let Some(bar) = bar {
             draw_bar(canvas, bar, look.ink, plot, (base, y + BAR / 2.0));
         }

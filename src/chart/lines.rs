@@ -151,6 +151,15 @@ pub(crate) fn band_ink(i: usize) -> Ink {
 /// Errors: nothing to draw, a value that is not finite, a range that does not increase, more series
 /// than looks.
 pub fn line_chart(chart: &LineChart) -> Result<String, ChartError> {
+    let mut sheet = Sheet::begin(&chart.heading, SHEET);
+    let bottom = draw_lines(&mut sheet, chart)?;
+    sheet.finish(bottom)
+}
+
+/// Draws the panels from the sheet's top on; returns where they end [px].
+///
+/// Errors: as [`line_chart`].
+pub(crate) fn draw_lines(sheet: &mut Sheet<'_>, chart: &LineChart) -> Result<f64, ChartError> {
     if chart.panels.is_empty() {
         return Err(ChartError::Empty { part: "the chart".to_owned() });
     }
@@ -184,7 +193,6 @@ pub fn line_chart(chart: &LineChart) -> Result<String, ChartError> {
     let width = room - (left - MARGIN) - right_gutter;
     let x_ticks = ticks(x.0, x.1, most_ticks(width, 52.0));
 
-    let mut sheet = Sheet::begin(&chart.heading, SHEET);
     let mut top = sheet.top;
     let last = chart.panels.len() - 1;
     let body_top = top;
@@ -205,7 +213,7 @@ pub fn line_chart(chart: &LineChart) -> Result<String, ChartError> {
         };
         draw_stack(&mut sheet.canvas, stack, rect);
     }
-    sheet.finish(top)
+    Ok(top)
 }
 
 /// Title, legend, event lanes and plot below each other.

@@ -53,6 +53,44 @@ pub fn error_goal(text: &str) -> Result<f64, String> {
     }
 }
 
+/// A length from 0.05 to 100 mm, in metres.
+pub fn millimetres(text: &str) -> Result<f64, String> {
+    let value = number(text, "for example 6.4")?;
+    if (0.05..=100.0).contains(&value) {
+        Ok(1e-3 * value)
+    } else {
+        Err("expected 0.05 to 100 mm".to_string())
+    }
+}
+
+/// A number of points from 1 to 1000.
+pub fn n_points(text: &str) -> Result<usize, String> {
+    match text.trim().parse::<usize>() {
+        Ok(n) if (1..=1000).contains(&n) => Ok(n),
+        _ => Err("expected a whole number from 1 to 1000, for example 60".to_string()),
+    }
+}
+
+/// A share in percent from 0 to 100, as a share [–].
+pub fn share(text: &str) -> Result<f64, String> {
+    let value = number(text, "for example 30")?;
+    if (0.0..=100.0).contains(&value) {
+        Ok(value / 100.0)
+    } else {
+        Err("expected 0 to 100 percent".to_string())
+    }
+}
+
+/// A pressure above 0 and at most 1000 kPa, in pascal.
+pub fn kilopascal(text: &str) -> Result<f64, String> {
+    let value = number(text, "for example 5")?;
+    if value > 0.0 && value <= 1000.0 {
+        Ok(1e3 * value)
+    } else {
+        Err("expected more than 0 and at most 1000 kPa".to_string())
+    }
+}
+
 fn number(text: &str, example: &str) -> Result<f64, String> {
     match text.trim().parse::<f64>() {
         Ok(value) if value.is_finite() => Ok(value),

@@ -23,6 +23,8 @@ pub enum CliError {
         /// Nearest names of any kind.
         nearest: Vec<String>,
     },
+    /// An option that does not fit what it is given with.
+    Option(BadOption),
     /// Several of these at once.
     Several(Vec<CliError>),
     /// The exposure could not be computed.
@@ -39,6 +41,28 @@ pub enum CliError {
     Stdout(io::Error),
 }
 
+/// An option that does not fit: what is wrong, where, the rule, and the next thing to do.
+#[derive(Debug)]
+pub struct BadOption {
+    /// What is wrong.
+    pub what: String,
+    /// The option as it was given.
+    pub given: String,
+    /// The rule.
+    pub expected: String,
+    /// The next thing to do.
+    pub mend: String,
+}
+
+impl fmt::Display for BadOption {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        writeln!(f, "error: {}", self.what)?;
+        writeln!(f, "  --> {}", self.given)?;
+        writeln!(f, "  expected: {}", self.expected)?;
+        write!(f, "  mend: {}", self.mend)
+    }
+}
+
 impl fmt::Display for CliError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
@@ -52,6 +76,7 @@ impl fmt::Display for CliError {
                     names => write!(f, "  mend: did you mean `{}`?", names.join("` or `")),
                 }
             }
+            CliError::Option(bad) => write!(f, "{bad}"),
             CliError::Several(errors) => {
                 for (i, error) in errors.iter().enumerate() {
                     write!(f, "{}{error}", if i == 0 { "" } else { "\n\n" })?;

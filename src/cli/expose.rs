@@ -170,7 +170,8 @@ fn means_file(given: &Path) -> bool {
     given.components().count() > 1 || given.extension().is_some() || given.exists()
 }
 
-fn layup(given: &Path, shelf: &Shelf) -> Result<Layup, CliError> {
+/// The layup of a name on the shelf or of a file.
+pub(super) fn layup(given: &Path, shelf: &Shelf) -> Result<Layup, CliError> {
     let name = given.to_string_lossy();
     if shelf.layup_text(&name).is_ok() || !means_file(given) {
         return shelf_layup(&name, shelf);
@@ -178,7 +179,8 @@ fn layup(given: &Path, shelf: &Shelf) -> Result<Layup, CliError> {
     read_layup(given, shelf).map_err(CliError::Faults)
 }
 
-fn exposure(given: &Path, shelf: &Shelf) -> Result<Exposure, CliError> {
+/// The exposure of a name on the shelf or of a file.
+pub(super) fn exposure(given: &Path, shelf: &Shelf) -> Result<Exposure, CliError> {
     let name = given.to_string_lossy();
     match shelf.exposure(&name) {
         Ok(exposure) => Ok(exposure.clone()),
@@ -187,7 +189,8 @@ fn exposure(given: &Path, shelf: &Shelf) -> Result<Exposure, CliError> {
     }
 }
 
-fn skin<'a>(given: Option<&str>, shelf: &'a Shelf) -> Result<&'a Skin, CliError> {
+/// The skin model of a name, or the first on the shelf.
+pub(super) fn skin<'a>(given: Option<&str>, shelf: &'a Shelf) -> Result<&'a Skin, CliError> {
     let first = || shelf.skins().next().map_or("", |skin| skin.name.as_str());
     shelf.skin(given.unwrap_or_else(first)).map_err(CliError::Unknown)
 }

@@ -4,14 +4,18 @@
 //! everything else to standard error.
 
 mod arguments;
+mod asked;
 mod error;
 mod output;
 mod shelf;
 
 mod completions;
 mod expose;
+mod gap;
 mod man;
 mod materials;
+mod patch;
+mod rank;
 
 use std::ffi::OsString;
 use std::path::PathBuf;
@@ -40,6 +44,12 @@ struct Cli {
 enum Command {
     /// Expose a layup and tell the bench's times and skin's burn times
     Expose(expose::Args),
+    /// Sweep the thickness of air gaps and tell where more air stops helping
+    Gap(gap::Args),
+    /// Put layups side by side under the same exposures, in order
+    Rank(rank::Args),
+    /// Lay a patch or embroidery over a share of the area
+    Patch(patch::Args),
     /// List, show and check the materials on the shelf
     Materials(materials::Args),
     /// Write a completion script for a shell to standard output
@@ -60,6 +70,9 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     };
     let done = match &cli.command {
         Command::Expose(args) => shelf(&cli.shelf).and_then(|shelf| expose::run(args, &shelf)),
+        Command::Gap(args) => shelf(&cli.shelf).and_then(|shelf| gap::run(args, &shelf)),
+        Command::Rank(args) => shelf(&cli.shelf).and_then(|shelf| rank::run(args, &shelf)),
+        Command::Patch(args) => shelf(&cli.shelf).and_then(|shelf| patch::run(args, &shelf)),
         Command::Materials(args) => {
             shelf(&cli.shelf).and_then(|shelf| materials::run(args, &shelf))
         }

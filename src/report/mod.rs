@@ -18,6 +18,11 @@ pub mod text;
 pub mod verdict;
 pub mod worth;
 
+pub mod gap;
+pub mod patch;
+pub mod rank;
+
+pub mod columns;
 pub mod csv;
 pub mod json;
 pub mod write;

@@ -1,5 +1,13 @@
 //! Many exposures put to one question, and the linear algebra that such questions need.
 
+pub mod gap;
+pub mod gap_heat;
+pub mod gap_point;
+pub mod gap_turn;
+pub mod patch;
+pub mod rank;
+pub mod run;
+
 #[cfg(feature = "lapack")]
 pub mod lapack;
 pub mod property;

@@ -9,6 +9,7 @@ pub mod finite;
 pub mod layup;
 pub mod run;
 pub mod studies;
+pub mod study;
 
 use serde::Serialize;
 

@@ -1,0 +1,88 @@
+//! A sweep of air gaps: times above, shares of the gap's heat below.
+
+use crate::bench::outcome::When;
+use crate::chart::error::ChartError;
+use crate::chart::frame::{Axis, Heading};
+use crate::chart::lines::{EventMark, LineChart, LinePanel, Series, Trace, line_chart};
+use crate::chart::text::number;
+use crate::study::gap::{GapSweep, Swept};
+use crate::study::gap_point::{GapPoint, Shares};
+use crate::study::gap_turn::Course;
+
+/// The chart of a sweep as SVG.
+///
+/// - `sentence`: where more air stops helping and why, in words
+///
+/// Errors: no time is reached at any gap, a value that is not finite.
+pub fn gap_chart(sweep: &GapSweep, sentence: &str) -> Result<String, ChartError> {
+    let radiant = sweep.exposure.radiant_share == 1.0;
+    let rise = if radiant { "RHTI24" } else { "HTI24" };
+    let mut times = LinePanel::new(Axis::new("time [s]"));
+    times.title = "When it comes".to_owned();
+    let lines: [(&str, fn(&GapPoint) -> When); 3] = [
+        (rise, |point| point.rise24),
+        ("Stoll crossing", |point| point.stoll),
+        ("second-degree burn", |point| point.second_degree),
+    ];
+    times.series = lines.into_iter().filter_map(|(label, of)| series(sweep, label, of)).collect();
+    let mut shares = LinePanel::new(Axis::new("share [%]").over(0.0, 100.0));
+    shares.height = 170.0;
+    let several = if sweep.plies.len() > 1 { "the gaps" } else { "the gap" };
+    shares.title = format!("How the heat crosses {several} up to {rise}");
+    let ways: [(&str, fn(&Shares) -> f64); 3] = [
+        ("conduction of air at rest", |s| s.conduction),
+        ("added by moving air", |s| s.convection),
+        ("radiation", |s| s.radiation),
+    ];
+    shares.series = ways
+        .into_iter()
+        .map(|(label, of)| {
+            let place = |p: &GapPoint| (1e3 * p.gap, 100.0 * of(&p.shares()));
+            line(label, sweep.points.iter().map(place).collect())
+        })
+        .collect();
+    if let Some(turn) = sweep.turn.filter(|turn| turn.course != Course::StillGains) {
+        let x = 1e3 * sweep.points[turn.at].gap;
+        let word = if turn.course == Course::Optimum { "longest at" } else { "helps little from" };
+        times.events.push(EventMark { x, label: format!("{rise} {word} {} mm", number(x, 1)) });
+        shares.events.push(EventMark { x, label: String::new() });
+    }
+    let ends = sweep.points.iter().map(|point| 1e3 * point.gap);
+    let (low, high) = ends.fold((f64::INFINITY, 0.0f64), |(lo, hi), x| (lo.min(x), hi.max(x)));
+    let axis = Axis::new("thickness of the gap [mm]");
+    let x_axis =
+        if low < high { axis.over(if low < 0.2 * high { 0.0 } else { low }, high) } else { axis };
+    line_chart(&LineChart {
+        heading: heading(sweep, sentence),
+        x_axis,
+        panels: vec![times, shares],
+        beside: None,
+    })
+}
+
+fn series(sweep: &GapSweep, label: &str, of: fn(&GapPoint) -> When) -> Option<Series> {
+    let points: Vec<(f64, f64)> =
+        sweep.points.iter().filter_map(|p| of(p).t().map(|t| (1e3 * p.gap, t))).collect();
+    (!points.is_empty()).then(|| line(label, points))
+}
+
+/// A line, or a marker where there is one point.
+fn line(label: &str, points: Vec<(f64, f64)>) -> Series {
+    let trace = if points.len() > 1 { Trace::Line } else { Trace::Points };
+    Series { label: label.to_owned(), points, trace }
+}
+
+fn heading(sweep: &GapSweep, sentence: &str) -> Heading {
+    let which = match sweep.swept {
+        Swept::BehindPly(ply) => format!("the gap behind ply {ply}"),
+        Swept::Behind => "the gap behind the last ply".to_owned(),
+        Swept::All => "all gaps together".to_owned(),
+    };
+    let name = &sweep.layup.name;
+    Heading {
+        title: format!("{name}: {which}"),
+        subtitle: sentence.to_owned(),
+        source: format!("layup {name}, exposure {}", sweep.exposure.name),
+        summary: format!("Times and the heat's ways against the thickness of the gap. {sentence}"),
+    }
+}

@@ -1,0 +1,124 @@
+//! Layups side by side: the disc's rise over time, a figure with its error, the mass.
+
+use crate::bench::outcome::{ColumnKind, Outcome};
+use crate::chart::bars::{Bar, BarChart, BarGroup, TargetLine, Tint, draw_bars};
+use crate::chart::error::ChartError;
+use crate::chart::frame::{Axis, Heading, SHEET, Sheet};
+use crate::chart::lines::{Level, LineChart, LinePanel, Series, Trace, draw_lines};
+use crate::chart::palette::LOOKS;
+use crate::chart::text::number;
+
+/// One layup in the chart.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RankedBar {
+    /// Its name.
+    pub name: String,
+    /// The figure in its unit with its numerical error; none where it was not reached.
+    pub figure: Option<(f64, f64)>,
+}
+
+/// A ranking to be drawn; outcomes and bars are in the same order.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RankChart<'a> {
+    /// The words around it.
+    pub heading: Heading,
+    /// Name and unit of the figure, such as "HTI24 [s]".
+    pub figure: String,
+    /// The layups, at most [`MOST`].
+    pub bars: Vec<RankedBar>,
+    /// Their outcomes.
+    pub outcomes: Vec<&'a Outcome>,
+    /// Thresholds on the figure: value in its unit, and name.
+    pub targets: Vec<(f64, String)>,
+}
+
+/// Most layups that a chart can tell apart.
+pub const MOST: usize = LOOKS.len();
+/// The axis of the disc's rise ends here [K].
+const RISE_SHOWN: f64 = 28.0;
+
+/// The chart of a ranking as SVG.
+///
+/// Errors: no layup, more than [`MOST`], an outcome without a run in front of the disc.
+pub fn rank_chart(chart: &RankChart<'_>) -> Result<String, ChartError> {
+    if chart.outcomes.len() != chart.bars.len() {
+        let (expected, found) = (chart.outcomes.len(), chart.bars.len());
+        return Err(ChartError::Lengths { part: "the layups".to_owned(), expected, found });
+    }
+    if chart.bars.len() > MOST {
+        let (part, found) = ("the layups".to_owned(), chart.bars.len());
+        return Err(ChartError::TooMany { part, found, limit: MOST });
+    }
+    let mut sheet = Sheet::begin(&chart.heading, SHEET);
+    let mut bottom = draw_lines(&mut sheet, &rises(chart)?)?;
+    let blocks = [figure_bars(chart), Some(mass_bars(chart))];
+    for block in blocks.into_iter().flatten() {
+        bottom = draw_bars(&mut sheet.canvas, &block, bottom + 14.0, Tint::OfGroup)?;
+    }
+    sheet.finish(bottom)
+}
+
+fn rises(chart: &RankChart<'_>) -> Result<LineChart, ChartError> {
+    let mut panel = LinePanel::new(Axis::new("rise of the disc [K]").over(0.0, RISE_SHOWN));
+    panel.levels = [12.0, 24.0].map(|y| Level { y, label: format!("{y} K") }).to_vec();
+    let mut t_last: f64 = 0.0;
+    for (bar, outcome) in chart.bars.iter().zip(&chart.outcomes) {
+        let part = format!("the run of {} in front of the copper disc", bar.name);
+        let run = outcome.disc.as_ref().ok_or(ChartError::Empty { part: part.clone() })?;
+        let column = run.curves.columns.iter().find(|c| c.kind == ColumnKind::Rise);
+        let column = column.ok_or(ChartError::Empty { part })?;
+        let points: Vec<_> = run.curves.t.iter().copied().zip(column.values.clone()).collect();
+        let end = points.iter().find(|p| p.1 >= RISE_SHOWN).or(points.last());
+        t_last = t_last.max(end.map_or(0.0, |p| p.0));
+        panel.series.push(Series { label: bar.name.clone(), points, trace: Trace::Line });
+    }
+    let x_axis = Axis::new("time [s]").over(0.0, (t_last / 2.0).ceil().max(1.0) * 2.0);
+    Ok(LineChart { heading: Heading::default(), x_axis, panels: vec![panel], beside: None })
+}
+
+/// Bars of the figure; none where no layup has one.
+fn figure_bars(chart: &RankChart<'_>) -> Option<BarChart> {
+    let groups: Vec<BarGroup> = chart
+        .bars
+        .iter()
+        .map(|bar| BarGroup {
+            label: bar.name.clone(),
+            bars: vec![bar.figure.map(|(value, error)| Bar {
+                value,
+                whisker: Some((value - error, value + error)),
+                note: format!(
+                    "{} ± {}",
+                    number(value, 2),
+                    number((error * 100.0).ceil() / 100.0, 2)
+                ),
+            })],
+        })
+        .collect();
+    let any = groups.iter().any(|group| group.bars[0].is_some());
+    any.then(|| BarChart {
+        heading: Heading::default(),
+        axis: Axis::new(chart.figure.clone()),
+        names: vec![chart.figure.clone()],
+        groups,
+        targets: chart
+            .targets
+            .iter()
+            .map(|(value, label)| TargetLine { value: *value, label: label.clone() })
+            .collect(),
+    })
+}
+
+fn mass_bars(chart: &RankChart<'_>) -> BarChart {
+    let groups = chart.bars.iter().zip(&chart.outcomes).map(|(bar, outcome)| {
+        let value = 1e3 * outcome.layup.areal_density();
+        let note = number(value, 0);
+        BarGroup { label: bar.name.clone(), bars: vec![Some(Bar { value, whisker: None, note })] }
+    });
+    BarChart {
+        heading: Heading::default(),
+        axis: Axis::new("areal density [g/m²]"),
+        names: vec!["areal density".to_owned()],
+        groups: groups.collect(),
+        targets: Vec::new(),
+    }
+}

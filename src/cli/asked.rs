@@ -1,0 +1,108 @@
+//! What every study is asked: the exposure's terms, and the views wanted of the result.
+
+use std::path::{Path, PathBuf};
+
+use super::error::CliError;
+use super::{arguments, output};
+use crate::chart::{ChartError, svg_to_png};
+use crate::garment::exposure::Exposure;
+use crate::report::csv::CurvesError;
+use crate::report::write::Destination;
+
+/// Changes to the exposure, the skin and the numerical error.
+#[derive(Debug, clap::Args)]
+pub struct TermArgs {
+    /// Take the flame away after this time
+    #[arg(long = "for", value_name = "SECONDS", value_parser = arguments::seconds)]
+    duration: Option<f64>,
+    /// Look for times up to here
+    #[arg(long, value_name = "SECONDS", value_parser = arguments::seconds)]
+    until: Option<f64>,
+    /// Skin model on the shelf [default: the first on the shelf]
+    #[arg(long, value_name = "NAME")]
+    pub skin: Option<String>,
+    /// Numerical error allowed to each time
+    #[arg(long = "error", value_name = "PERCENT", default_value = "0.5",
+          value_parser = arguments::error_goal)]
+    pub error_goal: f64,
+}
+
+impl TermArgs {
+    /// The exposure with the changes asked for.
+    pub fn changed(&self, exposure: &Exposure) -> Exposure {
+        let mut changed = exposure.clone();
+        changed.duration = self.duration.or(changed.duration);
+        changed.t_end = self.until.unwrap_or(changed.t_end);
+        changed
+    }
+}
+
+/// The views wanted.
+#[derive(Debug, clap::Args)]
+pub struct ViewArgs {
+    /// Print JSON instead of text
+    #[arg(long)]
+    json: bool,
+    /// Write the numbers to this file
+    #[arg(long, value_name = "FILE.csv", value_parser = arguments::curves_file)]
+    csv: Option<PathBuf>,
+    /// Draw them into this file (.svg or .png)
+    #[arg(long, value_name = "FILE", value_parser = arguments::chart_file)]
+    pub chart: Option<PathBuf>,
+}
+
+/// Files that can be written, tried before the work starts.
+pub struct Opened {
+    csv: Option<Destination>,
+    chart: Option<Destination>,
+}
+
+/// How each view of a result is made.
+pub struct Views<'a> {
+    /// Text for the terminal.
+    pub text: &'a dyn Fn() -> String,
+    /// JSON.
+    pub json: &'a dyn Fn() -> Result<String, serde_json::Error>,
+    /// CSV.
+    pub csv: &'a dyn Fn() -> Result<String, CurvesError>,
+    /// The chart as SVG.
+    pub chart: &'a dyn Fn() -> Result<String, ChartError>,
+}
+
+impl ViewArgs {
+    /// Tries the files out.
+    pub fn try_out(&self) -> Result<Opened, CliError> {
+        let try_out = |path: &Option<PathBuf>| {
+            path.as_deref().map(Destination::try_out).transpose().map_err(CliError::Write)
+        };
+        Ok(Opened { csv: try_out(&self.csv)?, chart: try_out(&self.chart)? })
+    }
+
+    /// Makes every view that is wanted, then writes the files, then prints.
+    pub fn deliver(&self, opened: Opened, views: &Views<'_>) -> Result<(), CliError> {
+        let said = match self.json {
+            true => (views.json)().map_err(CliError::Json)?,
+            false => (views.text)(),
+        };
+        let csv = match &self.csv {
+            Some(_) => (views.csv)().map_err(CliError::Curves)?.into_bytes(),
+            None => Vec::new(),
+        };
+        let chart = match &self.chart {
+            Some(path) => chart_bytes(&(views.chart)().map_err(CliError::Chart)?, path)?,
+            None => Vec::new(),
+        };
+        for (file, bytes) in [(opened.csv, csv), (opened.chart, chart)] {
+            if let Some(file) = file {
+                file.put(&bytes).map_err(CliError::Write)?;
+            }
+        }
+        if self.json { output::print_raw(said.as_bytes()) } else { output::print(&said) }
+    }
+}
+
+/// The chart in the form that the file's ending asks for.
+fn chart_bytes(svg: &str, file: &Path) -> Result<Vec<u8>, CliError> {
+    let is_png = file.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("png"));
+    if is_png { svg_to_png(svg).map_err(CliError::Chart) } else { Ok(svg.as_bytes().to_vec()) }
+}

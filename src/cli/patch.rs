@@ -1,0 +1,78 @@
+//! `stillair patch`: a patch or embroidery over a share of the area.
+
+use std::path::PathBuf;
+
+use super::arguments;
+use super::asked::{TermArgs, ViewArgs, Views};
+use super::error::{BadOption, CliError};
+use super::expose::{exposure, layup, skin};
+use crate::chart::patch_chart;
+use crate::garment::shelf::Shelf;
+use crate::report::patch::{patch_csv, patch_json, patch_text, sentence};
+use crate::study::patch::{Patch, expose_patched};
+use crate::study::run::Terms;
+
+/// Arguments of `patch`.
+#[derive(Debug, clap::Args)]
+pub struct Args {
+    /// Layup file (.toml), or the name of a layup on the shelf
+    #[arg(value_name = "LAYUP")]
+    layup: PathBuf,
+    /// Fabric of the patch or embroidery, on the shelf
+    #[arg(long, value_name = "FABRIC")]
+    ply: String,
+    /// Share of the area that it covers
+    #[arg(long, value_name = "PERCENT", value_parser = arguments::share)]
+    share: f64,
+    /// Share of the covered area that is thread piercing the plies, as far as the first air gap
+    #[arg(long, value_name = "PERCENT", default_value = "0", value_parser = arguments::share)]
+    thread: f64,
+    /// Exposure: a name on the shelf, or a file
+    #[arg(long, value_name = "NAME|FILE", default_value = "flame-80")]
+    exposure: PathBuf,
+    #[command(flatten)]
+    terms: TermArgs,
+    #[command(flatten)]
+    views: ViewArgs,
+}
+
+/// Most of the covered area that thread may take [–].
+const THREAD_MOST: f64 = 0.5;
+
+/// Exposes the patched layup, writes the files asked for and prints the result.
+pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
+    let mut errors = Vec::new();
+    let layup = layup(&args.layup, shelf).map_err(|e| errors.push(e)).ok();
+    let fabric = shelf.fabric(&args.ply).map_err(|e| errors.push(CliError::Unknown(e))).ok();
+    let exposure = exposure(&args.exposure, shelf).map_err(|e| errors.push(e)).ok();
+    let skin = skin(args.terms.skin.as_deref(), shelf).map_err(|e| errors.push(e)).ok();
+    if args.thread > THREAD_MOST {
+        errors.push(CliError::Option(BadOption {
+            what: "more thread than cloth".to_string(),
+            given: format!("--thread {}", 100.0 * args.thread),
+            expected: format!("at most {} percent of the covered area", 100.0 * THREAD_MOST),
+            mend: "count stitches per area and take the thread's cross-section; a few percent is usual \
+                   (common practice, no source)"
+                .to_string(),
+        }));
+    }
+    let (Some(layup), Some(fabric), Some(exposure), Some(skin), true) =
+        (layup, fabric, exposure, skin, errors.is_empty())
+    else {
+        return Err(CliError::Several(errors));
+    };
+    let opened = args.views.try_out()?;
+    let exposure = args.terms.changed(&exposure);
+    let terms = Terms { exposure: &exposure, skin, error_goal: args.terms.error_goal };
+    let patch = Patch { fabric: fabric.clone(), share: args.share, thread: args.thread };
+    let found = expose_patched(&layup, &patch, &terms).map_err(CliError::Bench)?;
+    args.views.deliver(
+        opened,
+        &Views {
+            text: &|| patch_text(&found),
+            json: &|| patch_json(&found),
+            csv: &|| patch_csv(&found),
+            chart: &|| patch_chart(&found, &sentence(&found)),
+        },
+    )
+}

@@ -1,0 +1,203 @@
+//! `stillair rank`: layups side by side.
+
+use std::path::PathBuf;
+
+use super::asked::{TermArgs, ViewArgs, Views};
+use super::error::{BadOption, CliError};
+use super::expose::{exposure, layup, skin};
+use crate::chart::rank::{MOST, RankChart, RankedBar};
+use crate::chart::{ChartError, Heading, rank_chart};
+use crate::garment::exposure::Exposure;
+use crate::garment::layup::Layup;
+use crate::garment::shelf::Shelf;
+use crate::garment::target::{Figure, Target};
+use crate::report::rank::{By, Ranking, Versus, rank_csv, rank_json, rank_text, ranking, unit};
+use crate::report::words::figure_name;
+use crate::study::rank::side_by_side;
+
+/// Arguments of `rank`.
+#[derive(Debug, clap::Args)]
+pub struct Args {
+    /// Layup files (.toml), or names of layups on the shelf; two or more
+    #[arg(value_name = "LAYUP", required = true, num_args = 1..)]
+    layups: Vec<PathBuf>,
+    /// What to order by
+    #[arg(long, value_enum, default_value = "hti24", value_name = "FIGURE")]
+    by: ByWord,
+    /// Which layup the differences are counted from
+    #[arg(long, value_enum, default_value = "first")]
+    versus: VersusWord,
+    /// Exposure: a name on the shelf, or a file; may be given several times
+    #[arg(long, value_name = "NAME|FILE", default_value = "flame-80")]
+    exposure: Vec<PathBuf>,
+    /// Hold the results against a target on the shelf; may be given several times
+    #[arg(long, value_name = "TARGET")]
+    against: Vec<String>,
+    #[command(flatten)]
+    terms: TermArgs,
+    #[command(flatten)]
+    views: ViewArgs,
+}
+
+/// What to order by, as a word.
+#[derive(Debug, Clone, Copy, clap::ValueEnum)]
+enum ByWord {
+    /// Time until the disc is 12 K warmer (RHTI12 under radiant heat)
+    Hti12,
+    /// Time until the disc is 24 K warmer (RHTI24 under radiant heat)
+    Hti24,
+    /// Time between the two
+    Difference,
+    /// Time of the Stoll crossing
+    Stoll,
+    /// Heat to the Stoll crossing
+    Tpp,
+    /// Time to a second-degree burn
+    SecondDegree,
+    /// Areal density
+    Mass,
+    /// Thickness with the gaps
+    Thickness,
+}
+
+/// Which layup the differences are counted from, as a word.
+#[derive(Debug, Clone, Copy, clap::ValueEnum)]
+enum VersusWord {
+    /// The first one named
+    First,
+    /// The one that the order puts first
+    Best,
+}
+
+impl ByWord {
+    fn by(self) -> By {
+        match self {
+            ByWord::Hti12 => By::Figure(Figure::Rise12),
+            ByWord::Hti24 => By::Figure(Figure::Rise24),
+            ByWord::Difference => By::Figure(Figure::Rise24Less12),
+            ByWord::Stoll => By::Figure(Figure::Stoll),
+            ByWord::Tpp => By::Figure(Figure::Tpp),
+            ByWord::SecondDegree => By::Figure(Figure::SecondDegree),
+            ByWord::Mass => By::Mass,
+            ByWord::Thickness => By::Thickness,
+        }
+    }
+}
+
+/// Everything that the names and files of the arguments stand for.
+struct Resolved<'a> {
+    layups: Vec<Layup>,
+    exposures: Vec<Exposure>,
+    targets: Vec<&'a Target>,
+}
+
+/// Exposes the layups, writes the files asked for and prints the result.
+pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
+    let mut errors = Vec::new();
+    let resolved = resolve(args, shelf, &mut errors);
+    let skin = skin(args.terms.skin.as_deref(), shelf).map_err(|e| errors.push(e)).ok();
+    let (Some(skin), true) = (skin, errors.is_empty()) else {
+        return Err(CliError::Several(errors));
+    };
+    let opened = args.views.try_out()?;
+    let changed: Vec<Exposure> =
+        resolved.exposures.iter().map(|exposure| args.terms.changed(exposure)).collect();
+    let lists = side_by_side(&resolved.layups, &changed, skin, args.terms.error_goal)
+        .map_err(CliError::Bench)?;
+    let versus = match args.versus {
+        VersusWord::First => Versus::First,
+        VersusWord::Best => Versus::Best,
+    };
+    let rankings: Vec<Ranking> = lists
+        .iter()
+        .zip(&resolved.exposures)
+        .map(|(outcomes, given)| ranking(outcomes, args.by.by(), versus, given))
+        .collect();
+    let targets = &resolved.targets;
+    args.views.deliver(
+        opened,
+        &Views {
+            text: &|| rank_text(&rankings, targets),
+            json: &|| rank_json(&rankings, targets),
+            csv: &|| rank_csv(&rankings, targets),
+            chart: &|| chart(&rankings, targets),
+        },
+    )
+}
+
+fn resolve<'a>(args: &Args, shelf: &'a Shelf, errors: &mut Vec<CliError>) -> Resolved<'a> {
+    let mut found = Resolved { layups: Vec::new(), exposures: Vec::new(), targets: Vec::new() };
+    for given in &args.layups {
+        layup(given, shelf).map_or_else(|e| errors.push(e), |one| found.layups.push(one));
+    }
+    for given in &args.exposure {
+        exposure(given, shelf).map_or_else(|e| errors.push(e), |one| found.exposures.push(one));
+    }
+    for name in &args.against {
+        match shelf.target(name) {
+            Ok(target) => found.targets.push(target),
+            Err(unknown) => errors.push(CliError::Unknown(unknown)),
+        }
+    }
+    let given = args.layups.iter().map(|path| path.display().to_string()).collect::<Vec<_>>();
+    if args.layups.len() < 2 {
+        errors.push(CliError::Option(BadOption {
+            what: "one layup alone has nothing to stand beside".to_string(),
+            given: format!("rank {}", given.join(" ")),
+            expected: "two layups or more".to_string(),
+            mend: "name another, or look at the one with `stillair expose`".to_string(),
+        }));
+    }
+    if args.views.chart.is_some() && (args.layups.len() > MOST || args.exposure.len() > 1) {
+        errors.push(CliError::Option(BadOption {
+            what: "more than one chart can show".to_string(),
+            given: format!(
+                "--chart with {} layups and {} exposures",
+                args.layups.len(),
+                args.exposure.len()
+            ),
+            expected: format!("at most {MOST} layups under one exposure"),
+            mend: "leave --chart out, or draw the layups in several charts".to_string(),
+        }));
+    }
+    found
+}
+
+/// The chart of the one ranking.
+fn chart(rankings: &[Ranking<'_>], targets: &[&Target]) -> Result<String, ChartError> {
+    let nothing = || ChartError::Empty { part: "the ranking".to_owned() };
+    let ranking = rankings.first().ok_or_else(nothing)?;
+    let exposure = &ranking.placed.first().ok_or_else(nothing)?.outcome.exposure;
+    let shown = ranking.by.figure();
+    let (unit, scale) = unit(shown);
+    let name = figure_name(shown, exposure);
+    let order = match ranking.by {
+        By::Figure(_) => format!("longest {name} first"),
+        By::Mass => "lightest first".to_string(),
+        By::Thickness => "thinnest first".to_string(),
+    };
+    let bars = ranking.placed.iter().map(|placed| RankedBar {
+        name: placed.outcome.layup.name.clone(),
+        figure: placed.valued().map(|v| (scale * v.value, scale * v.error)),
+    });
+    let thresholds = targets
+        .iter()
+        .filter(|target| target.figure == shown && target.suits(exposure))
+        .map(|target| (scale * target.at_least, format!("{} asks for this", target.name)));
+    let n = ranking.placed.len();
+    rank_chart(&RankChart {
+        heading: Heading {
+            title: format!("{n} layups side by side, {order}"),
+            subtitle: format!(
+                "exposure {}: the disc's rise over time, {name} with its numerical error, and the mass",
+                exposure.name
+            ),
+            source: format!("layups on the shelf or from files, exposure {}", exposure.name),
+            summary: format!("{n} layups under {}, {order}.", exposure.name),
+        },
+        figure: format!("{name} [{unit}]"),
+        bars: bars.collect(),
+        outcomes: ranking.placed.iter().map(|placed| placed.outcome).collect(),
+        targets: thresholds.collect(),
+    })
+}

@@ -1,0 +1,441 @@
+//! A sweep of air gaps as text, CSV and JSON.
+
+use serde::Serialize;
+
+use crate::bench::outcome::When;
+use crate::garment::exposure::Orientation;
+use crate::physics::gap::RAYLEIGH_ONSET;
+use crate::report::columns::{Cell, Columns};
+use crate::report::csv::CurvesError;
+use crate::report::exposure;
+use crate::report::json::finite::{Finite, rounded};
+use crate::report::json::study::{Number, Time, envelope};
+use crate::report::number::{fixed, short, significant, with_error};
+use crate::report::table::{Align, Table, paragraph};
+use crate::report::text::{heading, notice};
+use crate::report::words::{is_radiant, list};
+use crate::study::gap::{GapSweep, Swept};
+use crate::study::gap_point::{GapHeat, GapPoint};
+use crate::study::gap_turn::{CONVECTION_FELT, Course, GAIN_LEAST, Turn};
+
+/// Rows that the terminal's table is thinned to, the turn's own row aside.
+const ROWS: usize = 16;
+
+/// The sweep in text.
+pub fn gap_text(sweep: &GapSweep) -> String {
+    let mut out = heading(&format!("Air gaps: {}", sweep.layup.name));
+    out.push_str(&paragraph(&capital(&swept(sweep)), 2));
+    out.push_str(&paragraph(&exposure::sentence(&sweep.exposure), 2));
+    out.push('\n');
+    out.push_str(&heading("Times and the heat through the gap"));
+    out.push_str(&table(sweep));
+    out.push_str(&paragraph(&remarks(sweep), 2));
+    out.push('\n');
+    out.push_str(&heading("Where more air stops helping"));
+    out.push_str(&paragraph(&sentence(sweep), 2));
+    out.push('\n');
+    out.push_str(&heading("How exact the numbers are"));
+    out.push_str(&paragraph(&exactness(sweep), 2));
+    out.push('\n');
+    out.push_str(&notice());
+    out
+}
+
+/// Which gaps were swept, in words.
+pub fn swept(sweep: &GapSweep) -> String {
+    let range = match (sweep.points.first(), sweep.points.last()) {
+        (Some(first), Some(last)) if sweep.points.len() > 1 => {
+            format!("from {} to {} mm", mm(first.gap), mm(last.gap))
+        }
+        (Some(only), _) => format!("at {} mm", mm(only.gap)),
+        _ => String::new(),
+    };
+    let plies: Vec<String> = sweep.plies.iter().map(usize::to_string).collect();
+    let spacer = 1e3 * sweep.exposure.spacer;
+    let last = sweep.layup.plies().count();
+    let more = if sweep.plies.contains(&last) && spacer > 0.0 {
+        format!(
+            "; the bench's spacer of {} mm is added to it in front of the disc",
+            short(spacer, 2)
+        )
+    } else {
+        String::new()
+    };
+    match sweep.swept {
+        Swept::BehindPly(ply) if ply < last => format!("the gap behind ply {ply}, {range}"),
+        Swept::BehindPly(_) | Swept::Behind => {
+            format!("the gap between the last ply and what is behind, {range}{more}")
+        }
+        Swept::All => {
+            format!("all gaps together, each {range}: those behind plies {}", list(&plies))
+        }
+    }
+}
+
+fn mm(gap: f64) -> String {
+    short(1e3 * gap, 2)
+}
+
+/// Name of the disc's 24 K time under the exposure.
+pub fn rise_name(sweep: &GapSweep) -> &'static str {
+    if is_radiant(&sweep.exposure) { "RHTI24" } else { "HTI24" }
+}
+
+fn table(sweep: &GapSweep) -> String {
+    use Align::{Left, Right};
+    let mut table = Table::new(&[Right, Left, Right, Right, Right, Right, Right, Right]);
+    let times = [rise_name(sweep), "Stoll", "2nd degree"].map(String::from);
+    let [rise, stoll, burn] = times;
+    let head = ["gap", "", &rise, &stoll, &burn, "cond.", "conv.", "rad."];
+    table.row(head);
+    table.row(["mm", "", "s", "s", "s", "%", "%", "%"]);
+    let turn = sweep.turn.filter(|turn| turn.course != Course::StillGains);
+    for i in thinned(sweep.points.len(), turn.map(|turn| turn.at)) {
+        let point = &sweep.points[i];
+        let shares = point.shares();
+        let mark = if turn.is_some_and(|turn| turn.at == i) { "◄" } else { "" };
+        table.row([
+            fixed(1e3 * point.gap, 2),
+            mark.to_string(),
+            time(&point.rise24),
+            time(&point.stoll),
+            time(&point.second_degree),
+            fixed(100.0 * shares.conduction, 1),
+            fixed(100.0 * shares.convection, 1),
+            fixed(100.0 * shares.radiation, 1),
+        ]);
+    }
+    table.render()
+}
+
+fn time(when: &When) -> String {
+    match when {
+        When::At { t, error } => {
+            let (value, error) = with_error(*t, *error);
+            format!("{value} ± {error}")
+        }
+        When::NotWithin { t_end } => format!("over {}", short(*t_end, 1)),
+        When::Unsettled { t } => format!("{}?", significant(*t, 3)),
+    }
+}
+
+/// Points shown: about [`ROWS`] evenly spread, both ends, and the turn.
+fn thinned(n: usize, turn: Option<usize>) -> Vec<usize> {
+    let mut shown: Vec<usize> = if n <= ROWS {
+        (0..n).collect()
+    } else {
+        (0..ROWS).map(|i| (i * (n - 1) + (ROWS - 1) / 2) / (ROWS - 1)).collect()
+    };
+    shown.extend(turn);
+    shown.sort_unstable();
+    shown.dedup();
+    shown
+}
+
+/// What the columns are, how many points there are, and where the model ends.
+fn remarks(sweep: &GapSweep) -> String {
+    let n = sweep.points.len();
+    let shown = if n > ROWS {
+        format!("Of {n} points some are shown; --csv has all. ")
+    } else {
+        String::new()
+    };
+    let several =
+        if sweep.plies.len() > 1 { "the gaps' heat taken together" } else { "the gap's heat" };
+    let upto = rise_name(sweep);
+    let beyond = sweep.points.iter().filter(|point| is_beyond(point)).count();
+    let limits = match beyond {
+        0 => String::new(),
+        _ if beyond == n => format!(
+            " At every gap a ply gets past its limit before {upto}: the figures lie outside the \
+             model's validity, and only their course with the gap says something."
+        ),
+        _ => format!(
+            " At {beyond} of {n} gaps a ply gets past its limit before {upto}: those figures lie outside \
+             the model's validity."
+        ),
+    };
+    format!(
+        "{shown}Shares are of {several} up to {upto}: conduction of air at rest, what its motion adds, \
+         radiation.{limits}"
+    )
+}
+
+fn is_beyond(point: &GapPoint) -> bool {
+    let t = point.rise24.t().unwrap_or(f64::INFINITY);
+    point.t_valid.is_some_and(|limit| limit < t)
+}
+
+/// Where more air stops helping and why, from the numbers.
+pub fn sentence(sweep: &GapSweep) -> String {
+    let Some(turn) = &sweep.turn else {
+        return "Too few points reach the end to tell; give a wider range or --until.".to_string();
+    };
+    let name = rise_name(sweep);
+    let first = &sweep.points[0];
+    let (at, last) = (&sweep.points[turn.at], &sweep.points[turn.last]);
+    let what = match turn.course {
+        Course::Optimum if turn.at == 0 => format!(
+            "{name} is longest at the narrowest gap, {} mm ({} s)",
+            mm(at.gap),
+            fixed(turn.t, 1)
+        ),
+        Course::Optimum => format!(
+            "{name} is longest at {} mm ({} s); a gap of {} mm gives {} s",
+            mm(at.gap),
+            fixed(turn.t, 1),
+            mm(last.gap),
+            fixed(turn.t_last, 1)
+        ),
+        Course::Flattens => format!(
+            "From {} mm on ({name} {} s) no wider gap gains as much as {} % for each further \
+             millimetre; {} mm gives {} s",
+            mm(at.gap),
+            fixed(turn.t, 1),
+            short(100.0 * GAIN_LEAST * 1e-3, 1),
+            mm(last.gap),
+            fixed(turn.t_last, 1)
+        ),
+        Course::StillGains => format!(
+            "More air still helps at the widest gap looked at, {} mm: {} % of {name} for a \
+             further millimetre",
+            mm(last.gap),
+            fixed(100.0 * turn.gain_last * 1e-3, 1)
+        ),
+    };
+    format!("{what}, because {}.", reason(sweep, turn, (first, at, last)))
+}
+
+/// The reason in the numbers of the run.
+fn reason(
+    sweep: &GapSweep,
+    turn: &Turn,
+    (first, at, last): (&GapPoint, &GapPoint, &GapPoint),
+) -> String {
+    let percent = |share: f64| fixed(100.0 * share, 0);
+    let radiation = format!(
+        "radiation, which no thickness of air holds back, carries {} % of the heat at {} mm against \
+         {} % at {} mm",
+        percent(turn.shares.radiation),
+        mm(at.gap),
+        percent(turn.shares_first.radiation),
+        mm(first.gap)
+    );
+    if turn.course == Course::StillGains {
+        let rest = percent(turn.shares_last.conduction);
+        return format!(
+            "conduction, which falls as the gap grows, still carries {rest} % of the heat there \
+             (radiation {} %, moving air {} %)",
+            percent(turn.shares_last.radiation),
+            percent(turn.shares_last.convection)
+        );
+    }
+    let Some(moves) = turn.moves_from else {
+        let still = match sweep.exposure.orientation {
+            Orientation::Still => "the air is held still",
+            _ => "the air does not move in gaps this narrow",
+        };
+        return format!("{radiation}; {still}");
+    };
+    let onset = match (sweep.exposure.orientation, turn.onset_from) {
+        (Orientation::HeatedFromBelow, Some(onset)) => format!(
+            "from {} mm on the air begins to turn over during the run (Rayleigh number above {} from \
+             there, up to {} at {} mm)",
+            mm(onset),
+            fixed(RAYLEIGH_ONSET, 0),
+            significant(last.rayleigh_most(), 2),
+            mm(last.gap)
+        ),
+        _ => format!(
+            "the air rises and falls along the walls: from {} mm on that motion carries more than \
+             {} % of the heat",
+            mm(moves),
+            short(100.0 * CONVECTION_FELT, 1)
+        ),
+    };
+    let carried = format!(
+        "and carries {} % of the heat at {} mm",
+        percent(turn.shares_last.convection),
+        mm(last.gap)
+    );
+    // what is there already at the turn is said first
+    if turn.onset_from.unwrap_or(moves) <= at.gap {
+        format!("{onset} {carried}; {radiation}")
+    } else {
+        format!("{radiation}; {onset} {carried}")
+    }
+}
+
+/// Error goal, Richardson's error of the heat and quadrature.
+fn exactness(sweep: &GapSweep) -> String {
+    let heats = || sweep.points.iter().flat_map(|point| &point.heat);
+    let of_heat = |heat: &GapHeat| {
+        let errors = heat.conduction.error + heat.convection.error + heat.radiation.error;
+        errors / heat.whole().abs()
+    };
+    let worst = heats().map(of_heat).fold(0.0, f64::max);
+    let quadrature = sweep.points.iter().map(GapPoint::quadrature).fold(0.0, f64::max);
+    format!(
+        "± is the numerical error of each time alone, from runs on finer meshes. The heat by its ways is \
+         known to {} % of the gap's heat at worst; the quadrature alone is off by {} of it at most.",
+        significant(100.0 * worst, 2),
+        significant(quadrature, 1)
+    )
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters
+        .next()
+        .map_or(String::new(), |c| c.to_uppercase().chain(letters).collect::<String>() + ".")
+}
+
+/// The sweep as CSV, one row a thickness.
+///
+/// Errors: a value that is not a finite number.
+pub fn gap_csv(sweep: &GapSweep) -> Result<String, CurvesError> {
+    let name = rise_name(sweep);
+    let mut headers = vec!["gap_mm".to_string()];
+    for time in [name, "stoll", "second_degree"] {
+        headers.extend([format!("{time}_s"), format!("{time}_error_s")]);
+    }
+    headers.extend(
+        ["limit_passed_s", "conduction_pct", "convection_pct", "radiation_pct"].map(String::from),
+    );
+    for ply in &sweep.plies {
+        for way in ["conduction", "convection", "radiation"] {
+            headers.push(format!("{way}_behind_ply_{ply}_kJ_m2"));
+            headers.push(format!("{way}_behind_ply_{ply}_error_kJ_m2"));
+        }
+        headers.push(format!("quadrature_behind_ply_{ply}_error_kJ_m2"));
+        headers.push(format!("rayleigh_most_behind_ply_{ply}"));
+    }
+    let mut columns = Columns::new(headers);
+    for point in &sweep.points {
+        let shares = point.shares();
+        let mut row = vec![Cell::Number(1e3 * point.gap)];
+        for when in [point.rise24, point.stoll, point.second_degree] {
+            row.extend(Cell::when(&when));
+        }
+        row.push(Cell::maybe(point.t_valid));
+        row.extend(
+            [shares.conduction, shares.convection, shares.radiation]
+                .map(|s| Cell::Number(100.0 * s)),
+        );
+        for heat in &point.heat {
+            for way in [heat.conduction, heat.convection, heat.radiation] {
+                row.extend(Cell::valued(&way, 1e-3));
+            }
+            row.push(Cell::Number(1e-3 * heat.quadrature));
+            row.push(Cell::Number(heat.rayleigh_most));
+        }
+        columns.rows.push(row);
+    }
+    columns.csv()
+}
+
+#[derive(Serialize)]
+struct Body<'a> {
+    layup: &'a str,
+    exposure: &'a str,
+    swept: String,
+    figure: &'static str,
+    points: Vec<Point>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    turn: Option<JsonTurn>,
+    sentence: String,
+}
+
+#[derive(Serialize)]
+#[expect(non_snake_case, reason = "units in keys keep their SI case")]
+struct Point {
+    gap_mm: Finite,
+    rise_24_K_s: Time,
+    stoll_s: Time,
+    second_degree_s: Time,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    valid_until_s: Option<Finite>,
+    conduction_pct: Finite,
+    convection_pct: Finite,
+    radiation_pct: Finite,
+    gaps: Vec<Heat>,
+}
+
+#[derive(Serialize)]
+#[expect(non_snake_case, reason = "units in keys keep their SI case")]
+struct Heat {
+    behind_ply: usize,
+    heat_kJ_m2: Finite,
+    conduction_kJ_m2: Number,
+    convection_kJ_m2: Number,
+    radiation_kJ_m2: Number,
+    quadrature_error_kJ_m2: Finite,
+    rayleigh_most: Finite,
+}
+
+#[derive(Serialize)]
+struct JsonTurn {
+    course: &'static str,
+    gap_mm: Finite,
+    gain_least_pct_per_mm: Finite,
+    gain_last_pct_per_mm: Finite,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    convection_from_mm: Option<Finite>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    onset_from_mm: Option<Finite>,
+}
+
+/// The sweep as JSON.
+///
+/// Errors: a value that is not a finite number.
+pub fn gap_json(sweep: &GapSweep) -> Result<String, serde_json::Error> {
+    let turn = sweep.turn.as_ref().map(|turn| JsonTurn {
+        course: match turn.course {
+            Course::Optimum => "optimum",
+            Course::Flattens => "flattens",
+            Course::StillGains => "still_gains",
+        },
+        gap_mm: rounded(1e3 * sweep.points[turn.at].gap),
+        gain_least_pct_per_mm: rounded(100.0 * GAIN_LEAST * 1e-3),
+        gain_last_pct_per_mm: rounded(100.0 * turn.gain_last * 1e-3),
+        convection_from_mm: turn.moves_from.map(|gap| rounded(1e3 * gap)),
+        onset_from_mm: turn.onset_from.map(|gap| rounded(1e3 * gap)),
+    });
+    let body = Body {
+        layup: &sweep.layup.name,
+        exposure: &sweep.exposure.name,
+        swept: swept(sweep),
+        figure: rise_name(sweep),
+        points: sweep.points.iter().map(json_point).collect(),
+        turn,
+        sentence: sentence(sweep),
+    };
+    envelope("stillair/gap", &body)
+}
+
+fn json_point(point: &GapPoint) -> Point {
+    let shares = point.shares();
+    Point {
+        gap_mm: rounded(1e3 * point.gap),
+        rise_24_K_s: Time::new(point.rise24),
+        stoll_s: Time::new(point.stoll),
+        second_degree_s: Time::new(point.second_degree),
+        valid_until_s: point.t_valid.map(rounded),
+        conduction_pct: Finite(100.0 * shares.conduction),
+        convection_pct: Finite(100.0 * shares.convection),
+        radiation_pct: Finite(100.0 * shares.radiation),
+        gaps: point.heat.iter().map(json_heat).collect(),
+    }
+}
+
+fn json_heat(heat: &GapHeat) -> Heat {
+    Heat {
+        behind_ply: heat.ply,
+        heat_kJ_m2: rounded(1e-3 * heat.whole()),
+        conduction_kJ_m2: Number::new(heat.conduction, 1e-3),
+        convection_kJ_m2: Number::new(heat.convection, 1e-3),
+        radiation_kJ_m2: Number::new(heat.radiation, 1e-3),
+        quadrature_error_kJ_m2: rounded(1e-3 * heat.quadrature),
+        rayleigh_most: rounded(heat.rayleigh_most),
+    }
+}

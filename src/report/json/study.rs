@@ -1,0 +1,78 @@
+//! What the JSON of every study holds: schema, program, notice; times and values with their errors.
+
+use serde::Serialize;
+
+use crate::NOTICE;
+use crate::bench::outcome::{Valued, When};
+use crate::report::json::finite::{Finite, rounded};
+
+#[derive(Serialize)]
+struct Envelope<'a, T: Serialize> {
+    schema: &'static str,
+    schema_version: u32,
+    program: &'static str,
+    program_version: &'static str,
+    notice: &'static str,
+    #[serde(flatten)]
+    body: &'a T,
+}
+
+/// The record of a study as indented JSON, ended by a line feed.
+///
+/// Errors: a value that is not a finite number.
+pub fn envelope<T: Serialize>(schema: &'static str, body: &T) -> Result<String, serde_json::Error> {
+    let (program, program_version) = (env!("CARGO_PKG_NAME"), env!("CARGO_PKG_VERSION"));
+    let record =
+        Envelope { schema, schema_version: 1, program, program_version, notice: NOTICE, body };
+    let mut text = serde_json::to_string_pretty(&record)?;
+    text.push('\n');
+    Ok(text)
+}
+
+/// A time of an event [s].
+#[derive(Serialize)]
+#[serde(tag = "state", rename_all = "snake_case")]
+pub enum Time {
+    /// It happened.
+    Reached {
+        /// When.
+        value: Finite,
+        /// Its numerical error.
+        error: Finite,
+    },
+    /// It did not.
+    NotReached {
+        /// The time looked at.
+        within: Finite,
+    },
+    /// The meshes disagree.
+    TooCloseToCall {
+        /// When it may have happened.
+        near: Finite,
+    },
+}
+
+impl Time {
+    /// The JSON form of a time.
+    pub fn new(when: When) -> Time {
+        match when {
+            When::At { t, error } => Time::Reached { value: rounded(t), error: rounded(error) },
+            When::NotWithin { t_end } => Time::NotReached { within: rounded(t_end) },
+            When::Unsettled { t } => Time::TooCloseToCall { near: rounded(t) },
+        }
+    }
+}
+
+/// A value with its numerical error.
+#[derive(Serialize)]
+pub struct Number {
+    value: Finite,
+    error: Finite,
+}
+
+impl Number {
+    /// The JSON form of a value, scaled.
+    pub fn new(valued: Valued, scale: f64) -> Number {
+        Number { value: rounded(scale * valued.value), error: rounded(scale * valued.error) }
+    }
+}

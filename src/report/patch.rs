@@ -1,0 +1,244 @@
+//! A patched layup as text, CSV and JSON.
+
+use serde::Serialize;
+
+use crate::bench::outcome::{Figures, Outcome, When};
+use crate::report::columns::{Cell, Columns};
+use crate::report::csv::CurvesError;
+use crate::report::exposure;
+use crate::report::json::finite::{Finite, rounded};
+use crate::report::json::study::{Time, envelope};
+use crate::report::number::{fixed, short, significant, with_error};
+use crate::report::table::{Align, Table, paragraph};
+use crate::report::text::{heading, notice};
+use crate::report::words::is_radiant;
+use crate::study::patch::{K_THREAD, PatchOutcome};
+
+/// One figure at its places.
+struct Row {
+    name: &'static str,
+    key: &'static str,
+    beside: When,
+    under: When,
+    /// The disc behind both; none for skin, which is two places.
+    both: Option<When>,
+}
+
+fn rows(outcome: &PatchOutcome) -> Vec<Row> {
+    let names = if is_radiant(&outcome.beside.exposure) {
+        [("RHTI12", "RHTI12"), ("RHTI24", "RHTI24")]
+    } else {
+        [("HTI12", "HTI12"), ("HTI24", "HTI24")]
+    };
+    let mut rows = Vec::new();
+    if let (Some(Figures::Disc(one)), Some(Figures::Disc(other))) =
+        (disc(&outcome.beside), disc(&outcome.under))
+    {
+        let both = &outcome.disc;
+        for ((name, key), beside, under, both) in [
+            (names[0], one.rise12, other.rise12, both.rise12),
+            (names[1], one.rise24, other.rise24, both.rise24),
+            (("Stoll crossing", "stoll"), one.stoll, other.stoll, both.stoll),
+        ] {
+            rows.push(Row { name, key, beside, under, both: Some(both) });
+        }
+    }
+    if let (Some(Figures::Skin(one)), Some(Figures::Skin(other))) =
+        (skin(&outcome.beside), skin(&outcome.under))
+    {
+        for (name, key, beside, under) in [
+            ("first degree", "first_degree", one.first_degree, other.first_degree),
+            ("second degree", "second_degree", one.second_degree, other.second_degree),
+            ("third degree", "third_degree", one.third_degree, other.third_degree),
+        ] {
+            rows.push(Row { name, key, beside, under, both: None });
+        }
+    }
+    rows
+}
+
+fn disc(outcome: &Outcome) -> Option<&Figures> {
+    outcome.disc.as_ref().map(|run| &run.figures)
+}
+
+fn skin(outcome: &Outcome) -> Option<&Figures> {
+    outcome.skin.as_ref().map(|run| &run.figures)
+}
+
+/// The outcome in text.
+pub fn patch_text(outcome: &PatchOutcome) -> String {
+    let patch = &outcome.patch;
+    let mut out = heading(&format!("Patch on: {}", outcome.beside.layup.name));
+    out.push_str(&paragraph(&what(outcome), 2));
+    out.push_str(&paragraph(&exposure::sentence(&outcome.beside.exposure), 2));
+    out.push('\n');
+    out.push_str(&heading("Beside the patch, under it, and one disc behind both"));
+    use Align::{Left, Right};
+    let mut table = Table::new(&[Left, Right, Right, Right]);
+    let over = format!("disc, {} %", short(100.0 * patch.share, 2));
+    table.row(["", "beside, s", "under, s", &over]);
+    for row in rows(outcome) {
+        table.row([
+            row.name.to_string(),
+            time(&row.beside),
+            time(&row.under),
+            row.both.as_ref().map_or("two places".to_string(), time),
+        ]);
+    }
+    out.push_str(&table.render());
+    out.push_str(&paragraph(&sentence(outcome), 2));
+    out.push('\n');
+    out.push_str(&heading("How exact the numbers are"));
+    let kept =
+        if outcome.disc.goal_met { "" } else { " The disc's times do NOT keep to the error goal." };
+    out.push_str(&paragraph(
+        &format!(
+            "± is the numerical error alone. Energy audit of the disc behind both: {} of the heat in.{kept} \
+             Heat does not flow sideways between the two places; the edge of the patch is not seen.",
+            significant(outcome.disc.audit, 2)
+        ),
+        2,
+    ));
+    out.push('\n');
+    out.push_str(&notice());
+    out
+}
+
+fn what(outcome: &PatchOutcome) -> String {
+    let patch = &outcome.patch;
+    let thread = if patch.thread > 0.0 {
+        format!(
+            " Thread pierces {} % of it as far as the first air gap, taken at {K_THREAD} W/(m·K) along its \
+             fibres (common practice, no source).",
+            short(100.0 * patch.thread, 2)
+        )
+    } else {
+        String::new()
+    };
+    format!(
+        "{} ({} g/m²) over {} % of the area, touching the outer ply: {} g/m² more on average.{thread}",
+        patch.fabric.name,
+        fixed(1e3 * patch.fabric.areal_density.value, 0),
+        short(100.0 * patch.share, 2),
+        short(1e3 * patch.added(), 1)
+    )
+}
+
+fn time(when: &When) -> String {
+    match when {
+        When::At { t, error } => {
+            let (value, error) = with_error(*t, *error);
+            format!("{value} ± {error}")
+        }
+        When::NotWithin { t_end } => format!("over {}", short(*t_end, 1)),
+        When::Unsettled { t } => format!("{}?", significant(*t, 3)),
+    }
+}
+
+/// What the disc averages away, from the numbers.
+pub fn sentence(outcome: &PatchOutcome) -> String {
+    let rows = rows(outcome);
+    let find = |key: &str| rows.iter().find(|row| row.key.ends_with(key));
+    let mut parts = Vec::new();
+    if let Some(row) = find("HTI24")
+        && let (Some(beside), Some(under), Some(Some(both))) =
+            (row.beside.t(), row.under.t(), row.both.map(|both| both.t()))
+    {
+        parts.push(format!(
+            "The disc behind both reads {} {} s: {} than beside the patch, {} than under it",
+            row.name,
+            fixed(both, 1),
+            apart(both - beside),
+            apart(both - under)
+        ));
+    }
+    if let Some(row) = find("second_degree")
+        && let (Some(beside), Some(under)) = (row.beside.t(), row.under.t())
+    {
+        let (first, earlier) = if beside <= under { ("beside", beside) } else { ("under", under) };
+        parts.push(format!(
+            "skin {first} the patch burns to the second degree at {} s, whatever the rest of the area carries",
+            fixed(earlier, 1)
+        ));
+    }
+    if parts.is_empty() {
+        "Not every time is reached: give --until.".to_string()
+    } else {
+        parts.join("; ") + "."
+    }
+}
+
+fn apart(dt: f64) -> String {
+    format!("{} s {}", fixed(dt.abs(), 1), if dt < 0.0 { "sooner" } else { "later" })
+}
+
+/// The outcome as CSV, one row a figure.
+///
+/// Errors: a value that is not a finite number.
+pub fn patch_csv(outcome: &PatchOutcome) -> Result<String, CurvesError> {
+    let mut columns = Columns::new([
+        "figure",
+        "beside_s",
+        "beside_error_s",
+        "under_s",
+        "under_error_s",
+        "disc_behind_both_s",
+        "disc_behind_both_error_s",
+    ]);
+    for row in rows(outcome) {
+        let mut cells = vec![Cell::word(row.key)];
+        cells.extend(Cell::when(&row.beside));
+        cells.extend(Cell::when(&row.under));
+        cells.extend(row.both.as_ref().map_or([Cell::Blank, Cell::Blank], Cell::when));
+        columns.rows.push(cells);
+    }
+    columns.csv()
+}
+
+#[derive(Serialize)]
+struct Body<'a> {
+    layup: &'a str,
+    exposure: &'a str,
+    patch: &'a str,
+    share_pct: Finite,
+    thread_pct: Finite,
+    added_g_m2: Finite,
+    figures: Vec<JsonRow>,
+    energy_audit: Finite,
+    error_goal_met: bool,
+    sentence: String,
+}
+
+#[derive(Serialize)]
+struct JsonRow {
+    figure: &'static str,
+    beside_s: Time,
+    under_s: Time,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    disc_behind_both_s: Option<Time>,
+}
+
+/// The outcome as JSON.
+///
+/// Errors: a value that is not a finite number.
+pub fn patch_json(outcome: &PatchOutcome) -> Result<String, serde_json::Error> {
+    let figures = rows(outcome).into_iter().map(|row| JsonRow {
+        figure: row.key,
+        beside_s: Time::new(row.beside),
+        under_s: Time::new(row.under),
+        disc_behind_both_s: row.both.map(Time::new),
+    });
+    let body = Body {
+        layup: &outcome.beside.layup.name,
+        exposure: &outcome.beside.exposure.name,
+        patch: &outcome.patch.fabric.name,
+        share_pct: rounded(100.0 * outcome.patch.share),
+        thread_pct: rounded(100.0 * outcome.patch.thread),
+        added_g_m2: rounded(1e3 * outcome.patch.added()),
+        figures: figures.collect(),
+        energy_audit: Finite(outcome.disc.audit),
+        error_goal_met: outcome.disc.goal_met,
+        sentence: sentence(outcome),
+    };
+    envelope("stillair/patch", &body)
+}

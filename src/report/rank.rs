@@ -1,0 +1,420 @@
+//! Layups side by side: order, table, CSV and JSON.
+
+use serde::Serialize;
+
+use crate::bench::outcome::{Outcome, Valued};
+use crate::garment::exposure::Exposure;
+use crate::garment::target::{Figure, Target};
+use crate::physics::units::cal_cm2;
+use crate::report::columns::{Cell, Columns};
+use crate::report::csv::CurvesError;
+use crate::report::exposure;
+use crate::report::figures::{BEYOND_MARK, Found, figure};
+use crate::report::json::finite::{Finite, rounded};
+use crate::report::json::study::{Number, envelope};
+use crate::report::number::{fixed, short, with_error};
+use crate::report::table::{Align, Table, paragraph};
+use crate::report::text::{heading, notice};
+use crate::report::verdict::{self, Verdict};
+use crate::report::words::figure_name;
+
+/// What a ranking is ordered by.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum By {
+    /// A figure, longest first; what was not reached comes before.
+    Figure(Figure),
+    /// Areal density, lightest first.
+    Mass,
+    /// Thickness with the gaps, thinnest first.
+    Thickness,
+}
+
+impl By {
+    /// The figure shown: the one ordered by, or the 24 K time.
+    pub fn figure(self) -> Figure {
+        match self {
+            By::Figure(figure) => figure,
+            By::Mass | By::Thickness => Figure::Rise24,
+        }
+    }
+}
+
+/// Which layup the differences are counted from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Versus {
+    /// The first one named.
+    First,
+    /// The one that the order puts first.
+    Best,
+}
+
+/// One layup in its place.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Placed<'a> {
+    /// Its outcome.
+    pub outcome: &'a Outcome,
+    /// What is known of the figure.
+    pub found: Found,
+    /// Figure less that of the layup counted from, SI; none where either is not known.
+    pub gain: Option<f64>,
+    /// Areal density less that of the layup counted from [kg/m²].
+    pub added: f64,
+    /// Whether it is the one counted from.
+    pub is_base: bool,
+    /// The exposure before its duration was changed, for the targets.
+    pub as_given: &'a Exposure,
+}
+
+impl Placed<'_> {
+    /// The figure with its error, SI.
+    pub fn valued(&self) -> Option<Valued> {
+        match self.found {
+            Found::Value { valued, .. } => Some(valued),
+            _ => None,
+        }
+    }
+
+    /// Figure over areal density [SI of the figure per kg/m²].
+    pub fn per_mass(&self) -> Option<f64> {
+        self.valued().map(|valued| valued.value / self.outcome.layup.areal_density())
+    }
+}
+
+/// The layups of one exposure in order.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Ranking<'a> {
+    /// What they are ordered by.
+    pub by: By,
+    /// The layups, first place first.
+    pub placed: Vec<Placed<'a>>,
+}
+
+/// Orders the outcomes of one exposure; equal ones keep the order given.
+///
+/// - `as_given`: the exposure before its duration was changed for these outcomes
+pub fn ranking<'a>(
+    outcomes: &'a [Outcome],
+    by: By,
+    versus: Versus,
+    as_given: &'a Exposure,
+) -> Ranking<'a> {
+    let shown = by.figure();
+    let mut order: Vec<usize> = (0..outcomes.len()).collect();
+    let key = |i: &usize| -> f64 {
+        let layup = &outcomes[*i].layup;
+        match by {
+            By::Mass => layup.areal_density(),
+            By::Thickness => layup.thickness(),
+            By::Figure(of) => match figure(&outcomes[*i], of) {
+                Found::Value { valued, .. } => -valued.value,
+                Found::NotWithin { .. } => f64::NEG_INFINITY,
+                Found::Unsettled | Found::NotAsked => f64::INFINITY,
+            },
+        }
+    };
+    order.sort_by(|a, b| key(a).total_cmp(&key(b)));
+    let base = match versus {
+        Versus::First => 0,
+        Versus::Best => order.first().copied().unwrap_or(0),
+    };
+    let value = |i: usize| match figure(&outcomes[i], shown) {
+        Found::Value { valued, .. } => Some(valued.value),
+        _ => None,
+    };
+    let mass = |i: usize| outcomes[i].layup.areal_density();
+    let placed = order.into_iter().map(|i| Placed {
+        outcome: &outcomes[i],
+        found: figure(&outcomes[i], shown),
+        gain: value(i).zip(value(base)).map(|(one, other)| one - other),
+        added: mass(i) - mass(base),
+        is_base: i == base,
+        as_given,
+    });
+    Ranking { by, placed: placed.collect() }
+}
+
+/// Unit of a figure, and what turns SI into it.
+pub fn unit(figure: Figure) -> (&'static str, f64) {
+    if figure == Figure::Tpp { ("cal/cm²", cal_cm2(1.0)) } else { ("s", 1.0) }
+}
+
+/// The rankings of one or more exposures in text.
+pub fn rank_text(rankings: &[Ranking<'_>], targets: &[&Target]) -> String {
+    let mut out = String::new();
+    for ranking in rankings {
+        let Some(first) = ranking.placed.first() else { continue };
+        let exposure = &first.outcome.exposure;
+        out.push_str(&heading(&format!("Side by side: {}", exposure.name)));
+        out.push_str(&paragraph(&exposure::sentence(exposure), 2));
+        out.push_str(&paragraph(&order_words(ranking), 2));
+        out.push('\n');
+        out.push_str(&table(ranking));
+        out.push_str(&paragraph(&remark(ranking), 2));
+        if !targets.is_empty() {
+            out.push('\n');
+            out.push_str(&heading("Against the targets"));
+            out.push_str(&against(ranking, targets));
+        }
+        out.push('\n');
+    }
+    out.push_str(&notice());
+    out
+}
+
+fn order_words(ranking: &Ranking<'_>) -> String {
+    let base = ranking.placed.iter().find(|placed| placed.is_base);
+    let base = base.map_or(String::new(), |placed| placed.outcome.layup.name.clone());
+    let by = match (ranking.by, ranking.placed.first()) {
+        (By::Mass, _) => "Lightest first".to_string(),
+        (By::Thickness, _) => "Thinnest first".to_string(),
+        (By::Figure(figure), Some(first)) => {
+            format!("Longest {} first", figure_name(figure, &first.outcome.exposure))
+        }
+        _ => String::new(),
+    };
+    format!("{by}; differences counted from \"{base}\".")
+}
+
+fn table(ranking: &Ranking<'_>) -> String {
+    use Align::{Left, Right};
+    let mut table = Table::new(&[Right, Left, Right, Left, Right, Right, Right, Right, Right]);
+    let shown = ranking.by.figure();
+    let (unit, scale) = unit(shown);
+    let name = ranking.placed.first().map_or("", |p| figure_name(shown, &p.outcome.exposure));
+    let name = if shown == Figure::SecondDegree { "2nd degree" } else { name };
+    let per = format!("{unit} per");
+    table.row(["", "", name, "", "mass", "thick", "more", "more", &per]);
+    table.row(["", "layup", unit, "", "g/m²", "mm", unit, "g/m²", "100 g/m²"]);
+    for (i, placed) in ranking.placed.iter().enumerate() {
+        let layup = &placed.outcome.layup;
+        let (value, mark) = value(&placed.found, scale);
+        let sign = |text: String| {
+            if text.starts_with('-') || text == "0" || text == "0.00" {
+                text
+            } else {
+                format!("+{text}")
+            }
+        };
+        let more = match placed.gain {
+            _ if placed.is_base => "base".to_string(),
+            Some(gain) => sign(fixed(scale * gain, 2)),
+            None => "–".to_string(),
+        };
+        let grams =
+            if placed.is_base { "base".to_string() } else { sign(fixed(1e3 * placed.added, 0)) };
+        table.row([
+            (i + 1).to_string(),
+            layup.name.clone(),
+            value,
+            mark.to_string(),
+            fixed(1e3 * layup.areal_density(), 0),
+            fixed(1e3 * layup.thickness(), 2),
+            more,
+            grams,
+            placed.per_mass().map_or("–".to_string(), |per| fixed(0.1 * scale * per, 2)),
+        ]);
+    }
+    table.render()
+}
+
+fn value(found: &Found, scale: f64) -> (String, &'static str) {
+    match found {
+        Found::Value { valued, beyond, .. } => {
+            let (value, error) = with_error(scale * valued.value, scale * valued.error);
+            (format!("{value} ± {error}"), if *beyond { BEYOND_MARK } else { "" })
+        }
+        Found::NotWithin { t_end } => (format!("over {} s", short(*t_end, 1)), ""),
+        Found::Unsettled => ("unsettled".to_string(), ""),
+        Found::NotAsked => ("–".to_string(), ""),
+    }
+}
+
+/// What ± and † mean, and which neighbours are too close to be told apart.
+fn remark(ranking: &Ranking<'_>) -> String {
+    let mut out = "± is the numerical error alone; fabric data and model weigh more.".to_string();
+    let beyond =
+        ranking.placed.iter().any(|p| matches!(p.found, Found::Value { beyond: true, .. }));
+    if beyond {
+        out.push_str(&format!(
+            " {BEYOND_MARK} comes after a ply has gone past its limit, outside the model's validity."
+        ));
+    }
+    let values: Vec<Option<Valued>> = ranking.placed.iter().map(Placed::valued).collect();
+    let band = verdict::MODEL_BAND;
+    let close = values.windows(2).filter(|pair| match pair {
+        [Some(one), Some(other)] => {
+            (one.value - other.value).abs()
+                < band * one.value.max(other.value) + one.error + other.error
+        }
+        _ => false,
+    });
+    let n = close.count();
+    if n > 0 {
+        out.push_str(&format!(
+            " {n} of {} neighbours lie closer together than the model's band of {} %: their order is too \
+             close to call for real fabric.",
+            ranking.placed.len() - 1,
+            fixed(100.0 * band, 0)
+        ));
+    }
+    out
+}
+
+/// Verdicts of one layup on every target.
+fn verdicts(placed: &Placed<'_>, targets: &[&Target]) -> Vec<Verdict> {
+    targets.iter().map(|target| verdict::call(placed.outcome, target, placed.as_given)).collect()
+}
+
+fn against(ranking: &Ranking<'_>, targets: &[&Target]) -> String {
+    use Align::{Left, Right};
+    let mut table = Table::new(&[Left, Left, Left, Right]);
+    for target in targets {
+        for (i, placed) in ranking.placed.iter().enumerate() {
+            let name = figure_name(target.figure, &placed.outcome.exposure);
+            let asks = format!("{name} ≥ {}", verdict::threshold(target));
+            let head =
+                if i == 0 { [target.name.clone(), asks] } else { [String::new(), String::new()] };
+            let call = verdict::call(placed.outcome, target, placed.as_given);
+            let [target, asks] = head;
+            table.row([target, asks, placed.outcome.layup.name.clone(), verdict::answer(&call)]);
+        }
+    }
+    table.render()
+}
+
+/// The rankings as CSV, one row a layup and exposure.
+///
+/// Errors: a value that is not a finite number.
+pub fn rank_csv(rankings: &[Ranking<'_>], targets: &[&Target]) -> Result<String, CurvesError> {
+    let shown = rankings.first().map_or(Figure::Rise24, |ranking| ranking.by.figure());
+    let (unit, scale) = if shown == Figure::Tpp { ("kJ_m2", 1e-3) } else { ("s", 1.0) };
+    let mut headers: Vec<String> =
+        ["exposure", "place", "layup", "figure"].map(String::from).to_vec();
+    headers.extend(["value", "error", "more"].map(|word| format!("{word}_{unit}")));
+    headers.extend(
+        ["areal_density_g_m2", "more_g_m2", "thickness_mm", "beyond_limit"].map(String::from),
+    );
+    headers.extend(targets.iter().map(|target| format!("against {}", target.name)));
+    let mut columns = Columns::new(headers);
+    for ranking in rankings {
+        for (i, placed) in ranking.placed.iter().enumerate() {
+            let layup = &placed.outcome.layup;
+            let beyond = matches!(placed.found, Found::Value { beyond: true, .. });
+            let mut row = vec![
+                Cell::word(&placed.outcome.exposure.name),
+                Cell::Number((i + 1) as f64),
+                Cell::word(&layup.name),
+                Cell::word(figure_name(shown, &placed.outcome.exposure)),
+            ];
+            row.extend(
+                placed.valued().map_or([Cell::Blank, Cell::Blank], |v| Cell::valued(&v, scale)),
+            );
+            row.extend([
+                Cell::maybe(placed.gain.map(|gain| scale * gain)),
+                Cell::Number(1e3 * layup.areal_density()),
+                Cell::Number(1e3 * placed.added),
+                Cell::Number(1e3 * layup.thickness()),
+                Cell::word(if beyond { "yes" } else { "no" }),
+            ]);
+            row.extend(verdicts(placed, targets).iter().map(|v| Cell::word(&verdict::answer(v))));
+            columns.rows.push(row);
+        }
+    }
+    columns.csv()
+}
+
+#[derive(Serialize)]
+struct Body<'a> {
+    rankings: Vec<JsonRanking<'a>>,
+}
+
+#[derive(Serialize)]
+struct JsonRanking<'a> {
+    exposure: &'a str,
+    figure: &'static str,
+    layups: Vec<JsonPlaced<'a>>,
+}
+
+#[derive(Serialize)]
+#[expect(non_snake_case, reason = "units in keys keep their SI case")]
+struct JsonPlaced<'a> {
+    place: usize,
+    layup: &'a str,
+    state: &'static str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    value_s: Option<Number>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    value_kJ_m2: Option<Number>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    more_s: Option<Finite>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    more_kJ_m2: Option<Finite>,
+    areal_density_g_m2: Finite,
+    more_g_m2: Finite,
+    thickness_mm: Finite,
+    beyond_limit: bool,
+    against: Vec<JsonAgainst<'a>>,
+}
+
+#[derive(Serialize)]
+struct JsonAgainst<'a> {
+    target: &'a str,
+    answer: String,
+}
+
+/// The rankings as JSON.
+///
+/// Errors: a value that is not a finite number.
+pub fn rank_json(
+    rankings: &[Ranking<'_>],
+    targets: &[&Target],
+) -> Result<String, serde_json::Error> {
+    let list = rankings.iter().filter_map(|ranking| {
+        let exposure = &ranking.placed.first()?.outcome.exposure;
+        Some(JsonRanking {
+            exposure: &exposure.name,
+            figure: figure_name(ranking.by.figure(), exposure),
+            layups: ranking
+                .placed
+                .iter()
+                .enumerate()
+                .map(|(i, placed)| json_placed(i, placed, ranking.by.figure(), targets))
+                .collect(),
+        })
+    });
+    envelope("stillair/rank", &Body { rankings: list.collect() })
+}
+
+fn json_placed<'a>(
+    i: usize,
+    placed: &Placed<'a>,
+    shown: Figure,
+    targets: &[&'a Target],
+) -> JsonPlaced<'a> {
+    let heat = shown == Figure::Tpp;
+    let layup = &placed.outcome.layup;
+    let value = placed.valued();
+    JsonPlaced {
+        place: i + 1,
+        layup: &layup.name,
+        state: match placed.found {
+            Found::Value { .. } => "reached",
+            Found::NotWithin { .. } => "not_reached",
+            Found::Unsettled => "too_close_to_call",
+            Found::NotAsked => "not_asked",
+        },
+        value_s: value.filter(|_| !heat).map(|v| Number::new(v, 1.0)),
+        value_kJ_m2: value.filter(|_| heat).map(|v| Number::new(v, 1e-3)),
+        more_s: placed.gain.filter(|_| !heat).map(rounded),
+        more_kJ_m2: placed.gain.filter(|_| heat).map(|gain| rounded(1e-3 * gain)),
+        areal_density_g_m2: rounded(1e3 * layup.areal_density()),
+        more_g_m2: rounded(1e3 * placed.added),
+        thickness_mm: rounded(1e3 * layup.thickness()),
+        beyond_limit: matches!(placed.found, Found::Value { beyond: true, .. }),
+        against: targets
+            .iter()
+            .zip(verdicts(placed, targets))
+            .map(|(target, v)| JsonAgainst { target: &target.name, answer: verdict::answer(&v) })
+            .collect(),
+    }
+}

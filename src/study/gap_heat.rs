@@ -1,0 +1,148 @@
+//! What crosses an air gap and how: conduction, convection and radiation, integrated over a run.
+
+use crate::bench::watch_disc::DiscWatch;
+use crate::physics::gap::{self, Convection};
+use crate::physics::radiation;
+use crate::solver::problem::Joint;
+use crate::solver::watch::{Next, Step, Watch};
+
+/// Gauss–Legendre points on [0, 1] and weights, three points. Source: Abramowitz & Stegun, table 25.4.
+const GAUSS: [(f64, f64); 3] = [
+    (0.112_701_665_379_258_3, 5.0 / 18.0),
+    (0.5, 8.0 / 18.0),
+    (0.887_298_334_620_741_7, 5.0 / 18.0),
+];
+/// Parts that a step may be cut into, so that the onset of convection falls on a cut or nearly so.
+const CUTS_MOST: u32 = 5;
+/// Quadrature error of a step over its heat at which it is cut no further [–].
+const QUADRATURE_GOAL: f64 = 1e-7;
+
+/// Heat through a gap up to a moment, by the way it took [J/m²].
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct WaysOfHeat {
+    /// What air at rest would have conducted.
+    pub conduction: f64,
+    /// What its motion added: Nu − 1 of the conduction.
+    pub convection: f64,
+    /// What went by radiation.
+    pub radiation: f64,
+}
+
+impl WaysOfHeat {
+    /// All of it [J/m²].
+    pub fn whole(&self) -> f64 {
+        self.conduction + self.convection + self.radiation
+    }
+
+    fn add(&mut self, other: &WaysOfHeat, weight: f64) {
+        self.conduction += weight * other.conduction;
+        self.convection += weight * other.convection;
+        self.radiation += weight * other.radiation;
+    }
+}
+
+/// The account of one gap.
+#[derive(Debug, Clone)]
+pub struct GapAccount {
+    /// Node of the gap's outer face; the inner face is the next.
+    node: usize,
+    thickness: f64,
+    exchange: f64,
+    convection: Convection,
+    /// Heat by its ways up to now.
+    pub ways: WaysOfHeat,
+    /// Estimated error of the quadrature of the whole [J/m²].
+    pub quadrature: f64,
+    /// Highest Rayleigh number at the ends of steps [–].
+    pub rayleigh_most: f64,
+}
+
+impl GapAccount {
+    /// An empty account of the gap behind `node`; none if `joint` is no air gap.
+    pub fn new(node: usize, joint: &Joint) -> Option<GapAccount> {
+        match joint {
+            Joint::Air { thickness, exchange, convection, .. } => Some(GapAccount {
+                node,
+                thickness: *thickness,
+                exchange: *exchange,
+                convection: *convection,
+                ways: WaysOfHeat::default(),
+                quadrature: 0.0,
+                rayleigh_most: 0.0,
+            }),
+            _ => None,
+        }
+    }
+
+    /// Fluxes by their ways at one pair of temperatures [W/m²].
+    fn fluxes(&self, outer: f64, inner: f64) -> WaysOfHeat {
+        let still = gap::conductance(outer, inner, self.thickness, Convection::Still).value;
+        let moving = gap::conductance(outer, inner, self.thickness, self.convection).value;
+        WaysOfHeat {
+            conduction: still * (outer - inner),
+            convection: (moving - still) * (outer - inner),
+            radiation: radiation::heat_flux(outer, inner, self.exchange).value,
+        }
+    }
+
+    fn gauss(&self, step: &Step, t0: f64, t1: f64) -> WaysOfHeat {
+        let dt = t1 - t0;
+        let mut sum = WaysOfHeat::default();
+        for (place, weight) in GAUSS {
+            let t = t0 + place * dt;
+            let flux = self.fluxes(step.temp(self.node, t), step.temp(self.node + 1, t));
+            sum.add(&flux, weight * dt);
+        }
+        sum
+    }
+
+    /// Adds `t0` to `t1` of a step, halved where halves differ from the whole.
+    fn add_part(&mut self, step: &Step, (t0, t1): (f64, f64), whole: WaysOfHeat, cuts: u32) {
+        let middle = 0.5 * (t0 + t1);
+        let halves = [self.gauss(step, t0, middle), self.gauss(step, middle, t1)];
+        let mut both = halves[0];
+        both.add(&halves[1], 1.0);
+        let off = (both.conduction - whole.conduction).abs()
+            + (both.convection - whole.convection).abs()
+            + (both.radiation - whole.radiation).abs();
+        if off > QUADRATURE_GOAL * both.whole().abs() && cuts > 0 {
+            self.add_part(step, (t0, middle), halves[0], cuts - 1);
+            self.add_part(step, (middle, t1), halves[1], cuts - 1);
+        } else {
+            self.ways.add(&both, 1.0);
+            self.quadrature += off;
+        }
+    }
+
+    /// Adds a step up to `t_stop`.
+    pub fn note(&mut self, step: &Step, t_stop: f64) {
+        let whole = self.gauss(step, step.t0, t_stop);
+        self.add_part(step, (step.t0, t_stop), whole, CUTS_MOST);
+        let (outer, inner) = (step.temp(self.node, t_stop), step.temp(self.node + 1, t_stop));
+        let rayleigh = gap::rayleigh(outer, inner, self.thickness).value;
+        self.rayleigh_most = self.rayleigh_most.max(rayleigh);
+    }
+}
+
+/// Watches the disc and, up to its rise of 24 K, the gaps.
+#[derive(Debug, Clone)]
+pub struct GapWatch {
+    /// The disc.
+    pub disc: DiscWatch,
+    /// The gaps, outermost first.
+    pub gaps: Vec<GapAccount>,
+}
+
+impl Watch for GapWatch {
+    fn step(&mut self, step: &Step<'_>) -> Next {
+        let was_open = self.disc.events.rises[1].is_none();
+        let next = self.disc.step(step);
+        if was_open {
+            let t_stop = self.disc.events.rises[1].unwrap_or(step.t1);
+            for gap in &mut self.gaps {
+                gap.note(step, t_stop);
+            }
+        }
+        next
+    }
+}

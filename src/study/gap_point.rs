@@ -1,0 +1,80 @@
+//! One thickness of a sweep: figures, and the heat through the gaps by the way it took.
+
+use crate::bench::outcome::{Valued, When};
+
+/// Heat through one gap up to a rise of the disc of 24 K, or to the end if it is not reached.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct GapHeat {
+    /// The ply that it lies behind, counted from 1.
+    pub ply: usize,
+    /// What air at rest would have conducted [J/m²].
+    pub conduction: Valued,
+    /// What its motion added [J/m²].
+    pub convection: Valued,
+    /// What went by radiation [J/m²].
+    pub radiation: Valued,
+    /// Error of the quadrature alone [J/m²].
+    pub quadrature: f64,
+    /// Highest Rayleigh number [–].
+    pub rayleigh_most: f64,
+}
+
+impl GapHeat {
+    /// All of it [J/m²].
+    pub fn whole(&self) -> f64 {
+        self.conduction.value + self.convection.value + self.radiation.value
+    }
+}
+
+/// Heat by its ways over several gaps [J/m²].
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Shares {
+    /// Share of conduction [–].
+    pub conduction: f64,
+    /// Share of convection [–].
+    pub convection: f64,
+    /// Share of radiation [–].
+    pub radiation: f64,
+}
+
+/// One thickness.
+#[derive(Debug, Clone, PartialEq)]
+pub struct GapPoint {
+    /// Thickness of each swept gap [m].
+    pub gap: f64,
+    /// Time to a rise of the disc of 24 K.
+    pub rise24: When,
+    /// Time at which the heat in the disc crosses the Stoll curve.
+    pub stoll: When,
+    /// Time to a second-degree burn.
+    pub second_degree: When,
+    /// The swept gaps, outermost first.
+    pub heat: Vec<GapHeat>,
+    /// When the first ply passes its limit in front of the disc [s].
+    pub t_valid: Option<f64>,
+}
+
+impl GapPoint {
+    /// Shares of the heat through the swept gaps taken together.
+    pub fn shares(&self) -> Shares {
+        let whole: f64 = self.heat.iter().map(GapHeat::whole).sum();
+        let share = |of: fn(&GapHeat) -> Valued| {
+            self.heat.iter().map(|heat| of(heat).value).sum::<f64>() / whole
+        };
+        Shares {
+            conduction: share(|heat| heat.conduction),
+            convection: share(|heat| heat.convection),
+            radiation: share(|heat| heat.radiation),
+        }
+    }
+
+    /// Highest Rayleigh number in any swept gap [–].
+    pub fn rayleigh_most(&self) -> f64 {
+        self.heat.iter().map(|heat| heat.rayleigh_most).fold(0.0, f64::max)
+    }
+
+    /// Quadrature error over the heat, the worst of the swept gaps [–].
+    pub fn quadrature(&self) -> f64 {
+        self.heat.iter().map(|heat| heat.quadrature / heat.whole().abs()).fold(0.0, f64::max)
+    }
+}

@@ -1,0 +1,8 @@
+//! Air gaps, layups side by side, patches, pressure: the studies against what is known outside.
+
+mod fixtures;
+mod gap;
+mod options;
+mod patch;
+mod program;
+mod rank;

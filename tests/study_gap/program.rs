@@ -1,0 +1,140 @@
+//! Claim: the commands print, write and draw what the studies find, the same on any number of threads.
+
+use std::fs;
+use std::path::PathBuf;
+
+use assert_cmd::Command;
+use serde_json::Value;
+use stillair::NOTICE;
+
+/// The program in the project's folder, on so many threads.
+pub fn stillair(arguments: &[&str], n_threads: &str) -> (String, String, i32) {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_stillair"));
+    command.current_dir(env!("CARGO_MANIFEST_DIR")).env("RAYON_NUM_THREADS", n_threads);
+    for variable in ["NO_COLOR", "CLICOLOR", "CLICOLOR_FORCE"] {
+        command.env_remove(variable);
+    }
+    let output = command.args(arguments).output().unwrap();
+    let text = |bytes: Vec<u8>| String::from_utf8(bytes).unwrap();
+    (text(output.stdout), text(output.stderr), output.status.code().expect("it ends by itself"))
+}
+
+#[track_caller]
+fn done(arguments: &[&str]) -> String {
+    let (out, err, code) = stillair(arguments, "2");
+    assert_eq!((code, err.as_str()), (0, ""), "{arguments:?}\n{out}");
+    out
+}
+
+fn folder(name: &str) -> PathBuf {
+    let folder = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(format!("study_gap_{name}"));
+    let _ = fs::remove_dir_all(&folder);
+    fs::create_dir_all(&folder).unwrap();
+    folder
+}
+
+const COMMANDS: [(&str, &[&str]); 6] = [
+    ("gap", &["gap", "three-ply-loose", "--points", "20"]),
+    ("gap", &["gap", "single-outer-195", "--gap", "behind", "--points", "7"]),
+    (
+        "gap",
+        &["gap", "two-ply-outer-knit", "--gap", "1", "--exposure", "radiant-40", "--points", "3"],
+    ),
+    (
+        "rank",
+        &[
+            "rank",
+            "three-ply-loose",
+            "single-outer-195",
+            "two-ply-outer-knit",
+            "--against",
+            "en-469-xf1",
+        ],
+    ),
+    (
+        "rank",
+        &["rank", "three-ply-loose", "published-assembly-1", "--by", "tpp", "--versus", "best"],
+    ),
+    (
+        "patch",
+        &[
+            "patch",
+            "three-ply-loose",
+            "--ply",
+            "patch-aramid-400",
+            "--share",
+            "30",
+            "--thread",
+            "2",
+        ],
+    ),
+];
+
+#[test]
+fn text_fits_80_columns_and_bears_the_notice() {
+    for (_, arguments) in COMMANDS {
+        let text = done(arguments);
+        for line in text.lines() {
+            assert!(line.chars().count() <= 80, "{line}");
+        }
+        let flat = text.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(flat.contains(NOTICE), "{text}");
+        for word in ["safe", "certified", "passes", "fails"] {
+            assert!(!flat.replace(NOTICE, "").contains(word), "{word}:\n{text}");
+        }
+    }
+}
+
+#[test]
+fn json_parses_and_names_its_schema() {
+    for (study, arguments) in COMMANDS {
+        let json: Value = serde_json::from_str(&done(&[arguments, &["--json"]].concat())).unwrap();
+        assert_eq!(json["schema"], format!("stillair/{study}"));
+        assert_eq!((&json["schema_version"], &json["notice"]), (&1.into(), &NOTICE.into()));
+    }
+    let json = done(&[COMMANDS[0].1, &["--json"]].concat());
+    let json: Value = serde_json::from_str(&json).unwrap();
+    let points = json["points"].as_array().unwrap();
+    assert_eq!(points.len(), 20);
+    for point in points {
+        let share = |key: &str| point[key].as_f64().unwrap();
+        let sum = share("conduction_pct") + share("convection_pct") + share("radiation_pct");
+        assert!((sum - 100.0).abs() < 1e-4, "{sum}");
+        assert_eq!(point["rise_24_K_s"]["state"], "reached");
+    }
+}
+
+#[test]
+fn charts_come_with_their_data() {
+    for (i, (study, arguments)) in COMMANDS.iter().enumerate() {
+        let folder = folder(&format!("chart_{i}_{study}"));
+        let (csv, svg) = (folder.join("out.csv"), folder.join("out.svg"));
+        let files = ["--csv", csv.to_str().unwrap(), "--chart", svg.to_str().unwrap()];
+        done(&[arguments, &files[..]].concat());
+        let svg = fs::read_to_string(svg).unwrap();
+        assert!(svg.starts_with("<svg") && svg.contains("Screening model only."));
+        let mut reader = csv::Reader::from_path(csv).unwrap();
+        let head = reader.headers().unwrap().clone();
+        assert!(head[head.len() - 1].ends_with(NOTICE));
+        let rows: Vec<_> = reader.records().map(Result::unwrap).collect();
+        assert!(rows.len() >= 2, "{study}");
+        assert!(rows.iter().all(|row| row.len() == head.len()));
+        assert_eq!(fs::read_dir(&folder).unwrap().count(), 2, "nothing else is left");
+    }
+}
+
+#[test]
+fn one_thread_and_two_give_the_same_bytes() {
+    for (_, arguments) in COMMANDS {
+        let json = [arguments, &["--json"]].concat();
+        assert_eq!(stillair(arguments, "1"), stillair(arguments, "2"), "{arguments:?}");
+        assert_eq!(stillair(&json, "1"), stillair(&json, "2"), "{arguments:?}");
+    }
+}
+
+#[test]
+fn a_name_and_its_file_are_ranked_alike() {
+    let file = "materials/layups/single-outer-195.toml";
+    let by_name = done(&["rank", "three-ply-loose", "single-outer-195"]);
+    assert_eq!(done(&["rank", "three-ply-loose", file]), by_name);
+}
