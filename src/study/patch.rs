@@ -177,6 +177,10 @@ fn paths(
         _ => Joint::Shared,
     };
     beside.problem.joints.insert(0, cut);
+    // thread changes how finely the plies under the patch are cut: both places take the same cells
+    for (one, other) in beside.problem.slabs.iter_mut().zip(&under.problem.slabs).skip(2) {
+        one.cells.clone_from(&other.cells);
+    }
     even_changes(&mut beside.problem.slabs[0], &mut under.problem.slabs[0]);
     // the outer ply beside the patch spans what are two plies under it
     let plies: Vec<_> = under.parts.iter().filter(|p| p.kind == PartKind::Ply).collect();
