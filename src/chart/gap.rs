@@ -9,6 +9,11 @@ use crate::study::gap::{GapSweep, Swept};
 use crate::study::gap_point::{GapPoint, Shares};
 use crate::study::gap_turn::Course;
 
+/// Picks a time of a point.
+type TimeOf = fn(&GapPoint) -> When;
+/// Picks a share of the heat.
+type ShareOf = fn(&Shares) -> f64;
+
 /// The chart of a sweep as SVG.
 ///
 /// - `sentence`: where more air stops helping and why, in words
@@ -19,7 +24,7 @@ pub fn gap_chart(sweep: &GapSweep, sentence: &str) -> Result<String, ChartError>
     let rise = if radiant { "RHTI24" } else { "HTI24" };
     let mut times = LinePanel::new(Axis::new("time [s]"));
     times.title = "When it comes".to_owned();
-    let lines: [(&str, fn(&GapPoint) -> When); 3] = [
+    let lines: [(&str, TimeOf); 3] = [
         (rise, |point| point.rise24),
         ("Stoll crossing", |point| point.stoll),
         ("second-degree burn", |point| point.second_degree),
@@ -29,7 +34,7 @@ pub fn gap_chart(sweep: &GapSweep, sentence: &str) -> Result<String, ChartError>
     shares.height = 170.0;
     let several = if sweep.plies.len() > 1 { "the gaps" } else { "the gap" };
     shares.title = format!("How the heat crosses {several} up to {rise}");
-    let ways: [(&str, fn(&Shares) -> f64); 3] = [
+    let ways: [(&str, ShareOf); 3] = [
         ("conduction of air at rest", |s| s.conduction),
         ("added by moving air", |s| s.convection),
         ("radiation", |s| s.radiation),
@@ -60,7 +65,7 @@ pub fn gap_chart(sweep: &GapSweep, sentence: &str) -> Result<String, ChartError>
     })
 }
 
-fn series(sweep: &GapSweep, label: &str, of: fn(&GapPoint) -> When) -> Option<Series> {
+fn series(sweep: &GapSweep, label: &str, of: TimeOf) -> Option<Series> {
     let points: Vec<(f64, f64)> =
         sweep.points.iter().filter_map(|p| of(p).t().map(|t| (1e3 * p.gap, t))).collect();
     (!points.is_empty()).then(|| line(label, points))

@@ -9,7 +9,8 @@ use super::expose::{exposure, layup, skin};
 use crate::chart::gap_chart;
 use crate::garment::layup::Layup;
 use crate::garment::shelf::Shelf;
-use crate::report::gap::{gap_csv, gap_json, gap_text, sentence};
+use crate::report::gap::{gap_csv, gap_text, sentence};
+use crate::report::json::gap::gap_json;
 use crate::study::gap::{NoGap, Swept, sweep, swept_plies};
 use crate::study::run::Terms;
 

@@ -8,7 +8,8 @@ use super::error::{BadOption, CliError};
 use super::expose::{exposure, layup, skin};
 use crate::chart::patch_chart;
 use crate::garment::shelf::Shelf;
-use crate::report::patch::{patch_csv, patch_json, patch_text, sentence};
+use crate::report::json::patch::patch_json;
+use crate::report::patch::{patch_csv, patch_text, sentence};
 use crate::study::patch::{Patch, expose_patched};
 use crate::study::run::Terms;
 

@@ -11,7 +11,8 @@ use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
 use crate::garment::shelf::Shelf;
 use crate::garment::target::{Figure, Target};
-use crate::report::rank::{By, Ranking, Versus, rank_csv, rank_json, rank_text, ranking, unit};
+use crate::report::json::rank::rank_json;
+use crate::report::rank::{By, Ranking, Versus, rank_csv, rank_text, ranking, unit};
 use crate::report::words::figure_name;
 use crate::study::rank::side_by_side;
 

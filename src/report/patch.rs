@@ -1,13 +1,9 @@
-//! A patched layup as text, CSV and JSON.
-
-use serde::Serialize;
+//! A patched layup as text and CSV.
 
 use crate::bench::outcome::{Figures, Outcome, When};
 use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
 use crate::report::exposure;
-use crate::report::json::finite::{Finite, rounded};
-use crate::report::json::study::{Time, envelope};
 use crate::report::number::{fixed, short, significant, with_error};
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{heading, notice};
@@ -15,16 +11,21 @@ use crate::report::words::is_radiant;
 use crate::study::patch::{K_THREAD, PatchOutcome};
 
 /// One figure at its places.
-struct Row {
-    name: &'static str,
-    key: &'static str,
-    beside: When,
-    under: When,
+pub(crate) struct Row {
+    /// Its name in text.
+    pub name: &'static str,
+    /// Its name in files.
+    pub key: &'static str,
+    /// Beside the patch.
+    pub beside: When,
+    /// Under it.
+    pub under: When,
     /// The disc behind both; none for skin, which is two places.
-    both: Option<When>,
+    pub both: Option<When>,
 }
 
-fn rows(outcome: &PatchOutcome) -> Vec<Row> {
+/// All figures, the disc's first.
+pub(crate) fn rows(outcome: &PatchOutcome) -> Vec<Row> {
     let names = if is_radiant(&outcome.beside.exposure) {
         [("RHTI12", "RHTI12"), ("RHTI24", "RHTI24")]
     } else {
@@ -193,52 +194,4 @@ pub fn patch_csv(outcome: &PatchOutcome) -> Result<String, CurvesError> {
         columns.rows.push(cells);
     }
     columns.csv()
-}
-
-#[derive(Serialize)]
-struct Body<'a> {
-    layup: &'a str,
-    exposure: &'a str,
-    patch: &'a str,
-    share_pct: Finite,
-    thread_pct: Finite,
-    added_g_m2: Finite,
-    figures: Vec<JsonRow>,
-    energy_audit: Finite,
-    error_goal_met: bool,
-    sentence: String,
-}
-
-#[derive(Serialize)]
-struct JsonRow {
-    figure: &'static str,
-    beside_s: Time,
-    under_s: Time,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    disc_behind_both_s: Option<Time>,
-}
-
-/// The outcome as JSON.
-///
-/// Errors: a value that is not a finite number.
-pub fn patch_json(outcome: &PatchOutcome) -> Result<String, serde_json::Error> {
-    let figures = rows(outcome).into_iter().map(|row| JsonRow {
-        figure: row.key,
-        beside_s: Time::new(row.beside),
-        under_s: Time::new(row.under),
-        disc_behind_both_s: row.both.map(Time::new),
-    });
-    let body = Body {
-        layup: &outcome.beside.layup.name,
-        exposure: &outcome.beside.exposure.name,
-        patch: &outcome.patch.fabric.name,
-        share_pct: rounded(100.0 * outcome.patch.share),
-        thread_pct: rounded(100.0 * outcome.patch.thread),
-        added_g_m2: rounded(1e3 * outcome.patch.added()),
-        figures: figures.collect(),
-        energy_audit: Finite(outcome.disc.audit),
-        error_goal_met: outcome.disc.goal_met,
-        sentence: sentence(outcome),
-    };
-    envelope("stillair/patch", &body)
 }

@@ -1,6 +1,4 @@
-//! Layups side by side: order, table, CSV and JSON.
-
-use serde::Serialize;
+//! Layups side by side: order, table and CSV.
 
 use crate::bench::outcome::{Outcome, Valued};
 use crate::garment::exposure::Exposure;
@@ -10,8 +8,6 @@ use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
 use crate::report::exposure;
 use crate::report::figures::{BEYOND_MARK, Found, figure};
-use crate::report::json::finite::{Finite, rounded};
-use crate::report::json::study::{Number, envelope};
 use crate::report::number::{fixed, short, with_error};
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{heading, notice};
@@ -261,7 +257,7 @@ fn remark(ranking: &Ranking<'_>) -> String {
 }
 
 /// Verdicts of one layup on every target.
-fn verdicts(placed: &Placed<'_>, targets: &[&Target]) -> Vec<Verdict> {
+pub(crate) fn verdicts(placed: &Placed<'_>, targets: &[&Target]) -> Vec<Verdict> {
     targets.iter().map(|target| verdict::call(placed.outcome, target, placed.as_given)).collect()
 }
 
@@ -321,100 +317,4 @@ pub fn rank_csv(rankings: &[Ranking<'_>], targets: &[&Target]) -> Result<String,
         }
     }
     columns.csv()
-}
-
-#[derive(Serialize)]
-struct Body<'a> {
-    rankings: Vec<JsonRanking<'a>>,
-}
-
-#[derive(Serialize)]
-struct JsonRanking<'a> {
-    exposure: &'a str,
-    figure: &'static str,
-    layups: Vec<JsonPlaced<'a>>,
-}
-
-#[derive(Serialize)]
-#[expect(non_snake_case, reason = "units in keys keep their SI case")]
-struct JsonPlaced<'a> {
-    place: usize,
-    layup: &'a str,
-    state: &'static str,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    value_s: Option<Number>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    value_kJ_m2: Option<Number>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    more_s: Option<Finite>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    more_kJ_m2: Option<Finite>,
-    areal_density_g_m2: Finite,
-    more_g_m2: Finite,
-    thickness_mm: Finite,
-    beyond_limit: bool,
-    against: Vec<JsonAgainst<'a>>,
-}
-
-#[derive(Serialize)]
-struct JsonAgainst<'a> {
-    target: &'a str,
-    answer: String,
-}
-
-/// The rankings as JSON.
-///
-/// Errors: a value that is not a finite number.
-pub fn rank_json(
-    rankings: &[Ranking<'_>],
-    targets: &[&Target],
-) -> Result<String, serde_json::Error> {
-    let list = rankings.iter().filter_map(|ranking| {
-        let exposure = &ranking.placed.first()?.outcome.exposure;
-        Some(JsonRanking {
-            exposure: &exposure.name,
-            figure: figure_name(ranking.by.figure(), exposure),
-            layups: ranking
-                .placed
-                .iter()
-                .enumerate()
-                .map(|(i, placed)| json_placed(i, placed, ranking.by.figure(), targets))
-                .collect(),
-        })
-    });
-    envelope("stillair/rank", &Body { rankings: list.collect() })
-}
-
-fn json_placed<'a>(
-    i: usize,
-    placed: &Placed<'a>,
-    shown: Figure,
-    targets: &[&'a Target],
-) -> JsonPlaced<'a> {
-    let heat = shown == Figure::Tpp;
-    let layup = &placed.outcome.layup;
-    let value = placed.valued();
-    JsonPlaced {
-        place: i + 1,
-        layup: &layup.name,
-        state: match placed.found {
-            Found::Value { .. } => "reached",
-            Found::NotWithin { .. } => "not_reached",
-            Found::Unsettled => "too_close_to_call",
-            Found::NotAsked => "not_asked",
-        },
-        value_s: value.filter(|_| !heat).map(|v| Number::new(v, 1.0)),
-        value_kJ_m2: value.filter(|_| heat).map(|v| Number::new(v, 1e-3)),
-        more_s: placed.gain.filter(|_| !heat).map(rounded),
-        more_kJ_m2: placed.gain.filter(|_| heat).map(|gain| rounded(1e-3 * gain)),
-        areal_density_g_m2: rounded(1e3 * layup.areal_density()),
-        more_g_m2: rounded(1e3 * placed.added),
-        thickness_mm: rounded(1e3 * layup.thickness()),
-        beyond_limit: matches!(placed.found, Found::Value { beyond: true, .. }),
-        against: targets
-            .iter()
-            .zip(verdicts(placed, targets))
-            .map(|(target, v)| JsonAgainst { target: &target.name, answer: verdict::answer(&v) })
-            .collect(),
-    }
 }

@@ -6,7 +6,10 @@
 
 pub mod exposure;
 pub mod finite;
+pub mod gap;
 pub mod layup;
+pub mod patch;
+pub mod rank;
 pub mod run;
 pub mod studies;
 pub mod study;

@@ -1,0 +1,59 @@
+//! `stillair pressed`: a layup under pressure.
+
+use std::path::PathBuf;
+
+use super::arguments;
+use super::asked::{TermArgs, ViewArgs, Views};
+use super::error::CliError;
+use super::expose::{exposure, layup, skin};
+use crate::chart::pressed_chart;
+use crate::garment::shelf::Shelf;
+use crate::report::json::pressed::pressed_json;
+use crate::report::pressed::{pressed_csv, pressed_text, sentence};
+use crate::study::pressed::expose_pressed;
+use crate::study::run::Terms;
+
+/// Arguments of `pressed`.
+#[derive(Debug, clap::Args)]
+pub struct Args {
+    /// Layup file (.toml), or the name of a layup on the shelf
+    #[arg(value_name = "LAYUP")]
+    layup: PathBuf,
+    /// Pressures on the plies, between commas
+    #[arg(long, value_name = "KPA,...", value_delimiter = ',',
+          default_value = "0.1,0.5,1,2,5,10,20", value_parser = arguments::pressure)]
+    pressures: Vec<f64>,
+    /// Exposure: a name on the shelf, or a file
+    #[arg(long, value_name = "NAME|FILE", default_value = "flame-80")]
+    exposure: PathBuf,
+    #[command(flatten)]
+    terms: TermArgs,
+    #[command(flatten)]
+    views: ViewArgs,
+}
+
+/// Exposes the layup under each pressure, writes the files asked for and prints the result.
+pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
+    let mut errors = Vec::new();
+    let layup = layup(&args.layup, shelf).map_err(|e| errors.push(e)).ok();
+    let exposure = exposure(&args.exposure, shelf).map_err(|e| errors.push(e)).ok();
+    let skin = skin(args.terms.skin.as_deref(), shelf).map_err(|e| errors.push(e)).ok();
+    let (Some(layup), Some(exposure), Some(skin), true) =
+        (layup, exposure, skin, errors.is_empty())
+    else {
+        return Err(CliError::Several(errors));
+    };
+    let opened = args.views.try_out()?;
+    let exposure = args.terms.changed(&exposure);
+    let terms = Terms { exposure: &exposure, skin, error_goal: args.terms.error_goal };
+    let found = expose_pressed(&layup, &terms, &args.pressures).map_err(CliError::Bench)?;
+    args.views.deliver(
+        opened,
+        &Views {
+            text: &|| pressed_text(&found),
+            json: &|| pressed_json(&found),
+            csv: &|| pressed_csv(&found),
+            chart: &|| pressed_chart(&found, &sentence(&found)),
+        },
+    )
+}

@@ -1,0 +1,107 @@
+//! Layups side by side as JSON.
+
+use serde::Serialize;
+
+use crate::garment::target::{Figure, Target};
+use crate::report::figures::Found;
+use crate::report::json::finite::{Finite, rounded};
+use crate::report::json::study::{Number, envelope};
+use crate::report::rank::{Placed, Ranking, verdicts};
+use crate::report::verdict;
+use crate::report::words::figure_name;
+
+#[derive(Serialize)]
+struct Body<'a> {
+    rankings: Vec<JsonRanking<'a>>,
+}
+
+#[derive(Serialize)]
+struct JsonRanking<'a> {
+    exposure: &'a str,
+    figure: &'static str,
+    layups: Vec<JsonPlaced<'a>>,
+}
+
+#[derive(Serialize)]
+#[expect(non_snake_case, reason = "units in keys keep their SI case")]
+struct JsonPlaced<'a> {
+    place: usize,
+    layup: &'a str,
+    state: &'static str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    value_s: Option<Number>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    value_kJ_m2: Option<Number>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    more_s: Option<Finite>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    more_kJ_m2: Option<Finite>,
+    areal_density_g_m2: Finite,
+    more_g_m2: Finite,
+    thickness_mm: Finite,
+    beyond_limit: bool,
+    against: Vec<JsonAgainst<'a>>,
+}
+
+#[derive(Serialize)]
+struct JsonAgainst<'a> {
+    target: &'a str,
+    answer: String,
+}
+
+/// The rankings as JSON.
+///
+/// Errors: a value that is not a finite number.
+pub fn rank_json(
+    rankings: &[Ranking<'_>],
+    targets: &[&Target],
+) -> Result<String, serde_json::Error> {
+    let list = rankings.iter().filter_map(|ranking| {
+        let exposure = &ranking.placed.first()?.outcome.exposure;
+        Some(JsonRanking {
+            exposure: &exposure.name,
+            figure: figure_name(ranking.by.figure(), exposure),
+            layups: ranking
+                .placed
+                .iter()
+                .enumerate()
+                .map(|(i, placed)| json_placed(i, placed, ranking.by.figure(), targets))
+                .collect(),
+        })
+    });
+    envelope("stillair/rank", &Body { rankings: list.collect() })
+}
+
+fn json_placed<'a>(
+    i: usize,
+    placed: &Placed<'a>,
+    shown: Figure,
+    targets: &[&'a Target],
+) -> JsonPlaced<'a> {
+    let heat = shown == Figure::Tpp;
+    let layup = &placed.outcome.layup;
+    let value = placed.valued();
+    JsonPlaced {
+        place: i + 1,
+        layup: &layup.name,
+        state: match placed.found {
+            Found::Value { .. } => "reached",
+            Found::NotWithin { .. } => "not_reached",
+            Found::Unsettled => "too_close_to_call",
+            Found::NotAsked => "not_asked",
+        },
+        value_s: value.filter(|_| !heat).map(|v| Number::new(v, 1.0)),
+        value_kJ_m2: value.filter(|_| heat).map(|v| Number::new(v, 1e-3)),
+        more_s: placed.gain.filter(|_| !heat).map(rounded),
+        more_kJ_m2: placed.gain.filter(|_| heat).map(|gain| rounded(1e-3 * gain)),
+        areal_density_g_m2: rounded(1e3 * layup.areal_density()),
+        more_g_m2: rounded(1e3 * placed.added),
+        thickness_mm: rounded(1e3 * layup.thickness()),
+        beyond_limit: matches!(placed.found, Found::Value { beyond: true, .. }),
+        against: targets
+            .iter()
+            .zip(verdicts(placed, targets))
+            .map(|(target, v)| JsonAgainst { target: &target.name, answer: verdict::answer(&v) })
+            .collect(),
+    }
+}
