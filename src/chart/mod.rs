@@ -26,6 +26,7 @@ pub mod lines;
 pub mod palette;
 pub mod parity;
 pub mod patch;
+pub mod pressed;
 pub mod rank;
 pub mod stack;
 
@@ -39,5 +40,6 @@ pub use gap::gap_chart;
 pub use lines::line_chart;
 pub use parity::parity_chart;
 pub use patch::patch_chart;
+pub use pressed::pressed_chart;
 pub use rank::rank_chart;
 pub use stack::stack_chart;

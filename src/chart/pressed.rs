@@ -21,7 +21,8 @@ pub fn pressed_chart(study: &PressedStudy, sentence: &str) -> Result<String, Cha
         source: format!("layup {name}, exposure {}", study.exposure.name),
         summary: format!("Times and thickness under pressure. {sentence}"),
     };
-    let group = |row: &PressedRow, bars: Vec<Option<Bar>>| BarGroup { label: label(row.stand), bars };
+    let group =
+        |row: &PressedRow, bars: Vec<Option<Bar>>| BarGroup { label: label(row.stand), bars };
     let times = BarChart {
         heading: Heading::default(),
         axis: Axis::new("time [s]"),

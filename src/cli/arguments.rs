@@ -81,16 +81,6 @@ pub fn share(text: &str) -> Result<f64, String> {
     }
 }
 
-/// A pressure above 0 and at most 1000 kPa, in pascal.
-pub fn kilopascal(text: &str) -> Result<f64, String> {
-    let value = number(text, "for example 5")?;
-    if value > 0.0 && value <= 1000.0 {
-        Ok(1e3 * value)
-    } else {
-        Err("expected more than 0 and at most 1000 kPa".to_string())
-    }
-}
-
 fn number(text: &str, example: &str) -> Result<f64, String> {
     match text.trim().parse::<f64>() {
         Ok(value) if value.is_finite() => Ok(value),

@@ -15,6 +15,7 @@ mod gap;
 mod man;
 mod materials;
 mod patch;
+mod pressed;
 mod rank;
 
 use std::ffi::OsString;
@@ -48,6 +49,8 @@ enum Command {
     Gap(gap::Args),
     /// Put layups side by side under the same exposures, in order
     Rank(rank::Args),
+    /// Press a layup as straps, knees and the seat do
+    Pressed(pressed::Args),
     /// Lay a patch or embroidery over a share of the area
     Patch(patch::Args),
     /// List, show and check the materials on the shelf
@@ -72,6 +75,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Expose(args) => shelf(&cli.shelf).and_then(|shelf| expose::run(args, &shelf)),
         Command::Gap(args) => shelf(&cli.shelf).and_then(|shelf| gap::run(args, &shelf)),
         Command::Rank(args) => shelf(&cli.shelf).and_then(|shelf| rank::run(args, &shelf)),
+        Command::Pressed(args) => shelf(&cli.shelf).and_then(|shelf| pressed::run(args, &shelf)),
         Command::Patch(args) => shelf(&cli.shelf).and_then(|shelf| patch::run(args, &shelf)),
         Command::Materials(args) => {
             shelf(&cli.shelf).and_then(|shelf| materials::run(args, &shelf))

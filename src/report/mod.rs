@@ -20,6 +20,7 @@ pub mod worth;
 
 pub mod gap;
 pub mod patch;
+pub mod pressed;
 pub mod rank;
 
 pub mod columns;

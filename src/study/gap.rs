@@ -2,13 +2,14 @@
 
 use rayon::prelude::*;
 
-use crate::bench::assemble::{Assembly, Backing, PartKind};
+use crate::bench::assemble::{Assembly, Backing, PartKind, Setup};
 use crate::bench::expose::{BenchError, run_level};
 use crate::bench::outcome::When;
 use crate::bench::refine::{Readings, refine};
 use crate::garment::exposure::Exposure;
 use crate::garment::known::{Known, Provenance};
-use crate::garment::layup::{Entry, Gap, Layup};
+use crate::garment::layup::{Entry, Gap, Layup, PlyJoint};
+use crate::garment::press::pressed_layup;
 use crate::solver::error::SolverError;
 use crate::solver::problem::{Back, Joint};
 use crate::study::gap_heat::{GapAccount, GapWatch};
@@ -92,7 +93,7 @@ pub fn with_gap(layup: &Layup, plies: &[usize], gap: f64) -> Layup {
                 let mut one = one.clone();
                 let opened = plies.contains(&ply);
                 if opened {
-                    one.joint = None;
+                    one.joint = PlyJoint::Faces;
                 }
                 stack.push(Entry::Ply(one));
                 if opened {
@@ -121,8 +122,9 @@ pub fn sweep(
     if !matches!(layup.stack.first(), Some(Entry::Ply(_))) {
         return Err(BenchError::NoPlyOutermost);
     }
+    let pressed = pressed_layup(layup);
     let points: Vec<Result<GapPoint, BenchError>> =
-        thicknesses.par_iter().map(|gap| point(layup, terms, plies, *gap)).collect();
+        thicknesses.par_iter().map(|gap| point(&pressed, terms, plies, *gap)).collect();
     let points = points.into_iter().collect::<Result<Vec<GapPoint>, BenchError>>()?;
     let turn = turn(&points);
     Ok(GapSweep {
@@ -153,9 +155,11 @@ fn disc_point(
     let exposure = terms.exposure;
     let refined = refine(0, terms.error_goal, |level| {
         let record =
-            run_level(layup, exposure, Backing::Disc, level, |assembly, trace| GapWatch {
-                disc: disc_watch(exposure, assembly, trace),
-                gaps: accounts(assembly, plies),
+            run_level(layup, exposure, Backing::Disc, &Setup::level(level), |assembly, trace| {
+                GapWatch {
+                    disc: disc_watch(exposure, assembly, trace),
+                    gaps: accounts(assembly, plies),
+                }
             })?;
         let ways = record.watch.gaps.iter().map(|gap| gap.ways);
         let values = ways.flat_map(|w| [w.conduction, w.convection, w.radiation]).collect();
@@ -191,9 +195,13 @@ fn disc_point(
 fn second_degree(layup: &Layup, terms: &Terms) -> Result<When, SolverError> {
     let (exposure, skin) = (terms.exposure, terms.skin);
     let refined = refine(0, terms.error_goal, |level| {
-        let record = run_level(layup, exposure, Backing::Skin(skin), level, |assembly, trace| {
-            skin_watch(exposure, skin, assembly, trace)
-        })?;
+        let record = run_level(
+            layup,
+            exposure,
+            Backing::Skin(skin),
+            &Setup::level(level),
+            |assembly, trace| skin_watch(exposure, skin, assembly, trace),
+        )?;
         let times = skin_times(&record.watch);
         Ok(((), Readings { times, values: Vec::new(), t_end: record.ledger.t }))
     })?;

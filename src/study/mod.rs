@@ -5,6 +5,7 @@ pub mod gap_heat;
 pub mod gap_point;
 pub mod gap_turn;
 pub mod patch;
+pub mod pressed;
 pub mod rank;
 pub mod run;
 

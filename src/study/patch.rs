@@ -2,14 +2,17 @@
 //!
 //! The bench's disc stands behind both and averages them; skin is two places of its own.
 
-use crate::bench::assemble::{Assembly, Backing, Mesh, PartKind, assemble};
+use crate::bench::assemble::{Assembly, Backing, PartKind, Setup, assemble};
+use crate::bench::effects::Without;
 use crate::bench::expose::{Behind, BenchError, Follow, Question, expose, options};
 use crate::bench::outcome::{Outcome, When};
 use crate::bench::refine::{Readings, refine};
 use crate::bench::trace::Trace;
 use crate::garment::exposure::Exposure;
 use crate::garment::fabric::Fabric;
-use crate::garment::layup::{Entry, Layup, Ply};
+use crate::garment::layup::{Entry, Layup, Ply, PlyJoint};
+use crate::garment::press::pressed_layup;
+use crate::physics::gap::Convection;
 use crate::physics::law::Law;
 use crate::solver::error::SolverError;
 use crate::solver::grid;
@@ -22,8 +25,10 @@ use crate::study::run::{Terms, disc_times, disc_watch};
 pub const K_THREAD: f64 = 0.25;
 /// How cells of the outer ply beside the patch grow from the face inwards [–].
 const RATIO_BESIDE: f64 = 1.15;
-/// Conductance of a cut that is none [W/(m²·K)]: a millionth of what a ply resists.
-const H_CUT: f64 = 1e8;
+/// Conductance of a cut that is none [W/(m²·K)].
+const H_CUT: f64 = 1e7;
+/// Air in a cut that is none [m]: it resists a hundred-thousandth of what a ply does.
+const AIR_CUT: f64 = 1e-8;
 
 /// An extra outer ply over part of the area.
 #[derive(Debug, Clone, PartialEq)]
@@ -84,8 +89,10 @@ pub fn expose_patched(
         skin: terms.skin,
         error_goal: terms.error_goal,
         follow: Follow::UntilKnown,
+        without: Without::default(),
     };
-    let covered = with_patch(layup, patch);
+    let layup = &pressed_layup(layup);
+    let covered = pressed_layup(&with_patch(layup, patch));
     let beside = expose(layup, terms.exposure, &question)?;
     let under = expose(&covered, terms.exposure, &question)?;
     let disc = shared_disc(layup, &covered, patch.share, terms)
@@ -95,7 +102,7 @@ pub fn expose_patched(
 
 /// The layup as it is under the patch.
 pub fn with_patch(layup: &Layup, patch: &Patch) -> Layup {
-    let own = Entry::Ply(Box::new(Ply { fabric: patch.fabric.clone(), joint: None }));
+    let own = Entry::Ply(Box::new(Ply { fabric: patch.fabric.clone(), joint: PlyJoint::Faces }));
     let mut stack: Vec<Entry> = std::iter::once(own).chain(layup.stack.iter().cloned()).collect();
     for entry in &mut stack {
         match entry {
@@ -156,10 +163,10 @@ fn paths(
     exposure: &Exposure,
     level: usize,
 ) -> (Assembly, Assembly) {
-    let coarse = assemble(covered, exposure, Backing::Disc, &Mesh::level(0));
-    let mesh = Mesh::level(level);
-    let mut under = assemble(covered, exposure, Backing::Disc, &mesh);
-    let mut beside = assemble(layup, exposure, Backing::Disc, &mesh);
+    let coarse = assemble(covered, exposure, Backing::Disc, &Setup::level(0));
+    let setup = Setup::level(level);
+    let mut under = assemble(covered, exposure, Backing::Disc, &setup);
+    let mut beside = assemble(layup, exposure, Backing::Disc, &setup);
     let counts = [0, 1].map(|j| coarse.problem.slabs[j].cells.len());
     let outer = beside.problem.slabs[0].clone();
     let thickness: f64 = outer.cells.iter().sum();
@@ -173,8 +180,14 @@ fn paths(
     beside.problem.slabs.insert(1, inner);
     // the cut through the ply is of the kind of the joint under the patch, and resists nothing
     let cut = match under.problem.joints[0] {
+        Joint::Shared => Joint::Shared,
         Joint::Conductance(_) => Joint::Conductance(H_CUT),
-        _ => Joint::Shared,
+        Joint::Air { .. } => Joint::Air {
+            thickness: AIR_CUT,
+            exchange: 1.0,
+            convection: Convection::Still,
+            cap_area: 0.0,
+        },
     };
     beside.problem.joints.insert(0, cut);
     // thread changes how finely the plies under the patch are cut: both places take the same cells

@@ -2,6 +2,7 @@
 
 use rayon::prelude::*;
 
+use crate::bench::effects::Without;
 use crate::bench::expose::{Behind, BenchError, Follow, Question, expose};
 use crate::bench::outcome::Outcome;
 use crate::garment::exposure::Exposure;
@@ -68,6 +69,7 @@ pub fn expose_pressed(
         skin: terms.skin,
         error_goal: terms.error_goal,
         follow: Follow::UntilKnown,
+        without: Without::default(),
     };
     let mut stands = vec![Stand::AsItLies];
     stands.extend(layup.gaps().next().map(|_| Stand::Touching));

@@ -1,5 +1,6 @@
 //! Shelf, layups and terms that the tests share.
 
+use stillair::bench::effects::Without;
 use stillair::bench::outcome::{Figures, Outcome, When};
 use stillair::bench::{Behind, Follow, Question, expose};
 use stillair::garment::exposure::{Exposure, Orientation};
@@ -43,6 +44,7 @@ pub fn exposed(layup: &Layup, terms: &Terms) -> Outcome {
         skin: terms.skin,
         error_goal: terms.error_goal,
         follow: Follow::UntilKnown,
+        without: Without::default(),
     };
     expose(layup, terms.exposure, &question).expect("the case runs")
 }

@@ -4,5 +4,6 @@ mod fixtures;
 mod gap;
 mod options;
 mod patch;
+mod pressed;
 mod program;
 mod rank;

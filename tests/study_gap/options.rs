@@ -48,6 +48,13 @@ fn numbers_of_options_are_checked_one_by_one() {
 }
 
 #[test]
+fn pressures_are_checked_one_by_one() {
+    for bad in ["0", "-1", "1,0", "1,,2", "nan", "1e9", "2kPa", "1;2"] {
+        check(&["pressed", LOOSE, &format!("--pressures={bad}")], 2, &["--pressures", "expected"]);
+    }
+}
+
+#[test]
 fn options_that_do_not_fit_together_have_four_parts() {
     let parts = ["error:", "-->", "expected:", "mend:"];
     let with = |more: &[&'static str]| [&parts[..], more].concat();

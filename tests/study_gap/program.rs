@@ -33,7 +33,12 @@ fn folder(name: &str) -> PathBuf {
     folder
 }
 
-const COMMANDS: [(&str, &[&str]); 6] = [
+const COMMANDS: [(&str, &[&str]); 8] = [
+    ("pressed", &["pressed", "three-ply-loose"]),
+    (
+        "pressed",
+        &["pressed", "published-assembly-1", "--pressures", "1,20", "--exposure", "radiant-40"],
+    ),
     ("gap", &["gap", "three-ply-loose", "--points", "20"]),
     ("gap", &["gap", "single-outer-195", "--gap", "behind", "--points", "7"]),
     (
@@ -92,7 +97,7 @@ fn json_parses_and_names_its_schema() {
         assert_eq!(json["schema"], format!("stillair/{study}"));
         assert_eq!((&json["schema_version"], &json["notice"]), (&1.into(), &NOTICE.into()));
     }
-    let json = done(&[COMMANDS[0].1, &["--json"]].concat());
+    let json = done(&["gap", "three-ply-loose", "--points", "20", "--json"]);
     let json: Value = serde_json::from_str(&json).unwrap();
     let points = json["points"].as_array().unwrap();
     assert_eq!(points.len(), 20);

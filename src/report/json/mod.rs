@@ -9,6 +9,7 @@ pub mod finite;
 pub mod gap;
 pub mod layup;
 pub mod patch;
+pub mod pressed;
 pub mod rank;
 pub mod run;
 pub mod studies;
