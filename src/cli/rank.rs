@@ -173,6 +173,7 @@ fn chart(rankings: &[Ranking<'_>], targets: &[&Target]) -> Result<String, ChartE
     let (unit, scale) = unit(shown);
     let name = figure_name(shown, exposure);
     let order = match ranking.by {
+        By::Figure(Figure::Tpp) => format!("highest {name} first"),
         By::Figure(_) => format!("longest {name} first"),
         By::Mass => "lightest first".to_string(),
         By::Thickness => "thinnest first".to_string(),

@@ -180,7 +180,7 @@ fn remark(study: &PressedStudy) -> String {
     };
     format!(
         "Under pressure the gaps are closed, behind the last ply too; plies follow their measured points \
-         or van Wyk's law, and their conductivity the new share of fibre: an estimate. ± is the numerical \
+         or van Wyk's law, which holds them below the pressure they were measured at, and their conductivity the new share of fibre: an estimate. ± is the numerical \
          error alone.{mark}"
     )
 }

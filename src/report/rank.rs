@@ -164,7 +164,8 @@ fn order_words(ranking: &Ranking<'_>) -> String {
         (By::Mass, _) => "Lightest first".to_string(),
         (By::Thickness, _) => "Thinnest first".to_string(),
         (By::Figure(figure), Some(first)) => {
-            format!("Longest {} first", figure_name(figure, &first.outcome.exposure))
+            let most = if figure == Figure::Tpp { "Highest" } else { "Longest" };
+            format!("{most} {} first", figure_name(figure, &first.outcome.exposure))
         }
         _ => String::new(),
     };
@@ -262,8 +263,8 @@ pub(crate) fn verdicts(placed: &Placed<'_>, targets: &[&Target]) -> Vec<Verdict>
 }
 
 fn against(ranking: &Ranking<'_>, targets: &[&Target]) -> String {
-    use Align::{Left, Right};
-    let mut table = Table::new(&[Left, Left, Left, Right]);
+    use Align::Left;
+    let mut table = Table::new(&[Left, Left, Left, Left]);
     for target in targets {
         for (i, placed) in ranking.placed.iter().enumerate() {
             let name = figure_name(target.figure, &placed.outcome.exposure);
