@@ -5,10 +5,9 @@ use crate::chart::clip::clip_line;
 use crate::chart::error::{ChartError, check_finite};
 use crate::chart::field_paths::{Grid, contour_parts, joined, rings_above};
 use crate::chart::frame::{
-    Axis, Heading, MARGIN, Plot, SHEET, Sheet, X_AXIS, hairline, most_ticks, set, y_gutter,
+    MARGIN, Plot, SHEET, Sheet, X_AXIS, hairline, most_ticks, set, y_gutter,
 };
 use crate::chart::legend::draw_marker;
-use crate::chart::lines::PointMark;
 use crate::chart::palette::{Dash, GREY, INK, Ink, Marker, PAPER, ramp};
 use crate::chart::panel::window_of;
 use crate::chart::place::Obstacles;
@@ -16,50 +15,7 @@ use crate::chart::scale::{Ticks, range_of, ticks};
 use crate::chart::text::{Weight, number, text_width};
 use crate::chart::thinning::{heading_of, thinned};
 
-/// A field over a plane of two axes.
-#[derive(Debug, Clone, PartialEq)]
-pub struct FieldChart {
-    /// The words around it.
-    pub heading: Heading,
-    /// The horizontal axis; its range is that of `xs`.
-    pub x_label: String,
-    /// The vertical axis; its range is that of `ys`.
-    pub y_label: String,
-    /// Places along the horizontal axis, increasing, at least two.
-    pub xs: Vec<f64>,
-    /// Places along the vertical axis, increasing, at least two.
-    pub ys: Vec<f64>,
-    /// `values[j * xs.len() + i]` at `(xs[i], ys[j])`.
-    pub values: Vec<f64>,
-    /// Label of the colour bar with the unit; its range bounds the colours.
-    pub value: Axis,
-    /// How the field is shown.
-    pub fill: Fill,
-    /// Shape of the plane on paper.
-    pub shape: Shape,
-    /// Lines over the field, such as stitch lines.
-    pub lines: Vec<Vec<(f64, f64)>>,
-    /// Points with labels over the field.
-    pub marks: Vec<PointMark>,
-}
-
-/// How a field is shown.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Fill {
-    /// Filled contours between round levels, each line with its value.
-    Contours,
-    /// One coloured cell around each node.
-    Cells,
-}
-
-/// Shape of the plane on paper.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Shape {
-    /// Two quantities, each with its own scale.
-    Diagram,
-    /// A plan view: a millimetre is as long across as up.
-    Plan,
-}
+pub use crate::chart::field_data::{FieldChart, Fill, Shape};
 
 /// The chart as SVG.
 ///

@@ -7,9 +7,11 @@
 mod canvas;
 mod clip;
 mod events;
+mod field_data;
 mod field_paths;
 mod frame;
 mod legend;
+mod line_data;
 mod panel;
 mod place;
 mod scale;

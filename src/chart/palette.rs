@@ -189,6 +189,11 @@ fn from_lab([l, a, b]: [f64; 3]) -> Ink {
     Ink { rgb: rgb.map(|v| (companded(v.clamp(0.0, 1.0)) * 255.0).round() as u8), alpha: 1.0 }
 }
 
+/// Colour of the nth shaded range of x: the flame's first.
+pub(crate) fn band_ink(i: usize) -> Ink {
+    if i == 0 { FLAME } else { LOOKS[(i - 1) % LOOKS.len()].ink.thin(0.15) }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -5,9 +5,10 @@ use crate::chart::clip::{Window, clip_line, clip_polygon};
 use crate::chart::events::Lanes;
 use crate::chart::frame::{MARGIN, Plot, bold, hairline, set};
 use crate::chart::legend::{Entry, Legend, Swatch, draw_marker, stroke_of};
-use crate::chart::lines::{LinePanel, TickPair, Trace, band_ink};
-use crate::chart::palette::{Dash, GREY, INK, Ink, LOOKS, Marker, PAPER};
+use crate::chart::line_data::{LinePanel, Trace};
+use crate::chart::palette::{Dash, GREY, INK, Ink, LOOKS, Marker, PAPER, band_ink};
 use crate::chart::place::{Obstacles, nearest, rim, spread};
+use crate::chart::scale::TickPair;
 use crate::chart::text::{Weight, text_width, wrap};
 
 /// Widest label of a horizontal line in the right gutter [px].

@@ -102,6 +102,9 @@ pub(crate) fn range_of(
     checked(widened(low, high, most))
 }
 
+/// Ticks of both axes.
+pub(crate) type TickPair<'a> = (&'a Ticks, &'a Ticks);
+
 #[cfg(test)]
 mod tests {
     use super::*;

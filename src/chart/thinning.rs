@@ -1,6 +1,6 @@
 //! A field thinned so that its drawing stays small, and the reader told so.
 
-use crate::chart::contour::{FieldChart, Fill};
+use crate::chart::field_data::{FieldChart, Fill};
 use crate::chart::field_paths::{Grid, rings_above};
 use crate::chart::frame::Heading;
 use crate::chart::scale::Ticks;
