@@ -7,6 +7,7 @@ use crate::garment::fault::{Fault, Faults, Place};
 use crate::garment::raw::Kind;
 use crate::garment::read;
 use crate::garment::record::Record;
+use crate::garment::resolve::resolve;
 use crate::garment::shelf::{Checked, Shelf};
 use crate::garment::text::{Form, Text};
 use crate::garment::{sheet, tree};
@@ -76,7 +77,7 @@ fn on_shelf(shelf: &Shelf, kind: Kind, text: &Arc<Text>) -> Result<Checked, Faul
     let mut raw = shelf.raw.clone();
     raw.add_text(kind, text, &mut faults);
     let names = raw.names_in(kind, text);
-    raw.resolve(&mut faults);
+    resolve(raw, &mut faults);
     if faults.is_empty() {
         Ok(Checked { kind: kind.keys().kind, names })
     } else {

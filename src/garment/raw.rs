@@ -3,18 +3,12 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use crate::garment::blend::read_fibre;
-use crate::garment::fault::{Fault, Place, Unknown};
+use crate::garment::clash::{Clash, twice};
+use crate::garment::fault::{Fault, Place};
 use crate::garment::field::Keys;
 use crate::garment::kinds;
-use crate::garment::known::Provenance;
-use crate::garment::read_exposure::{check_columns, read_exposure, read_target};
-use crate::garment::read_fabric::read_fabric;
-use crate::garment::read_skin::read_skin;
-use crate::garment::reader::parse_origin;
-use crate::garment::record::{Record, Value};
-use crate::garment::shelf::{Clash, LayupFile, Shelf, twice};
-use crate::garment::source::Source;
+use crate::garment::read_exposure::check_columns;
+use crate::garment::record::Record;
 use crate::garment::text::{Form, Text};
 use crate::garment::{sheet, tree};
 
@@ -76,6 +70,17 @@ impl Kind {
     fn form(self) -> Form {
         if self.file().ends_with(".csv") { Form::Csv } else { Form::Toml }
     }
+}
+
+/// A layup file that lies on the shelf.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct LayupFile {
+    /// The file's name without its ending.
+    pub name: String,
+    /// Where it lies.
+    pub path: PathBuf,
+    /// Its text.
+    pub text: String,
 }
 
 /// Records by kind, layups and clashes.
@@ -254,40 +259,9 @@ impl Raw {
         own.map(|record| record.word(kind.name_key()).to_owned()).collect()
     }
 
-    /// The records that fabrics are read from.
-    pub fn fabrics(&self) -> &[Record] {
-        &self.records[Kind::Fabric as usize]
-    }
-
-    /// Turns the records into what they describe.
-    pub fn resolve(self, faults: &mut Vec<Fault>) -> Shelf {
-        let mut found = Vec::new();
-        let of = |kind: Kind| &self.records[kind as usize];
-        let sources: Vec<Source> =
-            of(Kind::Source).iter().filter_map(|record| read_source(record, &mut found)).collect();
-        let fibres: Vec<_> =
-            of(Kind::Fibre).iter().filter_map(|record| read_fibre(record, &mut found)).collect();
-        let fabrics = of(Kind::Fabric)
-            .iter()
-            .filter_map(|record| read_fabric(record, &fibres, &mut found))
-            .collect();
-        let exposures: Vec<_> = of(Kind::Exposure)
-            .iter()
-            .filter_map(|record| read_exposure(record, &mut found))
-            .collect();
-        let targets = of(Kind::Target)
-            .iter()
-            .filter_map(|record| read_target(record, &exposures, &mut found))
-            .collect();
-        let skins =
-            of(Kind::Skin).iter().filter_map(|record| read_skin(record, &mut found)).collect();
-        for kind in Kind::ALL {
-            for record in of(kind) {
-                check_sources(kind, record, &sources, &mut found);
-            }
-        }
-        tree::add_beyond_syntax(faults, found);
-        Shelf { fabrics, fibres, exposures, targets, skins, sources, raw: self }
+    /// The records of a kind, in shelf order.
+    pub fn of(&self, kind: Kind) -> &[Record] {
+        &self.records[kind as usize]
     }
 }
 
@@ -313,46 +287,4 @@ fn tables_of(kind: Kind, root: &Record, faults: &mut Vec<Fault>) -> Vec<Record> 
         tables.iter().for_each(|table| keys.check(table, faults));
     }
     tables.to_vec()
-}
-
-fn read_source(record: &Record, faults: &mut Vec<Fault>) -> Option<Source> {
-    let mut reader = crate::garment::reader::Reader::new(record, "source", faults);
-    if !record.word("key").is_empty() {
-        reader.owner = format!("source `{}`", record.word("key"));
-    }
-    let key = reader.need_word("key");
-    let citation = reader.need_word("citation");
-    let provenance = reader.word("provenance").unwrap_or_default();
-    let note = reader.word("note").unwrap_or_default();
-    Some(Source { key: key?, citation: citation?, provenance, note })
-}
-
-/// Says which sources a record cites that are not listed.
-fn check_sources(kind: Kind, record: &Record, sources: &[Source], faults: &mut Vec<Fault>) {
-    let cites = |key: &str| match kind {
-        Kind::Fabric | Kind::Fibre => key == "from" || key.ends_with("_from"),
-        Kind::Exposure | Kind::Target | Kind::Skin => key == "source",
-        Kind::Source => false,
-    };
-    for cell in record.cells.iter().filter(|cell| cites(&cell.key)) {
-        let Value::Word(word) = &cell.value else { continue };
-        let key = if cell.key == "source" {
-            word.clone()
-        } else {
-            match parse_origin(word) {
-                Some((Provenance::Measured, source)) if source.is_empty() => continue,
-                Some((_, source)) => source,
-                None => continue,
-            }
-        };
-        if key.is_empty() {
-            let what = format!("`{word}` names no source");
-            let expected = "the provenance, a colon and the key of a source";
-            let mend = "list the source in sources.csv and write its key behind a colon";
-            faults.push(Fault::new(what, cell.place(), expected, mend));
-        } else if !sources.iter().any(|source| source.key == key) {
-            let known = sources.iter().map(|source| source.key.as_str());
-            faults.push(Unknown::new("source", &key, known).at(cell.place()));
-        }
-    }
 }

@@ -4,7 +4,6 @@ use crate::garment::fault::Fault;
 use crate::garment::field::Field;
 use crate::garment::kinds;
 use crate::garment::layup::{Pattern, Quilting};
-use crate::garment::read_stack::own_value;
 use crate::garment::reader::Reader;
 use crate::garment::record::{Record, Value};
 
@@ -33,11 +32,11 @@ pub(crate) fn read_quilting(
         if table.get(field.key).is_none() {
             reader.need_number(field)?;
         }
-        own_value(&mut reader, field, 1e-3)
+        reader.own_value(field, 1e-3)
     };
     let (pitch, loft) = (need(&kinds::PITCH), need(&kinds::LOFT));
     let (stitch_width, pressed) = (need(&kinds::STITCH_WIDTH), need(&kinds::PRESSED));
-    let thread = own_value(&mut reader, &kinds::THREAD, 1e-3);
+    let thread = reader.own_value(&kinds::THREAD, 1e-3);
     if let (Some(width), Some(pitch)) = (&stitch_width, &pitch)
         && width.value >= pitch.value
     {

@@ -1,12 +1,11 @@
 //! The stack of a layup: plies with their overrides, and gaps.
 
+use crate::garment::cloth::Cloth;
 use crate::garment::fabric::Fabric;
 use crate::garment::fault::Fault;
 use crate::garment::field::{Companions, Field, Keys};
 use crate::garment::kinds;
-use crate::garment::known::{Known, Provenance};
 use crate::garment::layup::{Entry, Gap, Ply, PlyJoint};
-use crate::garment::read::Cloth;
 use crate::garment::read_fabric::read_fabric;
 use crate::garment::reader::{Origin, Reader};
 use crate::garment::record::{Cell, Record, Value};
@@ -109,18 +108,8 @@ fn read_entry(table: &Record, cloth: &Cloth<'_>, faults: &mut Vec<Fault>) -> Opt
 
 fn read_gap(table: &Record, faults: &mut Vec<Fault>) -> Option<Gap> {
     let mut reader = Reader { record: table, owner: "the stack".to_owned(), faults };
-    let thickness = own_value(&mut reader, &kinds::GAP, 1e-3)?;
+    let thickness = reader.own_value(&kinds::GAP, 1e-3)?;
     Some(Gap { thickness })
-}
-
-/// A value of the layup itself: measured, unless the file says otherwise.
-pub(crate) fn own_value(reader: &mut Reader<'_>, field: &Field, scale: f64) -> Option<Known> {
-    let value = reader.number(field)? * scale;
-    match reader.origin(field.base) {
-        Origin::Said(provenance, source) => Some(Known::new(value, provenance, source)),
-        Origin::Silent => Some(Known::new(value, Provenance::Measured, "")),
-        Origin::Wrong => None,
-    }
 }
 
 fn read_ply(table: &Record, cloth: &Cloth<'_>, faults: &mut Vec<Fault>) -> Option<Ply> {
@@ -160,7 +149,7 @@ fn read_joint(reader: &mut Reader<'_>) -> Option<PlyJoint> {
             reader.fault(fault.and_at(word.place()));
             None
         }
-        (Some(_), None) => own_value(reader, &kinds::JOINT, 1.0).map(PlyJoint::Conductance),
+        (Some(_), None) => reader.own_value(&kinds::JOINT, 1.0).map(PlyJoint::Conductance),
         (None, Some(_)) => {
             let choices = [("faces", Touch::Faces), ("shared", Touch::Shared)];
             reader.need_choice(JOINT_WORD, &choices).map(|touch| match touch {

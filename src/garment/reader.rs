@@ -2,7 +2,7 @@
 
 use crate::garment::fault::{Fault, Place};
 use crate::garment::field::Field;
-use crate::garment::known::Provenance;
+use crate::garment::known::{Known, Provenance};
 use crate::garment::record::{Cell, Record, Value};
 use crate::garment::text::Form;
 use crate::garment::tree::{decimal_comma, leading_number};
@@ -130,6 +130,16 @@ impl<'a> Reader<'a> {
             self.faults.push(fault);
         }
         Origin::Wrong
+    }
+
+    /// A value of the layup itself: measured, unless the file says otherwise.
+    pub fn own_value(&mut self, field: &Field, scale: f64) -> Option<Known> {
+        let value = self.number(field)? * scale;
+        match self.origin(field.base) {
+            Origin::Said(provenance, source) => Some(Known::new(value, provenance, source)),
+            Origin::Silent => Some(Known::new(value, Provenance::Measured, "")),
+            Origin::Wrong => None,
+        }
     }
 }
 

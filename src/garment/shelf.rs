@@ -1,17 +1,18 @@
-//! The shelf of materials: what comes built in, and what the user lays on top.
+//! The shelf of materials, and what is looked up on it.
 
-use std::fmt;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use crate::garment::exposure::Exposure;
 use crate::garment::fabric::Fabric;
-use crate::garment::fault::{Fault, Faults, Place, Unknown};
+use crate::garment::fault::Unknown;
 use crate::garment::fibre::Fibre;
-use crate::garment::raw::Raw;
+use crate::garment::raw::{Kind, LayupFile, Raw};
 use crate::garment::record::Record;
 use crate::garment::skin::Skin;
 use crate::garment::source::Source;
 use crate::garment::target::Target;
+
+pub use crate::garment::clash::Clash;
 
 /// Fabrics, fibres, exposures, targets, skins, sources and example layups.
 #[derive(Debug, Clone)]
@@ -25,43 +26,6 @@ pub struct Shelf {
     pub(crate) raw: Raw,
 }
 
-/// A layup file that lies on the shelf.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) struct LayupFile {
-    /// The file's name without its ending.
-    pub name: String,
-    /// Where it lies.
-    pub path: PathBuf,
-    /// Its text.
-    pub text: String,
-}
-
-/// A name that is defined on two shelves; the later one is used.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Clash {
-    /// What is defined twice, such as "fabric".
-    pub kind: &'static str,
-    /// The name.
-    pub name: String,
-    /// The place that is used.
-    pub kept: Place,
-    /// The place that is not used.
-    pub dropped: Place,
-}
-
-impl fmt::Display for Clash {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(
-            f,
-            "{} `{}` is defined twice: {} is used, {} is not",
-            self.kind,
-            self.name,
-            self.kept.short(),
-            self.dropped.short()
-        )
-    }
-}
-
 /// What a file turned out to hold.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Checked {
@@ -72,27 +36,6 @@ pub struct Checked {
 }
 
 impl Shelf {
-    /// The shelf that comes with the program.
-    pub fn built_in() -> Result<Shelf, Faults> {
-        Shelf::with_dirs(&[])
-    }
-
-    /// The built-in shelf with each directory laid on top in order; later ones win.
-    pub fn with_dirs(dirs: &[PathBuf]) -> Result<Shelf, Faults> {
-        let mut faults = Vec::new();
-        let mut raw = Raw::built_in(&mut faults);
-        for dir in dirs {
-            raw.add_dir(dir, &mut faults);
-        }
-        let shelf = raw.resolve(&mut faults);
-        if faults.is_empty() { Ok(shelf) } else { Err(Faults(faults)) }
-    }
-
-    /// Reads one file as if it were laid on top of this shelf, and says what it holds.
-    pub fn check(&self, path: &Path) -> Result<Checked, Faults> {
-        crate::garment::check::check(self, path)
-    }
-
     /// The fabrics in shelf order.
     pub fn fabrics(&self) -> impl Iterator<Item = &Fabric> {
         self.fabrics.iter()
@@ -179,7 +122,7 @@ impl Shelf {
 
     /// The record that a fabric was read from.
     pub(crate) fn fabric_record(&self, name: &str) -> Option<&Record> {
-        self.raw.fabrics().iter().find(|record| record.word("name") == name)
+        self.raw.of(Kind::Fabric).iter().find(|record| record.word("name") == name)
     }
 }
 
@@ -192,11 +135,4 @@ fn find<'s, T>(
     all.iter()
         .find(|item| name_of(item) == name)
         .ok_or_else(|| Unknown::new(kind, name, all.iter().map(|item| name_of(item).as_str())))
-}
-
-/// Both places of a name that one file defines twice.
-pub(crate) fn twice(kind: &str, name: &str, first: Place, second: Place) -> Fault {
-    let what = format!("{kind} `{name}` is there twice");
-    let mend = "rename one of the two, or remove it";
-    Fault::new(what, first, "each name once", mend).and_at(second)
 }
