@@ -8,7 +8,7 @@
 //! Mesh and step err in opposite directions, and a front of evaporation moves cell by cell, so
 //! that two levels now and then agree by chance. The larger of the last two differences, the
 //! earlier one divided by 4, is taken therefore, and two levels are never believed beyond
-//! [`LEAST_OF_TWO`], three beyond a quarter of it, and so on.
+//! `LEAST_OF_TWO`, three beyond a quarter of it, and so on.
 
 use crate::bench::outcome::{Valued, When};
 use crate::solver::error::SolverError;
