@@ -1,4 +1,6 @@
 //! Many exposures put to one question, and the linear algebra that such questions need.
+//!
+//! [`verify`] holds the program against what others computed, [`measured`] against what was measured.
 
 pub mod gap;
 pub mod gap_heat;
@@ -14,3 +16,4 @@ pub mod lapack;
 pub mod property;
 pub mod sensitivity;
 pub mod worth;
+pub mod verify;

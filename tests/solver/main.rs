@@ -7,8 +7,7 @@ mod close;
 #[allow(dead_code, reason = "not every reader is used here")]
 mod reference;
 
-mod cases;
-mod rig;
+use stillair::study::verify::rig;
 
 mod drying;
 mod faults;

@@ -1,11 +1,12 @@
 //! Problems in few words, and watches that read temperatures and times off a march.
 
-use stillair::physics::law::Law;
-use stillair::solver::grid::halved;
-use stillair::solver::march::{Options, march};
-use stillair::solver::problem::{Back, Drive, Joint, Medium, Piece, Problem, Slab};
-use stillair::solver::root::crossing;
-use stillair::solver::watch::{Next, Step, Watch};
+use crate::physics::law::Law;
+use crate::solver::grid::halved;
+use crate::solver::march::march;
+use crate::solver::options::Options;
+use crate::solver::problem::{Back, Drive, Joint, Medium, Piece, Problem, Slab};
+use crate::solver::root::crossing;
+use crate::solver::watch::{Next, Step, Watch};
 
 /// A medium of constant properties.
 pub fn medium(k: f64, rho_cp: f64) -> Medium {
@@ -74,7 +75,9 @@ impl At {
 /// A number read off the march with its numerical error.
 #[derive(Debug, Clone, Copy)]
 pub struct Reading {
+    /// The value.
     pub value: f64,
+    /// Its numerical error, same unit.
     pub error: f64,
 }
 
@@ -114,9 +117,7 @@ pub fn temps(problem: &Problem, wanted: &[(f64, At)]) -> Vec<Reading> {
     let [coarse, fine] = LEVELS.map(|level| {
         let mesh = halved_problem(problem, level);
         let nodes = wanted.iter().map(|(t, at)| (*t, at.node(&mesh, level))).collect();
-        let mut probe = Probe { wanted: nodes, read: vec![f64::NAN; wanted.len()] };
-        march(&mesh, &options(level), &mut probe).expect("a march");
-        probe.read
+        Probe::new(nodes).read_off(&mesh, level)
     });
     coarse.iter().zip(fine).map(|(coarse, fine)| Reading::of_levels(*coarse, fine)).collect()
 }
@@ -127,18 +128,37 @@ pub fn times(problem: &Problem, at: At, levels: &[f64]) -> Vec<Reading> {
         let mesh = halved_problem(problem, level);
         let found = vec![f64::NAN; levels.len()];
         let mut watch = Passing { node: at.node(&mesh, level), levels: levels.to_vec(), found };
-        march(&mesh, &options(level), &mut watch).expect("a march");
-        watch.found
+        match march(&mesh, &options(level), &mut watch) {
+            Ok(_) => watch.found,
+            Err(_) => vec![f64::NAN; levels.len()],
+        }
     });
     coarse.iter().zip(fine).map(|(coarse, fine)| Reading::of_levels(*coarse, fine)).collect()
 }
 
 /// Reads temperatures at given times.
+#[derive(Debug, Clone)]
 pub struct Probe {
     /// Time [s] and node.
     pub wanted: Vec<(f64, usize)>,
     /// Temperatures [K], NaN until read.
     pub read: Vec<f64>,
+}
+
+impl Probe {
+    /// Reads nodes at given times [s] off a march.
+    pub fn new(wanted: Vec<(f64, usize)>) -> Probe {
+        let read = vec![f64::NAN; wanted.len()];
+        Probe { wanted, read }
+    }
+
+    /// The temperatures [K] of the problem as it is, with the step tolerance of `level`; NaN where the solver gives up.
+    pub fn read_off(mut self, problem: &Problem, level: usize) -> Vec<f64> {
+        match march(problem, &options(level), &mut self) {
+            Ok(_) => self.read,
+            Err(_) => vec![f64::NAN; self.wanted.len()],
+        }
+    }
 }
 
 impl Watch for Probe {
@@ -172,6 +192,7 @@ impl Watch for Passing {
 }
 
 /// Looks at nothing.
+#[derive(Debug, Clone, Copy)]
 pub struct Blind;
 
 impl Watch for Blind {

@@ -1,9 +1,10 @@
 //! Plane walls and lumps under a film.
 
-use crate::cases::Case;
-use crate::rig::{At, Reading, film_drive, medium, single, slab, temps, times};
-use stillair::solver::grid::graded_cells;
-use stillair::solver::problem::{Back, Problem};
+use crate::physics::units::ICE_POINT;
+use crate::solver::grid::graded_cells;
+use crate::solver::problem::{Back, Problem};
+use crate::study::verify::check::Case;
+use crate::study::verify::rig::{At, Reading, film_drive, medium, single, slab, temps, times};
 
 const ONE_TERM: &str = "one-term coefficients of the plane wall, Incropera & DeWitt, table 5.1";
 const EX_54: &str = "Incropera & DeWitt, 6th edition, example 5.4, full series";
@@ -31,8 +32,9 @@ pub fn one_term(biot: f64, zeta: f64, coefficient: f64) -> Vec<Case> {
     let first = theta(&read[0]) * (square * t1).exp();
     let size = Reading { value: first, error: first * (off(&read[0]) + t1 * off_square) };
     vec![
-        Case::rounded(format!("oneterm_Bi{biot}, root"), ONE_TERM, (zeta, 2e-4), root),
-        Case::rounded(format!("oneterm_Bi{biot}, size"), ONE_TERM, (coefficient, 2e-4), size),
+        Case::rounded(format!("oneterm_Bi{biot}, root"), ONE_TERM, (zeta, 2e-4), root).in_unit(""),
+        Case::rounded(format!("oneterm_Bi{biot}, size"), ONE_TERM, (coefficient, 2e-4), size)
+            .in_unit(""),
     ]
 }
 
@@ -57,9 +59,11 @@ pub fn pipe_wall() -> Vec<Case> {
         error: area * (mean(|r| r.error) + 4e-6 * 80.0),
     };
     vec![
-        Case::rounded("slab_ex54_T0", EX_54, (43.02, 0.005), read[n + 1].line(-273.15, 1.0)),
-        Case::rounded("slab_ex54_q", EX_54, (-7318.0, 0.5), read[0].line(-h * 333.15, h)),
-        Case::rounded("slab_ex54_Q", EX_54, (-27_255_000.0, 500.0), heat),
+        Case::rounded("slab_ex54_T0", EX_54, (43.02, 0.005), read[n + 1].line(-ICE_POINT, 1.0))
+            .in_unit("°C"),
+        Case::rounded("slab_ex54_q", EX_54, (-7318.0, 0.5), read[0].line(-h * 333.15, h))
+            .in_unit("W/m²"),
+        Case::rounded("slab_ex54_Q", EX_54, (-27_255_000.0, 500.0), heat).in_unit("J/m"),
     ]
 }
 
@@ -68,8 +72,10 @@ pub fn wall_faces() -> Vec<Case> {
     let read = temps(&unit_wall(0.5, 1.2), &[(1.2, At::Last), (1.2, At::Slab(0, 0))]);
     let share = |read: Reading| read.line(-3.0, 0.01);
     vec![
-        Case::rounded("slab_waterloo, insulated face", SERIES, (0.64125, 5e-6), share(read[0])),
-        Case::rounded("slab_waterloo, film face", SERIES, (0.50922, 5e-6), share(read[1])),
+        Case::rounded("slab_waterloo, insulated face", SERIES, (0.64125, 5e-6), share(read[0]))
+            .in_unit(""),
+        Case::rounded("slab_waterloo, film face", SERIES, (0.50922, 5e-6), share(read[1]))
+            .in_unit(""),
     ]
 }
 
@@ -90,9 +96,10 @@ pub fn bead() -> Vec<Case> {
     let steady = temps(&bead, &[(120.0, At::Last)]);
     let warm = times(&bead, At::Last, &[steady[0].value - 1.0]);
     vec![
-        Case::rounded("lumped_ex51", EX_51, (5.17, 0.005), plain[0]),
-        Case::rounded("lumped_ex52, steady", EX_52, (218.71, 0.005), steady[0].line(-273.0, 1.0)),
-        Case::rounded("lumped_ex52, time", EX_52, (4.99, 0.005), warm[0]),
+        Case::rounded("lumped_ex51", EX_51, (5.17, 0.005), plain[0]).in_unit("s"),
+        Case::rounded("lumped_ex52, steady", EX_52, (218.71, 0.005), steady[0].line(-273.0, 1.0))
+            .in_unit("°C"),
+        Case::rounded("lumped_ex52, time", EX_52, (4.99, 0.005), warm[0]).in_unit("s"),
     ]
 }
 
@@ -110,7 +117,7 @@ pub fn panel() -> Vec<Case> {
     let cool = times(&air, At::Last, &[310.0])[0];
     let total = Reading { value: t_out + cool.value, error: cure.error + cool.error };
     vec![
-        Case::rounded("lumped_ex53, cure", EX_53, (123.1, 0.05), cure),
-        Case::rounded("lumped_ex53, total", EX_53, (986.3, 0.05), total),
+        Case::rounded("lumped_ex53, cure", EX_53, (123.1, 0.05), cure).in_unit("s"),
+        Case::rounded("lumped_ex53, total", EX_53, (986.3, 0.05), total).in_unit("s"),
     ]
 }

@@ -1,10 +1,10 @@
 //! Chains that have come to rest.
 
-use crate::cases::Case;
-use crate::rig::{At, Reading, film_drive, medium, single, slab, temps, touching};
-use stillair::physics::gap::{Convection, conductance};
-use stillair::physics::units::STEFAN_BOLTZMANN;
-use stillair::solver::problem::{Back, Joint, Problem};
+use crate::physics::gap::{Convection, conductance};
+use crate::physics::units::STEFAN_BOLTZMANN;
+use crate::solver::problem::{Back, Joint, Problem};
+use crate::study::verify::check::Case;
+use crate::study::verify::rig::{At, Reading, film_drive, medium, single, slab, temps, touching};
 
 const SERIES: &str = "resistances in series (any textbook)";
 const GAP: &str = "balance of conduction and radiation across a gap (any textbook)";
@@ -16,7 +16,7 @@ pub fn composite() -> Vec<Case> {
     let problem = touching(slabs.into(), Back::Held, film_drive(100.0, 673.15, 2000.0));
     let read = temps(&problem, &[(2000.0, At::Slab(0, 0))]);
     let q = read[0].line(100.0 * 673.15, -100.0);
-    vec![Case::rounded("series_R", SERIES, (1951.67, 0.005), q)]
+    vec![Case::rounded("series_R", SERIES, (1951.67, 0.005), q).in_unit("W/m²")]
 }
 
 /// A fabric held at 500 K inside that faces a surface at 306 K across a gap of given
@@ -37,9 +37,9 @@ pub fn gap_outside() -> Vec<Case> {
     let through = read.line(0.05 / 1e-3 * 500.0, -0.05 / 1e-3);
     vec![
         Case::rounded("gap_steady, back", GAP, (451.9315, 1e-4), read),
-        Case::rounded("gap_steady, conducted", GAP, (798.06, 0.005), conducted),
-        Case::rounded("gap_steady, radiated", GAP, (1605.36, 0.005), radiated),
-        Case::rounded("gap_steady, through", GAP, (2403.42, 0.005), through),
+        Case::rounded("gap_steady, conducted", GAP, (798.06, 0.005), conducted).in_unit("W/m²"),
+        Case::rounded("gap_steady, radiated", GAP, (1605.36, 0.005), radiated).in_unit("W/m²"),
+        Case::rounded("gap_steady, through", GAP, (2403.42, 0.005), through).in_unit("W/m²"),
     ]
 }
 

@@ -1,10 +1,12 @@
 //! Bodies so thick that the back does not feel the face; each case shows that it does not.
 
-use crate::cases::Case;
-use crate::rig::{At, Reading, deep_cells, film_drive, flux_drive, medium, single, slab, temps};
-use crate::rig::{Probe, options, touching};
-use stillair::solver::march::march;
-use stillair::solver::problem::{Back, Drive, Piece, Problem, Sink, Slab};
+use crate::physics::units::ICE_POINT;
+use crate::solver::problem::{Back, Drive, Piece, Problem, Sink, Slab};
+use crate::study::verify::check::Case;
+use crate::study::verify::rig::{
+    At, Reading, deep_cells, film_drive, flux_drive, medium, single, slab, temps,
+};
+use crate::study::verify::rig::{Probe, touching};
 
 const BOOK: &str = "Carslaw & Jaeger, Conduction of Heat in Solids, 2nd edition, chapter 2";
 const INCROPERA: &str = "Incropera & DeWitt, 6th edition, example 5.10";
@@ -35,9 +37,16 @@ pub fn constant_flux() -> Vec<Case> {
             "si_q_copper_surface",
             INCROPERA,
             (120.03, 0.005),
-            read[0].line(-273.15, 1.0),
-        ),
-        Case::rounded("si_q_copper_150mm", INCROPERA, (45.41, 0.005), read[1].line(-273.15, 1.0)),
+            read[0].line(-ICE_POINT, 1.0),
+        )
+        .in_unit("°C"),
+        Case::rounded(
+            "si_q_copper_150mm",
+            INCROPERA,
+            (45.41, 0.005),
+            read[1].line(-ICE_POINT, 1.0),
+        )
+        .in_unit("°C"),
         unfelt("si_q_copper", temp, read[2]),
     ]
 }
@@ -51,7 +60,7 @@ pub fn linear_start() -> Vec<Case> {
     body.temps_start = (100.0, 100.0 + slope * thickness);
     let problem = single(body, Back::Held, flux_drive(1e5, 10.0));
     let beyond = At::Slab(0, problem.slabs[0].cells.len() - 1);
-    let before_last = 100.0 + slope * (thickness - problem.slabs[0].cells.last().unwrap());
+    let before_last = 100.0 + slope * (thickness - problem.slabs[0].cells.last().unwrap_or(&0.0));
     let read = temps(&problem, &[(10.0, At::Slab(0, 10)), (10.0, beyond)]);
     vec![
         Case::rounded("si_q_linear_init", LIBRARY, (141.33, 0.005), read[0]),
@@ -91,21 +100,20 @@ pub fn surface_step() -> Vec<Case> {
         let node = problem.n_nodes() - 1 - n;
         let near = on_mesh(&problem, &[(t, node), (t, node - 1), (t, node + 1)], n);
         let gradient = (near[1] - near[2]) / (2.0 * dx);
-        vec![x - (near[0] - 273.15) / gradient]
+        vec![x - (near[0] - ICE_POINT) / gradient]
     };
     let depth_main = two_meshes(main, 32);
     vec![
         Case::rounded("si_T_ees1", LIBRARY, (377.21, 0.005), read[0]),
         unfelt("si_T_ees1", 378.0, read[1]),
-        Case::rounded("si_T_water_main", INCROPERA_STEP, (0.6766, 5e-5), depth_main[0]),
+        Case::rounded("si_T_water_main", INCROPERA_STEP, (0.6766, 5e-5), depth_main[0])
+            .in_unit("m"),
     ]
 }
 
 /// Reads nodes on the mesh as it is, with the step tolerance that goes with `n` cells.
 fn on_mesh(problem: &Problem, wanted: &[(f64, usize)], n: usize) -> Vec<f64> {
-    let mut probe = Probe { wanted: wanted.to_vec(), read: vec![f64::NAN; wanted.len()] };
-    march(problem, &options(n.ilog2() as usize - 3), &mut probe).expect("a march");
-    probe.read
+    Probe::new(wanted.to_vec()).read_off(problem, n.ilog2() as usize - 3)
 }
 
 fn two_meshes(run: impl Fn(usize) -> Vec<f64>, n: usize) -> Vec<Reading> {
@@ -197,7 +205,8 @@ fn contact(name: &str, expected: f64, (k, rho_cp): (f64, f64)) -> Vec<Case> {
     let wanted = [At::Slab(1, 0), At::Slab(0, 0), At::Last];
     let read = temps(&problem, &wanted.map(|at| (t, at)));
     vec![
-        Case::rounded(name, EFFUSIVITY, (expected, 0.005), read[0].line(-273.15, 1.0)),
+        Case::rounded(name, EFFUSIVITY, (expected, 0.005), read[0].line(-ICE_POINT, 1.0))
+            .in_unit("°C"),
         unfelt(name, 305.65, read[1]),
         unfelt(name, 333.15, read[2]),
     ]

@@ -1,9 +1,12 @@
 //! Finite slabs under constant flux or between fixed faces, alone, in pairs and before a disc.
 
-use crate::cases::Case;
-use crate::rig::{At, film_drive, flux_drive, medium, single, slab, temps, times, touching};
-use stillair::solver::grid::graded_cells;
-use stillair::solver::problem::{Back, Joint, Problem};
+use crate::physics::units::ICE_POINT;
+use crate::solver::grid::graded_cells;
+use crate::solver::problem::{Back, Joint, Problem};
+use crate::study::verify::check::Case;
+use crate::study::verify::rig::{
+    At, Probe, Reading, film_drive, flux_drive, medium, single, slab, temps, times, touching,
+};
 
 const FLUX: &str = "Carslaw & Jaeger, 2nd edition, section 3.8";
 const FIXED: &str = "Carslaw & Jaeger, 2nd edition, section 3.4";
@@ -41,16 +44,17 @@ pub fn fixed_faces() -> Vec<Case> {
         last.temps_start.1 = 373.15;
         let problem = touching(vec![body, last], Back::Held, film_drive(1e9, 293.15, 20.0));
         let wanted = vec![(5.0, n / 2), (20.0, n / 2)];
-        let mut probe = crate::rig::Probe { wanted, read: vec![f64::NAN; 2] };
-        stillair::solver::march::march(&problem, &crate::rig::options(level), &mut probe)
-            .expect("a march");
-        probe.read
+        Probe::new(wanted).read_off(&problem, level)
     };
     let (coarse, fine) = (run(100, 2), run(200, 3));
-    let read = |i: usize| crate::rig::Reading::of_levels(coarse[i], fine[i]).line(-273.15, 1.0);
+    let read = |i: usize| Reading::of_levels(coarse[i], fine[i]).line(-ICE_POINT, 1.0);
     vec![
-        Case::rounded("slab_fixed_T, 5 s", FIXED, (29.1075, 5e-5), read(0)).of_scale(80.0),
-        Case::rounded("slab_fixed_T, 20 s", FIXED, (52.9253, 5e-5), read(1)).of_scale(80.0),
+        Case::rounded("slab_fixed_T, 5 s", FIXED, (29.1075, 5e-5), read(0))
+            .of_scale(80.0)
+            .in_unit("°C"),
+        Case::rounded("slab_fixed_T, 20 s", FIXED, (52.9253, 5e-5), read(1))
+            .of_scale(80.0)
+            .in_unit("°C"),
     ]
 }
 
@@ -111,7 +115,10 @@ pub fn disc_times() -> Vec<Case> {
         for (which, rise) in [(0, 12), (1, 24)] {
             // four printed digits of a run on 200 cells
             let expected = (expected[which], 2e-4);
-            cases.push(Case::rounded(format!("{name}, {rise} K"), LUMPED, expected, read[which]));
+            cases.push(
+                Case::rounded(format!("{name}, {rise} K"), LUMPED, expected, read[which])
+                    .in_unit("s"),
+            );
         }
     }
     cases
@@ -125,7 +132,7 @@ pub fn massless() -> Vec<Case> {
     let problem = single(layer, back, film_drive(100.0, 1300.0, 20.0));
     let read = times(&problem, At::Last, &[310.15, 322.15]);
     vec![
-        Case::rounded("rc_calorimeter, 12 K", RC, (3.3227, 5e-5), read[0]),
-        Case::rounded("rc_calorimeter, 24 K", RC, (6.6858, 5e-5), read[1]),
+        Case::rounded("rc_calorimeter, 12 K", RC, (3.3227, 5e-5), read[0]).in_unit("s"),
+        Case::rounded("rc_calorimeter, 24 K", RC, (6.6858, 5e-5), read[1]).in_unit("s"),
     ]
 }
