@@ -16,4 +16,6 @@ pub mod lapack;
 pub mod property;
 pub mod sensitivity;
 pub mod worth;
+pub mod measured;
+pub mod verification;
 pub mod verify;

@@ -1,19 +1,15 @@
 //! The reference tables, built into the program from `tests/reference`.
 
 /// Every table that a case reads: its file name and its text.
-pub const TABLES: [(&str, &str); 12] = [
+pub const TABLES: [(&str, &str); 11] = [
     ("air_coolprop.csv", include_str!("../../../tests/reference/air_coolprop.csv")),
     ("gap_ht.csv", include_str!("../../../tests/reference/gap_ht.csv")),
     ("henriques.csv", include_str!("../../../tests/reference/henriques.csv")),
-    (
-        "materials_conductivity.csv",
-        include_str!("../../../tests/reference/materials_conductivity.csv"),
-    ),
+    ("measured.csv", include_str!("../../../tests/reference/measured.csv")),
     (
         "semi_infinite_convection.csv",
         include_str!("../../../tests/reference/semi_infinite_convection.csv"),
     ),
-    ("skin_layers.csv", include_str!("../../../tests/reference/skin_layers.csv")),
     ("skin_validation.csv", include_str!("../../../tests/reference/skin_validation.csv")),
     ("slab_and_disc.csv", include_str!("../../../tests/reference/slab_and_disc.csv")),
     ("stoll.csv", include_str!("../../../tests/reference/stoll.csv")),

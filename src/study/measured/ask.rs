@@ -1,0 +1,144 @@
+//! Questions put to the bench, each answered with a number that is NaN where there is no answer.
+
+use crate::bench::effects::Without;
+use crate::bench::expose::{Behind, Follow, Question, expose};
+use crate::bench::outcome::{Figures, HeatAccount, When};
+use crate::garment::exposure::Exposure;
+use crate::garment::known::{Known, Provenance};
+use crate::garment::layup::{Entry, Gap, Layup, Ply, PlyJoint};
+use crate::garment::read::read_layup_text;
+use crate::garment::shelf::Shelf;
+use crate::physics::units::cal_cm2;
+
+/// Numerical error allowed to each time [–].
+const ERROR_GOAL: f64 = 2e-3;
+
+/// What the disc reads: times [s], TPP [cal/cm²], transmission factor [%]; NaN where it was not reached.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct DiscTimes {
+    /// Time to a rise of 24 K.
+    pub rise24: f64,
+    /// Time between 12 and 24 K.
+    pub between: f64,
+    /// Heat offered until the Stoll crossing.
+    pub tpp: f64,
+    /// Flux let through over flux offered.
+    pub factor: f64,
+}
+
+const NOTHING: DiscTimes =
+    DiscTimes { rise24: f64::NAN, between: f64::NAN, tpp: f64::NAN, factor: f64::NAN };
+
+fn t(when: When) -> f64 {
+    when.t().unwrap_or(f64::NAN)
+}
+
+/// The disc's figures and the account of heat at 24 K.
+pub fn disc_and_heat(
+    shelf: &Shelf,
+    layup: &Layup,
+    exposure: &Exposure,
+) -> (DiscTimes, Option<HeatAccount>) {
+    let Some(skin) = shelf.skins().next() else { return (NOTHING, None) };
+    let question = Question {
+        behind: Behind::Disc,
+        skin,
+        error_goal: ERROR_GOAL,
+        follow: Follow::UntilKnown,
+        without: Without::default(),
+    };
+    let run = expose(layup, exposure, &question).ok().and_then(|outcome| outcome.disc);
+    let Some(run) = run else { return (NOTHING, None) };
+    let Figures::Disc(figures) = run.figures else { return (NOTHING, None) };
+    let times = DiscTimes {
+        rise24: t(figures.rise24),
+        between: figures.rise24_less_12.map_or(f64::NAN, |v| v.value),
+        tpp: figures.tpp.map_or(f64::NAN, |v| cal_cm2(v.value)),
+        factor: figures.transmission_factor.map_or(f64::NAN, |share| 100.0 * share),
+    };
+    (times, Some(run.heat))
+}
+
+/// The disc's figures.
+pub fn disc(shelf: &Shelf, layup: &Layup, exposure: &Exposure) -> DiscTimes {
+    disc_and_heat(shelf, layup, exposure).0
+}
+
+/// Time to a second-degree burn of skin behind a layup [s].
+pub fn second_degree(shelf: &Shelf, layup: &Layup, exposure: &Exposure) -> f64 {
+    let Some(skin) = shelf.skins().next() else { return f64::NAN };
+    let question = Question {
+        behind: Behind::Skin,
+        skin,
+        error_goal: ERROR_GOAL,
+        follow: Follow::UntilKnown,
+        without: Without::default(),
+    };
+    let run = expose(layup, exposure, &question).ok().and_then(|outcome| outcome.skin);
+    match run.map(|run| run.figures) {
+        Some(Figures::Skin(figures)) => t(figures.second_degree),
+        _ => f64::NAN,
+    }
+}
+
+/// A layup of the shelf by its name.
+pub fn shelf_layup(shelf: &Shelf, name: &str) -> Option<Layup> {
+    let (text, path) = (shelf.layup_text(name).ok()?, shelf.layup_path(name).ok()?);
+    read_layup_text(text, path, shelf).ok()
+}
+
+/// Fabrics of the shelf as plies that touch.
+pub fn plies(shelf: &Shelf, names: &[&str]) -> Option<Layup> {
+    let stack = names.iter().map(|name| {
+        let fabric = shelf.fabric(name).ok()?.clone();
+        Some(Entry::Ply(Box::new(Ply { fabric, joint: PlyJoint::Faces })))
+    });
+    let stack = stack.collect::<Option<Vec<Entry>>>()?;
+    let (name, note) = (names.join(", "), String::new());
+    Some(Layup { name, note, stack, pressure: None, quilting: None })
+}
+
+/// The same layup with air behind its last ply [m].
+pub fn with_gap_behind(layup: &Layup, thickness: f64) -> Layup {
+    let thickness = Known::new(thickness, Provenance::Estimated, "chosen for the comparison");
+    let mut apart = layup.clone();
+    apart.stack.push(Entry::Gap(Gap { thickness }));
+    apart
+}
+
+/// The same layup with water added to one ply: `share` kg for each kg of the ply as conditioned.
+pub fn wetted(layup: &Layup, which: usize, share: f64) -> Layup {
+    let mut wet = layup.clone();
+    let plies = wet.stack.iter_mut().filter_map(|entry| match entry {
+        Entry::Ply(ply) => Some(ply),
+        Entry::Gap(_) => None,
+    });
+    if let Some(ply) = plies.into_iter().nth(which) {
+        let fabric = &mut ply.fabric;
+        fabric.regain.value += share * (1.0 + fabric.regain.value);
+        fabric.areal_density.value *= 1.0 + share;
+    }
+    wet
+}
+
+/// Conductivity of water less that of air [W/(m·K)].
+/// Source: 0.606 less 0.026 at 300 K, Incropera & DeWitt, tables A.6 and A.4 (from memory).
+const WATER_OVER_AIR: f64 = 0.58;
+/// Density of water [kg/m³].
+const WATER_DENSITY: f64 = 1000.0;
+
+/// As [`wetted`], the water added beside the fibre as a conductor of its own: the most that it can
+/// raise the ply's conductivity (upper bound of Wiener 1912, phases in parallel).
+pub fn wetted_in_parallel(layup: &Layup, which: usize, share: f64) -> Layup {
+    let mut wet = wetted(layup, which, share);
+    let dry = layup.plies().nth(which).map_or(0.0, |ply| ply.fabric.areal_density.value);
+    let plies = wet.stack.iter_mut().filter_map(|entry| match entry {
+        Entry::Ply(ply) => Some(ply),
+        Entry::Gap(_) => None,
+    });
+    if let Some(ply) = plies.into_iter().nth(which) {
+        let fraction = dry * share / (ply.fabric.thickness.value * WATER_DENSITY);
+        ply.fabric.conductivity.value.base += fraction * WATER_OVER_AIR;
+    }
+    wet
+}
