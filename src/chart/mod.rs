@@ -25,6 +25,7 @@ pub mod export;
 pub mod exposure;
 pub mod gap;
 pub mod lines;
+pub mod measured;
 pub mod palette;
 pub mod parity;
 pub mod patch;

@@ -112,13 +112,21 @@ pub fn curves_file(text: &str) -> Result<PathBuf, String> {
     }
 }
 
+/// A file for a page.
+pub fn page_file(text: &str) -> Result<PathBuf, String> {
+    match ending(Path::new(text)).as_str() {
+        "html" | "htm" | "" => Ok(PathBuf::from(text)),
+        _ => Err("expected a file name that ends in .html".to_string()),
+    }
+}
+
 fn ending(path: &Path) -> String {
     path.extension().map(|e| e.to_string_lossy().to_lowercase()).unwrap_or_default()
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{chart_file, curves_file, error_goal, pressure, seconds};
+    use super::{chart_file, curves_file, error_goal, page_file, pressure, seconds};
 
     #[test]
     fn times_are_finite_and_above_zero() {
@@ -153,5 +161,7 @@ mod tests {
         assert!(curves_file("a.csv").is_ok());
         assert!(curves_file("/dev/stdout").is_ok());
         assert!(curves_file("a.xlsx").is_err());
+        assert!(page_file("a.html").is_ok() && page_file("/dev/stdout").is_ok());
+        assert!(page_file("a.pdf").is_err());
     }
 }

@@ -1,6 +1,6 @@
 //! Words in, words out: the only floor that prints or ends the process.
 //!
-//! Exit status: 0 done, 1 could not, 2 wrong usage. Results go to standard output,
+//! Exit status: 0 done, 1 could not or a bound is broken, 2 wrong usage. Results go to standard output,
 //! everything else to standard error.
 
 mod arguments;
@@ -17,6 +17,7 @@ mod materials;
 mod patch;
 mod pressed;
 mod rank;
+mod verify;
 
 use std::ffi::OsString;
 use std::path::PathBuf;
@@ -55,6 +56,10 @@ enum Command {
     Patch(patch::Args),
     /// List, show and check the materials on the shelf
     Materials(materials::Args),
+    /// Run the built-in checks and compare predictions with measurements
+    ///
+    /// Exit status 1 if a bound is broken. Comparisons with measurements have no bound.
+    Verify(verify::Args),
     /// Write a completion script for a shell to standard output
     Completions(completions::Args),
     /// Write the manual page (roff) to standard output
@@ -80,6 +85,10 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Materials(args) => {
             shelf(&cli.shelf).and_then(|shelf| materials::run(args, &shelf))
         }
+        Command::Verify(args) => match verify::run(args) {
+            Ok(status) => return status,
+            Err(error) => Err(error),
+        },
         Command::Completions(args) => completions::run(args, definition()),
         Command::Man => man::run(definition()),
     };

@@ -16,6 +16,7 @@ pub mod sensitivity;
 pub mod studies;
 pub mod text;
 pub mod verdict;
+pub mod verification;
 pub mod worth;
 
 pub mod gap;

@@ -13,9 +13,9 @@ pub mod run;
 
 #[cfg(feature = "lapack")]
 pub mod lapack;
+pub mod measured;
 pub mod property;
 pub mod sensitivity;
-pub mod worth;
-pub mod measured;
 pub mod verification;
 pub mod verify;
+pub mod worth;

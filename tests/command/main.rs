@@ -5,3 +5,4 @@ mod good;
 mod program;
 mod readme;
 mod refused;
+mod verify;

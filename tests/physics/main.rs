@@ -8,6 +8,7 @@ mod beer;
 mod burn;
 mod compress;
 mod copper;
+mod embedded;
 mod fibre;
 mod gap;
 mod moisture;

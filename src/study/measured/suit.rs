@@ -85,9 +85,12 @@ const MIDDLE: [(f64, f64); 3] = [(0.5, 0.5); 3];
 /// The factor on all masses and thicknesses that gives the wanted HTI24 [s].
 fn factor_for(shelf: &Shelf, wanted: f64) -> Option<f64> {
     let exposure = shelf.exposure("flame-80").ok()?;
-    let off =
-        |factor: f64| Some(disc(shelf, &layup(shelf, &MIDDLE, factor)?, exposure).rise24 - wanted);
-    let (mut low, mut high) = (0.3, 3.0);
+    let off = |factor: f64| {
+        let t = disc(shelf, &layup(shelf, &MIDDLE, factor)?, exposure).rise24;
+        // what does not rise within the time looked at is too thick
+        Some(if t.is_nan() { f64::INFINITY } else { t - wanted })
+    };
+    let (mut low, mut high) = (0.5, 2.0);
     if !(off(low)? < 0.0 && off(high)? > 0.0) {
         return None;
     }
@@ -106,9 +109,9 @@ fn comparison(
     range: (f64, f64),
     note: &str,
 ) -> Comparison {
-    let scaled = if basis == Basis::Scaled { ", scaled to HTI24" } else { "" };
+    let scaled = if basis == Basis::Scaled { ", scaled" } else { "" };
     Comparison {
-        name: format!("suit, {}{scaled}", row.text("figure").replace('-', " − ")),
+        name: format!("suit {}{scaled}", row.text("figure").replace('-', " − ")),
         class: Class::Interval,
         kind: if row.text("kind") == "flame" { Kind::Flame } else { Kind::Radiant },
         basis,
@@ -207,11 +210,9 @@ pub fn conductivities(shelf: &Shelf) -> Vec<Comparison> {
             && fabric.areal_density.provenance == Provenance::Published
     };
     let mut found = Vec::new();
-    for (role, what) in [
-        (Role::Outer, "outer fabrics"),
-        (Role::Barrier, "barriers"),
-        (Role::Felt, "felts and lined felts"),
-    ] {
+    for (role, what) in
+        [(Role::Outer, "outer fabrics"), (Role::Barrier, "barriers"), (Role::Felt, "felts")]
+    {
         let of_role = shelf.fabrics().filter(estimated).filter(|fabric| fabric.role == role);
         let mut values: Vec<f64> = Vec::new();
         for fabric in of_role {
@@ -221,7 +222,7 @@ pub fn conductivities(shelf: &Shelf) -> Vec<Comparison> {
         let low = values.iter().copied().fold(f64::INFINITY, f64::min);
         let high = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
         found.push(Comparison {
-            name: format!("conductivity of {} {what}", values.len() / 4),
+            name: format!("k of {} {what}", values.len() / 4),
             class: Class::Interval,
             kind: Kind::Conductivity,
             basis: Basis::Uncalibrated,

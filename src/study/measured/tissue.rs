@@ -8,7 +8,7 @@ use crate::study::verify::bare::time_to_second_degree;
 use crate::study::verify::table::{Row, rows};
 
 /// How the comparison is made, and what it is not.
-const NOTE: &str = "Flux taken as absorbed whole at the bare surface; insulated afterwards, as \
+const NOTE: &str = "Second-degree burn. Flux taken as absorbed whole at the bare surface; insulated afterwards, as \
 the manikin standards' check does; the predicted time is the exposure that ends at Ω = 1. The \
 damage constants go back to blister tests of the same laboratory: agreement shows that skin is \
 computed as the standards mean it, not that the model is right for every skin. Range: the \
@@ -33,7 +33,7 @@ pub fn tissue(shelf: &Shelf) -> Vec<Comparison> {
         let rounding = FLUX_EXPONENT * half_a_digit(row.text("heat_flux_kW_m2")) / flux;
         let read = time_to_second_degree(skin, 1e3 * flux, (0.4 * t, 2.5 * t));
         Comparison {
-            name: format!("second-degree burn at {flux} kW/m²"),
+            name: format!("burn at {flux} kW/m²"),
             class: Class::Complete,
             kind: Kind::Skin,
             basis: Basis::Uncalibrated,

@@ -1,0 +1,133 @@
+//! `stillair verify`: the built-in checks on the user's machine.
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
+
+use super::error::CliError;
+use super::{arguments, output};
+use crate::chart::measured::class_chart;
+use crate::garment::shelf::Shelf;
+use crate::report::verification::json::verification_json;
+use crate::report::verification::page::{Drawing, verification_page};
+use crate::report::verification::text::{Show, verification_text};
+use crate::report::write::Destination;
+use crate::study::measured::{self, Class, N_PARTS};
+use crate::study::verification::Verification;
+use crate::study::verify::{self, Group, SERIES};
+
+/// Arguments of `verify`.
+#[derive(Debug, clap::Args)]
+pub struct Args {
+    /// Run this group alone; may be given several times
+    #[arg(long, value_enum, value_name = "GROUP")]
+    only: Vec<GroupWord>,
+    /// Show every case, not only the one nearest to its bound in each series
+    #[arg(long)]
+    all: bool,
+    /// Print JSON instead of text; it holds every case
+    #[arg(long)]
+    json: bool,
+    /// Write a page with every case and the charts to this file
+    #[arg(long, value_name = "FILE.html", value_parser = arguments::page_file)]
+    report: Option<PathBuf>,
+    /// Draw predicted and measured times into this file (.svg or .png)
+    #[arg(long, value_name = "FILE", value_parser = arguments::chart_file)]
+    chart: Option<PathBuf>,
+}
+
+/// A group of checks, as a word.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+enum GroupWord {
+    /// Closed forms and worked examples of textbooks
+    Analytic,
+    /// Tables and formulas of standards
+    Standards,
+    /// Tables computed by libraries and by programs written apart
+    Library,
+    /// Published measurements and findings, and bands from memory
+    Measured,
+}
+
+/// Runs the checks, writes the files asked for and prints the tables; status 1 if a bound is broken.
+pub fn run(args: &Args) -> Result<ExitCode, CliError> {
+    let try_out = |path: &Option<PathBuf>| {
+        path.as_deref().map(Destination::try_out).transpose().map_err(CliError::Write)
+    };
+    let (report_file, chart_file) = (try_out(&args.report)?, try_out(&args.chart)?);
+    let shelf = Shelf::built_in().map_err(CliError::Faults)?;
+
+    let verification = compute(args, &shelf);
+
+    // Everything is made before anything is written, so that no half of it is left.
+    let json = match args.json {
+        true => Some(verification_json(&verification).map_err(CliError::Json)?),
+        false => None,
+    };
+    if let Some(file) = report_file {
+        let page = verification_page(&verification, &drawings(&verification)?);
+        file.put(page.as_bytes()).map_err(CliError::Write)?;
+    }
+    if let (Some(file), Some(path)) = (chart_file, &args.chart) {
+        file.put(&chart_bytes(&verification, path)?).map_err(CliError::Write)?;
+    }
+    match json {
+        Some(json) => output::print_raw(json.as_bytes())?,
+        None => {
+            let show = if args.all { Show::All } else { Show::Nearest };
+            output::print(&verification_text(&verification, show))?;
+        }
+    }
+    Ok(ExitCode::from(u8::from(verification.n_broken() > 0)))
+}
+
+/// Whether measurements are wanted, for a group or for the chart of them.
+fn wants_measured(args: &Args) -> bool {
+    args.only.is_empty() || args.only.contains(&GroupWord::Measured) || args.chart.is_some()
+}
+
+fn compute(args: &Args, shelf: &Shelf) -> Verification {
+    let wanted = |word| args.only.is_empty() || args.only.contains(&word);
+    let groups: Vec<Group> = [
+        (Group::Analytic, GroupWord::Analytic),
+        (Group::Standards, GroupWord::Standards),
+        (Group::Library, GroupWord::Library),
+    ]
+    .into_iter()
+    .filter(|(_, word)| wanted(*word))
+    .map(|(group, _)| group)
+    .collect();
+    let n_series = SERIES.iter().filter(|series| groups.contains(&series.group)).count();
+    let n_parts = if wants_measured(args) { N_PARTS } else { 0 };
+    let bar = bar(n_series + n_parts);
+    let checked = verify::run(&groups, || bar.inc(1));
+    let measured = wants_measured(args).then(|| measured::run(shelf, || bar.inc(1)));
+    bar.finish_and_clear();
+    Verification { checked, measured }
+}
+
+/// A bar on standard error; silent when that is no terminal.
+fn bar(n: usize) -> ProgressBar {
+    let bar = ProgressBar::with_draw_target(Some(n as u64), ProgressDrawTarget::stderr());
+    let style = ProgressStyle::with_template("{bar:40} {pos} of {len} series, {elapsed}");
+    bar.with_style(style.unwrap_or_else(|_| ProgressStyle::default_bar()))
+}
+
+fn drawings(verification: &Verification) -> Result<Vec<Drawing>, CliError> {
+    let Some(measured) = &verification.measured else { return Ok(Vec::new()) };
+    let draw = |class| {
+        class_chart(measured, class).map(|svg| Drawing { class, svg }).map_err(CliError::Chart)
+    };
+    Class::ALL.into_iter().map(draw).collect()
+}
+
+fn chart_bytes(verification: &Verification, path: &std::path::Path) -> Result<Vec<u8>, CliError> {
+    let measured = verification.measured.clone().unwrap_or_default();
+    let svg = crate::chart::measured::measured_chart(&measured).map_err(CliError::Chart)?;
+    let is_png = path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("png"));
+    match is_png {
+        true => crate::chart::svg_to_png(&svg).map_err(CliError::Chart),
+        false => Ok(svg.into_bytes()),
+    }
+}

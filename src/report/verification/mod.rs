@@ -1,0 +1,49 @@
+//! Views of a run of the built-in checks: text, JSON and a page that prints.
+
+pub mod comparisons;
+pub mod json;
+pub mod page;
+pub mod text;
+
+use crate::report::number::{fixed, significant};
+
+/// A share as percent with its sign, `−8.1`.
+pub fn percent(share: f64) -> String {
+    let text = fixed(100.0 * share, 1);
+    match text.strip_prefix('-') {
+        Some(size) => format!("−{size}"),
+        None if text.starts_with(|c: char| c.is_ascii_digit()) && share > 0.0 => format!("+{text}"),
+        None => text,
+    }
+}
+
+/// A value with so many digits; a range without an end says so.
+pub fn digits(value: f64, n: i32) -> String {
+    if value == f64::INFINITY { "never".to_string() } else { significant(value, n) }
+}
+
+/// Both ends of a range, or the one value that both are.
+pub fn ends((low, high): (f64, f64), n: i32) -> String {
+    let (low, high) = (digits(low, n), digits(high, n));
+    if low == high { low } else { format!("{low} to {high}") }
+}
+
+/// The text with its first letter as a capital.
+pub fn capital(word: &str) -> String {
+    let mut letters = word.chars();
+    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{ends, percent};
+
+    #[test]
+    fn signs_and_ranges() {
+        assert_eq!([percent(0.081), percent(-0.0812), percent(0.0)], ["+8.1", "−8.1", "0.0"]);
+        assert_eq!(percent(f64::NAN), "not a number");
+        assert_eq!(ends((4.2, 5.5), 3), "4.20 to 5.50");
+        assert_eq!(ends((1.0, 1.0), 3), "1.00");
+        assert_eq!(ends((1.0, f64::INFINITY), 2), "1.0 to never");
+    }
+}

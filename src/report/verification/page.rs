@@ -1,0 +1,168 @@
+//! The built-in checks as one page that needs nothing else: no network, no script, no font.
+
+use maud::{DOCTYPE, Markup, PreEscaped, html};
+
+use crate::NOTICE;
+use crate::report::number::significant;
+use crate::report::verification::comparisons::{
+    goal, measured_cell, no_fabric, notes, sign_values, sign_word, sources, summary_rows,
+};
+use crate::report::verification::{capital, digits, ends, percent, text};
+use crate::study::measured::{Class, Measured};
+use crate::study::verification::Verification;
+use crate::study::verify::{Checked, Group};
+
+/// Light and dark by the reader's setting; paper is always light; A4 upright.
+const STYLE: &str = "
+:root { color-scheme: light dark; --ink: #22262b; --grey: #5a6169; --line: #c9ced4; --paper: #fff; --mark: #8a2b00 }
+@media (prefers-color-scheme: dark) { :root { --ink: #e6e8ea; --grey: #a9b0b7; --line: #444b52; --paper: #16191c; --mark: #ffb088 } }
+body { font: 15px/1.5 system-ui, sans-serif; color: var(--ink); background: var(--paper); max-width: 62rem; margin: 2rem auto; padding: 0 1rem }
+h1 { font-size: 1.5rem } h2 { font-size: 1.15rem; margin-top: 2.2rem }
+table { border-collapse: collapse; width: 100%; font-size: .85rem; margin: .8rem 0 }
+th, td { border-bottom: 1px solid var(--line); padding: .2rem .5rem; text-align: left; vertical-align: top }
+td.n, th.n { text-align: right; font-variant-numeric: tabular-nums; white-space: nowrap }
+.source, .note { color: var(--grey); font-size: .85rem }
+.broken, .opposite { color: var(--mark); font-weight: 600 }
+.notice { border: 1px solid var(--line); padding: .6rem .9rem }
+figure { margin: 1rem 0; background: #fff; padding: .5rem; break-inside: avoid } figure svg { max-width: 100%; height: auto; display: block }
+.wide { overflow-x: auto }
+@page { size: A4; margin: 15mm }
+@media print {
+  :root { --ink: #000; --grey: #444; --line: #bbb; --paper: #fff; --mark: #8a2b00 }
+  body { font-size: 9.5pt; max-width: none; margin: 0; padding: 0 }
+  table { font-size: 8pt } tr, figure { break-inside: avoid } thead { display: table-header-group } h2 { break-after: avoid }
+}
+";
+
+/// A drawing for the page, by the class that it shows.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Drawing {
+    /// The class.
+    pub class: Class,
+    /// The drawing as SVG, made by the program itself.
+    pub svg: String,
+}
+
+/// The whole page.
+pub fn verification_page(verification: &Verification, drawings: &[Drawing]) -> String {
+    let page = html! {
+        (DOCTYPE)
+        html lang="en" {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                title { "stillair: built-in checks" }
+                style { (PreEscaped(STYLE)) }
+            }
+            body {
+                h1 { "stillair " (env!("CARGO_PKG_VERSION")) ": built-in checks" }
+                p.notice { (NOTICE) }
+                p { (text::summary(verification)) }
+                @for group in Group::ALL { (group_section(group, verification)) }
+                @if let Some(measured) = &verification.measured {
+                    @for class in Class::ALL { (class_section(class, measured, drawings)) }
+                    (summary_section(measured))
+                    (signs_section(measured))
+                }
+                p.notice { (NOTICE) }
+            }
+        }
+    };
+    page.into_string()
+}
+
+fn group_section(group: Group, verification: &Verification) -> Markup {
+    let checked: Vec<&Checked> =
+        verification.checked.iter().filter(|checked| checked.group == group).collect();
+    html! {
+        @if !checked.is_empty() {
+            h2 { "Checks: " (group.describe()) }
+            div.wide { table {
+                thead { tr {
+                    th { "case" } th { "source" } th.n { "expected" } th.n { "computed" }
+                    th.n { "difference" } th.n { "bound" } th { "unit" } th { "bound is" }
+                } }
+                tbody { @for checked in &checked { @for case in &checked.cases {
+                    tr {
+                        td { (case.name) }
+                        td.source { (case.source) }
+                        td.n { (significant(case.expected, 6)) }
+                        td.n { (significant(case.computed, 6)) }
+                        td.n { (significant(case.difference(), 2)) }
+                        td.n { (significant(case.bound, 2)) }
+                        td { (case.unit) }
+                        @if case.is_kept() { td { "kept" } } @else { td.broken { "broken" } }
+                    }
+                } } }
+            } }
+        }
+    }
+}
+
+fn class_section(class: Class, measured: &Measured, drawings: &[Drawing]) -> Markup {
+    let found: Vec<_> = measured.comparisons.iter().filter(|c| c.class == class).collect();
+    let notes = notes(&found);
+    let places = class != Class::Complete;
+    html! {
+        h2 { "Measured, " (class.word()) ": " (found.len()) " cases" }
+        p { (capital(class.describe())) "." @if class == Class::Complete { " " (no_fabric()) } }
+        @for drawing in drawings.iter().filter(|drawing| drawing.class == class) {
+            figure { (PreEscaped(&drawing.svg)) }
+        }
+        div.wide { table {
+            thead { tr {
+                th { "case" } th { "exposure" } th.n { "measured" } th.n { "predicted" }
+                th.n { "predicted range" } th { "unit" } th.n { "off [%]" }
+                @if places { th { "range lies" } }
+            } }
+            tbody { @for c in &found { tr {
+                td { (c.name) }
+                td { (c.kind.word()) }
+                td.n { (measured_cell(c)) }
+                td.n { (digits(c.predicted, 3)) }
+                td.n { (ends(c.range, 3)) }
+                td { (c.unit) }
+                td.n { (percent(c.difference())) }
+                @if places { td { (c.place().word()) } }
+            } } }
+        } }
+        @for note in &notes { p.note { (note) } }
+        @for (source, provenance) in sources(measured, class) {
+            p.source { "Source: " (source) " (" (provenance) ")" }
+        }
+    }
+}
+
+fn summary_section(measured: &Measured) -> Markup {
+    html! {
+        h2 { "How far predictions lie from measurements" }
+        div.wide { table {
+            thead { tr {
+                th { "class" } th { "exposure" } th.n { "cases" } th.n { "agree" }
+                th.n { "median [%]" } th.n { "median of sizes [%]" } th.n { "largest [%]" }
+            } }
+            tbody { @for row in summary_rows(measured) { tr {
+                @for (i, cell) in row.iter().enumerate() {
+                    @if i < 2 { td { (cell) } } @else { td.n { (cell) } }
+                }
+            } } }
+        } }
+        p { (goal(measured)) }
+    }
+}
+
+fn signs_section(measured: &Measured) -> Markup {
+    html! {
+        h2 { "Signs: which way published findings say that a change goes" }
+        div.wide { table {
+            thead { tr { th { "finding" } th { "compared" } th { "values" } th { "sign" } th { "source" } } }
+            tbody { @for sign in &measured.signs { tr {
+                td { (sign.claim) @if !sign.note.is_empty() { p.note { (sign.note) } } }
+                td { (sign.what) }
+                td { (sign_values(sign)) }
+                td class=(sign_word(sign)) { (sign_word(sign)) }
+                td.source { (sign.source) }
+            } } }
+        } }
+    }
+}

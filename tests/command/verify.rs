@@ -1,0 +1,119 @@
+//! Claim: `verify` runs the checks, says of each whether its bound is kept, and hides nothing.
+
+use std::fs;
+
+use serde_json::Value;
+use stillair::NOTICE;
+
+use crate::program::{done, fits_80_columns, folder, stillair};
+
+fn flat(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn a_group_is_told_within_80_columns() {
+    let text = done(&["verify", "--only", "standards"]);
+    fits_80_columns(&text);
+    let text = flat(&text);
+    for part in ["Standards: all kept of", "expected", "computed", "bound", "ISO 9151", NOTICE] {
+        assert!(text.contains(part), "{part} is missing:\n{text}");
+    }
+    assert!(!text.contains("Analytic") && !text.contains("Measured"));
+    let all = done(&["verify", "--only", "standards", "--all"]);
+    fits_80_columns(&all);
+    assert!(all.lines().count() > text.lines().count() + 40, "every case is shown");
+    for row in ["3935 W/m²", "omega_ws_48", "cp_copper_200"] {
+        assert!(flat(&all).contains(row), "{row}");
+    }
+}
+
+#[test]
+fn measured_classes_have_their_counts_and_what_is_wrong_is_said() {
+    let text = done(&["verify", "--only", "measured"]);
+    fits_80_columns(&text);
+    let text = flat(&text);
+    for part in [
+        "Measured, complete: 22 cases",
+        "0 fabric cases",
+        "Measured, interval:",
+        "Measured, band from memory: 5 cases",
+        "never a validation",
+        "Not met in full",
+        "opposite",
+        "from memory",
+        "common practice, no source",
+        "on interval ones, the only ones of fabric",
+        NOTICE,
+    ] {
+        assert!(text.contains(part), "{part} is missing:\n{text}");
+    }
+    for word in ["www", "http", ".com"] {
+        assert!(!text.contains(word), "{word}");
+    }
+}
+
+#[test]
+fn json_and_page_hold_every_case_and_the_notice() {
+    let folder = folder("verify");
+    let page = folder.join("page.html");
+    let arguments = ["verify", "--json", "--only", "standards", "--only", "measured", "--report"];
+    let mut arguments = arguments.to_vec();
+    let path = page.display().to_string();
+    arguments.push(&path);
+    let json: Value = serde_json::from_str(&done(&arguments)).unwrap();
+    assert_eq!((&json["schema"], &json["schema_version"]), (&"stillair/verify".into(), &1.into()));
+    assert_eq!(json["notice"], NOTICE);
+    assert_eq!(json["n_broken"], 0);
+    let cases = json["cases"].as_array().unwrap();
+    assert_eq!(cases.len() as u64, json["n_bounds"].as_u64().unwrap());
+    assert!(cases.iter().all(|case| case["bound_is"] == "kept" && case["expected"].is_f64()));
+    let comparisons = json["measured"]["comparisons"].as_array().unwrap();
+    assert_eq!(comparisons.iter().filter(|c| c["class"] == "complete").count(), 22);
+    assert_eq!(json["measured"]["n_complete_fabric"], 0);
+
+    let page = fs::read_to_string(page).unwrap();
+    for case in cases.iter().chain(comparisons) {
+        let name = case["case"].as_str().unwrap();
+        let escaped = name.replace('&', "&amp;").replace('<', "&lt;");
+        assert!(page.contains(&escaped), "{name}");
+    }
+    assert_eq!(page.matches("<svg").count(), 3, "a chart for each class");
+    assert!(page.contains(NOTICE) && page.contains("prefers-color-scheme: dark"));
+    assert!(page.contains("@page { size: A4"));
+    let outside = ["src=", "href=", "<script", "<link", "@import", "url("];
+    for part in outside {
+        // a drawing refers to its own parts alone
+        let found = page.match_indices(part).filter(|(i, _)| !page[*i..].starts_with("url(#"));
+        assert_eq!(found.count(), 0, "{part}");
+    }
+}
+
+#[test]
+fn the_same_bytes_whatever_the_threads() {
+    let run = |threads: &str| {
+        let arguments = ["verify", "--only", "measured", "--json"];
+        let mut command = crate::program::command(&arguments);
+        crate::program::run(command.env("RAYON_NUM_THREADS", threads)).out
+    };
+    assert_eq!(run("1"), run("2"));
+}
+
+#[test]
+fn a_wrong_group_or_file_is_refused() {
+    let said = stillair(&["verify", "--only", "everything"]);
+    assert_eq!(said.code, 2, "{}", said.err);
+    assert!(said.err.contains("analytic"), "{}", said.err);
+    let said = stillair(&["verify", "--report", "page.pdf"]);
+    assert!(said.code == 2 && said.err.contains(".html"), "{}", said.err);
+    let said = stillair(&["verify", "--only", "standards", "--report", "no/such/page.html"]);
+    assert!(said.code == 1 && said.err.contains("no folder"), "{}", said.err);
+}
+
+#[test]
+fn the_picture_of_the_readme_is_current() {
+    let drawn = folder("parity").join("parity.svg");
+    done(&["verify", "--only", "measured", "--chart", &drawn.display().to_string()]);
+    let committed = fs::read_to_string("reports/parity.svg").expect("reports/parity.svg");
+    assert_eq!(fs::read_to_string(drawn).unwrap(), committed, "draw it again, see DEVELOPERS.md");
+}
