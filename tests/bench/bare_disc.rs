@@ -7,49 +7,18 @@ use crate::close::{within, within_share};
 use crate::fixtures::{at, disc, fabric, flame, touching};
 use crate::reference::{example, rows};
 use stillair::garment::exposure::Flux;
-use stillair::physics::law::Law;
 use stillair::physics::stoll;
-use stillair::solver::march::{Options, march};
-use stillair::solver::problem::{Back, Drive, Joint, Medium, Piece, Problem, Slab};
-use stillair::solver::watch::{Next, Step, Watch};
-
-/// Slope of the last node at the start.
-struct Slope(Option<f64>);
-
-impl Watch for Slope {
-    fn step(&mut self, step: &Step<'_>) -> Next {
-        self.0.get_or_insert(step.slope1(step.n_nodes() - 1));
-        Next::Stop
-    }
-}
-
-/// A black disc behind a skin of paint: 1 µm of no resistance worth mentioning.
-fn bare(h: f64, temp_gas: f64, q_rad: f64) -> f64 {
-    let medium =
-        Medium { k: Law::constant(10.0), rho_cp: Law::constant(1.0), changes: vec![], sink: None };
-    let slab = Slab { medium, cells: vec![1e-6], extinction: None, temps_start: (298.15, 298.15) };
-    let piece = Piece { t_end: 1.0, h: (h, h), temp_gas, q_rad: (q_rad, q_rad) };
-    let cap_area = flame().disc.cap_area();
-    let problem = Problem {
-        slabs: vec![slab],
-        joints: vec![],
-        back: Back::Lump { joint: Joint::Shared, cap_area, temp_start: 298.15 },
-        drive: Drive { pieces: vec![piece], emissivity: 1.0, temp_surround: 298.15 },
-        source: None,
-    };
-    let mut slope = Slope(None);
-    let options = Options { dt_start: 1e-6, ..Options::default() };
-    march(&problem, &options, &mut slope).expect("a march");
-    slope.0.expect("a step")
-}
+use stillair::study::verify::standards;
 
 #[test]
 fn rise_rate_of_the_bare_disc() {
-    let row = example("iso9151_slope");
-    within(bare(0.0, 298.15, 80e3), row.expected[0], row.tolerance);
-    // half of it by a film: the disc is cold, so that the film passes its whole share
-    let h = 40e3 / (2273.15 - 298.15);
-    within(bare(h, 2273.15, 40e3), row.expected[0], row.tolerance);
+    // by radiation alone, and half of it by a film: the disc is cold, so that it passes its whole share
+    let cases = standards::disc_slope();
+    assert_eq!(cases.len(), 2);
+    for case in cases {
+        assert!(case.is_kept(), "{case:?}");
+        within(case.expected, example("iso9151_slope").expected[0], 0.0);
+    }
 }
 
 #[test]

@@ -1,43 +1,28 @@
 //! Claim: the times of a three-ply layup agree with a model written apart from this one.
 //! Source: the same physics by the method of lines in Python (SciPy, stiff BDF), and once by
-//! SUNDIALS' CVODE compiled for comparison; figures from those runs.
+//! SUNDIALS' CVODE compiled for comparison; figures from those runs, in `study::verify::library`.
 //! Tolerance: 0.5 %; 1 % with air gaps, whose correlations the model fits on its own; the last
 //! printed digit and our own error against CVODE.
 
-use crate::close::{within, within_share};
-use crate::fixtures::{at, disc, flame, gap, layup, ply, three_plies, touching};
-
-const GOAL: f64 = 1e-3;
+use crate::close::within;
+use crate::fixtures::{at, disc, flame, three_plies, touching};
+use stillair::study::verify::library;
 
 #[test]
-fn three_touching_plies() {
-    let figures = disc(&touching(three_plies(1.0)), &flame(), GOAL);
-    within_share(at(figures.rise12).0, 6.894, 5e-3);
-    within_share(at(figures.rise24).0, 10.012, 5e-3);
-    within_share(at(figures.stoll).0, 8.170, 5e-3);
+fn touching_with_constant_conductivity_and_with_air() {
+    let cases = library::three_plies();
+    assert_eq!(cases.len(), 9);
+    for case in cases {
+        println!("{}: {} ± {}, apart {}", case.name, case.computed, case.error, case.expected);
+        assert!(case.is_kept(), "{case:?}");
+    }
 }
 
+/// The plies that other tests make up are those of the files.
 #[test]
-fn the_same_by_cvode() {
-    let (t, error) = at(disc(&touching(three_plies(1.0)), &flame(), 1e-4).rise24);
-    // a run on a fine mesh to a tight tolerance: our error and its last digit remain
-    within(t, 10.0129, 5e-5 + error);
-    assert!(error < 1e-3);
-}
-
-#[test]
-fn constant_conductivity() {
-    let figures = disc(&touching(three_plies(0.0)), &flame(), GOAL);
-    within_share(at(figures.rise12).0, 9.871, 5e-3);
-    within_share(at(figures.rise24).0, 15.376, 5e-3);
-}
-
-#[test]
-fn gaps_on_both_sides_of_the_felt() {
-    let [outer, felt, inner] = three_plies(1.0).map(ply);
-    let apart = layup(vec![outer, gap(1.0), felt, gap(1.0), inner]);
-    let figures = disc(&apart, &flame(), GOAL);
-    within_share(at(figures.rise12).0, 10.08, 0.01);
-    within_share(at(figures.rise24).0, 14.72, 0.01);
-    within_share(at(figures.stoll).0, 12.86, 0.01);
+fn made_up_plies_are_those_of_the_files() {
+    let (t, error) = at(disc(&touching(three_plies(1.0)), &flame(), 1e-3).rise24);
+    let cases = library::three_plies();
+    let case = cases.iter().find(|case| case.name == "three plies, 24 K").expect("the case");
+    within(t, case.computed, 1e-6 * error.max(1.0));
 }

@@ -5,6 +5,7 @@
 use crate::close::{within, within_share};
 use proptest::prelude::*;
 use stillair::physics::beer::{extinction, share_absorbed};
+use stillair::study::verify::exact;
 
 /// Simpson's rule of γ exp(−γ x).
 fn quadrature(extinction: f64, from: f64, to: f64) -> f64 {
@@ -21,6 +22,13 @@ fn a_whole_ply_absorbs_what_it_does_not_pass() {
         within(share_absorbed(extinction, 0.0, 6e-4), 1.0 - transmissivity, 1e-15);
     }
     assert_eq!(extinction(0.0, 1e-3), f64::INFINITY);
+}
+
+#[test]
+fn shared_cases_are_kept() {
+    for case in exact::absorbed_in_depth().iter().chain(&exact::water_driven_out()) {
+        assert!(case.is_kept(), "{case:?}");
+    }
 }
 
 proptest! {

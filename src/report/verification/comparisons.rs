@@ -193,7 +193,8 @@ pub fn sign_values(sign: &Sign) -> String {
 
 fn sign_text(sign: &Sign) -> String {
     let note = if sign.note.is_empty() { String::new() } else { format!(" {}", sign.note) };
+    let claim = capital(&sign.claim);
     let text =
-        format!("{}: {}. {}.{note} [{}]", sign.claim, sign_values(sign), sign.what, sign.source);
+        format!("{claim}. {}: {}.{note} [{}]", capital(&sign.what), sign_values(sign), sign.source);
     hanging(&format!("{:<8}  ", sign_word(sign)), &text, 2)
 }

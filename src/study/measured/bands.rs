@@ -25,8 +25,11 @@ fn assemblies(shelf: &Shelf) -> Vec<Layup> {
     (1..=5).filter_map(|n| shelf_layup(shelf, &format!("published-assembly-{n}"))).collect()
 }
 
+/// Reads one figure off the disc's.
+type Figure = fn(&DiscTimes) -> f64;
+
 /// Which figure a row of the table is, and the exposure that gives it.
-fn figure(id: &str) -> Option<(&'static str, fn(&DiscTimes) -> f64)> {
+fn figure(id: &str) -> Option<(&'static str, Figure)> {
     Some(match id {
         "woven_flame_24" | "assembly_flame_24" => ("flame-80", |times| times.rise24),
         "woven_tpp" => ("mixed-84-contact", |times| times.tpp),
