@@ -160,6 +160,12 @@ fn disc_times(layup: &Layup, shelf: &Shelf, error_goal: f64) -> [Reading; 3] {
     }
 }
 
+/// The three touching plies of the independent model; none if its file could not be read.
+pub fn plies() -> Option<Layup> {
+    let shelf = Shelf::built_in().ok()?;
+    read_layup_text(TOUCHING, Path::new("check.toml"), &shelf).ok()
+}
+
 /// Three plies before the disc, touching, with constant conductivity and with air between them.
 pub fn three_plies() -> Vec<Case> {
     const NAMES: [&str; 3] = ["12 K", "24 K", "Stoll"];

@@ -58,9 +58,10 @@ pub fn disc_slope() -> Vec<Case> {
     let Ok(shelf) = Shelf::built_in() else { return Vec::new() };
     let Ok(exposure) = shelf.exposure("flame-80") else { return Vec::new() };
     let disc = &exposure.disc;
-    let h = 40e3 / (2273.15 - 298.15);
-    let radiant = bare_disc(disc, 0.0, 298.15, 80e3);
-    let mixed = bare_disc(disc, h, 2273.15, 40e3);
+    let (temp_flame, temp_room) = (exposure.temp_flame, exposure.temp_room);
+    let h = 40e3 / (temp_flame - temp_room);
+    let radiant = bare_disc(disc, 0.0, temp_room, 80e3);
+    let mixed = bare_disc(disc, h, temp_flame, 40e3);
     let named = [("iso9151_slope, radiant", radiant), ("iso9151_slope, half by gas", mixed)];
     let of_row = |row: &Row| {
         let case = |(name, k_s)| Case::within(name, ISO_9151, first(row), k_s).in_unit("K/s");
