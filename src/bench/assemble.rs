@@ -134,6 +134,42 @@ pub struct Assembly {
     pub node_behind: usize,
 }
 
+impl Assembly {
+    /// The same chain with as many cells in each slab as in `other`, of the same proportions.
+    ///
+    /// Paths side by side must be of one shape. Panics: if `other` has fewer slabs.
+    pub fn cut_like(mut self, other: &Assembly) -> Assembly {
+        let thickness = |cells: &[f64]| cells.iter().sum::<f64>();
+        for (j, slab) in self.problem.slabs.iter_mut().enumerate() {
+            let cells = &other.problem.slabs[j].cells;
+            if slab.cells != *cells {
+                let scale = thickness(&slab.cells) / thickness(cells);
+                slab.cells = cells.iter().map(|dx| dx * scale).collect();
+            }
+        }
+        let spans = self.problem.spans();
+        let mut n_slabs = 0;
+        for part in &mut self.parts {
+            (part.first, part.last) = match part.kind {
+                PartKind::Ply | PartKind::Skin => {
+                    n_slabs += 1;
+                    spans[n_slabs - 1]
+                }
+                // a link runs from the slab before it to the next node
+                PartKind::Gap | PartKind::Joint => (spans[n_slabs - 1].1, spans[n_slabs - 1].1 + 1),
+            };
+        }
+        self.node_behind = node_behind(&self.problem, &self.parts);
+        self
+    }
+}
+
+/// First node of what is behind.
+fn node_behind(problem: &Problem, parts: &[Part]) -> usize {
+    let skin = parts.iter().find(|part| part.kind == PartKind::Skin);
+    skin.map_or(problem.n_nodes() - 1, |part| part.first)
+}
+
 /// Lays out a layup for the solver.
 pub fn assemble(layup: &Layup, exposure: &Exposure, backing: Backing, setup: &Setup) -> Assembly {
     let (spacer, emissivity_behind, temp_start) = match backing {
@@ -312,10 +348,7 @@ impl Chain<'_> {
             source: None,
         };
         let parts = parts(&problem, &self.names, &self.links, n_plies);
-        let node_behind = parts
-            .iter()
-            .find(|part| part.kind == PartKind::Skin)
-            .map_or(problem.n_nodes() - 1, |part| part.first);
+        let node_behind = node_behind(&problem, &parts);
         Assembly { problem, parts, node_behind }
     }
 }

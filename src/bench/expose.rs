@@ -9,7 +9,7 @@ use crate::bench::effects::Without;
 use crate::bench::outcome::{
     DiscFigures, Figures, Numerics, Outcome, Run, SkinFigures, Valued, When,
 };
-use crate::bench::refine::{Readings, Refined, refine};
+use crate::bench::refine::{Readings, refine};
 use crate::bench::trace::Trace;
 use crate::bench::watch_disc::{DiscWatch, RISES};
 use crate::bench::watch_skin::{SkinEvents, SkinWatch};
@@ -158,25 +158,46 @@ pub fn run_level<W: Watch>(
     Ok(Record { assembly, watch, ledger })
 }
 
-fn setup(question: &Question, level: usize) -> Setup {
+/// How a layup is laid out for a question at a level of refinement.
+pub fn setup(question: &Question, level: usize) -> Setup {
     Setup { mesh: Mesh::level(level), without: question.without }
 }
 
-fn run_disc(layup: &Layup, exposure: &Exposure, question: &Question) -> Result<Run, SolverError> {
+/// A watch on the disc behind an assembly.
+pub fn disc_watch(
+    assembly: &Assembly,
+    trace: Trace,
+    exposure: &Exposure,
+    follow: Follow,
+) -> DiscWatch {
     let cap_area = exposure.disc.cap_area();
+    let mut watch = DiscWatch::new(trace, assembly.node_behind, exposure.temp_room, cap_area);
+    watch.to_the_end = follow == Follow::ToTheEnd;
+    watch
+}
+
+/// A watch on the skin behind an assembly: its basal layer and the base of its dermis.
+pub fn skin_watch(
+    assembly: &Assembly,
+    trace: Trace,
+    exposure: &Exposure,
+    question: &Question,
+) -> SkinWatch {
+    let mut bases = assembly.parts.iter().filter(|p| p.kind == PartKind::Skin).map(|p| p.last);
+    let basal = bases.next().unwrap_or(assembly.node_behind);
+    let dermal = bases.next().unwrap_or(basal);
+    let mut events = SkinEvents::new(question.skin, basal, dermal);
+    events.to_the_end = question.follow == Follow::ToTheEnd;
+    events.flame_end = exposure.duration.unwrap_or(f64::INFINITY);
+    SkinWatch::new(trace, events)
+}
+
+fn run_disc(layup: &Layup, exposure: &Exposure, question: &Question) -> Result<Run, SolverError> {
     let refined = refine(0, question.error_goal, |level| {
-        let record = run_level(
-            layup,
-            exposure,
-            Backing::Disc,
-            &setup(question, level),
-            |assembly, trace| {
-                let temp_start = exposure.temp_room;
-                let mut watch = DiscWatch::new(trace, assembly.node_behind, temp_start, cap_area);
-                watch.to_the_end = question.follow == Follow::ToTheEnd;
-                watch
-            },
-        )?;
+        let setup = setup(question, level);
+        let record = run_level(layup, exposure, Backing::Disc, &setup, |assembly, trace| {
+            disc_watch(assembly, trace, exposure, question.follow)
+        })?;
         let [rise12, rise24] = record.watch.events.rises;
         let between = rise24.zip(rise12).map(|(late, early)| late - early);
         let mut times = vec![rise12, rise24, record.watch.events.stoll];
@@ -185,7 +206,7 @@ fn run_disc(layup: &Layup, exposure: &Exposure, question: &Question) -> Result<R
         let readings = Readings { times, values, t_end: record.ledger.t };
         Ok((record, readings))
     })?;
-    let figures = disc_figures(exposure, cap_area, &refined);
+    let figures = disc_figures(exposure, &refined.times, refined.values[0]);
     let t_account = figures.rise24.t();
     let moment = moment(t_account, if exposure.radiant_share == 1.0 { "RHTI24" } else { "HTI24" });
     let passed = refined.times[3..].to_vec();
@@ -205,14 +226,12 @@ fn run_disc(layup: &Layup, exposure: &Exposure, question: &Question) -> Result<R
     })
 }
 
-fn disc_figures(
-    exposure: &Exposure,
-    cap_area: f64,
-    refined: &Refined<Record<DiscWatch>>,
-) -> DiscFigures {
-    let stoll = refined.times[2];
-    let between = refined.values[0];
+/// The disc's figures from its times (12 K, 24 K, Stoll) and the time between the first two;
+/// not finite unless both were reached.
+pub fn disc_figures(exposure: &Exposure, times: &[When], between: Valued) -> DiscFigures {
+    let stoll = times[2];
     let rise24_less_12 = between.value.is_finite().then_some(between);
+    let cap_area = exposure.disc.cap_area();
     let flux_mean = rise24_less_12.map(|dt| cap_area * (RISES[1] - RISES[0]) / dt.value);
     let tpp = match stoll {
         When::At { t, error } => {
@@ -221,10 +240,10 @@ fn disc_figures(
         }
         _ => None,
     };
-    let offered_mean = refined.times[1].t().map(|t| heat_offered(exposure, t) / t);
+    let offered_mean = times[1].t().map(|t| heat_offered(exposure, t) / t);
     DiscFigures {
-        rise12: refined.times[0],
-        rise24: refined.times[1],
+        rise12: times[0],
+        rise24: times[1],
         rise24_less_12,
         stoll,
         tpp,
@@ -238,22 +257,10 @@ fn disc_figures(
 fn run_skin(layup: &Layup, exposure: &Exposure, question: &Question) -> Result<Run, SolverError> {
     let skin = question.skin;
     let refined = refine(0, question.error_goal, |level| {
-        let record = run_level(
-            layup,
-            exposure,
-            Backing::Skin(skin),
-            &setup(question, level),
-            |assembly, trace| {
-                let mut bases =
-                    assembly.parts.iter().filter(|p| p.kind == PartKind::Skin).map(|p| p.last);
-                let basal = bases.next().unwrap_or(assembly.node_behind);
-                let dermal = bases.next().unwrap_or(basal);
-                let mut events = SkinEvents::new(skin, basal, dermal);
-                events.to_the_end = question.follow == Follow::ToTheEnd;
-                events.flame_end = exposure.duration.unwrap_or(f64::INFINITY);
-                SkinWatch::new(trace, events)
-            },
-        )?;
+        let setup = setup(question, level);
+        let record = run_level(layup, exposure, Backing::Skin(skin), &setup, |assembly, trace| {
+            skin_watch(assembly, trace, exposure, question)
+        })?;
         let watch = &record.watch;
         let mut times = vec![watch.events.basal_44];
         times.extend(watch.events.degrees);

@@ -29,12 +29,18 @@ pub fn pressed(fabric: &Fabric, pressure: f64) -> Fabric {
     let thickness = thickness_at(fabric, pressure);
     let by_what = if fabric.compression.is_empty() { "van Wyk" } else { "measured points" };
     let said = format!("at {} kPa by {by_what}", (1e3 * pressure).round() * 1e-6);
-    let moved = |known: &Known, value| estimated(known, value, &said);
+    Fabric { thickness_pressure: Some(pressure), ..pressed_to(fabric, thickness, &said) }
+}
+
+/// The fabric at another thickness [m], above that of its fibre alone.
+///
+/// - `said`: how the thickness came about, for the reader
+pub fn pressed_to(fabric: &Fabric, thickness: f64, said: &str) -> Fabric {
+    let moved = |known: &Known, value| estimated(known, value, said);
     let share = thickness / fabric.thickness.value;
     Fabric {
         thickness: moved(&fabric.thickness, thickness),
-        thickness_pressure: Some(pressure),
-        conductivity: estimated(&fabric.conductivity, conductivity_at(fabric, thickness), &said),
+        conductivity: estimated(&fabric.conductivity, conductivity_at(fabric, thickness), said),
         face_void: moved(&fabric.face_void, share * fabric.face_void.value),
         ..fabric.clone()
     }

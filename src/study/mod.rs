@@ -8,6 +8,7 @@ pub mod gap_point;
 pub mod gap_turn;
 pub mod patch;
 pub mod pressed;
+pub mod quilt;
 pub mod rank;
 pub mod run;
 

@@ -1,0 +1,263 @@
+//! A quilted layup put before the disc and before skin.
+
+use crate::bench::expose::{Behind, BenchError, Question, disc_figures, expose};
+use crate::bench::outcome::{Numerics, PlyFate, When};
+use crate::bench::refine::{Readings, Refined, refine};
+use crate::bench::trace::Trace;
+use crate::garment::exposure::Exposure;
+use crate::garment::layup::{Layup, Quilting};
+use crate::solver::error::SolverError;
+use crate::solver::ledger::Ledger;
+use crate::study::quilt::burnt::{Burn, BurntArea};
+use crate::study::quilt::cell::{Cell, thread_mass};
+use crate::study::quilt::error::QuiltError;
+use crate::study::quilt::lay::check;
+use crate::study::quilt::outcome::{DiscAnswer, Quilted, QuiltedDisc, QuiltedSkin, SkinPlace};
+use crate::study::quilt::path::{Path, Place, paths};
+use crate::study::quilt::run::{Alone, Case, N_PATHS_MOST, Shared, before_skin, into_one_disc};
+
+/// Points over the lofted part of a cell; figures are checked against half as many.
+pub const N_POINTS: usize = 14;
+
+/// Exposes a quilted layup: all paths into one disc, and each before skin of its own.
+///
+/// - `quilting`: how the layup is quilted; its own is passed over
+/// - `n_points`: points over the lofted part of a cell, 2 to 30; the same with half as many tells their error
+///
+/// Errors: [`QuiltError`].
+pub fn quilt(
+    layup: &Layup,
+    quilting: &Quilting,
+    exposure: &Exposure,
+    question: &Question,
+    n_points: usize,
+) -> Result<Quilted, QuiltError> {
+    check(layup, quilting)?;
+    let most = N_PATHS_MOST - 2;
+    if !(2..=most).contains(&n_points) {
+        return Err(QuiltError::TooManyPoints { n_points, most });
+    }
+    let case = Case { layup, quilting, exposure, question };
+    let failed = |behind| move |source| QuiltError::Solver { behind, source };
+    let (disc, (skin, flat)) = rayon::join(
+        || (question.behind != Behind::Skin).then(|| disc(&case, n_points)).transpose(),
+        || {
+            let skin =
+                || (question.behind != Behind::Disc).then(|| skin(&case, n_points)).transpose();
+            rayon::join(skin, || expose(layup, exposure, question))
+        },
+    );
+    let flat = flat.map_err(|error| match error {
+        BenchError::Solver { behind, source } => QuiltError::Solver { behind, source },
+        BenchError::PressedAcrossGap => QuiltError::UnderPressure,
+        BenchError::NoPlyOutermost => QuiltError::TooFewPlies { n_plies: 0 },
+    })?;
+    Ok(Quilted {
+        layup: Layup { quilting: Some(quilting.clone()), ..layup.clone() },
+        exposure: exposure.clone(),
+        quilting: quilting.clone(),
+        stitch_share: Cell::of(quilting).stitch_share(),
+        thread: thread_mass(quilting),
+        n_points,
+        flat,
+        disc: disc.map_err(failed("disc"))?,
+        skin: skin.map_err(failed("skin"))?,
+    })
+}
+
+/// Times of the shared disc and the plies' limits at a level.
+fn disc_level(
+    case: &Case,
+    paths: &[Path],
+    level: usize,
+) -> Result<(Shared, Readings), SolverError> {
+    let shared = into_one_disc(case, paths, level)?;
+    let [rise12, rise24] = shared.disc.events.rises;
+    let between = rise24.zip(rise12).map(|(late, early)| late - early);
+    let mut times = vec![rise12, rise24, shared.disc.events.stoll];
+    times.extend(first_passed(shared.traces()));
+    let t_end = shared.ledger.t;
+    Ok((shared, Readings { times, values: vec![between.unwrap_or(f64::NAN)], t_end }))
+}
+
+/// One disc behind the given paths, refined.
+pub fn disc_answer(
+    case: &Case,
+    paths: &[Path],
+) -> Result<(DiscAnswer, Shared, usize), SolverError> {
+    let goal = case.question.error_goal;
+    let refined = refine(0, goal, |level| {
+        let (shared, readings) = disc_level(case, paths, level)?;
+        Ok(((shared, level), readings))
+    })?;
+    let Refined { finest: (shared, level), times, values, goal_met } = refined;
+    let trace = &shared.disc.trace;
+    let node = shared.n_nodes - 1;
+    let rise =
+        trace.t.iter().zip(trace.rows()).map(|(t, row)| (*t, row[node] - trace.row(0)[node]));
+    let answer = DiscAnswer {
+        figures: disc_figures(case.exposure, &times, values[0]),
+        plies: worst_fates(case.layup, shared.traces(), &times[3..]),
+        numerics: numerics(&shared.ledger, shared.n_nodes * paths.len(), goal, goal_met),
+        rise: rise.collect(),
+    };
+    Ok((answer, shared, level))
+}
+
+/// Paths that stand for an area.
+fn with_area(case: &Case, n_points: usize) -> Vec<Path> {
+    let all = paths(case.quilting, n_points).into_iter();
+    all.filter(|path| path.share > 0.0).collect()
+}
+
+fn disc(case: &Case, n_points: usize) -> Result<QuiltedDisc, SolverError> {
+    let all = with_area(case, n_points);
+    let (shared, run, level) = disc_answer(case, &all)?;
+    let (_, halved) = disc_level(case, &with_area(case, n_points / 2), level)?;
+    let fine = [run.disc.events.rises[0], run.disc.events.rises[1], run.disc.events.stoll];
+    let area_errors = std::array::from_fn(|i| Some((fine[i]? - halved.times[i]?).abs()));
+    let everywhere = |place: Place| {
+        let one = paths(case.quilting, 1).into_iter().find(|path| path.place == place);
+        let path = one.expect("every quilting has a stitch line and a centre");
+        disc_answer(case, &[Path { share: 1.0, ..path }]).map(|(answer, _, _)| answer)
+    };
+    let passed = run.passed_on(case.exposure.disc.cap_area());
+    let part = |path: &Path, heat: &f64| path.share * heat;
+    let whole: f64 = all.iter().zip(&passed).map(|(path, heat)| part(path, heat)).sum();
+    let stitch = all.iter().zip(&passed).filter(|(path, _)| path.place == Place::StitchLine);
+    let stitch: f64 = stitch.map(|(path, heat)| part(path, heat)).sum();
+    Ok(QuiltedDisc {
+        shared,
+        area_errors,
+        pressed: everywhere(Place::StitchLine)?,
+        lofted: everywhere(Place::Centre)?,
+        stitch_heat_share: stitch / whole,
+        t_heat: run.ledger.t,
+    })
+}
+
+/// Times behind every path at a level: 44 °C and the three degrees of each, then the plies' limits.
+fn skin_level(
+    case: &Case,
+    paths: &[Path],
+    level: usize,
+) -> Result<(Vec<Alone>, Readings), SolverError> {
+    let runs = before_skin(case, paths, level)?;
+    let mut times = Vec::new();
+    for run in &runs {
+        times.push(run.watch.events.basal_44);
+        times.extend(run.watch.events.degrees);
+    }
+    times.extend(first_passed(runs.iter().map(|run| &run.watch.trace)));
+    let t_end = runs.iter().map(|run| run.ledger.t).fold(0.0, f64::max);
+    Ok((runs, Readings { times, values: Vec::new(), t_end }))
+}
+
+fn skin(case: &Case, n_points: usize) -> Result<QuiltedSkin, SolverError> {
+    let all = paths(case.quilting, n_points);
+    let goal = case.question.error_goal;
+    let refined = refine(0, goal, |level| {
+        let (runs, readings) = skin_level(case, &all, level)?;
+        Ok(((runs, level), readings))
+    })?;
+    let Refined { finest: (runs, level), times, goal_met, .. } = refined;
+    let few = paths(case.quilting, n_points / 2);
+    let (few_runs, _) = skin_level(case, &few, level)?;
+    let raw =
+        |runs: &[Alone]| runs.iter().map(|run| burn(run, run.watch.events.degrees[1])).collect();
+    let burnt = |paths: &[Path], burns: Vec<Burn>| BurntArea::new(paths, &burns);
+    let area_error = burnt(&all, raw(&runs)).distance(&burnt(&few, raw(&few_runs)));
+    let places: Vec<SkinPlace> = all
+        .iter()
+        .zip(times.chunks_exact(4))
+        .map(|(path, of)| SkinPlace {
+            path: *path,
+            basal_44: of[0],
+            degrees: [of[1], of[2], of[3]],
+        })
+        .collect();
+    let settled =
+        runs.iter().zip(&places).map(|(run, place)| burn(run, happened(&place.degrees[1])));
+    let passed = &times[4 * all.len()..];
+    let n_nodes = runs.iter().map(|run| run.n_nodes).sum();
+    let plies = worst_fates(case.layup, runs.iter().map(|run| &run.watch.trace), passed);
+    Ok(QuiltedSkin {
+        skin: case.question.skin.name.clone(),
+        burnt: burnt(&all, settled.collect()),
+        area_error,
+        places,
+        plies,
+        numerics: numerics(&together(&runs), n_nodes, goal, goal_met),
+    })
+}
+
+fn burn(run: &Alone, t: Option<f64>) -> Burn {
+    Burn { t, omega: run.watch.events.basal.omega, t_end: run.ledger.t }
+}
+
+/// The time of an event that happened or may have [s].
+fn happened(when: &When) -> Option<f64> {
+    match when {
+        When::At { t, .. } | When::Unsettled { t } => Some(*t),
+        When::NotWithin { .. } => None,
+    }
+}
+
+/// Work of all runs, and the worst account among them.
+fn together(runs: &[Alone]) -> Ledger {
+    let worst = runs.iter().map(|run| run.ledger);
+    let worst = worst.max_by(|a, b| a.residual().total_cmp(&b.residual())).unwrap_or_default();
+    let sum = |of: fn(&Ledger) -> usize| runs.iter().map(|run| of(&run.ledger)).sum();
+    Ledger {
+        n_steps: sum(|ledger| ledger.n_steps),
+        n_rejected: sum(|ledger| ledger.n_rejected),
+        n_newton: sum(|ledger| ledger.n_newton),
+        ..worst
+    }
+}
+
+fn numerics(ledger: &Ledger, n_nodes: usize, error_goal: f64, goal_met: bool) -> Numerics {
+    Numerics {
+        audit: ledger.residual(),
+        n_nodes,
+        n_steps: ledger.n_steps,
+        n_rejected: ledger.n_rejected,
+        n_newton: ledger.n_newton,
+        error_goal,
+        goal_met,
+    }
+}
+
+/// When each ply first passed its limit on any path [s].
+fn first_passed<'a>(traces: impl Iterator<Item = &'a Trace>) -> Vec<Option<f64>> {
+    let mut first: Vec<Option<f64>> = Vec::new();
+    for trace in traces {
+        first.resize(trace.limits_passed.len(), None);
+        for (early, t) in first.iter_mut().zip(&trace.limits_passed) {
+            *early = [*early, *t].into_iter().flatten().min_by(f64::total_cmp);
+        }
+    }
+    first
+}
+
+/// What became of each ply on the path that was worst for it.
+fn worst_fates<'a>(
+    layup: &Layup,
+    traces: impl Iterator<Item = &'a Trace>,
+    passed: &[When],
+) -> Vec<PlyFate> {
+    let mut peaks = vec![0.0_f64; passed.len()];
+    for trace in traces {
+        for (peak, temp) in peaks.iter_mut().zip(&trace.peaks) {
+            *peak = peak.max(*temp);
+        }
+    }
+    let fate = |(j, ply): (usize, &crate::garment::layup::Ply)| PlyFate {
+        name: ply.fabric.name.clone(),
+        temp_limit: ply.fabric.temp_limit.value,
+        limit_event: ply.fabric.limit_event.clone(),
+        limit_passed: passed[j],
+        temp_peak: peaks[j],
+    };
+    layup.plies().enumerate().map(fate).collect()
+}

@@ -1,0 +1,123 @@
+//! What lies at each path: the plies pressed or lofted, laid out for the solver in one shape.
+
+use crate::bench::assemble::{Assembly, Backing, Setup, assemble};
+use crate::garment::exposure::Exposure;
+use crate::garment::known::{Known, Provenance};
+use crate::garment::layup::{Entry, Gap, Layup, Ply, PlyJoint, Quilting};
+use crate::study::quilt::cell::Cell;
+use crate::study::quilt::error::QuiltError;
+use crate::study::quilt::path::{Path, Place};
+use crate::study::quilt::pressing::{at_factor, touching};
+
+/// Refuses a quilting that cannot be.
+///
+/// Errors: [`QuiltError`].
+pub fn check(layup: &Layup, quilting: &Quilting) -> Result<(), QuiltError> {
+    let n_plies = layup.plies().count();
+    if n_plies < 2 {
+        return Err(QuiltError::TooFewPlies { n_plies });
+    }
+    if layup.pressure.is_some() {
+        return Err(QuiltError::UnderPressure);
+    }
+    let cell = Cell::of(quilting);
+    if cell.stitch_width >= cell.pitch {
+        let Cell { stitch_width, pitch, .. } = cell;
+        return Err(QuiltError::StitchTooWide { stitch_width, pitch });
+    }
+    let (pressed, plies) = (quilting.pressed.value, layup.plies_thickness());
+    if pressed > plies * (1.0 + 1e-9) {
+        return Err(QuiltError::PressedTooThick { pressed, plies });
+    }
+    let solid_share = |ply: &Ply| {
+        let fabric = &ply.fabric;
+        fabric.areal_density.value / (fabric.fibre_density.value * fabric.thickness.value)
+    };
+    let solid = plies * layup.plies().map(solid_share).fold(0.0, f64::max);
+    if pressed <= solid {
+        return Err(QuiltError::PressedTooThin { pressed, solid });
+    }
+    if quilting.loft.value > 0.0 && !takes_air(layup).contains(&true) {
+        return Err(QuiltError::NoPlaceForLoft);
+    }
+    Ok(())
+}
+
+/// Whether each joint between plies can open, outermost first: not if it has a conductance of its own.
+pub fn takes_air(layup: &Layup) -> Vec<bool> {
+    let n_joints = layup.plies().count().saturating_sub(1);
+    let plies = layup.plies().take(n_joints).zip(listed_gaps(layup));
+    plies.map(|(ply, gap)| gap > 0.0 || !matches!(ply.joint, PlyJoint::Conductance(_))).collect()
+}
+
+/// Thickness of the gap behind each ply as listed, 0 where there is none [m].
+fn listed_gaps(layup: &Layup) -> Vec<f64> {
+    let mut gaps = Vec::new();
+    for entry in &layup.stack {
+        match entry {
+            Entry::Ply(_) => gaps.push(0.0),
+            Entry::Gap(gap) => {
+                if let Some(last) = gaps.last_mut() {
+                    *last = gap.thickness.value;
+                }
+            }
+        }
+    }
+    gaps
+}
+
+/// The layup as it lies at a path.
+///
+/// Under a stitch line every ply is pressed by the same factor, so that together they have the
+/// quilting's pressed thickness, and gaps between plies are closed: only the voids of the faces are left. Elsewhere plies keep their own
+/// thickness, listed gaps theirs, and the path's air is shared equally between the joints of the
+/// plies that can open, on top of a listed gap or of the voids of the two faces. A gap behind the innermost ply stays as listed everywhere.
+pub fn layup_at(layup: &Layup, quilting: &Quilting, path: &Path) -> Layup {
+    let opens = takes_air(layup);
+    let n_open = opens.iter().filter(|open| **open).count();
+    let listed = listed_gaps(layup);
+    let factor = match path.place {
+        Place::StitchLine => quilting.pressed.value / layup.plies_thickness(),
+        _ => 1.0,
+    };
+    let anyone_has_air = |j: usize| opens[j] && (listed[j] > 0.0 || quilting.loft.value > 0.0);
+    let here = |ply: &Ply| Ply { fabric: at_factor(&ply.fabric, factor), ..ply.clone() };
+    let plies: Vec<Ply> = layup.plies().map(here).collect();
+    let mut stack = Vec::new();
+    for (j, ply) in plies.iter().enumerate() {
+        stack.push(Entry::Ply(Box::new(ply.clone())));
+        let gap = match opens.get(j) {
+            // between the innermost ply and what is behind
+            None => listed[j],
+            Some(_) if !anyone_has_air(j) => 0.0,
+            Some(_) => {
+                let touching = touching(ply, &plies[j + 1]);
+                match path.place {
+                    Place::StitchLine => touching,
+                    _ if listed[j] > 0.0 => listed[j] + path.air / n_open as f64,
+                    _ => touching + path.air / n_open as f64,
+                }
+            }
+        };
+        if gap > 0.0 {
+            let thickness = Known::new(gap, Provenance::Estimated, "quilting");
+            stack.push(Entry::Gap(Gap { thickness }));
+        }
+    }
+    Layup { stack, quilting: None, ..layup.clone() }
+}
+
+/// Lays the paths out for the solver, all in the shape of the unpressed layup.
+///
+/// Pressed slabs keep the number of cells of unpressed ones, each cell scaled.
+pub fn assemblies(
+    layup: &Layup,
+    quilting: &Quilting,
+    paths: &[Path],
+    (exposure, backing): (&Exposure, Backing),
+    setup: &Setup,
+) -> Vec<Assembly> {
+    let flat = assemble(layup, exposure, backing, setup);
+    let at = |path: &Path| assemble(&layup_at(layup, quilting, path), exposure, backing, setup);
+    paths.iter().map(|path| at(path).cut_like(&flat)).collect()
+}

@@ -1,0 +1,8 @@
+//! What the studies claim, checked against closed forms, the single exposure and a finer model.
+
+mod quilt_area;
+mod quilt_limits;
+mod quilt_sums;
+mod rig;
+mod sideways;
+mod sideways_model;
