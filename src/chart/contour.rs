@@ -22,7 +22,27 @@ pub use crate::chart::field_data::{FieldChart, Fill, Shape};
 /// Errors: fewer than two places on an axis, places that do not increase, a value that is not finite,
 /// lists that do not match.
 pub fn field_chart(chart: &FieldChart) -> Result<String, ChartError> {
+    field_chart_under(chart, None)
+}
+
+/// A second scale above the plane, for a quantity that goes with the horizontal axis alone.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TopScale {
+    /// Label with the unit.
+    pub label: String,
+    /// Places along the horizontal axis and what is written there.
+    pub marks: Vec<(f64, String)>,
+}
+
+/// The chart with a second scale above it, if wanted.
+///
+/// Errors: as [`field_chart`], and a mark whose place is not finite.
+pub fn field_chart_under(
+    chart: &FieldChart,
+    above: Option<&TopScale>,
+) -> Result<String, ChartError> {
     check(chart)?;
+    check_finite("marks above", above.iter().flat_map(|a| &a.marks).map(|mark| mark.0))?;
     let (low, high) = range_of("the colours", chart.value.range, chart.values.iter().copied(), 8)?;
     let levels = ticks(low, high, 9);
     let thin = thinned(chart, &levels);
@@ -36,7 +56,8 @@ pub fn field_chart(chart: &FieldChart) -> Result<String, ChartError> {
     let bar_room = bar_width(&levels) + 34.0;
     let (y_ticks, left, w, h) = proportions(chart, (x, y), bar_room);
     let mut sheet = Sheet::begin(&heading, (left + w + bar_room + MARGIN).max(480.0));
-    let rect = Rect { x: left, y: sheet.top + 8.0, w, h };
+    let room_above = if above.is_some() { TOP_SCALE } else { 0.0 };
+    let rect = Rect { x: left, y: sheet.top + 8.0 + room_above, w, h };
     let plot = Plot::new(rect, x, y);
     let x_ticks = ticks(x.0, x.1, most_ticks(w, 52.0));
     let canvas = &mut sheet.canvas;
@@ -59,11 +80,28 @@ pub fn field_chart(chart: &FieldChart) -> Result<String, ChartError> {
     }
     draw_field_marks(canvas, chart, &plot, &mut obstacles);
     plot.edges(canvas);
+    if let Some(above) = above {
+        draw_top_scale(canvas, above, &plot);
+    }
     plot.x_axis(canvas, &x_ticks, &chart.x_label);
     plot.y_axis(canvas, &y_ticks, &chart.y_label, left - MARGIN);
     let bar = Rect { x: rect.x + rect.w + 20.0, y: rect.y, w: 16.0, h: rect.h };
     draw_colour_bar(canvas, chart, bar, &levels, (low, high));
     sheet.finish(rect.y + rect.h + X_AXIS)
+}
+
+/// Height of a second scale above the plane [px].
+const TOP_SCALE: f64 = 34.0;
+
+fn draw_top_scale(canvas: &mut Canvas, above: &TopScale, plot: &Plot) {
+    let Rect { x, y, w, .. } = plot.rect;
+    canvas.line(&[(x, y), (x + w, y)], hairline(INK));
+    for (place, text) in above.marks.iter().filter(|mark| plot.x.holds(mark.0)) {
+        let at = plot.x.place(*place);
+        canvas.line(&[(at, y), (at, y - 4.0)], hairline(INK));
+        canvas.text(text, (at, y - 7.0), set(11.0, INK), Anchor::Middle);
+    }
+    canvas.text(&above.label, (x + w / 2.0, y - 23.0), set(11.0, INK), Anchor::Middle);
 }
 
 /// Ticks of the vertical axis, left edge, width and height of the plot.

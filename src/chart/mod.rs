@@ -14,6 +14,8 @@ mod legend;
 mod line_data;
 mod panel;
 mod place;
+mod quilt_map;
+mod quilt_section;
 mod scale;
 mod text;
 mod thinning;
@@ -30,6 +32,7 @@ pub mod palette;
 pub mod parity;
 pub mod patch;
 pub mod pressed;
+pub mod quilt;
 pub mod rank;
 pub mod stack;
 

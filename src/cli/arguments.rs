@@ -9,6 +9,8 @@ use crate::garment::press::PRESSURES;
 
 /// Longest time that may be asked for [s].
 const LONGEST: f64 = 3600.0;
+/// Longest length that may be asked for [mm].
+const LONGEST_MM: f64 = 1000.0;
 /// Numerical errors that may be asked for [%].
 const ERRORS: (f64, f64) = (0.01, 10.0);
 
@@ -81,6 +83,43 @@ pub fn share(text: &str) -> Result<f64, String> {
     }
 }
 
+/// A length above 0 and at most a metre, given in millimetres [m].
+pub fn length_mm(text: &str) -> Result<f64, String> {
+    let value = number(text, "for example 40")?;
+    if value > 0.0 && value <= LONGEST_MM {
+        Ok(1e-3 * value)
+    } else {
+        Err(format!("expected more than 0 and at most {LONGEST_MM} mm"))
+    }
+}
+
+/// A length of at least 0 and at most a metre, given in millimetres [m].
+pub fn length_from_zero_mm(text: &str) -> Result<f64, String> {
+    let value = number(text, "for example 1.5")?;
+    if (0.0..=LONGEST_MM).contains(&value) {
+        Ok(1e-3 * value)
+    } else {
+        Err(format!("expected at least 0 and at most {LONGEST_MM} mm"))
+    }
+}
+
+/// Mass of thread per length, given in g/m [kg/m].
+pub fn thread(text: &str) -> Result<f64, String> {
+    let value = number(text, "for example 0.12")?;
+    if (0.0..=10.0).contains(&value) {
+        Ok(1e-3 * value)
+    } else {
+        Err("expected at least 0 and at most 10 g/m".to_string())
+    }
+}
+
+/// Two lengths in millimetres with a colon between, the second larger [m].
+pub fn range_mm(text: &str) -> Result<(f64, f64), String> {
+    let (from, to) = text.split_once(':').ok_or("expected two lengths, for example 20:80")?;
+    let (from, to) = (length_from_zero_mm(from)?, length_from_zero_mm(to)?);
+    if from < to { Ok((from, to)) } else { Err("expected the smaller length first".to_string()) }
+}
+
 fn number(text: &str, example: &str) -> Result<f64, String> {
     match text.trim().parse::<f64>() {
         Ok(value) if value.is_finite() => Ok(value),
@@ -126,7 +165,10 @@ fn ending(path: &Path) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{chart_file, curves_file, error_goal, page_file, pressure, seconds};
+    use super::{
+        chart_file, curves_file, error_goal, length_from_zero_mm, length_mm, page_file, pressure,
+        range_mm, seconds,
+    };
 
     #[test]
     fn times_are_finite_and_above_zero() {
@@ -142,6 +184,19 @@ mod tests {
         assert_eq!(pressure("2"), Ok(2000.0));
         for bad in ["0", "-1", "100.1", "nan", "inf", "2 kPa", "1,5", ""] {
             assert!(pressure(bad).is_err(), "{bad}");
+        }
+    }
+
+    #[test]
+    fn lengths_are_millimetres() {
+        assert_eq!(length_mm("40"), Ok(0.04));
+        assert_eq!(length_from_zero_mm("0"), Ok(0.0));
+        assert_eq!(range_mm("20:80"), Ok((0.02, 0.08)));
+        for bad in ["0", "-1", "nan", "inf", "1001", "2 mm", "1,5", ""] {
+            assert!(length_mm(bad).is_err(), "{bad}");
+        }
+        for bad in ["20", "80:20", "20:20", ":", "20:", "-5:5", "a:b"] {
+            assert!(range_mm(bad).is_err(), "{bad}");
         }
     }
 

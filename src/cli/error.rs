@@ -8,6 +8,7 @@ use crate::chart::ChartError;
 use crate::garment::fault::{Faults, Unknown};
 use crate::report::csv::CurvesError;
 use crate::report::write::WriteError;
+use crate::study::quilt::QuiltError;
 
 /// Every way in which a command ends with status 1.
 #[derive(Debug)]
@@ -29,6 +30,10 @@ pub enum CliError {
     Several(Vec<CliError>),
     /// The exposure could not be computed.
     Bench(BenchError),
+    /// The quilting could not be computed.
+    Quilt(QuiltError),
+    /// Burn times without skin.
+    NeedsSkin,
     /// The chart could not be drawn or written.
     Chart(ChartError),
     /// The curves could not be put into text.
@@ -95,6 +100,12 @@ impl fmt::Display for CliError {
                     f,
                     "  mend: look for a value far from the usual in the layup; nothing was written"
                 )
+            }
+            CliError::Quilt(error) => write!(f, "{error}"),
+            CliError::NeedsSkin => {
+                writeln!(f, "error: --chart and --csv hold burn times, but no skin stands behind")?;
+                writeln!(f, "  expected: --behind skin or --behind both with them")?;
+                write!(f, "  mend: leave --behind out")
             }
             CliError::Chart(error) => write!(f, "error: the chart could not be made: {error}"),
             CliError::Curves(error) => write!(f, "{error}"),

@@ -78,13 +78,24 @@ pub struct Args {
 
 /// What stands behind the layup, as a word.
 #[derive(Debug, Clone, Copy, clap::ValueEnum)]
-enum BehindWord {
+pub(super) enum BehindWord {
     /// The copper disc of the bench
     Disc,
     /// Skin
     Skin,
     /// Either, in two runs
     Both,
+}
+
+impl BehindWord {
+    /// What the bench understands by it.
+    pub(super) fn meaning(self) -> Behind {
+        match self {
+            BehindWord::Disc => Behind::Disc,
+            BehindWord::Skin => Behind::Skin,
+            BehindWord::Both => Behind::Both,
+        }
+    }
 }
 
 /// Everything that the names and files of the arguments stand for.
@@ -204,11 +215,7 @@ fn compute(args: &Args, resolved: &Resolved) -> Result<Outcome, CliError> {
 
 fn question<'a>(args: &Args, resolved: &Resolved<'a>) -> Question<'a> {
     Question {
-        behind: match args.behind {
-            BehindWord::Disc => Behind::Disc,
-            BehindWord::Skin => Behind::Skin,
-            BehindWord::Both => Behind::Both,
-        },
+        behind: args.behind.meaning(),
         skin: resolved.skin,
         error_goal: args.error_goal,
         follow: if args.until.is_some() { Follow::ToTheEnd } else { Follow::UntilKnown },

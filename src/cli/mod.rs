@@ -16,6 +16,7 @@ mod man;
 mod materials;
 mod patch;
 mod pressed;
+mod quilt;
 mod rank;
 mod verify;
 
@@ -54,6 +55,8 @@ enum Command {
     Pressed(pressed::Args),
     /// Lay a patch or embroidery over a share of the area
     Patch(patch::Args),
+    /// Tell what stitch lines and the loft between them do to a layup
+    Quilt(Box<quilt::Args>),
     /// List, show and check the materials on the shelf
     Materials(materials::Args),
     /// Run the built-in checks and compare predictions with measurements
@@ -82,6 +85,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Rank(args) => shelf(&cli.shelf).and_then(|shelf| rank::run(args, &shelf)),
         Command::Pressed(args) => shelf(&cli.shelf).and_then(|shelf| pressed::run(args, &shelf)),
         Command::Patch(args) => shelf(&cli.shelf).and_then(|shelf| patch::run(args, &shelf)),
+        Command::Quilt(args) => shelf(&cli.shelf).and_then(|shelf| quilt::run(args, &shelf)),
         Command::Materials(args) => {
             shelf(&cli.shelf).and_then(|shelf| materials::run(args, &shelf))
         }

@@ -59,7 +59,7 @@ pub fn outside(column: &Column, i: usize) -> Result<f64, CurvesError> {
 }
 
 /// Seven digits: more than any error leaves, and no trail of binary noise.
-fn cell(value: f64, row: usize, header: &str) -> Result<String, CurvesError> {
+pub(crate) fn cell(value: f64, row: usize, header: &str) -> Result<String, CurvesError> {
     if !value.is_finite() {
         return Err(CurvesError::NotFinite { header: header.to_string(), row });
     }

@@ -145,25 +145,28 @@ pub fn figure(outcome: &Outcome, figure: Figure) -> Found {
     };
     let Some(run) = run else { return Found::NotAsked };
     let found = match (&run.figures, figure) {
-        (Figures::Disc(disc), Figure::Rise12) => Found::from_when(disc.rise12),
-        (Figures::Disc(disc), Figure::Rise24) => Found::from_when(disc.rise24),
-        (Figures::Disc(disc), Figure::Stoll) => Found::from_when(disc.stoll),
-        (Figures::Disc(disc), Figure::Rise24Less12) => match disc.rise24_less_12 {
-            Some(valued) => Found::derived(valued, disc.rise24),
-            None => Found::without_value(disc.rise24),
-        },
-        (Figures::Disc(disc), Figure::Tpp) => match disc.tpp {
-            Some(valued) => Found::derived(valued, disc.stoll),
-            None => Found::without_value(disc.stoll),
-        },
+        (Figures::Disc(disc), _) => disc_figure(disc, figure),
         (Figures::Skin(skin), Figure::SecondDegree) => Found::from_when(skin.second_degree),
         _ => Found::NotAsked,
     };
-    match (found, t_valid(&run.plies)) {
-        (Found::Value { valued, t, .. }, Some(limit)) => {
-            Found::Value { valued, t, beyond: t > limit }
-        }
-        (found, _) => found,
+    found.valid_until(t_valid(&run.plies))
+}
+
+/// What is known of one of the disc's figures.
+pub fn disc_figure(disc: &DiscFigures, figure: Figure) -> Found {
+    match figure {
+        Figure::Rise12 => Found::from_when(disc.rise12),
+        Figure::Rise24 => Found::from_when(disc.rise24),
+        Figure::Stoll => Found::from_when(disc.stoll),
+        Figure::Rise24Less12 => match disc.rise24_less_12 {
+            Some(valued) => Found::derived(valued, disc.rise24),
+            None => Found::without_value(disc.rise24),
+        },
+        Figure::Tpp => match disc.tpp {
+            Some(valued) => Found::derived(valued, disc.stoll),
+            None => Found::without_value(disc.stoll),
+        },
+        Figure::SecondDegree => Found::NotAsked,
     }
 }
 
@@ -181,7 +184,18 @@ pub enum Found {
 }
 
 impl Found {
-    fn from_when(when: When) -> Found {
+    /// The same, marked if it is settled only after a ply has passed its limit at `limit` [s].
+    pub fn valid_until(self, limit: Option<f64>) -> Found {
+        match (self, limit) {
+            (Found::Value { valued, t, .. }, Some(limit)) => {
+                Found::Value { valued, t, beyond: t > limit }
+            }
+            (found, _) => found,
+        }
+    }
+
+    /// What a time says.
+    pub fn from_when(when: When) -> Found {
         match when {
             When::At { t, error } => Found::derived(Valued { value: t, error }, when),
             When::NotWithin { t_end } => Found::NotWithin { t_end },

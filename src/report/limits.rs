@@ -34,7 +34,8 @@ pub fn section(outcome: &Outcome) -> String {
         table.row(row);
     }
     let mut out = table.render();
-    out.push_str(&paragraph(&meaning(&runs), 2));
+    let plies: Vec<&[PlyFate]> = runs.iter().map(|(_, run)| run.plies.as_slice()).collect();
+    out.push_str(&paragraph(&meaning_of(&plies), 2));
     out
 }
 
@@ -42,12 +43,12 @@ fn hottest(fate: &PlyFate) -> String {
     fixed(celsius(fate.temp_peak), 0)
 }
 
-/// What the limits mean for the figures above.
-fn meaning(runs: &[(&str, &Run)]) -> String {
-    let first = runs.iter().filter_map(|(_, run)| t_valid(&run.plies)).min_by(f64::total_cmp);
+/// What the limits mean for the figures, from the plies' fates in every run.
+pub fn meaning_of(runs: &[&[PlyFate]]) -> String {
+    let first = runs.iter().filter_map(|plies| t_valid(plies)).min_by(f64::total_cmp);
     let unsettled = runs
         .iter()
-        .flat_map(|(_, run)| &run.plies)
+        .flat_map(|plies| plies.iter())
         .any(|ply| matches!(ply.limit_passed, When::Unsettled { .. }));
     match first {
         None => {

@@ -22,6 +22,8 @@ pub mod worth;
 pub mod gap;
 pub mod patch;
 pub mod pressed;
+pub mod quilt;
+pub mod quilt_csv;
 pub mod rank;
 
 pub mod columns;

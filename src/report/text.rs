@@ -44,7 +44,7 @@ pub fn exposure_text(
         figures_section(&mut out, outcome, run);
     }
     if !verdicts.is_empty() {
-        section(&mut out, "Against the targets", &verdict::section(outcome, verdicts));
+        section(&mut out, "Against the targets", &verdict::section(&outcome.exposure, verdicts));
     }
     studies_sections(&mut out, outcome, studies);
     section(&mut out, "Limits of the plies", &limits::section(outcome));
@@ -58,7 +58,7 @@ pub fn exposure_text(
     out
 }
 
-fn section(out: &mut String, title: &str, body: &str) {
+pub(crate) fn section(out: &mut String, title: &str, body: &str) {
     out.push('\n');
     out.push_str(&heading(title));
     out.push_str(body);

@@ -64,12 +64,24 @@ pub enum NoCall {
 ///
 /// - `as_given`: the exposure before its duration was changed for this run
 pub fn call(outcome: &Outcome, target: &Target, as_given: &Exposure) -> Verdict {
-    let found = figures::figure(outcome, target.figure);
+    call_found(figures::figure(outcome, target.figure), &outcome.exposure, target, as_given)
+}
+
+/// Holds what is known of a figure against a target.
+///
+/// - `found`: the figure that the target speaks of, under `exposure`
+/// - `as_given`: the exposure before its duration was changed for this run
+pub fn call_found(
+    found: Found,
+    exposure: &Exposure,
+    target: &Target,
+    as_given: &Exposure,
+) -> Verdict {
     let margin = match found {
         Found::Value { valued, .. } => Some(valued.value / target.at_least - 1.0),
         _ => None,
     };
-    let call = match reason_against(outcome, target, as_given, found) {
+    let call = match reason_against(exposure, target, as_given, found) {
         Some(reason) => Err(reason),
         None => Ok(compare(found, target)),
     };
@@ -77,7 +89,7 @@ pub fn call(outcome: &Outcome, target: &Target, as_given: &Exposure) -> Verdict 
 }
 
 fn reason_against(
-    outcome: &Outcome,
+    exposure: &Exposure,
     target: &Target,
     as_given: &Exposure,
     found: Found,
@@ -89,12 +101,12 @@ fn reason_against(
         let behind = if target.figure == Figure::SecondDegree { "skin" } else { "disc" };
         return Some(NoCall::NotAsked(behind));
     }
-    let shortened = outcome.exposure.duration != as_given.duration;
+    let shortened = exposure.duration != as_given.duration;
     let settled = match found {
         Found::Value { t, .. } => t,
         _ => f64::INFINITY,
     };
-    let taken_away = outcome.exposure.duration.is_some_and(|t| settled > t);
+    let taken_away = exposure.duration.is_some_and(|t| settled > t);
     (shortened && taken_away).then_some(NoCall::FlameTakenAway)
 }
 
@@ -127,11 +139,10 @@ fn lower_bound(target: &Target, t_end: f64) -> f64 {
 }
 
 /// The answers in text.
-pub fn section(outcome: &Outcome, verdicts: &[(&Target, Verdict)]) -> String {
+pub fn section(exposure: &Exposure, verdicts: &[(&Target, Verdict)]) -> String {
     let mut table = Table::new(&[Align::Left, Align::Left, Align::Right, Align::Left]);
     for (target, verdict) in verdicts {
-        let asks =
-            format!("{} ≥ {}", figure_name(target.figure, &outcome.exposure), threshold(target));
+        let asks = format!("{} ≥ {}", figure_name(target.figure, exposure), threshold(target));
         table.row([target.name.clone(), asks, value(verdict, target.figure), answer(verdict)]);
     }
     let mut out = table.render();

@@ -3,6 +3,7 @@
 mod files;
 mod good;
 mod program;
+mod quilt;
 mod readme;
 mod refused;
 mod verify;

@@ -110,6 +110,15 @@ impl<'a> Layup<'a> {
             quilting: layup.quilting.as_ref().map(quilting),
         }
     }
+
+    /// The JSON form of a layup whose quilting was computed.
+    pub fn computed(layup: &'a layup::Layup) -> Layup<'a> {
+        let mut made = Layup::new(layup);
+        if let Some(quilting) = &mut made.quilting {
+            quilting.computed = true;
+        }
+        made
+    }
 }
 
 fn quilting(quilting: &layup::Quilting) -> Quilting<'_> {

@@ -10,6 +10,7 @@ pub mod gap;
 pub mod layup;
 pub mod patch;
 pub mod pressed;
+pub mod quilt;
 pub mod rank;
 pub mod run;
 pub mod studies;
@@ -54,9 +55,10 @@ struct Record<'a> {
     sensitivity: Option<Vec<studies::Sensitivity>>,
 }
 
+/// A target's answer.
 #[derive(Serialize)]
 #[expect(non_snake_case, reason = "units in keys keep their SI case")]
-struct Against<'a> {
+pub(crate) struct Against<'a> {
     target: &'a str,
     description: &'a str,
     standard: &'a str,
@@ -108,7 +110,12 @@ pub fn exposure_json(
     Ok(text)
 }
 
-fn against<'a>(target: &'a Target, verdict: &Verdict, exposure: &GivenExposure) -> Against<'a> {
+/// The JSON form of a target's answer.
+pub(crate) fn against<'a>(
+    target: &'a Target,
+    verdict: &Verdict,
+    exposure: &GivenExposure,
+) -> Against<'a> {
     let is_heat = target.figure == Figure::Tpp;
     Against {
         target: &target.name,

@@ -45,7 +45,7 @@ enum AnyFigures<'a> {
 }
 
 #[derive(Serialize)]
-struct Disc {
+pub(crate) struct Disc {
     HTI12_s: Time,
     HTI24_s: Time,
     HTI24_less_HTI12_s: Option<Number>,
@@ -82,20 +82,20 @@ struct Skin<'a> {
 /// When something happened.
 #[derive(Serialize)]
 #[serde(tag = "state", rename_all = "snake_case")]
-pub(super) enum Time {
+pub(crate) enum Time {
     Reached { value: Finite, error: Finite },
     NotReached { within: Finite },
     TooCloseToCall { near: Finite },
 }
 
 #[derive(Serialize)]
-struct Number {
+pub(crate) struct Number {
     value: Finite,
     error: Finite,
 }
 
 #[derive(Serialize)]
-struct Ply<'a> {
+pub(crate) struct Ply<'a> {
     name: &'a str,
     limit_temperature_C: Finite,
     limit_event: &'a str,
@@ -125,7 +125,7 @@ struct Part<'a> {
 }
 
 #[derive(Serialize)]
-struct Numerics {
+pub(crate) struct Numerics {
     energy_audit: Finite,
     nodes: usize,
     steps: usize,
@@ -138,23 +138,27 @@ struct Numerics {
 impl<'a> Run<'a> {
     /// The JSON form of a run.
     pub fn new(run: &'a outcome::Run, exposure: &Exposure, curves: WithCurves) -> Run<'a> {
-        let n = &run.numerics;
         Run {
             figures: any_figures(&run.figures, exposure),
             valid_until_s: figures::t_valid(&run.plies).map(rounded),
             plies: run.plies.iter().map(ply).collect(),
             heat: heat(&run.heat),
-            numerics: Numerics {
-                energy_audit: Finite(n.audit),
-                nodes: n.n_nodes,
-                steps: n.n_steps,
-                rejected_steps: n.n_rejected,
-                newton_iterations: n.n_newton,
-                error_goal_pct: rounded(100.0 * n.error_goal),
-                error_goal_met: n.goal_met,
-            },
+            numerics: numerics(&run.numerics),
             curves: (curves == WithCurves::Yes).then_some(Curves(&run.curves)),
         }
+    }
+}
+
+/// The JSON form of how numbers were obtained.
+pub(crate) fn numerics(n: &outcome::Numerics) -> Numerics {
+    Numerics {
+        energy_audit: Finite(n.audit),
+        nodes: n.n_nodes,
+        steps: n.n_steps,
+        rejected_steps: n.n_rejected,
+        newton_iterations: n.n_newton,
+        error_goal_pct: rounded(100.0 * n.error_goal),
+        error_goal_met: n.goal_met,
     }
 }
 
@@ -177,7 +181,7 @@ fn any_figures<'a>(figures: &'a Figures, exposure: &Exposure) -> AnyFigures<'a> 
     }
 }
 
-fn disc_figures(disc: &DiscFigures) -> Disc {
+pub(crate) fn disc_figures(disc: &DiscFigures) -> Disc {
     Disc {
         HTI12_s: time(disc.rise12),
         HTI24_s: time(disc.rise24),
@@ -206,8 +210,7 @@ fn skin_figures(skin: &SkinFigures) -> Skin<'_> {
     }
 }
 
-/// The JSON form of a moment.
-pub(super) fn time(when: When) -> Time {
+pub(crate) fn time(when: When) -> Time {
     match when {
         When::At { t, error } => Time::Reached { value: rounded(t), error: rounded(error) },
         When::NotWithin { t_end } => Time::NotReached { within: rounded(t_end) },
@@ -215,11 +218,11 @@ pub(super) fn time(when: When) -> Time {
     }
 }
 
-fn number(valued: Valued, outside: impl Fn(f64) -> f64) -> Number {
+pub(crate) fn number(valued: Valued, outside: impl Fn(f64) -> f64) -> Number {
     Number { value: rounded(outside(valued.value)), error: rounded(outside(valued.error)) }
 }
 
-fn ply(fate: &outcome::PlyFate) -> Ply<'_> {
+pub(crate) fn ply(fate: &outcome::PlyFate) -> Ply<'_> {
     Ply {
         name: &fate.name,
         limit_temperature_C: rounded(celsius(fate.temp_limit)),

@@ -1,0 +1,237 @@
+//! A quilting as a picture: the cell by its burn times, the area burnt over time, the cut to scale;
+//! and the bench's time over pitch and loft.
+
+use crate::chart::canvas::{Anchor, Canvas, Rect, Stroke};
+use crate::chart::contour::{FieldChart, Fill, Shape, TopScale, field_chart_under};
+use crate::chart::error::ChartError;
+use crate::chart::frame::{Axis, Heading, MARGIN, Plot, SHEET, Sheet, X_AXIS, bold, most_ticks};
+use crate::chart::legend::{Entry, Legend, Swatch};
+use crate::chart::lines::PointMark;
+use crate::chart::palette::{Dash, FLAME, LOOKS};
+use crate::chart::quilt_map::{BurnColours, UNBURNT, draw_bar, draw_map, side};
+use crate::chart::quilt_section::Section;
+use crate::chart::scale::{ticks, widened};
+use crate::chart::text::number;
+use crate::study::quilt::burnt::BurntArea;
+use crate::study::quilt::cell::Cell;
+use crate::study::quilt::outcome::{Quilted, QuiltedSkin};
+use crate::study::quilt::sweep::Sweep;
+
+/// Side of the plan view [px].
+const MAP: f64 = 240.0;
+
+/// The chart of a quilting before skin as SVG.
+///
+/// Errors: no run before skin.
+pub fn quilt_chart(quilted: &Quilted) -> Result<String, ChartError> {
+    let Some(skin) = &quilted.skin else {
+        return Err(ChartError::Empty { part: "the run in front of skin".to_owned() });
+    };
+    let heading = heading(quilted, skin);
+    let mut sheet = Sheet::begin(&heading, SHEET);
+    let cell = Cell::of(&quilted.quilting);
+    let top = sheet.top + 18.0;
+    let colours = BurnColours { burnt: &skin.burnt, range: colour_range(&skin.burnt) };
+    draw_plan(&mut sheet.canvas, &cell, &colours, top);
+    let right = MARGIN + 54.0 + MAP + 118.0;
+    let bottom = draw_area(&mut sheet.canvas, quilted, skin, (right, top));
+    let section = Section::new(&quilted.layup, &quilted.quilting);
+    let top = bottom.max(top + MAP + X_AXIS + 16.0) + 22.0;
+    let words = "Cut across a cell, to scale, outer face above";
+    sheet.canvas.text(words, (MARGIN, top), bold(11.5), Anchor::Start);
+    let room = SHEET - 2.0 * MARGIN;
+    let legend = section.legend(room);
+    legend.draw(&mut sheet.canvas, MARGIN, top + 6.0);
+    let scale = section.scale(room - 8.0, 130.0);
+    let y = top + 16.0 + legend.height();
+    let rect = Rect { x: MARGIN, y, w: room, h: section.height_at(scale) };
+    section.draw(&mut sheet.canvas, rect, scale);
+    sheet.finish(rect.y + rect.h + 34.0)
+}
+
+/// Range of the colours: all burn times, or the run where nothing burns.
+fn colour_range(burnt: &BurntArea) -> (f64, f64) {
+    let all = burnt.bends().into_iter().chain(burnt.at_stitch_line());
+    let (low, high) =
+        all.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), t| (low.min(t), high.max(t)));
+    if low <= high { widened(low, high, 8) } else { (0.0, 1.0) }
+}
+
+/// The cell from above with its colour bar.
+fn draw_plan(canvas: &mut Canvas, cell: &Cell, colours: &BurnColours, top: f64) {
+    let words = "One cell from above, second-degree burn";
+    canvas.text(words, (MARGIN, top - 8.0), bold(11.5), Anchor::Start);
+    let rect = Rect { x: MARGIN + 54.0, y: top + 8.0, w: MAP, h: MAP };
+    let reach = 500.0 * side(cell);
+    let plot = Plot::new(rect, (-reach, reach), (-reach, reach));
+    draw_map(canvas, cell, colours, &plot);
+    plot.edges(canvas);
+    let marks = ticks(-reach, reach, most_ticks(MAP, 42.0));
+    plot.x_axis(canvas, &marks, "across [mm]");
+    plot.y_axis(canvas, &marks, "along [mm]", 54.0);
+    let bar = Rect { x: rect.x + MAP + 16.0, y: rect.y, w: 14.0, h: rect.h };
+    draw_bar(canvas, colours, bar, "time to second-degree burn [s]");
+}
+
+/// The area burnt over time; returns its lower end [px].
+fn draw_area(
+    canvas: &mut Canvas,
+    quilted: &Quilted,
+    skin: &QuiltedSkin,
+    (x, top): (f64, f64),
+) -> f64 {
+    let words = "Area burnt to second degree";
+    canvas.text(words, (x, top - 8.0), bold(11.5), Anchor::Start);
+    let width = SHEET - MARGIN - 10.0 - x - 50.0;
+    let rect = Rect { x: x + 50.0, y: top + 8.0, w: width, h: MAP };
+    let marks = disc_marks(quilted);
+    let last = skin.burnt.bends().last().copied().unwrap_or(0.0);
+    let last = marks.iter().map(|mark| mark.0).fold(last, f64::max);
+    let t_last = widened(0.0, if last > 0.0 { 1.1 * last } else { quilted.exposure.t_end }, 6).1;
+    let plot = Plot::new(rect, (0.0, t_last), (0.0, 100.0));
+    let (t_ticks, y_ticks) = (ticks(0.0, t_last, most_ticks(width, 46.0)), ticks(0.0, 100.0, 5));
+    let mut entries = Vec::new();
+    if let Some(t) = quilted.exposure.duration {
+        let w = plot.x.place(t.min(t_last)) - rect.x;
+        canvas.block(Rect { w, ..rect }, FLAME);
+        let label = format!("exposed for {} s", number(t, 1));
+        entries.push(Entry { swatch: Swatch::Patch(FLAME), label });
+    }
+    plot.grid(canvas, &t_ticks, &y_ticks);
+    for (i, (t, label)) in marks.iter().enumerate() {
+        let look = LOOKS[1 + i];
+        let stroke = Stroke { width: 1.5, ink: look.ink, dash: look.dash };
+        let at = plot.x.place(*t);
+        canvas.line(&[(at, rect.y), (at, rect.y + rect.h)], stroke);
+        entries.push(Entry { swatch: Swatch::Line(stroke), label: label.clone() });
+    }
+    let mut curve = skin.burnt.curve();
+    curve.push((t_last, skin.burnt.by(t_last)));
+    let curve: Vec<_> = curve.iter().map(|(t, share)| plot.at(*t, 100.0 * share)).collect();
+    let stroke = Stroke { width: 2.0, ink: LOOKS[0].ink, dash: Dash::Full };
+    canvas.line(&curve, stroke);
+    plot.edges(canvas);
+    plot.x_axis(canvas, &t_ticks, "time [s]");
+    plot.y_axis(canvas, &y_ticks, "share of the area [%]", 48.0);
+    entries.insert(0, Entry { swatch: Swatch::Line(stroke), label: "area burnt".to_owned() });
+    if skin.burnt.by(quilted.exposure.t_end) < 1.0 - 1e-9 {
+        let label = "on the plan: not burnt".to_owned();
+        entries.push(Entry { swatch: Swatch::Patch(UNBURNT), label });
+    }
+    let legend = Legend::column(entries, width + 50.0);
+    let y = rect.y + rect.h + X_AXIS + 4.0;
+    legend.draw(canvas, x, y);
+    y + legend.height()
+}
+
+/// When the one disc crosses Stoll's curve and is 24 K warmer.
+fn disc_marks(quilted: &Quilted) -> Vec<(f64, String)> {
+    let Some(disc) = &quilted.disc else { return Vec::new() };
+    let figures = &disc.shared.figures;
+    let name = if quilted.exposure.radiant_share == 1.0 { "RHTI24" } else { "HTI24" };
+    [(figures.stoll.t(), "disc's Stoll crossing"), (figures.rise24.t(), name)]
+        .into_iter()
+        .filter_map(|(t, name)| Some((t?, format!("{name} {} s", number(t?, 1)))))
+        .collect()
+}
+
+fn heading(quilted: &Quilted, skin: &QuiltedSkin) -> Heading {
+    let (layup, quilting) = (&quilted.layup, &quilted.quilting);
+    let time =
+        |t: Option<f64>| t.map_or("never".to_owned(), |t| format!("{}\u{a0}s", number(t, 1)));
+    let (stitch, centre) = (skin.burnt.at_stitch_line(), skin.centre().degrees[1].t());
+    Heading {
+        title: format!("{}: where skin burns behind a quilting", layup.name),
+        subtitle: format!(
+            "{}, pitch {}, stitch lines {} wide pressed to {}; {}; second degree at the \
+             stitch line {}, at the cell centre {}. No measured comparison of stitched and \
+             unstitched layups was found.",
+            quilting.pattern.word(),
+            mm(quilting.pitch.value),
+            mm(quilting.stitch_width.value),
+            mm(quilting.pressed.value),
+            exposure_words(quilted),
+            time(stitch),
+            time(centre)
+        ),
+        source: format!(
+            "layup {}, exposure {}, skin {}",
+            layup.name, quilted.exposure.name, skin.skin
+        ),
+        summary: format!(
+            "A cell of the quilting coloured by the time to a second-degree burn: {} at the stitch \
+             line, {} at the centre; the area burnt over time; the layup cut through to scale.",
+            time(stitch),
+            time(centre)
+        ),
+    }
+}
+
+/// A length in millimetres with as many decimals as it needs, at most two.
+fn mm(m: f64) -> String {
+    let text = number(1e3 * m, 2);
+    format!("{}\u{a0}mm", text.trim_end_matches('0').trim_end_matches('.'))
+}
+
+fn exposure_words(quilted: &Quilted) -> String {
+    let name = &quilted.exposure.name;
+    match quilted.exposure.duration {
+        Some(t) => format!("{name} for {} s", number(t, 1)),
+        None => format!("{name}, continuous"),
+    }
+}
+
+/// The bench's time over pitch and loft, the thread's mass above, as SVG.
+///
+/// - `figure`: name of the figure, such as HTI24
+///
+/// Errors: as [`field_chart`](crate::chart::field_chart).
+pub fn sweep_chart(sweep: &Sweep, figure: &str) -> Result<String, ChartError> {
+    let in_mm = |all: &[f64]| all.iter().map(|m| 1e3 * m).collect::<Vec<f64>>();
+    let (xs, ys) = (in_mm(&sweep.plan.pitches), in_mm(&sweep.plan.lofts));
+    let quilting = &sweep.quilting;
+    let (pitch, loft) = (1e3 * quilting.pitch.value, 1e3 * quilting.loft.value);
+    let inside = |at: f64, all: &[f64]| all[0] <= at && at <= all[all.len() - 1];
+    let mark = (inside(pitch, &xs) && inside(loft, &ys)).then(|| PointMark {
+        x: pitch,
+        y: loft,
+        label: "this quilting".to_owned(),
+    });
+    let mass = 1e3 * sweep.layup.areal_density();
+    let above = quilting.thread.as_ref().map(|thread| {
+        let marks = ticks(xs[0], xs[xs.len() - 1], 8).values.into_iter().map(|x| {
+            let cell = Cell { pitch: 1e-3 * x, ..Cell::of(quilting) };
+            (x, number(1e3 * thread.value * cell.line_length(), 1))
+        });
+        TopScale {
+            label: format!("thread [g/m²], beside {} g/m² of plies", number(mass, 0)),
+            marks: marks.collect(),
+        }
+    });
+    let chart = FieldChart {
+        heading: Heading {
+            title: format!("{}: {figure} over pitch and loft", sweep.layup.name),
+            subtitle: format!(
+                "{}, stitch lines {} wide pressed to {}, one copper disc behind all of it, {}. \
+                 No measured comparison of stitched and unstitched layups was found.",
+                quilting.pattern.word(),
+                mm(quilting.stitch_width.value),
+                mm(quilting.pressed.value),
+                sweep.exposure.name
+            ),
+            source: format!("layup {}, exposure {}", sweep.layup.name, sweep.exposure.name),
+            summary: String::new(),
+        },
+        x_label: "pitch [mm]".to_owned(),
+        y_label: "loft at the cell centre [mm]".to_owned(),
+        xs,
+        ys,
+        values: sweep.points.iter().map(|point| point.rise24.value).collect(),
+        value: Axis::new(format!("{figure} [s]")),
+        fill: Fill::Contours,
+        shape: Shape::Diagram,
+        lines: Vec::new(),
+        marks: mark.into_iter().collect(),
+    };
+    field_chart_under(&chart, above.as_ref())
+}

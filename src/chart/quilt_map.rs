@@ -1,0 +1,117 @@
+//! A cell of a quilting seen from above, coloured by the time to a second-degree burn.
+
+use crate::chart::canvas::{Anchor, Canvas, Rect, Stroke};
+use crate::chart::clip::{Window, clip_line, clip_polygon};
+use crate::chart::frame::{Plot, hairline, set};
+use crate::chart::palette::{Dash, GREY, GRID, INK, Ink, PAPER, ramp};
+use crate::chart::scale::ticks;
+use crate::chart::text::{Weight, text_width};
+use crate::garment::layup::Pattern;
+use crate::study::quilt::burnt::BurntArea;
+use crate::study::quilt::cell::Cell;
+
+/// Rings of one colour from a stitch line to the centre.
+const N_RINGS: usize = 60;
+/// Where skin does not burn.
+pub(crate) const UNBURNT: Ink = GRID;
+
+/// Burn times over a cell, and the range of their colours [s].
+#[derive(Debug, Clone)]
+pub(crate) struct BurnColours<'a> {
+    pub burnt: &'a BurntArea,
+    pub range: (f64, f64),
+}
+
+impl BurnColours<'_> {
+    /// The colour of a time, the earliest darkest; paler still where nothing burns.
+    pub fn ink(&self, t: Option<f64>) -> Ink {
+        let (low, high) = self.range;
+        t.map_or(UNBURNT, |t| ramp(((high - t) / (high - low)).clamp(0.0, 1.0)))
+    }
+}
+
+/// Outline of the part of a cell that lies farther than `s` from its stitch lines, around its centre [m].
+fn outline(cell: &Cell, s: f64, (x, y): (f64, f64), reach: f64) -> Vec<(f64, f64)> {
+    let half = 0.5 * cell.pitch - s;
+    let corners = match cell.pattern {
+        Pattern::Channels => [(-half, -reach), (half, -reach), (half, reach), (-half, reach)],
+        Pattern::Square => [(-half, -half), (half, -half), (half, half), (-half, half)],
+        Pattern::Diamond => {
+            let tip = half * std::f64::consts::SQRT_2;
+            [(0.0, -tip), (tip, 0.0), (0.0, tip), (-tip, 0.0)]
+        }
+    };
+    corners.iter().map(|(dx, dy)| (x + dx, y + dy)).collect()
+}
+
+/// Width of the square that shows one cell whole [m].
+pub(crate) fn side(cell: &Cell) -> f64 {
+    match cell.pattern {
+        Pattern::Diamond => cell.pitch * std::f64::consts::SQRT_2,
+        _ => cell.pitch,
+    }
+}
+
+/// Draws one cell into a square plot in millimetres around its centre.
+pub(crate) fn draw_map(canvas: &mut Canvas, cell: &Cell, colours: &BurnColours, plot: &Plot) {
+    let reach = 0.5 * side(cell);
+    let window = Window { x0: -1e3 * reach, y0: -1e3 * reach, x1: 1e3 * reach, y1: 1e3 * reach };
+    let on_paper = |ring: Vec<(f64, f64)>| -> Vec<(f64, f64)> {
+        let mm: Vec<_> = ring.iter().map(|(x, y)| (1e3 * x, 1e3 * y)).collect();
+        clip_polygon(&mm, &window).iter().map(|(x, y)| plot.at(*x, *y)).collect()
+    };
+    let neighbours: &[(f64, f64)] = match cell.pattern {
+        // the corners of the square belong to the four neighbours
+        Pattern::Diamond => &[(0.0, 0.0), (1.0, 1.0), (1.0, -1.0), (-1.0, 1.0), (-1.0, -1.0)],
+        _ => &[(0.0, 0.0)],
+    };
+    let burnt = colours.burnt;
+    canvas.block(plot.rect, colours.ink(burnt.at_stitch_line()));
+    for ring in 0..N_RINGS {
+        // equal steps of the distance, coloured by their middle
+        let u = ring as f64 / N_RINGS as f64;
+        let half = 0.5 * cell.stitch_width;
+        let s = half + u * (0.5 * cell.pitch - half);
+        let ink = colours.ink(burnt.at(cell.lofted(u + 0.5 / N_RINGS as f64)));
+        for (i, j) in neighbours {
+            let centre = (i * reach, j * reach);
+            canvas.fill(&on_paper(outline(cell, s, centre, reach)), ink);
+        }
+    }
+    for (i, j) in neighbours {
+        let around = outline(cell, 0.0, (i * reach, j * reach), reach);
+        let mm: Vec<_> = around.iter().map(|(x, y)| (1e3 * x, 1e3 * y)).collect();
+        let lines: Vec<Vec<(f64, f64)>> = match cell.pattern {
+            Pattern::Channels => vec![vec![mm[0], mm[3]], vec![mm[1], mm[2]]],
+            _ => vec![vec![mm[0], mm[1], mm[2], mm[3], mm[0]]],
+        };
+        for piece in lines.iter().flat_map(|line| clip_line(line, &window)) {
+            let piece: Vec<_> = piece.iter().map(|(x, y)| plot.at(*x, *y)).collect();
+            canvas.line(&piece, Stroke { width: 2.5, ..hairline(PAPER.thin(0.75)) });
+            canvas.line(&piece, Stroke { width: 1.25, ink: INK, dash: Dash::Short });
+        }
+    }
+}
+
+/// The colour bar, early times above, with its label reading upwards beyond the ticks.
+pub(crate) fn draw_bar(canvas: &mut Canvas, colours: &BurnColours, bar: Rect, label: &str) {
+    const N: usize = 60;
+    let (low, high) = colours.range;
+    let place = |t: f64| bar.y + bar.h * (t - low) / (high - low);
+    // each shade reaches down to the foot and is painted over by the next: no seams
+    for i in 0..N {
+        let t = low + (high - low) * i as f64 / N as f64;
+        let rect = Rect { y: place(t), h: bar.y + bar.h - place(t), ..bar };
+        canvas.block(rect, colours.ink(Some(t + 0.5 * (high - low) / N as f64)));
+    }
+    canvas.outline(bar, Stroke { width: 0.75, ..hairline(GREY) });
+    let marks = ticks(low, high, 8);
+    let right = bar.x + bar.w;
+    for (t, text) in marks.values.iter().zip(marks.labels()) {
+        canvas.line(&[(right, place(*t)), (right + 4.0, place(*t))], hairline(INK));
+        canvas.text(&text, (right + 7.0, place(*t) + 4.0), set(11.0, INK), Anchor::Start);
+    }
+    let widths = marks.labels().into_iter().map(|text| text_width(&text, 11.0, Weight::Regular));
+    let x = right + 7.0 + widths.fold(0.0, f64::max) + 17.0;
+    canvas.text_upright(label, (x, bar.y + bar.h / 2.0), set(11.0, INK));
+}

@@ -1,0 +1,271 @@
+//! `stillair quilt`: stitch lines, loft, and what they do to bench and skin.
+
+use std::path::{Path, PathBuf};
+
+use super::error::CliError;
+use super::expose::{self, BehindWord};
+use super::{arguments, output};
+use crate::bench::effects::Without;
+use crate::bench::{Behind, Follow, Question};
+use crate::chart::quilt::{quilt_chart, sweep_chart};
+use crate::chart::svg_to_png;
+use crate::garment::exposure::Exposure;
+use crate::garment::known::{Known, Provenance};
+use crate::garment::layup::{Layup, Pattern, Quilting};
+use crate::garment::shelf::Shelf;
+use crate::garment::skin::Skin;
+use crate::garment::target::{Figure, Target};
+use crate::report::json::quilt::quilt_json;
+use crate::report::quilt::{figure, quilt_text};
+use crate::report::quilt_csv::{places_csv, sweep_csv};
+use crate::report::verdict::{self, Verdict};
+use crate::report::words::figure_name;
+use crate::report::write::Destination;
+use crate::study::quilt::lay::check;
+use crate::study::quilt::run::Case;
+use crate::study::quilt::{N_POINTS, QuiltError, Quilted, Sweep, SweepPlan, quilt, sweep};
+
+/// Points of a sweep along pitch and loft.
+const N_SWEEP: (usize, usize) = (17, 13);
+
+/// Arguments of `quilt`.
+#[derive(Debug, clap::Args)]
+pub struct Args {
+    /// Layup file (.toml), or the name of a layup on the shelf
+    #[arg(value_name = "LAYUP")]
+    layup: PathBuf,
+    /// Course of the stitch lines [default: the layup's own, as below]
+    #[arg(long, value_enum)]
+    pattern: Option<PatternWord>,
+    /// Distance between neighbouring stitch lines
+    #[arg(long, value_name = "MM", value_parser = arguments::length_mm)]
+    pitch: Option<f64>,
+    /// Width over which a stitch line presses the plies
+    #[arg(long, value_name = "MM", value_parser = arguments::length_from_zero_mm)]
+    stitch_width: Option<f64>,
+    /// Air between the plies at the middle of a cell, all joints together
+    #[arg(long, value_name = "MM", value_parser = arguments::length_from_zero_mm)]
+    loft: Option<f64>,
+    /// Thickness of the pressed plies at a stitch line
+    #[arg(long, value_name = "MM", value_parser = arguments::length_mm)]
+    pressed: Option<f64>,
+    /// Thread per metre of stitch line, both sides together
+    #[arg(long, value_name = "G_PER_M", value_parser = arguments::thread)]
+    thread: Option<f64>,
+    /// Exposure: a name on the shelf, or a file
+    #[arg(long, value_name = "NAME|FILE", default_value = "flame-80")]
+    exposure: PathBuf,
+    /// What stands behind the layup
+    #[arg(long, value_enum, default_value = "both")]
+    behind: BehindWord,
+    /// Take the flame away after this time
+    #[arg(long = "for", value_name = "SECONDS", value_parser = arguments::seconds)]
+    duration: Option<f64>,
+    /// Follow the layup up to this time
+    #[arg(long, value_name = "SECONDS", value_parser = arguments::seconds)]
+    until: Option<f64>,
+    /// Skin model on the shelf [default: the first on the shelf]
+    #[arg(long, value_name = "NAME")]
+    skin: Option<String>,
+    /// Hold the result against a target on the shelf; may be given several times
+    #[arg(long, value_name = "TARGET")]
+    against: Vec<String>,
+    /// Numerical error allowed to each time
+    #[arg(long = "error", value_name = "PERCENT", default_value = "0.5",
+          value_parser = arguments::error_goal)]
+    error_goal: f64,
+    /// Print JSON instead of text
+    #[arg(long)]
+    json: bool,
+    /// Write the places of a cell with their burn times to this file
+    #[arg(long, value_name = "FILE.csv", value_parser = arguments::curves_file)]
+    csv: Option<PathBuf>,
+    /// Draw a cell by its burn times, cut through, and the area burnt over time (.svg or .png)
+    #[arg(long, value_name = "FILE", value_parser = arguments::chart_file)]
+    chart: Option<PathBuf>,
+    /// Draw the bench's time over pitch and loft (.svg or .png), its data as .csv beside it
+    #[arg(long, value_name = "FILE", value_parser = arguments::chart_file)]
+    sweep: Option<PathBuf>,
+    /// Pitches of the sweep
+    #[arg(long, value_name = "FROM:TO", default_value = "20:80", requires = "sweep",
+          value_parser = arguments::range_mm)]
+    sweep_pitch: (f64, f64),
+    /// Loft heights of the sweep
+    #[arg(long, value_name = "FROM:TO", default_value = "0:4", requires = "sweep",
+          value_parser = arguments::range_mm)]
+    sweep_loft: (f64, f64),
+}
+
+/// Course of the stitch lines, as a word.
+#[derive(Debug, Clone, Copy, clap::ValueEnum)]
+enum PatternWord {
+    /// Parallel lines
+    Channels,
+    /// Two sets of lines at right angles
+    Square,
+    /// Two sets of lines aslant
+    Diamond,
+}
+
+/// Everything that the names, files and lengths of the arguments stand for.
+struct Resolved<'a> {
+    layup: Layup,
+    quilting: Quilting,
+    /// As on the shelf or in its file, before `--for` and `--until`.
+    as_given: Exposure,
+    exposure: Exposure,
+    skin: &'a Skin,
+    targets: Vec<&'a Target>,
+}
+
+/// Computes the quilting, writes the files asked for and prints the result.
+pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
+    let resolved = resolve(args, shelf)?;
+    check(&resolved.layup, &resolved.quilting).map_err(CliError::Quilt)?;
+    let beside = args.sweep.as_deref().map(|path| path.with_extension("csv"));
+    let try_out = |path: Option<&Path>| path.map(Destination::try_out).transpose();
+    let files =
+        [args.csv.as_deref(), args.chart.as_deref(), args.sweep.as_deref(), beside.as_deref()];
+    let files: Vec<Option<Destination>> =
+        files.into_iter().map(try_out).collect::<Result<_, _>>().map_err(CliError::Write)?;
+
+    let question = Question {
+        behind: args.behind.meaning(),
+        skin: resolved.skin,
+        error_goal: args.error_goal,
+        follow: if args.until.is_some() { Follow::ToTheEnd } else { Follow::UntilKnown },
+        without: Without::default(),
+    };
+    let (layup, quilting, exposure) = (&resolved.layup, &resolved.quilting, &resolved.exposure);
+    let quilted = quilt(layup, quilting, exposure, &question, N_POINTS).map_err(CliError::Quilt)?;
+    let swept = match &args.sweep {
+        Some(_) => Some(swept(args, &Case { layup, quilting, exposure, question: &question })?),
+        None => None,
+    };
+    let verdicts: Vec<(&Target, Verdict)> = resolved
+        .targets
+        .iter()
+        .map(|target| (*target, call(&quilted, target, &resolved)))
+        .collect();
+
+    // Everything is made before anything is written, so that no half of it is left.
+    let json = quilt_json(&quilted, &verdicts).map_err(CliError::Json)?;
+    let contents = contents(args, &quilted, swept.as_ref())?;
+    for (file, bytes) in files.into_iter().zip(contents) {
+        if let (Some(file), Some(bytes)) = (file, bytes) {
+            file.put(&bytes).map_err(CliError::Write)?;
+        }
+    }
+    if args.json {
+        output::print_raw(json.as_bytes())
+    } else {
+        output::print(&quilt_text(&quilted, &verdicts))
+    }
+}
+
+fn call(quilted: &Quilted, target: &Target, resolved: &Resolved) -> Verdict {
+    let found = figure(quilted, target.figure);
+    verdict::call_found(found, &quilted.exposure, target, &resolved.as_given)
+}
+
+fn swept(args: &Args, case: &Case) -> Result<Sweep, CliError> {
+    let plan = SweepPlan::even(args.sweep_pitch, args.sweep_loft, N_SWEEP);
+    sweep(case, &plan).map_err(CliError::Quilt)
+}
+
+/// What goes into the files, in their order; none for what was not asked for.
+fn contents(
+    args: &Args,
+    quilted: &Quilted,
+    swept: Option<&Sweep>,
+) -> Result<[Option<Vec<u8>>; 4], CliError> {
+    let name = figure_name(Figure::Rise24, &quilted.exposure);
+    let places = match &args.csv {
+        Some(_) => Some(places_csv(quilted).map_err(CliError::Curves)?.into_bytes()),
+        None => None,
+    };
+    let chart = match &args.chart {
+        Some(path) => Some(drawn(quilt_chart(quilted).map_err(CliError::Chart)?, path)?),
+        None => None,
+    };
+    let (mut field, mut data) = (None, None);
+    if let (Some(path), Some(swept)) = (&args.sweep, swept) {
+        field = Some(drawn(sweep_chart(swept, name).map_err(CliError::Chart)?, path)?);
+        data = Some(sweep_csv(swept, name).map_err(CliError::Curves)?.into_bytes());
+    }
+    Ok([places, chart, field, data])
+}
+
+/// A chart in the form that the file's ending asks for.
+fn drawn(svg: String, file: &Path) -> Result<Vec<u8>, CliError> {
+    let is_png = file.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("png"));
+    if is_png { svg_to_png(&svg).map_err(CliError::Chart) } else { Ok(svg.into_bytes()) }
+}
+
+/// Resolves every name, file and length, telling all that is wrong with them in one go.
+fn resolve<'a>(args: &Args, shelf: &'a Shelf) -> Result<Resolved<'a>, CliError> {
+    let mut errors = Vec::new();
+    let layup = expose::layup(&args.layup, shelf).map_err(|e| errors.push(e)).ok();
+    let as_given = expose::exposure(&args.exposure, shelf).map_err(|e| errors.push(e)).ok();
+    let skin = expose::skin(args.skin.as_deref(), shelf).map_err(|e| errors.push(e)).ok();
+    let mut targets = Vec::new();
+    for name in &args.against {
+        match shelf.target(name) {
+            Ok(target) => targets.push(target),
+            Err(unknown) => errors.push(CliError::Unknown(unknown)),
+        }
+    }
+    if (args.chart.is_some() || args.csv.is_some()) && args.behind.meaning() == Behind::Disc {
+        errors.push(CliError::NeedsSkin);
+    }
+    let quilting = layup.as_ref().map(|layup| quilting(args, layup).map_err(CliError::Quilt));
+    let quilting = quilting.and_then(|made| made.map_err(|e| errors.push(e)).ok());
+    match (layup, quilting, as_given, skin, errors.is_empty()) {
+        (Some(layup), Some(quilting), Some(as_given), Some(skin), true) => {
+            let mut exposure = as_given.clone();
+            exposure.duration = args.duration.or(exposure.duration);
+            exposure.t_end = args.until.unwrap_or(exposure.t_end);
+            Ok(Resolved { layup, quilting, as_given, exposure, skin, targets })
+        }
+        _ => Err(CliError::Several(errors)),
+    }
+}
+
+/// The layup's own quilting with the options in its place.
+fn quilting(args: &Args, layup: &Layup) -> Result<Quilting, QuiltError> {
+    let own = layup.quilting.as_ref();
+    let mut missing = Vec::new();
+    let given = |value| Known::new(value, Provenance::Estimated, "given on the command line");
+    let mut length = |option: Option<f64>, own: Option<&Known>, name: &'static str| {
+        let found = option.map(given).or_else(|| own.cloned());
+        if found.is_none() {
+            missing.push(name);
+        }
+        found
+    };
+    let pitch = length(args.pitch, own.map(|q| &q.pitch), "--pitch");
+    let stitch_width = length(args.stitch_width, own.map(|q| &q.stitch_width), "--stitch-width");
+    let loft = length(args.loft, own.map(|q| &q.loft), "--loft");
+    let pressed = length(args.pressed, own.map(|q| &q.pressed), "--pressed");
+    let pattern = args.pattern.map(PatternWord::meaning).or(own.map(|q| q.pattern));
+    if pattern.is_none() {
+        missing.insert(0, "--pattern");
+    }
+    let thread = args.thread.map(given).or_else(|| own.and_then(|q| q.thread.clone()));
+    match (pattern, pitch, stitch_width, loft, pressed) {
+        (Some(pattern), Some(pitch), Some(stitch_width), Some(loft), Some(pressed)) => {
+            Ok(Quilting { pattern, pitch, stitch_width, loft, pressed, thread })
+        }
+        _ => Err(QuiltError::NoQuilting { missing }),
+    }
+}
+
+impl PatternWord {
+    fn meaning(self) -> Pattern {
+        match self {
+            PatternWord::Channels => Pattern::Channels,
+            PatternWord::Square => Pattern::Square,
+            PatternWord::Diamond => Pattern::Diamond,
+        }
+    }
+}
