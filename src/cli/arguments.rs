@@ -142,6 +142,22 @@ pub fn chart_file(text: &str) -> Result<PathBuf, String> {
     }
 }
 
+/// A file for a layup or an exposure.
+pub fn layup_file(text: &str) -> Result<PathBuf, String> {
+    match ending(Path::new(text)).as_str() {
+        "toml" | "" => Ok(PathBuf::from(text)),
+        _ => Err("expected a file name that ends in .toml".to_string()),
+    }
+}
+
+/// A file for a layup, or for fabrics.
+pub fn layup_or_fabrics_file(text: &str) -> Result<PathBuf, String> {
+    match ending(Path::new(text)).as_str() {
+        "toml" | "csv" => Ok(PathBuf::from(text)),
+        _ => Err("expected a file name that ends in .toml or .csv".to_string()),
+    }
+}
+
 /// A file for curves.
 pub fn curves_file(text: &str) -> Result<PathBuf, String> {
     // A device such as /dev/stdout has no ending and is fine.

@@ -80,6 +80,16 @@ impl ViewArgs {
 
     /// Makes every view that is wanted, then writes the files, then prints.
     pub fn deliver(&self, opened: Opened, views: &Views<'_>) -> Result<(), CliError> {
+        self.deliver_with(opened, Vec::new(), views)
+    }
+
+    /// The same with further files, whose text is made already.
+    pub fn deliver_with(
+        &self,
+        opened: Opened,
+        further: Vec<(Destination, String)>,
+        views: &Views<'_>,
+    ) -> Result<(), CliError> {
         let said = match self.json {
             true => (views.json)().map_err(CliError::Json)?,
             false => (views.text)(),
@@ -96,6 +106,9 @@ impl ViewArgs {
             if let Some(file) = file {
                 file.put(&bytes).map_err(CliError::Write)?;
             }
+        }
+        for (file, text) in further {
+            file.put(text.as_bytes()).map_err(CliError::Write)?;
         }
         if self.json { output::print_raw(said.as_bytes()) } else { output::print(&said) }
     }

@@ -11,6 +11,8 @@ mod shelf;
 
 mod completions;
 mod expose;
+mod fit;
+mod fit_names;
 mod gap;
 mod man;
 mod materials;
@@ -57,6 +59,8 @@ enum Command {
     Patch(patch::Args),
     /// Tell what stitch lines and the loft between them do to a layup
     Quilt(Box<quilt::Args>),
+    /// Fit properties to curves of the bench
+    Fit(fit::Args),
     /// List, show and check the materials on the shelf
     Materials(materials::Args),
     /// Run the built-in checks and compare predictions with measurements
@@ -86,6 +90,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Pressed(args) => shelf(&cli.shelf).and_then(|shelf| pressed::run(args, &shelf)),
         Command::Patch(args) => shelf(&cli.shelf).and_then(|shelf| patch::run(args, &shelf)),
         Command::Quilt(args) => shelf(&cli.shelf).and_then(|shelf| quilt::run(args, &shelf)),
+        Command::Fit(args) => shelf(&cli.shelf).and_then(|shelf| fit::run(args, &shelf)),
         Command::Materials(args) => {
             shelf(&cli.shelf).and_then(|shelf| materials::run(args, &shelf))
         }

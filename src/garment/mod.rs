@@ -1,5 +1,6 @@
 //! What a garment is made of and what it faces: plies, layups, exposures, targets, skins.
 
+pub mod curve;
 pub mod exposure;
 pub mod fabric;
 pub mod fibre;

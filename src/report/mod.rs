@@ -19,6 +19,9 @@ pub mod verdict;
 pub mod verification;
 pub mod worth;
 
+pub mod fit;
+pub mod fit_file;
+pub mod fit_words;
 pub mod gap;
 pub mod patch;
 pub mod pressed;

@@ -1,13 +1,14 @@
-//! The only door to LAPACK: a cross-check of the project's own tridiagonal solver.
+//! The only door to LAPACK: the singular values that a fit rests on, and a cross-check of the
+//! project's own tridiagonal solver.
 //!
-//! Nothing that a result is made of goes through here: LAPACK's last bits change with
-//! the processor, the thread count and the version. Compare with tolerances only.
+//! LAPACK's last bits change with the processor and the version. What is made of them is printed
+//! with fewer digits than that touches; compare with tolerances only.
 
 use std::ffi::c_int;
 use std::sync::Once;
 
-use ndarray::Array1;
-use ndarray_linalg::{MatrixLayout, SolveTridiagonal, Tridiagonal};
+use ndarray::{Array1, Array2};
+use ndarray_linalg::{JobSvd, MatrixLayout, SVDDC, SolveTridiagonal, Tridiagonal};
 
 unsafe extern "C" {
     fn openblas_set_num_threads(n_threads: c_int);
@@ -44,6 +45,32 @@ pub fn solve_tridiagonal(
     solution.iter().all(|v| v.is_finite()).then_some(solution)
 }
 
+/// Singular values σ of a matrix, falling, with its left and right vectors: A = U·diag(σ)·Vᵀ.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Svd {
+    /// Left vectors as columns, one for each singular value.
+    pub u: Array2<f64>,
+    /// Singular values, largest first, min(rows, columns) of them.
+    pub sigma: Vec<f64>,
+    /// Right vectors as rows, one for each singular value.
+    pub vt: Array2<f64>,
+}
+
+/// Thin singular value decomposition by LAPACK's `dgesdd`.
+///
+/// - `matrix`: at least one row and column, all finite
+///
+/// Returns none when the matrix is empty, an entry is not finite or the iteration does not settle.
+/// Panics: none.
+pub fn thin_svd(matrix: &Array2<f64>) -> Option<Svd> {
+    if matrix.is_empty() || !matrix.iter().all(|v| v.is_finite()) {
+        return None;
+    }
+    use_one_thread();
+    let (u, sigma, vt) = matrix.svddc(JobSvd::Some).ok()?;
+    Some(Svd { u: u?, sigma: sigma.to_vec(), vt: vt? })
+}
+
 /// OpenBLAS starts a thread per core; the studies already keep every core busy.
 fn use_one_thread() {
     static ONCE: Once = Once::new();
@@ -53,8 +80,23 @@ fn use_one_thread() {
 
 #[cfg(test)]
 mod tests {
-    use super::solve_tridiagonal;
+    use super::{solve_tridiagonal, thin_svd};
     use approx::assert_relative_eq;
+    use ndarray::array;
+
+    /// [[3, 0], [4, 5]] has the singular values 3√5 and √5 (Strang, Introduction to Linear Algebra,
+    /// 5th edition 2016, section 7.2, worked example; from memory).
+    #[test]
+    fn singular_values_of_a_worked_example() {
+        let matrix = array![[3.0, 0.0], [4.0, 5.0]];
+        let svd = thin_svd(&matrix).unwrap();
+        assert_relative_eq!(svd.sigma[0], 45f64.sqrt(), max_relative = 1e-14);
+        assert_relative_eq!(svd.sigma[1], 5f64.sqrt(), max_relative = 1e-14);
+        let sigma = ndarray::Array2::from_diag(&ndarray::Array1::from(svd.sigma.clone()));
+        let again = svd.u.dot(&sigma).dot(&svd.vt);
+        assert!(again.iter().zip(&matrix).all(|(a, b)| (a - b).abs() < 1e-14));
+        assert_eq!(thin_svd(&array![[f64::NAN]]), None);
+    }
 
     /// The second-difference matrix: its inverse is known in closed form,
     /// min(i, j)·(n + 1 − max(i, j)) / (n + 1) (Meurant 1992, SIAM J. Matrix Anal. Appl. 13, section 2).

@@ -2,6 +2,7 @@
 //!
 //! [`verify`] holds the program against what others computed, [`measured`] against what was measured.
 
+pub mod fit;
 pub mod gap;
 pub mod gap_heat;
 pub mod gap_point;

@@ -167,7 +167,7 @@ fn time(
 }
 
 /// `moved` on the cells of `base`, each stretched with its slab.
-fn on_mesh_of(base: &Assembly, mut moved: Assembly) -> Assembly {
+pub(crate) fn on_mesh_of(base: &Assembly, mut moved: Assembly) -> Assembly {
     for (slab, old) in moved.problem.slabs.iter_mut().zip(&base.problem.slabs) {
         let (thickness, before): (f64, f64) = (slab.cells.iter().sum(), old.cells.iter().sum());
         slab.cells = old.cells.iter().map(|dx| dx * thickness / before).collect();

@@ -6,6 +6,7 @@
 
 pub mod exposure;
 pub mod finite;
+pub mod fit;
 pub mod gap;
 pub mod layup;
 pub mod patch;

@@ -1,0 +1,415 @@
+//! A fitted layup, fabric or exposure as a file that every command reads.
+//!
+//! Each fitted value is marked `fitted`, with the readings it comes from and its interval. A ply
+//! whose fabric is no longer the shelf's stands in the file as a fabric of its own.
+
+use crate::NOTICE;
+use crate::garment::exposure::{Flux, Orientation};
+use crate::garment::fabric::Fabric;
+use crate::garment::known::{Known, Provenance};
+use crate::garment::layup::{Entry, Layup, Ply, PlyJoint};
+use crate::garment::shelf::Shelf;
+use crate::physics::law::Law;
+use crate::physics::units::{celsius, kelvin};
+use crate::report::fit::warnings;
+use crate::report::fit_words::{name, outside};
+use crate::report::number::significant;
+use crate::report::table::wrap;
+use crate::study::fit::fitting::Fit;
+use crate::study::fit::free::What;
+use crate::study::fit::readings::Readings;
+use crate::study::property::{OfPly, Property};
+
+/// Temperature at which a property is written [°C].
+const TEMP_REF_C: f64 = 25.0;
+/// Said of a property by the reader, and said again when the file is read.
+const RISE_ESTIMATED: &str = "; rise with temperature estimated";
+/// Said of a conductivity that no file gives.
+const CONDUCTIVITY_ESTIMATED: &str = "from areal density, thickness and fibre";
+/// Columns of a comment.
+const COMMENT: usize = 96;
+
+/// A key with its value, ready for a file.
+type Pair = (String, Text);
+
+/// A value as a file has it.
+enum Text {
+    Number(f64),
+    Word(String),
+}
+
+/// The layup with its fitted values marked.
+pub fn marked(fit: &Fit) -> Layup {
+    let mut layup = fit.fitted_layup.clone();
+    for (i, free) in fit.free.iter().enumerate() {
+        let origin = origin(fit, i);
+        match free.what {
+            What::Property(Property::Ply(j, of)) => {
+                if let Some(ply) = nth_ply(&mut layup, j) {
+                    mark_fabric(&mut ply.fabric, of, origin);
+                }
+            }
+            What::Property(Property::Gap(j)) => {
+                let mut gaps = layup.stack.iter_mut().filter_map(|entry| match entry {
+                    Entry::Gap(gap) => Some(gap),
+                    Entry::Ply(_) => None,
+                });
+                if let Some(gap) = gaps.nth(j) {
+                    mark(&mut gap.thickness, origin);
+                }
+            }
+            What::Joint(j) => {
+                if let Some(PlyJoint::Conductance(h)) = nth_ply(&mut layup, j).map(|p| &mut p.joint) {
+                    mark(h, origin);
+                }
+            }
+            What::Property(_) => {}
+        }
+    }
+    layup
+}
+
+fn nth_ply(layup: &mut Layup, j: usize) -> Option<&mut Ply> {
+    let plies = layup.stack.iter_mut().filter_map(|entry| match entry {
+        Entry::Ply(ply) => Some(ply.as_mut()),
+        Entry::Gap(_) => None,
+    });
+    plies.into_iter().nth(j)
+}
+
+fn mark<T>(known: &mut Known<T>, origin: String) {
+    known.provenance = Provenance::Fitted;
+    known.source = origin;
+}
+
+fn mark_fabric(fabric: &mut Fabric, of: OfPly, origin: String) {
+    match of {
+        OfPly::Conductivity | OfPly::ConductivityRise => mark(&mut fabric.conductivity, origin),
+        OfPly::SpecificHeat => mark(&mut fabric.specific_heat, origin),
+        OfPly::ArealDensity => mark(&mut fabric.areal_density, origin),
+        OfPly::Thickness => mark(&mut fabric.thickness, origin),
+        OfPly::Emissivity => mark(&mut fabric.emissivity, origin),
+        OfPly::Transmissivity => mark(&mut fabric.transmissivity, origin),
+        OfPly::Regain => mark(&mut fabric.regain, origin),
+        OfPly::FaceVoid => mark(&mut fabric.face_void, origin),
+    }
+}
+
+/// Where a fitted value comes from, with its interval; no date, so that the same readings give the same file.
+fn origin(fit: &Fit, i: usize) -> String {
+    let interval = match fit.half_widths[i] {
+        Some(half) => {
+            format!("95 % ± {}", significant(outside(fit.free[i].what, half).0, 2))
+        }
+        None => "no interval".to_string(),
+    };
+    format!("{} under {}, {interval}", sources(fit), fit.exposure.name)
+}
+
+fn sources(fit: &Fit) -> String {
+    match &fit.readings {
+        Readings::Curves(curves) => {
+            let files: Vec<&str> = curves.iter().map(|curve| curve.name.as_str()).collect();
+            files.join(" and ")
+        }
+        Readings::Times { times, .. } => {
+            let each: Vec<String> =
+                times.iter().map(|timed| format!("{} K at {} s", timed.rise, timed.t)).collect();
+            each.join(" and ")
+        }
+    }
+}
+
+/// The comment at the head of a file: what it is, what it rests on, what it cannot be used for.
+fn head(fit: &Fit) -> String {
+    let values: Vec<String> = fit
+        .free
+        .iter()
+        .zip(&fit.values)
+        .map(|(free, value)| {
+            let (value, unit) = outside(free.what, *value);
+            let text = format!("{} {} {unit}", name(free.what, &fit.layup), significant(value, 4));
+            text.trim_end().to_string()
+        })
+        .collect();
+    let mut sentences = vec![format!(
+        "Fitted by stillair {} to {} under {}: {}.",
+        env!("CARGO_PKG_VERSION"),
+        sources(fit),
+        fit.exposure.name,
+        values.join(", ")
+    )];
+    sentences.extend(warnings(fit));
+    sentences.push(NOTICE.to_string());
+    let lines = sentences.iter().flat_map(|sentence| wrap(sentence, COMMENT));
+    lines.map(|line| format!("# {line}\n")).collect()
+}
+
+/// The layup as a TOML file.
+pub fn layup_toml(fit: &Fit, shelf: &Shelf) -> String {
+    let layup = marked(fit);
+    let mut out = head(fit);
+    let note = match layup.note.as_str() {
+        "" => "fitted to the bench".to_string(),
+        note if note.ends_with("fitted to the bench") => note.to_string(),
+        note => format!("{note}; fitted to the bench"),
+    };
+    out.push_str(&line(&("name".to_string(), Text::Word(layup.name.clone()))));
+    out.push_str(&line(&("note".to_string(), Text::Word(note))));
+    if let Some(pressure) = &layup.pressure {
+        lines(&mut out, &known("pressure", "pressure_kPa", pressure, 1e-3));
+    }
+    let mut own = String::new();
+    let mut n_plies = 0;
+    for entry in &layup.stack {
+        out.push_str("\n[[stack]]\n");
+        match entry {
+            Entry::Gap(gap) => {
+                lines(&mut out, &[number("gap_mm", 1e3 * gap.thickness.value)]);
+                lines(&mut out, &[word("from", from(&gap.thickness))]);
+            }
+            Entry::Ply(ply) => {
+                n_plies += 1;
+                let name = own_name(&ply.fabric, n_plies, shelf);
+                lines(&mut out, &[word("ply", name.clone())]);
+                match &ply.joint {
+                    PlyJoint::Faces => {}
+                    PlyJoint::Shared => lines(&mut out, &[word("joint", "shared".into())]),
+                    PlyJoint::Conductance(h) => lines(&mut out, &known("joint", "joint_W_m2K", h, 1.0)),
+                }
+                if name != ply.fabric.name {
+                    own.push_str("\n[[fabric]]\n");
+                    lines(&mut own, &fabric(&Fabric { name, ..ply.fabric.clone() }));
+                }
+            }
+        }
+    }
+    out.push_str(&own);
+    out.push_str(&quilting(&layup));
+    out
+}
+
+fn quilting(layup: &Layup) -> String {
+    let Some(quilting) = &layup.quilting else { return String::new() };
+    let mut out = "\n[quilting]\n".to_string();
+    lines(
+        &mut out,
+        &[
+            word("pattern", quilting.pattern.word().to_string()),
+            number("pitch_mm", 1e3 * quilting.pitch.value),
+            number("stitch_width_mm", 1e3 * quilting.stitch_width.value),
+            number("loft_mm", 1e3 * quilting.loft.value),
+            number("pressed_mm", 1e3 * quilting.pressed.value),
+        ],
+    );
+    if let Some(thread) = &quilting.thread {
+        lines(&mut out, &[number("thread_g_m", 1e3 * thread.value)]);
+    }
+    lines(&mut out, &[word("from", from(&quilting.pitch))]);
+    out
+}
+
+/// The fitted fabrics as rows of a shelf's `fabrics.csv`; none when no property of a ply was fitted.
+pub fn fabrics_csv(fit: &Fit, shelf: &Shelf) -> Option<String> {
+    let layup = marked(fit);
+    let fitted = |j: usize| {
+        let of_ply = |free: &crate::study::fit::free::Free| matches!(free.what, What::Property(Property::Ply(ply, _)) if ply == j);
+        fit.free.iter().any(of_ply)
+    };
+    let rows: Vec<Vec<Pair>> = layup
+        .plies()
+        .enumerate()
+        .filter(|(j, _)| fitted(*j))
+        .map(|(j, ply)| {
+            let name = own_name(&ply.fabric, j + 1, shelf);
+            fabric(&Fabric { name, ..ply.fabric.clone() })
+        })
+        .collect();
+    let first = rows.first()?;
+    let mut headers: Vec<String> = first.iter().map(|entry| entry.0.clone()).collect();
+    for (key, _) in rows.iter().flatten() {
+        if !headers.contains(key) {
+            headers.push(key.clone());
+        }
+    }
+    let cell = |row: &[Pair], key: &String| -> String {
+        match row.iter().find(|entry| entry.0 == *key).map(|entry| &entry.1) {
+            Some(Text::Number(value)) => plain(*value),
+            Some(Text::Word(word)) => format!("\"{}\"", word.replace('"', "\"\"")),
+            None => String::new(),
+        }
+    };
+    let mut out = head(fit);
+    out.push_str(&headers.join(","));
+    out.push('\n');
+    for row in &rows {
+        let cells: Vec<String> = headers.iter().map(|key| cell(row, key)).collect();
+        out.push_str(&cells.join(","));
+        out.push('\n');
+    }
+    Some(out)
+}
+
+/// The exposure as a TOML file; none for a flux over time, which needs a file of its own.
+pub fn exposure_toml(fit: &Fit) -> Option<String> {
+    let exposure = &fit.fitted_exposure;
+    let Flux::Steady(flux) = exposure.flux else { return None };
+    let name = format!("{}-fitted", exposure.name.trim_end_matches("-fitted"));
+    let origin = format!("fitted to {}", sources(fit));
+    let mut out = head(fit);
+    lines(
+        &mut out,
+        &[
+            word("name", name),
+            word("description", exposure.description.clone()),
+            word("method", exposure.method.clone()),
+            number("flux_kW_m2", 1e-3 * flux),
+            number("radiant_share", exposure.radiant_share),
+            number("flame_temperature_C", celsius(exposure.temp_flame)),
+            number("room_temperature_C", celsius(exposure.temp_room)),
+        ],
+    );
+    if let Some(duration) = exposure.duration {
+        lines(&mut out, &[number("duration_s", duration)]);
+    }
+    let orientation = match exposure.orientation {
+        Orientation::HeatedFromBelow => "heated from below",
+        Orientation::Vertical => "vertical",
+        Orientation::Still => "still",
+    };
+    lines(
+        &mut out,
+        &[
+            number("until_s", exposure.t_end),
+            number("cooling_W_m2K", exposure.h_cooling),
+            word("orientation", orientation.to_string()),
+            number("spacer_mm", 1e3 * exposure.spacer),
+            word("source", origin),
+        ],
+    );
+    let disc = &exposure.disc;
+    out.push_str(&format!(
+        "disc = {{ mass_g = {}, specific_heat_J_kgK = {}, area_cm2 = {}, emissivity = {} }}\n",
+        plain(1e3 * disc.mass),
+        plain(disc.cp),
+        plain(1e4 * disc.area),
+        plain(disc.emissivity)
+    ));
+    Some(out)
+}
+
+/// The name under which a ply's fabric is written: the shelf's if it is the shelf's.
+fn own_name(fabric: &Fabric, ply: usize, shelf: &Shelf) -> String {
+    if shelf.fabric(&fabric.name).is_ok_and(|known| known == fabric) {
+        return fabric.name.clone();
+    }
+    let base = fabric.name.split("-fitted-").next().unwrap_or(&fabric.name);
+    format!("{base}-fitted-{ply}")
+}
+
+/// All that a file gives of a fabric.
+fn fabric(fabric: &Fabric) -> Vec<Pair> {
+    let mut all = vec![
+        word("name", fabric.name.clone()),
+        word("description", fabric.description.clone()),
+        word("role", fabric.role.word().to_string()),
+        word("fibre", fabric.fibre.clone()),
+    ];
+    all.extend(known("areal_density", "areal_density_g_m2", &fabric.areal_density, 1e3));
+    all.extend(known("thickness", "thickness_mm", &fabric.thickness, 1e3));
+    if let Some(pressure) = fabric.thickness_pressure {
+        all.push(number("thickness_pressure_kPa", 1e-3 * pressure));
+    }
+    if !fabric.compression.is_empty() {
+        let pairs = fabric.compression.iter();
+        let text: Vec<String> =
+            pairs.map(|(p, l)| format!("{}:{}", plain(1e-3 * p), plain(1e3 * l))).collect();
+        all.push(word("compression", text.join(" ")));
+    }
+    let thickness_moved = fabric.thickness.provenance == Provenance::Fitted;
+    if thickness_moved || fabric.conductivity.source != CONDUCTIVITY_ESTIMATED {
+        all.extend(law("conductivity", ("W_mK", "W_mK2"), &fabric.conductivity));
+    }
+    all.extend(law("specific_heat", ("J_kgK", "J_kgK2"), &fabric.specific_heat));
+    all.extend(known("face_void", "face_void_um", &fabric.face_void, 1e6));
+    all.extend(known("emissivity", "emissivity", &fabric.emissivity, 1.0));
+    all.extend(known("transmissivity", "transmissivity", &fabric.transmissivity, 1.0));
+    all.extend(known("regain", "regain_pct", &fabric.regain, 100.0));
+    all.extend(known("fibre_density", "fibre_density_kg_m3", &fabric.fibre_density, 1.0));
+    if let Some(decomposition) = &fabric.decomposition {
+        all.extend(known("decomposition", "decomposition_kJ_kg", &decomposition.heat, 1e-3));
+        all.push(number("decomposition_from_C", celsius(decomposition.temp_from)));
+        all.push(number("decomposition_to_C", celsius(decomposition.temp_to)));
+    }
+    let limit = fabric.temp_limit.map(|limit| celsius(*limit));
+    all.extend(known("limit", "limit_C", &limit, 1.0));
+    all.push(word("limit_event", fabric.limit_event.clone()));
+    all
+}
+
+/// A property by temperature: its value, and its slope where it is one line.
+fn law(base: &str, (unit, slope_unit): (&str, &str), law: &Known<Law>) -> Vec<Pair> {
+    let origin = from(law).replace(RISE_ESTIMATED, "");
+    let value = |temp_c: f64| number(&format!("{base}_{unit}"), law.value.at(kelvin(temp_c)));
+    let said = |of: &str| word(&format!("{of}_from"), origin.clone());
+    let slope = |slope: f64| {
+        [number(&format!("{base}_slope_{slope_unit}"), slope), said(&format!("{base}_slope"))]
+    };
+    let mut all = Vec::new();
+    match law.value.ramps.as_slice() {
+        [] => {
+            all.extend([value(TEMP_REF_C), said(base)]);
+            all.extend(slope(0.0));
+        }
+        [ramp] => {
+            let temp = if celsius(ramp.hi) > TEMP_REF_C { TEMP_REF_C } else { celsius(ramp.hi) - 10.0 };
+            all.extend([value(temp), said(base), number(&format!("{base}_temp_C"), temp)]);
+            all.extend(slope(ramp.slope));
+            if ramp.hi.is_finite() {
+                all.push(number(&format!("{base}_to_C"), celsius(ramp.hi)));
+            }
+        }
+        // a table is what the reader makes of the value alone
+        _ => all.extend([value(TEMP_REF_C), said(base), number(&format!("{base}_temp_C"), TEMP_REF_C)]),
+    }
+    all
+}
+
+fn known(base: &str, key: &str, known: &Known, scale: f64) -> [Pair; 2] {
+    [number(key, scale * known.value), word(&format!("{base}_from"), from(known))]
+}
+
+/// Provenance and source as files have them.
+fn from<T>(known: &Known<T>) -> String {
+    match known.source.as_str() {
+        "" => known.provenance.word().to_string(),
+        source => format!("{}: {source}", known.provenance.word()),
+    }
+}
+
+fn number(key: &str, value: f64) -> Pair {
+    (key.to_string(), Text::Number(value))
+}
+
+fn word(key: &str, text: String) -> Pair {
+    (key.to_string(), Text::Word(text))
+}
+
+fn lines(out: &mut String, entries: &[Pair]) {
+    for entry in entries {
+        out.push_str(&line(entry));
+    }
+}
+
+fn line((key, value): &Pair) -> String {
+    match value {
+        Text::Number(value) => format!("{key} = {}\n", plain(*value)),
+        Text::Word(word) => format!("{key} = {}\n", toml::Value::String(word.clone())),
+    }
+}
+
+/// A number to seven digits.
+fn plain(value: f64) -> String {
+    let rounded: f64 = format!("{value:.6e}").parse().unwrap_or(value);
+    rounded.to_string()
+}

@@ -1,0 +1,77 @@
+//! What may be fitted, in words, keys and units.
+
+use crate::garment::layup::{Entry, Layup};
+use crate::report::sensitivity;
+use crate::study::fit::free::What;
+use crate::study::property::{OfPly, Property};
+
+/// The property in words, such as "conductivity, ply 2".
+pub fn name(what: What, layup: &Layup) -> String {
+    match what {
+        What::Property(Property::Gap(j)) => format!("air gap behind ply {}", ply_before(layup, j)),
+        What::Property(property) => sensitivity::name(property),
+        What::Joint(j) => format!("joint behind ply {}", j + 1),
+    }
+}
+
+/// The value outside, and its unit; a value is a multiple of its SI value.
+pub fn outside(what: What, value: f64) -> (f64, &'static str) {
+    match what {
+        What::Property(property) => sensitivity::outside(property, value),
+        What::Joint(_) => (value, "W/(m²·K)"),
+    }
+}
+
+/// The key that files have for it.
+pub fn key(what: What) -> &'static str {
+    match what {
+        What::Property(Property::Ply(_, of)) => match of {
+            OfPly::Conductivity => "conductivity_W_mK",
+            OfPly::ConductivityRise => "conductivity_slope_W_mK2",
+            OfPly::SpecificHeat => "specific_heat_J_kgK",
+            OfPly::ArealDensity => "areal_density_g_m2",
+            OfPly::Thickness => "thickness_mm",
+            OfPly::Emissivity => "emissivity",
+            OfPly::Transmissivity => "transmissivity",
+            OfPly::Regain => "regain_pct",
+            OfPly::FaceVoid => "face_void_um",
+        },
+        What::Property(Property::Gap(_)) => "gap_mm",
+        What::Property(Property::Flux) => "flux_kW_m2",
+        What::Property(Property::RadiantShare) => "radiant_share",
+        What::Property(Property::FlameTemperature) => "flame_temperature_C",
+        What::Property(Property::DiscHeatCapacity) => "disc_heat_capacity_kJ_m2K",
+        What::Joint(_) => "joint_W_m2K",
+    }
+}
+
+/// Number of the ply before gap `j`, counted from 1.
+pub fn ply_before(layup: &Layup, j: usize) -> usize {
+    let (mut n_plies, mut n_gaps) = (0, 0);
+    for entry in &layup.stack {
+        match entry {
+            Entry::Ply(_) => n_plies += 1,
+            Entry::Gap(_) if n_gaps == j => return n_plies,
+            Entry::Gap(_) => n_gaps += 1,
+        }
+    }
+    n_plies
+}
+
+/// How to learn it otherwise.
+pub fn otherwise(what: What) -> &'static str {
+    match what {
+        What::Property(Property::Ply(_, of)) => match of {
+            OfPly::Thickness => "measure it with a gauge (ISO 5084)",
+            OfPly::Conductivity => "measure it in a guarded hot plate or a heat flow meter",
+            OfPly::SpecificHeat => "measure it by calorimetry (DSC)",
+            OfPly::Emissivity => "measure it by infrared reflectance",
+            OfPly::FaceVoid => "measure a stack of two such plies against twice one of them",
+            _ => "measure it on the fabric",
+        },
+        What::Property(Property::Gap(_)) => "measure the spacer",
+        What::Property(Property::Flux) => "run the bare disc before the specimens",
+        What::Property(_) => "measure it with a radiometer beside the calorimeter",
+        What::Joint(_) => "run a stack with that joint alone",
+    }
+}

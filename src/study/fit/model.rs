@@ -1,0 +1,257 @@
+//! The solver's disc at the moments of the readings, and how it moves with each property.
+//!
+//! Every run has the mesh of the first, stretched with the plies, and the same step tolerance, so
+//! that the difference of two runs is the property's. Runs of one Jacobian go through the solver
+//! side by side.
+
+use ndarray::Array2;
+use rayon::prelude::*;
+
+use crate::bench::assemble::{Assembly, Backing, Setup, assemble};
+use crate::bench::trace::rise_through;
+use crate::garment::exposure::Exposure;
+use crate::garment::layup::Layup;
+use crate::garment::press::pressed_layup;
+use crate::solver::error::SolverError;
+use crate::solver::lanes::Shape;
+use crate::solver::ledger::Ledger;
+use crate::solver::march::march;
+use crate::solver::options::Options;
+use crate::solver::problem::Problem;
+use crate::solver::stream::{Stream, march_stream};
+use crate::solver::watch::{Next, Step, Watch};
+use crate::study::fit::free::Free;
+use crate::study::fit::levenberg::{Residuals, matrix};
+use crate::study::fit::readings::Readings;
+use crate::study::sensitivity::on_mesh_of;
+
+/// Problems side by side in the solver.
+const N_LANES: usize = 4;
+/// Step tolerance, tighter than the mesh asks for, since differences are taken [–].
+const TOL: f64 = 2e-5;
+/// Relative step of the differences [–].
+pub const STEP: f64 = 0.01;
+
+/// What is asked of a run.
+#[derive(Debug, Clone, PartialEq)]
+struct Asked {
+    /// Moments, rising [s].
+    times: Vec<f64>,
+    /// Rises whose time is wanted [K].
+    levels: Vec<f64>,
+    /// For each reading, its place among `times`, or among `levels`.
+    places: Vec<usize>,
+}
+
+impl Asked {
+    fn of(readings: &Readings) -> Asked {
+        let sorted = |values: &mut Vec<f64>| {
+            values.sort_by(f64::total_cmp);
+            values.dedup();
+        };
+        let place = |all: &[f64], value: f64| all.partition_point(|v| *v < value);
+        match readings {
+            Readings::Curves(curves) => {
+                let all = || curves.iter().flat_map(|c| c.points.iter().map(|p| p.0));
+                let mut times: Vec<f64> = all().collect();
+                sorted(&mut times);
+                let places = all().map(|t| place(&times, t)).collect();
+                Asked { times, levels: Vec::new(), places }
+            }
+            Readings::Times { times, .. } => {
+                let mut levels: Vec<f64> = times.iter().map(|timed| timed.rise).collect();
+                sorted(&mut levels);
+                let places = times.iter().map(|timed| place(&levels, timed.rise)).collect();
+                Asked { times: Vec::new(), levels, places }
+            }
+        }
+    }
+}
+
+/// The disc as the properties' factors move it.
+#[derive(Debug, Clone)]
+pub struct Model<'a> {
+    layup: &'a Layup,
+    exposure: Exposure,
+    free: &'a [Free],
+    asked: Asked,
+    observed: Vec<f64>,
+    level: usize,
+    base: Assembly,
+    /// Runs of the solver so far.
+    pub n_runs: usize,
+}
+
+impl<'a> Model<'a> {
+    /// The disc behind `layup` at a level of the mesh, asked for what `readings` tell.
+    pub fn new(
+        layup: &'a Layup,
+        exposure: &Exposure,
+        free: &'a [Free],
+        readings: &Readings,
+        level: usize,
+    ) -> Model<'a> {
+        let mut exposure = exposure.clone();
+        exposure.t_end = match readings {
+            Readings::Curves(_) => readings.t_last() * 1.001 + 1e-3,
+            Readings::Times { .. } => exposure.t_end.max(4.0 * readings.t_last()),
+        };
+        let base = assemble(&pressed_layup(layup), &exposure, Backing::Disc, &Setup::level(level));
+        let (asked, observed) = (Asked::of(readings), readings.values());
+        Model { layup, exposure, free, asked, observed, level, base, n_runs: 0 }
+    }
+
+    /// Layup and exposure with each free property multiplied by its factor.
+    pub fn moved(&self, factors: &[f64]) -> (Layup, Exposure) {
+        let (mut layup, mut exposure) = (self.layup.clone(), self.exposure.clone());
+        for (free, factor) in self.free.iter().zip(factors) {
+            free.what.scale(&mut layup, &mut exposure, *factor);
+        }
+        (layup, exposure)
+    }
+
+    fn problem(&self, factors: &[f64]) -> Problem {
+        let (layup, exposure) = self.moved(factors);
+        let layup = pressed_layup(&layup);
+        let moved = assemble(&layup, &exposure, Backing::Disc, &Setup::level(self.level));
+        on_mesh_of(&self.base, moved).problem
+    }
+
+    /// What each reading should be at each of `points`; not finite where a rise is not reached.
+    pub fn predicted(&mut self, points: &[Vec<f64>]) -> Result<Vec<Vec<f64>>, SolverError> {
+        self.n_runs += points.len();
+        let problems: Vec<Problem> = points.iter().map(|point| self.problem(point)).collect();
+        let batches: Vec<&[Problem]> = problems.chunks(N_LANES).collect();
+        let run = |batch: &&[Problem]| self.run(batch);
+        let runs: Vec<_> = match batches.as_slice() {
+            [one] => vec![self.run(one)?],
+            several => several.par_iter().map(run).collect::<Result<_, _>>()?,
+        };
+        let read = |disc: Disc| -> Vec<f64> {
+            let all = if self.asked.levels.is_empty() { disc.values } else { disc.reached };
+            let at = |place: &usize| all.get(*place).copied().unwrap_or(f64::NAN);
+            self.asked.places.iter().map(at).collect()
+        };
+        Ok(runs.into_iter().flatten().map(read).collect())
+    }
+
+    /// Runs problems side by side where their shapes agree.
+    fn run(&self, problems: &[Problem]) -> Result<Vec<Disc>, SolverError> {
+        let options = Options { tol: TOL, ..Options::default() };
+        let watch = || Disc::new(&self.asked, self.base.node_behind, self.exposure.temp_room);
+        let shape = Shape::of(&problems[0]);
+        if problems.len() == 1 || problems.iter().any(|problem| Shape::of(problem) != shape) {
+            let alone = |problem: &Problem| {
+                let mut watch = watch();
+                march(problem, &options, &mut watch).map(|_| watch)
+            };
+            return problems.iter().map(alone).collect();
+        }
+        let mut batch = Batch { problems, next: 0, watch: watch(), ended: vec![None; problems.len()] };
+        march_stream::<_, N_LANES>(&mut batch, &options);
+        batch.ended.into_iter().map(|disc| disc.expect("every problem ends")).collect()
+    }
+
+    /// Derivatives by the factors, by differences of `step` [–]: central, or from within at a bound.
+    pub fn slopes(&mut self, factors: &[f64], step: f64) -> Result<Array2<f64>, SolverError> {
+        let mut points = Vec::new();
+        let mut weights = Vec::new();
+        for (i, free) in self.free.iter().enumerate() {
+            let h = step * factors[i];
+            // what is admissible may end where the range does
+            let (low, high) = free.factors();
+            let side = match () {
+                () if factors[i] + h > high => -h,
+                () if factors[i] - h < low => h,
+                () => 0.0,
+            };
+            let offsets = match side {
+                0.0 => vec![(h, 0.5 / h), (-h, -0.5 / h)],
+                s => vec![(0.0, -1.5 / s), (s, 2.0 / s), (2.0 * s, -0.5 / s)],
+            };
+            for (offset, weight) in offsets {
+                let mut point = factors.to_vec();
+                point[i] += offset;
+                points.push(point);
+                weights.push((i, weight));
+            }
+        }
+        let predicted = self.predicted(&points)?;
+        let mut columns = vec![vec![0.0; self.observed.len()]; factors.len()];
+        for (values, (i, weight)) in predicted.iter().zip(weights) {
+            for (slot, value) in columns[i].iter_mut().zip(values) {
+                *slot += weight * value;
+            }
+        }
+        Ok(matrix(&columns))
+    }
+}
+
+impl Residuals for Model<'_> {
+    type Error = SolverError;
+
+    fn residuals(&mut self, factors: &[f64]) -> Result<Vec<f64>, SolverError> {
+        let predicted = self.predicted(&[factors.to_vec()])?;
+        let all = predicted.into_iter().flatten().zip(&self.observed);
+        Ok(all.map(|(predicted, observed)| predicted - observed).collect())
+    }
+
+    fn jacobian(&mut self, factors: &[f64]) -> Result<Array2<f64>, SolverError> {
+        self.slopes(factors, STEP)
+    }
+}
+
+/// Watches the disc at given moments.
+#[derive(Debug, Clone)]
+struct Disc {
+    asked: Asked,
+    node: usize,
+    temp_start: f64,
+    values: Vec<f64>,
+    reached: Vec<f64>,
+}
+
+impl Disc {
+    fn new(asked: &Asked, node: usize, temp_start: f64) -> Disc {
+        let reached = vec![f64::NAN; asked.levels.len()];
+        Disc { asked: asked.clone(), node, temp_start, values: Vec::new(), reached }
+    }
+}
+
+impl Watch for Disc {
+    fn step(&mut self, step: &Step<'_>) -> Next {
+        while let Some(t) = self.asked.times.get(self.values.len()).filter(|t| **t <= step.t1) {
+            self.values.push(step.temp(self.node, t.max(step.t0)) - self.temp_start);
+        }
+        for (reached, level) in self.reached.iter_mut().zip(&self.asked.levels) {
+            if reached.is_nan() {
+                let t = rise_through(step, self.node, self.temp_start + level);
+                *reached = t.unwrap_or(f64::NAN);
+            }
+        }
+        let all = self.values.len() == self.asked.times.len()
+            && self.reached.iter().all(|t| !t.is_nan());
+        if all { Next::Stop } else { Next::Go }
+    }
+}
+
+struct Batch<'a> {
+    problems: &'a [Problem],
+    next: usize,
+    watch: Disc,
+    ended: Vec<Option<Result<Disc, SolverError>>>,
+}
+
+impl<'a> Stream<'a> for Batch<'a> {
+    type Watch = Disc;
+
+    fn next(&mut self) -> Option<(&'a Problem, Disc)> {
+        let problem = self.problems.get(self.next)?;
+        self.next += 1;
+        Some((problem, self.watch.clone()))
+    }
+
+    fn ended(&mut self, order: usize, watch: Disc, end: Result<Ledger, SolverError>) {
+        self.ended[order] = Some(end.map(|_| watch));
+    }
+}

@@ -1,0 +1,9 @@
+//! Properties fitted to the bench's readings, against what is known outside.
+
+mod curves;
+mod fixtures;
+mod linear;
+mod nist;
+mod program;
+mod recover;
+mod twins;
