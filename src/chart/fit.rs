@@ -9,6 +9,9 @@ use crate::study::fit::readings::Readings;
 /// Most curves drawn each in its own look.
 const CURVES_APART: usize = 3;
 
+/// Readings of a curve that are drawn beside the fit; what is left is drawn of all.
+const POINTS_DRAWN: usize = 24;
+
 /// The chart of a fit as SVG.
 ///
 /// - `sentence`: what was fitted, in words
@@ -34,8 +37,22 @@ pub fn fit_chart(fit: &Fit, sentence: &str) -> Result<String, ChartError> {
         let trace = if points.len() > 1 { Trace::Line } else { Trace::Points };
         Series { label: label.to_owned(), points, trace }
     };
-    let mut above = LinePanel::new(Axis::new(y));
-    above.series = groups.iter().map(|(label, range)| dots(label, points(range, &read))).collect();
+    let most_read = read.iter().chain(&fit.before).copied().fold(0.0, f64::max);
+    let least_read = read.iter().copied().fold(0.0, f64::min);
+    let mut above = LinePanel::new(match curves {
+        // noise about zero needs no interval of the axis of its own
+        true => Axis::new(y).over(least_read.min(-0.02 * most_read), 1.02 * most_read),
+        false => Axis::new(y),
+    });
+    above.series = groups
+        .iter()
+        .map(|(label, range)| {
+            let every = range.len().div_ceil(POINTS_DRAWN);
+            let thinned: Vec<(f64, f64)> = points(range, &read).into_iter().step_by(every).collect();
+            let label = if every > 1 { format!("{label} (1 of {every})") } else { label.clone() };
+            dots(&label, thinned)
+        })
+        .collect();
     above.series.push(line("before the fit", &fit.before));
     above.series.push(line("fit", &fit.after));
     let residuals: Vec<f64> = read.iter().zip(&fit.after).map(|(read, fit)| read - fit).collect();

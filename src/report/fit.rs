@@ -100,6 +100,9 @@ fn values(fit: &Fit) -> String {
         let (value, _) = outside(free.what, fit.values[i]);
         let half = fit.half_widths[i].map(|half| outside(free.what, half).0);
         let (shown, interval) = match half {
+            Some(half) if half >= value.abs() => {
+                (significant(value, 3), "wider than the value itself".to_string())
+            }
             Some(half) => {
                 let (shown, error) = digits(value, half);
                 let share = fixed(100.0 * half / value.abs(), if half < 0.1 * value { 1 } else { 0 });
@@ -243,7 +246,8 @@ fn rms(values: &[f64]) -> f64 {
 /// too narrow: √((1 + r)/(1 − r)) for residuals that each remember the one before (common practice, no source).
 pub fn hanging_together(fit: &Fit) -> Option<(f64, f64)> {
     let r = fit.next_to_next?;
-    let chance = 2.0 / (fit.readings.count() as f64).sqrt();
+    // beyond what chance gives once in two hundred
+    let chance = 2.6 / (fit.readings.count() as f64).sqrt();
     (r > chance).then(|| (r, ((1.0 + r) / (1.0 - r).max(1e-3)).sqrt()))
 }
 
@@ -282,7 +286,7 @@ fn warning(fit: &Fit, twins: &Twins) -> String {
         twins.who.iter().map(|i| name(fit.free[*i].what, &fit.layup)).collect();
     let fix = fit.free[twins.fix].what;
     let fix_name = name(fix, &fit.layup);
-    let mend = format!("Hold \"{fix_name}\" ({}) and fit again.", otherwise(fix));
+    let mend = format!("Hold \"{fix_name}\" and fit again: {}.", otherwise(fix));
     if twins.blur == Blur::Unfelt {
         return format!("WARNING: the readings do not feel \"{fix_name}\" at all. {mend}");
     }
@@ -292,20 +296,18 @@ fn warning(fit: &Fit, twins: &Twins) -> String {
         .iter()
         .map(|share| format!("{}{} %", if *share < 0.0 { "−" } else { "+" }, significant(share.abs(), 3)))
         .collect();
+    let moved = format!("{} in this order", list(&trade));
     match twins.blur {
         Blur::Inseparable => format!(
-            "WARNING: the readings cannot separate {}. Moved by {} in this order they leave the curve \
-             as it is, so that only what they do together is known; the single values and intervals \
-             are not to be used. {mend}",
-            list(&quoted),
-            list(&trade)
+            "WARNING: the readings cannot separate {}. Moved by {moved} they leave the readings as they \
+             are, so that only what they do together is known; the single values and intervals are not \
+             to be used. {mend}",
+            list(&quoted)
         ),
         _ => format!(
-            "WARNING: the readings hardly separate {}: {} of the one nearly makes up for {} of the \
-             other. {mend}",
-            list(&quoted),
-            trade[1],
-            trade[0].replacen('+', "−", 1)
+            "WARNING: the readings hardly separate {}: moved by {moved} they nearly leave the readings as \
+             they are. {mend}",
+            list(&quoted)
         ),
     }
 }

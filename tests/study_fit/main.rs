@@ -4,6 +4,5 @@ mod curves;
 mod fixtures;
 mod linear;
 mod nist;
-mod program;
 mod recover;
 mod twins;

@@ -13,9 +13,9 @@ use crate::study::fit::twins::{Twins, twins};
 /// Level of the mesh.
 pub const LEVEL: usize = 1;
 /// The search ends when a step gains less than this share of the sum of squares [–].
-const GAIN: f64 = 1e-9;
+const GAIN: f64 = 1e-7;
 /// Or when it moves no property by more than this share of it [–].
-const MOVE_LEAST: f64 = 1e-7;
+const MOVE_LEAST: f64 = 1e-6;
 /// Most Jacobians.
 const N_MOST: usize = 60;
 
