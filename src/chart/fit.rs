@@ -29,7 +29,8 @@ pub fn fit_chart(fit: &Fit, sentence: &str) -> Result<String, ChartError> {
     let points = |range: &std::ops::Range<usize>, values: &[f64]| -> Vec<(f64, f64)> {
         range.clone().map(|i| (at[i], values[i])).collect()
     };
-    let dots = |label: &str, points| Series { label: label.to_owned(), points, trace: Trace::Points };
+    let dots =
+        |label: &str, points| Series { label: label.to_owned(), points, trace: Trace::Points };
     let line = |label: &str, values: &[f64]| {
         let mut points: Vec<(f64, f64)> = at.iter().copied().zip(values.iter().copied()).collect();
         points.sort_by(|a, b| a.0.total_cmp(&b.0));
@@ -48,7 +49,8 @@ pub fn fit_chart(fit: &Fit, sentence: &str) -> Result<String, ChartError> {
         .iter()
         .map(|(label, range)| {
             let every = range.len().div_ceil(POINTS_DRAWN);
-            let thinned: Vec<(f64, f64)> = points(range, &read).into_iter().step_by(every).collect();
+            let thinned: Vec<(f64, f64)> =
+                points(range, &read).into_iter().step_by(every).collect();
             let label = if every > 1 { format!("{label} (1 of {every})") } else { label.clone() };
             dots(&label, thinned)
         })
@@ -59,7 +61,8 @@ pub fn fit_chart(fit: &Fit, sentence: &str) -> Result<String, ChartError> {
     let mut below = LinePanel::new(Axis::new(left));
     below.height = 150.0;
     below.title = "What is left".to_owned();
-    below.series = groups.iter().map(|(label, range)| dots(label, points(range, &residuals))).collect();
+    below.series =
+        groups.iter().map(|(label, range)| dots(label, points(range, &residuals))).collect();
     below.levels.push(Level { y: 0.0, label: String::new() });
     let most = at.iter().copied().fold(0.0, f64::max);
     let name = &fit.layup.name;
@@ -84,7 +87,11 @@ fn groups(fit: &Fit) -> Vec<(String, std::ops::Range<usize>)> {
             let group = |(i, n): (usize, usize)| {
                 let range = from..from + n;
                 from += n;
-                let label = if curves.len() == 1 { "readings".into() } else { format!("specimen {}", i + 1) };
+                let label = if curves.len() == 1 {
+                    "readings".into()
+                } else {
+                    format!("specimen {}", i + 1)
+                };
                 (label, range)
             };
             curves.iter().map(|curve| curve.points.len()).enumerate().map(group).collect()

@@ -210,10 +210,10 @@ fn fitted_file(found: &Fit, path: &Path, shelf: &Shelf) -> Result<(String, Optio
 fn sentence(found: &Fit) -> String {
     let each = |(i, free): (usize, &Free)| {
         let (value, unit) = outside(free.what, found.values[i]);
-        let half = found.half_widths[i].map_or("?".to_string(), |half| {
-            significant(outside(free.what, half).0, 2)
-        });
-        let text = format!("{} {} ± {half} {unit}", name(free.what, &found.layup), significant(value, 3));
+        let half = found.half_widths[i]
+            .map_or("?".to_string(), |half| significant(outside(free.what, half).0, 2));
+        let text =
+            format!("{} {} ± {half} {unit}", name(free.what, &found.layup), significant(value, 3));
         text.trim_end().to_string()
     };
     let all: Vec<String> = found.free.iter().enumerate().map(each).collect();

@@ -65,7 +65,10 @@ fn parse_range(text: &str) -> Result<(f64, f64), String> {
     let ends = text.split_once("..").map(|(low, high)| (number(low), number(high)));
     match ends {
         Some((Some(low), Some(high))) if low < high => Ok((low, high)),
-        _ => Err("expected a range LOW..HIGH in the unit of files, for example 0.03..0.06".to_string()),
+        _ => {
+            Err("expected a range LOW..HIGH in the unit of files, for example 0.03..0.06"
+                .to_string())
+        }
     }
 }
 
@@ -109,8 +112,9 @@ fn refused(
     let called = what.map_or(String::new(), |what| name(what, layup));
     let (what, expected, mend) = match (not, named.word) {
         (NotFree::Absent, Word::Gap(ply)) => {
-            let gaps: Vec<String> =
-                (0..layup.gaps().count()).map(|j| format!("gap:{}", ply_before(layup, j))).collect();
+            let gaps: Vec<String> = (0..layup.gaps().count())
+                .map(|j| format!("gap:{}", ply_before(layup, j)))
+                .collect();
             let there = if gaps.is_empty() { "it has none".into() } else { gaps.join(", ") };
             (
                 format!("the layup has no air gap behind ply {ply}"),
@@ -162,8 +166,18 @@ mod tests {
             assert!(named(good).is_ok(), "{good}");
         }
         for bad in [
-            "", "conductivity", "conductivity:0", "conductivity:-1", "colour:1", "flux:1", "flux=2",
-            "flux=3..2", "flux=nan..2", "gap:1=", "gap", "conductivity:2=0.03..",
+            "",
+            "conductivity",
+            "conductivity:0",
+            "conductivity:-1",
+            "colour:1",
+            "flux:1",
+            "flux=2",
+            "flux=3..2",
+            "flux=nan..2",
+            "gap:1=",
+            "gap",
+            "conductivity:2=0.03..",
         ] {
             assert!(named(bad).is_err(), "{bad}");
         }

@@ -208,7 +208,8 @@ fn shape(readings: &[Reading], offset: f64) -> Vec<Fault> {
     if let Some(high) = readings.iter().find(|reading| reading.rise - offset > RISE_MOST) {
         let what = format!("the rise reaches {} at {} s", high.rise, high.t);
         let expected = format!("a copper disc's rise, at most {RISE_MOST} K");
-        let mend = "look for another unit (millivolts, tenths of a degree) or a broken thermocouple";
+        let mend =
+            "look for another unit (millivolts, tenths of a degree) or a broken thermocouple";
         faults.push(Fault::new(what, high.row.place_of(RISE), expected, mend));
     }
     let set_back = |pair: &&[Reading]| pair[0].rise - pair[1].rise > FALL_MOST;
@@ -246,7 +247,9 @@ fn hole(readings: &[Reading], notes: &mut Vec<String>) -> Option<Fault> {
             let fault = Fault::new(what, pair[1].row.place_of(TIME), expected, mend);
             return Some(fault.and_at(pair[0].row.place_of(TIME)));
         }
-        notes.push(format!("has no reading between {from} and {to} s; the fit has none there either"));
+        notes.push(format!(
+            "has no reading between {from} and {to} s; the fit has none there either"
+        ));
     }
     None
 }

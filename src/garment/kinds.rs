@@ -139,13 +139,8 @@ pub(crate) const FLUX_IN_SERIES: Field =
     Field::new("flux_kW_m2", "flux", "kW/m²", Range::from(0.0, 500.0), "80");
 pub(crate) const TIME: Field = Field::new("time_s", "time", "s", Range::from(0.0, 3600.0), "0");
 /// Rise of the copper disc; which values make sense is for the curve as a whole to say.
-pub(crate) const RISE: Field = Field::new(
-    "temperature_rise_C",
-    "temperature_rise",
-    "°C",
-    Range::from(-1e4, 1e4),
-    "12.3",
-);
+pub(crate) const RISE: Field =
+    Field::new("temperature_rise_C", "temperature_rise", "°C", Range::from(-1e4, 1e4), "12.3");
 pub(crate) const RADIANT_SHARE: Field =
     Field::new("radiant_share", "radiant_share", "", Range::from(0.0, 1.0), "0.5");
 pub(crate) const FLAME_TEMPERATURE: Field = Field::new(

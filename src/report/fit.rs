@@ -105,7 +105,8 @@ fn values(fit: &Fit) -> String {
             }
             Some(half) => {
                 let (shown, error) = digits(value, half);
-                let share = fixed(100.0 * half / value.abs(), if half < 0.1 * value { 1 } else { 0 });
+                let share =
+                    fixed(100.0 * half / value.abs(), if half < 0.1 * value { 1 } else { 0 });
                 (shown, format!("± {error} (± {share} %)"))
             }
             None => (significant(value, 3), "the readings say nothing".to_string()),
@@ -294,7 +295,9 @@ fn warning(fit: &Fit, twins: &Twins) -> String {
     let trade: Vec<String> = twins
         .trade
         .iter()
-        .map(|share| format!("{}{} %", if *share < 0.0 { "−" } else { "+" }, significant(share.abs(), 3)))
+        .map(|share| {
+            format!("{}{} %", if *share < 0.0 { "−" } else { "+" }, significant(share.abs(), 3))
+        })
         .collect();
     let moved = format!("{} in this order", list(&trade));
     match twins.blur {
@@ -353,7 +356,8 @@ pub fn fit_csv(fit: &Fit) -> Result<String, CurvesError> {
     let read = fit.readings.values();
     let labels: Vec<(Cell, f64)> = match &fit.readings {
         Readings::Curves(curves) => {
-            let all = curves.iter().flat_map(|c| c.points.iter().map(|p| (Cell::word(&c.name), p.0)));
+            let all =
+                curves.iter().flat_map(|c| c.points.iter().map(|p| (Cell::word(&c.name), p.0)));
             all.collect()
         }
         Readings::Times { times, .. } => {

@@ -26,6 +26,9 @@ const TEMP_REF_C: f64 = 25.0;
 const RISE_ESTIMATED: &str = "; rise with temperature estimated";
 /// Said of a conductivity that no file gives.
 const CONDUCTIVITY_ESTIMATED: &str = "from areal density, thickness and fibre";
+/// Keys in the shelf's list of sources: of a fitted value, and of one kept whose source is no key.
+const SOURCE_FITTED: &str = "bench-fit";
+const SOURCE_KEPT: &str = "fit-kept";
 /// Columns of a comment.
 const COMMENT: usize = 96;
 
@@ -59,7 +62,8 @@ pub fn marked(fit: &Fit) -> Layup {
                 }
             }
             What::Joint(j) => {
-                if let Some(PlyJoint::Conductance(h)) = nth_ply(&mut layup, j).map(|p| &mut p.joint) {
+                if let Some(PlyJoint::Conductance(h)) = nth_ply(&mut layup, j).map(|p| &mut p.joint)
+                {
                     mark(h, origin);
                 }
             }
@@ -175,7 +179,9 @@ pub fn layup_toml(fit: &Fit, shelf: &Shelf) -> String {
                 match &ply.joint {
                     PlyJoint::Faces => {}
                     PlyJoint::Shared => lines(&mut out, &[word("joint", "shared".into())]),
-                    PlyJoint::Conductance(h) => lines(&mut out, &known("joint", "joint_W_m2K", h, 1.0)),
+                    PlyJoint::Conductance(h) => {
+                        lines(&mut out, &known("joint", "joint_W_m2K", h, 1.0))
+                    }
                 }
                 if name != ply.fabric.name {
                     own.push_str("\n[[fabric]]\n");
@@ -222,7 +228,10 @@ pub fn fabrics_csv(fit: &Fit, shelf: &Shelf) -> Option<String> {
         .filter(|(j, _)| fitted(*j))
         .map(|(j, ply)| {
             let name = own_name(&ply.fabric, j + 1, shelf);
-            fabric(&Fabric { name, ..ply.fabric.clone() })
+            let description = format!("{}; fitted to {}", ply.fabric.description, sources(fit));
+            let mut row = fabric(&Fabric { name, description, ..ply.fabric.clone() });
+            row.iter_mut().for_each(|pair| cite(pair, shelf));
+            row
         })
         .collect();
     let first = rows.first()?;
@@ -248,6 +257,20 @@ pub fn fabrics_csv(fit: &Fit, shelf: &Shelf) -> Option<String> {
         out.push('\n');
     }
     Some(out)
+}
+
+/// Puts a source that a shelf lists in place of one that it does not.
+fn cite((key, value): &mut Pair, shelf: &Shelf) {
+    let Text::Word(origin) = value else { return };
+    let Some((provenance, source)) = origin.split_once(": ").filter(|_| key.ends_with("_from"))
+    else {
+        return;
+    };
+    if provenance == Provenance::Fitted.word() {
+        *origin = format!("{provenance}: {SOURCE_FITTED}");
+    } else if shelf.source(source).is_err() {
+        *origin = format!("{provenance}: {SOURCE_KEPT}");
+    }
 }
 
 /// The exposure as a TOML file; none for a flux over time, which needs a file of its own.
@@ -362,7 +385,8 @@ fn law(base: &str, (unit, slope_unit): (&str, &str), law: &Known<Law>) -> Vec<Pa
             all.extend(slope(0.0));
         }
         [ramp] => {
-            let temp = if celsius(ramp.hi) > TEMP_REF_C { TEMP_REF_C } else { celsius(ramp.hi) - 10.0 };
+            let temp =
+                if celsius(ramp.hi) > TEMP_REF_C { TEMP_REF_C } else { celsius(ramp.hi) - 10.0 };
             all.extend([value(temp), said(base), number(&format!("{base}_temp_C"), temp)]);
             all.extend(slope(ramp.slope));
             if ramp.hi.is_finite() {
@@ -370,7 +394,11 @@ fn law(base: &str, (unit, slope_unit): (&str, &str), law: &Known<Law>) -> Vec<Pa
             }
         }
         // a table is what the reader makes of the value alone
-        _ => all.extend([value(TEMP_REF_C), said(base), number(&format!("{base}_temp_C"), TEMP_REF_C)]),
+        _ => all.extend([
+            value(TEMP_REF_C),
+            said(base),
+            number(&format!("{base}_temp_C"), TEMP_REF_C),
+        ]),
     }
     all
 }

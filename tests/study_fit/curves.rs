@@ -20,7 +20,10 @@ fn read(name: &str, text: &str) -> Result<Curve, Faults> {
 
 /// A good curve, 0 to 10 s.
 fn good() -> Vec<(f64, f64)> {
-    (0..=40).map(|i| 0.25 * f64::from(i)).map(|t| (t, (0.3 * t * t * 100.0).round() / 100.0)).collect()
+    (0..=40)
+        .map(|i| 0.25 * f64::from(i))
+        .map(|t| (t, (0.3 * t * t * 100.0).round() / 100.0))
+        .collect()
 }
 
 /// The file of a curve, to hundredths.
@@ -84,7 +87,12 @@ fn columns() {
     refused(
         "head-alone",
         "time_s,temperature_rise_C\n",
-        ["the curve has 0 readings", ":1:1", "at least 6, better one every 0.1 to 0.5 s", "export the"],
+        [
+            "the curve has 0 readings",
+            ":1:1",
+            "at least 6, better one every 0.1 to 0.5 s",
+            "export the",
+        ],
     );
 }
 
@@ -92,9 +100,24 @@ fn columns() {
 fn cells() {
     let with = |row: &str| text(&good()).replace("\n1,0.3\n", &format!("\n{row}\n"));
     for (name, row, what, mend) in [
-        ("nan", "1,NaN", "temperature rise of the curve, `NaN`, is not a finite number", "give a number"),
-        ("word", "1,open", "temperature rise of the curve, `open`, is not a number", "give a number"),
-        ("unit", "1,0.3 K", "temperature rise of the curve, `0.3 K`, has a unit behind the number", "write 0.3"),
+        (
+            "nan",
+            "1,NaN",
+            "temperature rise of the curve, `NaN`, is not a finite number",
+            "give a number",
+        ),
+        (
+            "word",
+            "1,open",
+            "temperature rise of the curve, `open`, is not a number",
+            "give a number",
+        ),
+        (
+            "unit",
+            "1,0.3 K",
+            "temperature rise of the curve, `0.3 K`, has a unit behind the number",
+            "write 0.3",
+        ),
         ("blank", "1,", "temperature rise of the curve is missing", "give `temperature_rise_C`"),
     ] {
         let rule = "at least -10000 and at most 10000 °C";
@@ -113,7 +136,12 @@ fn cells() {
     refused(
         "comma",
         &with("1,0,3"),
-        ["the row has 3 cells, the header 2", ":6:", "2 cells, as in the header", "remove the extra comma"],
+        [
+            "the row has 3 cells, the header 2",
+            ":6:",
+            "2 cells, as in the header",
+            "remove the extra comma",
+        ],
     );
 }
 
@@ -122,7 +150,11 @@ fn times() {
     let rule = "times that rise from row to row";
     let mut swapped = good();
     swapped.swap(10, 11);
-    refused("swapped", &text(&swapped), ["time 2.5 s comes after 2.75 s", ":13:1", rule, "sort the rows"]);
+    refused(
+        "swapped",
+        &text(&swapped),
+        ["time 2.5 s comes after 2.75 s", ":13:1", rule, "sort the rows"],
+    );
     let twice = [&good()[..5], &good()[4..]].concat();
     refused("twice", &text(&twice), ["time 1 s is there twice", ":7:1", rule, "keep one reading"]);
     let again = [good(), good()].concat();
@@ -134,7 +166,12 @@ fn times() {
     refused(
         "few",
         &text(&good()[..5]),
-        ["the curve has 5 readings", ":1:1", "at least 6, better one every 0.1 to 0.5 s", "export the whole"],
+        [
+            "the curve has 5 readings",
+            ":1:1",
+            "at least 6, better one every 0.1 to 0.5 s",
+            "export the whole",
+        ],
     );
     let hole = [&good()[..10], &good()[25..]].concat();
     refused(
@@ -163,7 +200,13 @@ fn rises() {
     let rule = "a rise in °C or K that begins within 5 of 0";
     for (name, scale, from, unit, mend) in [
         ("celsius", 1.0, 24.0, "degrees Celsius", "subtract the first reading from all"),
-        ("fahrenheit", 1.8, 75.0, "degrees Fahrenheit", "subtract the first reading from all and multiply by 5/9"),
+        (
+            "fahrenheit",
+            1.8,
+            75.0,
+            "degrees Fahrenheit",
+            "subtract the first reading from all and multiply by 5/9",
+        ),
         ("kelvin", 1.0, 297.0, "kelvin", "subtract the first reading from all"),
     ] {
         refused(name, &moved(scale, from), [&begins(from, unit), ":2:3", rule, mend]);
@@ -213,7 +256,10 @@ fn what_is_mended_is_said() {
     assert_eq!(mended.notes, ["begins at 2 K, which is subtracted from every reading"]);
     let hole = [&good()[..20], &good()[26..]].concat();
     let mended = read("small-hole", &text(&hole)).unwrap();
-    assert_eq!(mended.notes, ["has no reading between 4.75 and 6.5 s; the fit has none there either"]);
+    assert_eq!(
+        mended.notes,
+        ["has no reading between 4.75 and 6.5 s; the fit has none there either"]
+    );
     // further columns, comments, a byte order mark and other line ends are let be
     let dressed = "\u{feff}# a comment\r\ntime_s,temperature_rise_C,remark\r\n".to_owned()
         + &good().iter().map(|(t, v)| format!("{t},{v},x\r\n")).collect::<String>();

@@ -4,5 +4,6 @@ mod curves;
 mod fixtures;
 mod linear;
 mod nist;
+mod program;
 mod recover;
 mod twins;

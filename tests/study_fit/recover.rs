@@ -34,7 +34,8 @@ fn fits((level, dt): (usize, f64), noise: f64, n: usize) -> Vec<Fit> {
     let all: Vec<Vec<f64>> = (0..n).map(|_| read()).collect();
     let one = |read: &Vec<f64>| {
         let readings = readings(&times, read);
-        let task = Task { layup: &layup, exposure: &exposure, free: &free, readings: &readings, level };
+        let task =
+            Task { layup: &layup, exposure: &exposure, free: &free, readings: &readings, level };
         fit(&task).unwrap()
     };
     all.par_iter().map(one).collect()

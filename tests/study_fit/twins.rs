@@ -28,7 +28,8 @@ fn fitted(layup: &Layup, what: &[What]) -> Fit {
     let own = rises(layup, &exposure, &free, (&times, &vec![1.0; what.len()], LEVEL));
     let read: Vec<f64> = own.iter().map(|rise| rise + 0.1 * noise.next()).collect();
     let readings = readings(&times, &read);
-    fit(&Task { layup, exposure: &exposure, free: &free, readings: &readings, level: LEVEL }).unwrap()
+    fit(&Task { layup, exposure: &exposure, free: &free, readings: &readings, level: LEVEL })
+        .unwrap()
 }
 
 #[test]
@@ -103,11 +104,13 @@ fn times_alone_give_one_property() {
     let free = free(&[of(1, OfPly::Conductivity)], &layup, &exposure);
     let times = [12.0, 24.0].map(|rise| Timed { rise, t: 10.0 });
     let asked = Readings::Times { times: times.to_vec(), deviation: 0.1 };
-    let mut model = stillair::study::fit::model::Model::new(&layup, &exposure, &free, &asked, LEVEL);
+    let mut model =
+        stillair::study::fit::model::Model::new(&layup, &exposure, &free, &asked, LEVEL);
     let t = model.predicted(&[vec![1.15]]).unwrap().remove(0);
     let times = vec![Timed { rise: 12.0, t: t[0] }, Timed { rise: 24.0, t: t[1] }];
     let readings = Readings::Times { times, deviation: 0.1 };
-    let task = Task { layup: &layup, exposure: &exposure, free: &free, readings: &readings, level: LEVEL };
+    let task =
+        Task { layup: &layup, exposure: &exposure, free: &free, readings: &readings, level: LEVEL };
     let found = fit(&task).unwrap();
     assert!((found.values[0] / free[0].start - 1.15).abs() < 1e-3, "{:?}", found.values);
     // one property, two times of one deviation s: its own is s / √Σ (dt/dx)²

@@ -118,8 +118,7 @@ pub fn fit(task: &Task) -> Result<Fit, FitError> {
     if task.layup.pressed_across_gap() {
         return Err(FitError::PressedAcrossGap);
     }
-    let model =
-        |level| Model::new(task.layup, task.exposure, task.free, task.readings, level);
+    let model = |level| Model::new(task.layup, task.exposure, task.free, task.readings, level);
     let mut coarse = model(task.level);
     let ones = vec![1.0; n_free];
     let before = one(&mut coarse, &ones)?;
@@ -182,7 +181,8 @@ fn step_error(wide: &ndarray::Array2<f64>, narrow: &ndarray::Array2<f64>) -> f64
     let columns = wide.columns().into_iter().zip(narrow.columns());
     columns
         .map(|(wide, narrow)| {
-            let length = |values: &mut dyn Iterator<Item = f64>| values.map(|v| v * v).sum::<f64>().sqrt();
+            let length =
+                |values: &mut dyn Iterator<Item = f64>| values.map(|v| v * v).sum::<f64>().sqrt();
             let apart = length(&mut wide.iter().zip(narrow).map(|(a, b)| a - b));
             let whole = length(&mut narrow.iter().copied());
             if whole > 0.0 { apart / whole } else { 0.0 }

@@ -20,6 +20,8 @@ const DAMPING_START: f64 = 1e-3;
 const DAMPING_MOST: f64 = 1e16;
 /// A step counts when it gains this share of what was foretold [–].
 const GAIN_LEAST: f64 = 1e-4;
+/// Singular values below this share of the largest are hardly felt [–].
+const HARDLY_FELT: f64 = 1e-3;
 
 /// Something whose sum of squares is to be made small.
 pub trait Residuals {
@@ -160,14 +162,16 @@ pub fn least_squares<R: Residuals>(
         for (j, scale) in scale.iter_mut().enumerate() {
             *scale = scale.max(squares(jacobian.column(j)).sqrt());
         }
-        let step = Step::new(&jacobian, &residuals, &scale, &free)
-            .ok_or(Trouble::NoSingularValues)?;
+        let step =
+            Step::new(&jacobian, &residuals, &scale, &free).ok_or(Trouble::NoSingularValues)?;
         let mut growth = 2.0;
         let end = loop {
             let tried = step.tried(&x, &start.bounds, damping);
             let foretold = sum - foretold(&jacobian, &residuals, &x, &tried);
             let near = |(a, b): (&f64, &f64)| (a - b).abs() <= start.move_least * a.abs();
-            if foretold <= start.gain * sum || x.iter().zip(&tried).all(near) {
+            // a damped step may gain little where an undamped one would gain much
+            let little = foretold.max(step.in_sight()) <= start.gain * sum;
+            if little || x.iter().zip(&tried).all(near) {
                 break Some(End::Settled);
             }
             let there = function.residuals(&tried)?;
@@ -203,7 +207,8 @@ fn not_held(
     jacobian: &Array2<f64>,
     residuals: &[f64],
 ) -> Vec<usize> {
-    let rises = |j: usize| jacobian.column(j).iter().zip(residuals).map(|(a, r)| a * r).sum::<f64>();
+    let rises =
+        |j: usize| jacobian.column(j).iter().zip(residuals).map(|(a, r)| a * r).sum::<f64>();
     let held = |j: usize| {
         let (lo, hi) = bounds[j];
         (x[j] <= lo && rises(j) >= 0.0) || (x[j] >= hi && rises(j) <= 0.0)
@@ -252,13 +257,22 @@ impl<'a> Step<'a> {
         Some(Step { free, scale, sigma: svd.sigma, vt: svd.vt, pull })
     }
 
+    /// What the undamped step would gain, directions that are hardly felt left out.
+    fn in_sight(&self) -> f64 {
+        let most = self.sigma.first().copied().unwrap_or(0.0);
+        let felt = self.sigma.iter().zip(&self.pull).filter(|(s, _)| **s > HARDLY_FELT * most);
+        felt.map(|(_, pull)| pull * pull).sum()
+    }
+
     fn tried(&self, x: &[f64], bounds: &[(f64, f64)], damping: f64) -> Vec<f64> {
         let mut tried = x.to_vec();
         for (place, j) in self.free.iter().enumerate() {
             let terms = self.sigma.iter().zip(&self.pull).enumerate();
             let along: f64 = terms
                 .filter(|(_, (sigma, _))| **sigma > 0.0)
-                .map(|(m, (sigma, pull))| self.vt[[m, place]] * pull * sigma / (sigma * sigma + damping))
+                .map(|(m, (sigma, pull))| {
+                    self.vt[[m, place]] * pull * sigma / (sigma * sigma + damping)
+                })
                 .sum();
             let (lo, hi) = bounds[*j];
             tried[*j] = (x[*j] + along / self.scale[place]).clamp(lo, hi);

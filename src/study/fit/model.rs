@@ -147,7 +147,8 @@ impl<'a> Model<'a> {
             };
             return problems.iter().map(alone).collect();
         }
-        let mut batch = Batch { problems, next: 0, watch: watch(), ended: vec![None; problems.len()] };
+        let mut batch =
+            Batch { problems, next: 0, watch: watch(), ended: vec![None; problems.len()] };
         march_stream::<_, N_LANES>(&mut batch, &options);
         batch.ended.into_iter().map(|disc| disc.expect("every problem ends")).collect()
     }
@@ -229,8 +230,8 @@ impl Watch for Disc {
                 *reached = t.unwrap_or(f64::NAN);
             }
         }
-        let all = self.values.len() == self.asked.times.len()
-            && self.reached.iter().all(|t| !t.is_nan());
+        let all =
+            self.values.len() == self.asked.times.len() && self.reached.iter().all(|t| !t.is_nan());
         if all { Next::Stop } else { Next::Go }
     }
 }

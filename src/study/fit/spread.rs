@@ -77,7 +77,11 @@ pub fn spread(least: &Least, scatter: Scatter) -> Option<Spread> {
     };
     let correlation = (!singular).then(|| {
         Array2::from_shape_fn((p, p), |(j, l)| {
-            if j == l { 1.0 } else { covariance(j, l) / (covariance(j, j) * covariance(l, l)).sqrt() }
+            if j == l {
+                1.0
+            } else {
+                covariance(j, l) / (covariance(j, j) * covariance(l, l)).sqrt()
+            }
         })
     });
     let weakest = svd.vt.rows().into_iter().next_back().map_or(Vec::new(), |row| row.to_vec());

@@ -39,7 +39,6 @@ fn within(theta: f64, freedom: usize) -> f64 {
 /// Source: NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.6.7.1 (from memory).
 pub const NORMAL_95: f64 = 1.959964;
 
-
 #[cfg(test)]
 mod tests {
     use super::{NORMAL_95, two_sided};
