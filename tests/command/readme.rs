@@ -32,7 +32,8 @@ fn arguments(line: &str, folder: &std::path::Path) -> Option<Vec<String>> {
     let rest = line.strip_prefix("stillair ")?;
     let rest = rest.split(" > ").next().unwrap_or(rest);
     let words = rest.split_whitespace().map(|word| {
-        let is_output = [".csv", ".svg", ".png", ".html"].iter().any(|e| word.ends_with(e));
+        let is_output =
+            [".csv", ".svg", ".png", ".html", ".toml"].iter().any(|e| word.ends_with(e));
         let exists = std::path::Path::new(word).exists();
         if is_output && !exists {
             folder.join(word).display().to_string()
