@@ -1,5 +1,5 @@
 //! Claim: a linear case gives scipy's values, intervals, correlation and sum of squares.
-//! Source: scipy.linalg.lstsq and scipy.stats.t by tests/reference/fit_linear.py, which names the version.
+//! Source: scipy.linalg.lstsq and scipy.stats.t by tests/reference/fits/fit_linear.py, which names the version.
 //! Tolerance: 1e-7, central differences of a linear function; the script's own two ways agree to 1e-9.
 
 use std::convert::Infallible;
@@ -22,7 +22,7 @@ impl Residuals for Polynomial {
 
 #[test]
 fn a_cubic_as_scipy_has_it() {
-    let rows = rows(include_str!("../reference/fit_linear.csv"));
+    let rows = rows(include_str!("../reference/fits/fit_linear.csv"));
     let data = of_kind(&rows, "data").iter().map(|row| (row[0], row[1])).collect();
     let least = least_squares(&mut Polynomial(data), &Start::free(vec![1.0; 4])).unwrap();
     let spread = spread(&least, Scatter::FromResiduals).unwrap();

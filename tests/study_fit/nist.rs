@@ -1,7 +1,7 @@
 //! Claim: the optimiser finds the certified values of three nonlinear problems from either start, and the
 //! linear theory their certified standard deviations.
 //! Source: NIST Statistical Reference Datasets, nonlinear regression: Misra1a, MGH09, Thurber; the files
-//! in tests/reference hold data and certified values.
+//! in tests/reference/fits hold data and certified values.
 //! Tolerance: 1e-7 of each parameter and 1e-6 of each deviation; the certified values have eleven digits,
 //! the derivatives here are central differences good to about 1e-9.
 
@@ -55,19 +55,21 @@ fn check(text: &str, formula: Formula) {
 
 #[test]
 fn misra1a() {
-    check(include_str!("../reference/nist_misra1a.csv"), |b, x| b[0] * (1.0 - (-b[1] * x).exp()));
+    check(include_str!("../reference/fits/nist_misra1a.csv"), |b, x| {
+        b[0] * (1.0 - (-b[1] * x).exp())
+    });
 }
 
 #[test]
 fn mgh09() {
-    check(include_str!("../reference/nist_mgh09.csv"), |b, x| {
+    check(include_str!("../reference/fits/nist_mgh09.csv"), |b, x| {
         b[0] * (x * x + x * b[1]) / (x * x + x * b[2] + b[3])
     });
 }
 
 #[test]
 fn thurber() {
-    check(include_str!("../reference/nist_thurber.csv"), |b, x| {
+    check(include_str!("../reference/fits/nist_thurber.csv"), |b, x| {
         let cubic = |c: &[f64]| c[0] * x + c[1] * x * x + c[2] * x * x * x;
         (b[0] + cubic(&b[1..4])) / (1.0 + cubic(&b[4..7]))
     });
