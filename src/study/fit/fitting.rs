@@ -14,6 +14,8 @@ use crate::study::fit::twins::{Twins, twins};
 pub const LEVEL: usize = 1;
 /// The search ends when a step gains less than this share of the sum of squares [–].
 const GAIN: f64 = 1e-7;
+/// A first search on the next coarser mesh ends earlier [–].
+const GAIN_ROUGH: f64 = 1e-3;
 /// Or when it moves no property by more than this share of it [–].
 const MOVE_LEAST: f64 = 1e-6;
 /// Most Jacobians.
@@ -122,13 +124,20 @@ pub fn fit(task: &Task) -> Result<Fit, FitError> {
     let mut coarse = model(task.level);
     let ones = vec![1.0; n_free];
     let before = one(&mut coarse, &ones)?;
-    let start = Start {
+    let mut start = Start {
         x: ones,
         bounds: task.free.iter().map(Free::factors).collect(),
         gain: GAIN,
         move_least: MOVE_LEAST,
         n_most: N_MOST,
     };
+    let mut n_runs = 0;
+    if let Some(rougher) = task.level.checked_sub(1) {
+        // most of the way is gone at half the work
+        let mut rough = model(rougher);
+        start.x = least_squares(&mut rough, &Start { gain: GAIN_ROUGH, ..start.clone() })?.x;
+        n_runs += rough.n_runs;
+    }
     let least = least_squares(&mut coarse, &start)?;
     let scatter = match task.readings {
         Readings::Curves(_) => Scatter::FromResiduals,
@@ -165,7 +174,7 @@ pub fn fit(task: &Task) -> Result<Fit, FitError> {
         spread,
         end: least.end,
         n_jacobians: least.n_jacobians,
-        n_runs: coarse.n_runs + 1,
+        n_runs: n_runs + coarse.n_runs + 1,
     })
 }
 

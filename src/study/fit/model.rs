@@ -28,7 +28,7 @@ use crate::study::sensitivity::on_mesh_of;
 /// Problems side by side in the solver.
 const N_LANES: usize = 4;
 /// Step tolerance, tighter than the mesh asks for, since differences are taken [–].
-const TOL: f64 = 2e-5;
+const TOL: f64 = 1e-4;
 /// Relative step of the differences [–].
 pub const STEP: f64 = 0.01;
 
