@@ -65,22 +65,42 @@ where
     I: IntoIterator<Item = Layup>,
     I::IntoIter: 'a,
 {
-    let mut layups = layups.into_iter();
+    let Screening { exposure, error_goal } = screening;
+    screen_each(layups.into_iter().map(move |layup| (layup, exposure)), error_goal)
+}
+
+/// The disc's times of each layup under its own exposure, in order.
+///
+/// - `error_goal`: numerical error allowed, relative to each time [–], above 0
+///
+/// Errors, layup by layup: those of the solver.
+pub fn screen_each<'a, I>(
+    cases: I,
+    error_goal: f64,
+) -> impl Iterator<Item = Result<Screened, SolverError>> + 'a
+where
+    I: IntoIterator<Item = Case<'a>>,
+    I::IntoIter: 'a,
+{
+    let mut cases = cases.into_iter();
     let chunks = std::iter::from_fn(move || {
-        let chunk: Vec<Layup> = layups.by_ref().take(N_CHUNK).collect();
-        (!chunk.is_empty()).then(|| screen_chunk(&chunk, &screening))
+        let chunk: Vec<Case> = cases.by_ref().take(N_CHUNK).collect();
+        (!chunk.is_empty()).then(|| screen_chunk(&chunk, error_goal))
     });
     chunks.flatten()
 }
 
+/// A layup and what it is exposed to.
+pub type Case<'a> = (Layup, &'a Exposure);
+
 /// Readings of one layup, level by level.
 type Levels = Result<Vec<Readings>, SolverError>;
 
-fn screen_chunk(layups: &[Layup], screening: &Screening) -> Vec<Result<Screened, SolverError>> {
-    let mut levels: Vec<Levels> = layups.iter().map(admitted).collect();
-    let mut open: Vec<usize> = (0..layups.len()).filter(|i| levels[*i].is_ok()).collect();
+fn screen_chunk(cases: &[Case], error_goal: f64) -> Vec<Result<Screened, SolverError>> {
+    let mut levels: Vec<Levels> = cases.iter().map(|(layup, _)| admitted(layup)).collect();
+    let mut open: Vec<usize> = (0..cases.len()).filter(|i| levels[*i].is_ok()).collect();
     for level in 0..=LEVEL_MOST {
-        let readings = run_level(layups, &open, level, screening);
+        let readings = run_level(cases, &open, level);
         for (i, reading) in open.iter().zip(readings) {
             match reading {
                 Ok(reading) => levels[*i].iter_mut().for_each(|seen| seen.push(reading.clone())),
@@ -88,14 +108,14 @@ fn screen_chunk(layups: &[Layup], screening: &Screening) -> Vec<Result<Screened,
             }
         }
         open.retain(|i| match &levels[*i] {
-            Ok(seen) => seen.len() < 2 || !settle(seen, screening.error_goal).goal_met,
+            Ok(seen) => seen.len() < 2 || !settle(seen, error_goal).goal_met,
             Err(_) => false,
         });
         if open.is_empty() {
             break;
         }
     }
-    levels.into_iter().map(|seen| seen.map(|seen| screened(&seen, screening.error_goal))).collect()
+    levels.into_iter().map(|seen| seen.map(|seen| screened(&seen, error_goal))).collect()
 }
 
 /// No readings yet; an error for a layup that no exposure takes.
@@ -119,23 +139,23 @@ fn screened(levels: &[Readings], goal: f64) -> Screened {
 
 /// Runs one level of the layups in `open`; the readings come in the same order.
 fn run_level(
-    layups: &[Layup],
+    cases: &[Case],
     open: &[usize],
     level: usize,
-    screening: &Screening,
 ) -> Vec<Result<Readings, SolverError>> {
     let assembled = |i: &usize| {
-        let layup = pressed_layup(&layups[*i]);
-        assemble(&layup, screening.exposure, Backing::Disc, &Setup::level(level)).problem
+        let (layup, exposure) = &cases[*i];
+        assemble(&pressed_layup(layup), exposure, Backing::Disc, &Setup::level(level)).problem
     };
     let problems: Vec<Problem> = open.par_iter().map(assembled).collect();
+    let exposures: Vec<&Exposure> = open.iter().map(|i| cases[*i].1).collect();
     let mut shapes: BTreeMap<Shape, Vec<usize>> = BTreeMap::new();
     for (place, problem) in problems.iter().enumerate() {
         shapes.entry(Shape::of(problem)).or_default().push(place);
     }
     let batches: Vec<&[usize]> = shapes.values().flat_map(|all| all.chunks(N_BATCH)).collect();
     let runs: Vec<Vec<Result<Readings, SolverError>>> =
-        batches.par_iter().map(|batch| run_batch(&problems, batch, level, screening)).collect();
+        batches.par_iter().map(|batch| run_batch((&problems, &exposures), batch, level)).collect();
     let mut readings: Vec<Option<Result<Readings, SolverError>>> = vec![None; open.len()];
     for (place, reading) in batches.iter().copied().flatten().zip(runs.into_iter().flatten()) {
         readings[*place] = Some(reading);
@@ -144,22 +164,21 @@ fn run_level(
 }
 
 fn run_batch(
-    problems: &[Problem],
+    (problems, exposures): (&[Problem], &[&Exposure]),
     batch: &[usize],
     level: usize,
-    screening: &Screening,
 ) -> Vec<Result<Readings, SolverError>> {
     let mut stream =
-        Batch { problems, batch, next: 0, screening, readings: vec![None; batch.len()] };
+        Batch { problems, exposures, batch, next: 0, readings: vec![None; batch.len()] };
     march_stream::<_, N_LANES>(&mut stream, &options(level));
     stream.readings.into_iter().map(|reading| reading.expect("every problem ends")).collect()
 }
 
 struct Batch<'a> {
     problems: &'a [Problem],
+    exposures: &'a [&'a Exposure],
     batch: &'a [usize],
     next: usize,
-    screening: &'a Screening<'a>,
     readings: Vec<Option<Result<Readings, SolverError>>>,
 }
 
@@ -167,9 +186,9 @@ impl<'a> Stream<'a> for Batch<'a> {
     type Watch = DiscEvents;
 
     fn next(&mut self) -> Option<(&'a Problem, DiscEvents)> {
-        let problem = &self.problems[*self.batch.get(self.next)?];
+        let place = *self.batch.get(self.next)?;
+        let (problem, exposure) = (&self.problems[place], self.exposures[place]);
         self.next += 1;
-        let exposure = self.screening.exposure;
         let disc = problem.n_nodes() - 1;
         Some((problem, DiscEvents::new(disc, exposure.temp_room, exposure.disc.cap_area())))
     }

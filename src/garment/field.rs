@@ -78,9 +78,9 @@ impl Field {
         Field { key, base, unit, range, example }
     }
 
-    /// Whether it only says under which condition another value holds.
+    /// Whether it only says under which condition, or how closely, another value holds.
     fn is_condition(&self) -> bool {
-        ["_temp", "_from", "_to", "_pressure"].iter().any(|ending| self.base.ends_with(ending))
+        ["_temp", "_from", "_to", "_pressure", "_tolerance"].iter().any(|ending| self.base.ends_with(ending))
     }
 
     /// The key in words.

@@ -75,8 +75,31 @@ pub(crate) const DECOMPOSITION_TO: Field =
 pub(crate) const LIMIT: Field =
     Field::new("limit_C", "limit", "°C", Range::above(40.0, 2500.0), "370");
 
+/// A tolerance in percent of the value it belongs to.
+const fn tolerance(key: &'static str, base: &'static str) -> Field {
+    Field::new(key, base, "%", Range::from(0.0, 100.0), "5")
+}
+pub(crate) const AREAL_DENSITY_TOLERANCE: Field =
+    tolerance("areal_density_tolerance_pct", "areal_density_tolerance");
+pub(crate) const THICKNESS_TOLERANCE: Field =
+    tolerance("thickness_tolerance_pct", "thickness_tolerance");
+pub(crate) const CONDUCTIVITY_TOLERANCE: Field =
+    tolerance("conductivity_tolerance_pct", "conductivity_tolerance");
+pub(crate) const SPECIFIC_HEAT_TOLERANCE: Field =
+    tolerance("specific_heat_tolerance_pct", "specific_heat_tolerance");
+pub(crate) const FACE_VOID_TOLERANCE: Field =
+    tolerance("face_void_tolerance_pct", "face_void_tolerance");
+pub(crate) const EMISSIVITY_TOLERANCE: Field =
+    tolerance("emissivity_tolerance_pct", "emissivity_tolerance");
+pub(crate) const TRANSMISSIVITY_TOLERANCE: Field =
+    tolerance("transmissivity_tolerance_pct", "transmissivity_tolerance");
+pub(crate) const REGAIN_TOLERANCE: Field =
+    tolerance("regain_tolerance_pct", "regain_tolerance");
+pub(crate) const GAP_TOLERANCE: Field =
+    tolerance("gap_tolerance_pct", "gap_tolerance");
+
 /// Numeric keys that a fabric takes on the shelf, in a layup and in a stack entry alike.
-pub(crate) const FABRIC_FIELDS: [Field; 20] = [
+pub(crate) const FABRIC_FIELDS: [Field; 28] = [
     AREAL_DENSITY,
     THICKNESS,
     THICKNESS_PRESSURE,
@@ -97,6 +120,14 @@ pub(crate) const FABRIC_FIELDS: [Field; 20] = [
     DECOMPOSITION_FROM,
     DECOMPOSITION_TO,
     LIMIT,
+    AREAL_DENSITY_TOLERANCE,
+    THICKNESS_TOLERANCE,
+    CONDUCTIVITY_TOLERANCE,
+    SPECIFIC_HEAT_TOLERANCE,
+    FACE_VOID_TOLERANCE,
+    EMISSIVITY_TOLERANCE,
+    TRANSMISSIVITY_TOLERANCE,
+    REGAIN_TOLERANCE,
 ];
 
 pub(crate) const FABRIC: Keys<'_> = Keys {
@@ -261,8 +292,12 @@ pub(crate) const LAYUP: Keys<'_> = Keys {
     words: &["name", "note", "stack", "quilting", "fabric"],
     provenance: Companions::Each,
 };
-pub(crate) const GAP_ENTRY: Keys<'_> =
-    Keys { kind: "gap", fields: &[GAP], words: &["from"], provenance: Companions::Without };
+pub(crate) const GAP_ENTRY: Keys<'_> = Keys {
+    kind: "gap",
+    fields: &[GAP, GAP_TOLERANCE],
+    words: &["from"],
+    provenance: Companions::Without,
+};
 
 pub(crate) const PITCH: Field =
     Field::new("pitch_mm", "pitch", "mm", Range::above(0.0, 1000.0), "40");

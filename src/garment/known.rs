@@ -66,16 +66,23 @@ pub struct Known<T = f64> {
     pub provenance: Provenance,
     /// Key in the shelf's list of sources, or a short text; may be empty for measured values.
     pub source: String,
+    /// Half width of the central 95 % of its values, as a share of it [–]; none: by its provenance.
+    pub tolerance: Option<f64>,
 }
 
 impl<T> Known<T> {
-    /// A value with its provenance and source.
+    /// A value with its provenance and source, and no tolerance of its own.
     pub fn new(value: T, provenance: Provenance, source: impl Into<String>) -> Known<T> {
-        Known { value, provenance, source: source.into() }
+        Known { value, provenance, source: source.into(), tolerance: None }
     }
 
-    /// The same provenance and source for a value derived from this one.
+    /// The same provenance, source and tolerance for a value derived from this one.
     pub fn map<U>(&self, f: impl FnOnce(&T) -> U) -> Known<U> {
-        Known { value: f(&self.value), provenance: self.provenance, source: self.source.clone() }
+        Known {
+            value: f(&self.value),
+            provenance: self.provenance,
+            source: self.source.clone(),
+            tolerance: self.tolerance,
+        }
     }
 }

@@ -46,6 +46,20 @@ pub fn pressed_to(fabric: &Fabric, thickness: f64, said: &str) -> Fabric {
     }
 }
 
+/// The fabric of another roll: with that areal density [kg/m²] and thickness [m], both above 0.
+///
+/// Conductivity moves with the estimate, as under pressure, and the void of a face keeps its share
+/// of the thickness.
+pub fn of_roll(fabric: &Fabric, areal_density: f64, thickness: f64) -> Fabric {
+    let mut roll = fabric.clone();
+    roll.areal_density.value = areal_density;
+    roll.thickness.value = thickness;
+    let of_roll = Bulk::of(&roll, thickness);
+    roll.conductivity.value = conductivity_for(fabric, &of_roll);
+    roll.face_void.value *= thickness / fabric.thickness.value;
+    roll
+}
+
 /// The layup with every ply under the layup's pressure; the same layup when it has none.
 pub fn pressed_layup(layup: &Layup) -> Layup {
     let mut layup = layup.clone();
@@ -83,12 +97,18 @@ fn thickness_at(fabric: &Fabric, pressure: f64) -> f64 {
 
 /// Conductivity by temperature for the fabric at another thickness [W/(m·K)].
 fn conductivity_at(fabric: &Fabric, thickness: f64) -> Law {
+    conductivity_for(fabric, &Bulk::of(fabric, thickness))
+}
+
+/// Conductivity by temperature for the fabric once it is `bulk` [W/(m·K)].
+fn conductivity_for(fabric: &Fabric, bulk: &Bulk) -> Law {
     let old = &fabric.conductivity.value;
-    if thickness == fabric.thickness.value {
+    let unmoved = bulk.areal_density == fabric.areal_density.value;
+    if unmoved && bulk.thickness == fabric.thickness.value {
         return old.clone();
     }
     let before = estimate::conductivity(&Bulk::of(fabric, fabric.thickness.value));
-    let after = estimate::conductivity(&Bulk::of(fabric, thickness));
+    let after = estimate::conductivity(bulk);
     let corners = [old, &after].into_iter().flat_map(|law| law.ramps.iter());
     let mut temps: Vec<f64> =
         corners.flat_map(|ramp| [ramp.lo, ramp.hi]).filter(|temp| temp.is_finite()).collect();

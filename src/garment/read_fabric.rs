@@ -53,10 +53,11 @@ pub(crate) fn read_fabric(
     let specific_heat = fibre.specific_heat.clone();
     let specific_heat = read_law(&mut reader, &LawKeys::SPECIFIC_HEAT, own.cp, specific_heat);
     let decomposition = read_decomposition(&mut reader, own.decomposition, &specific_heat.value);
+    let tolerances = TOLERANCES.map(|field| reader.number(&field).map(|pct| 0.01 * pct));
     if faults.len() > before {
         return None;
     }
-    Some(Fabric {
+    let mut fabric = Fabric {
         name: name?,
         description,
         role: role?,
@@ -78,7 +79,34 @@ pub(crate) fn read_fabric(
         fibre_conductivity: fibre.conductivity,
         temp_limit: own.temp_limit.unwrap_or(fibre.temp_limit),
         limit_event: own.limit_event.unwrap_or(fibre.limit_event),
-    })
+    };
+    set_tolerances(&mut fabric, tolerances);
+    Some(fabric)
+}
+
+/// Tolerances that a fabric may give, in the order of [`set_tolerances`].
+const TOLERANCES: [Field; 8] = [
+    kinds::AREAL_DENSITY_TOLERANCE,
+    kinds::THICKNESS_TOLERANCE,
+    kinds::CONDUCTIVITY_TOLERANCE,
+    kinds::SPECIFIC_HEAT_TOLERANCE,
+    kinds::FACE_VOID_TOLERANCE,
+    kinds::EMISSIVITY_TOLERANCE,
+    kinds::TRANSMISSIVITY_TOLERANCE,
+    kinds::REGAIN_TOLERANCE,
+];
+
+/// Puts the tolerances to their values, whether these are given or estimated.
+fn set_tolerances(fabric: &mut Fabric, tolerances: [Option<f64>; 8]) {
+    let [mass, thickness, k, cp, void, emissivity, transmissivity, regain] = tolerances;
+    fabric.areal_density.tolerance = mass;
+    fabric.thickness.tolerance = thickness;
+    fabric.conductivity.tolerance = k;
+    fabric.specific_heat.tolerance = cp;
+    fabric.face_void.tolerance = void;
+    fabric.emissivity.tolerance = emissivity;
+    fabric.transmissivity.tolerance = transmissivity;
+    fabric.regain.tolerance = regain;
 }
 
 /// Values that a fabric may give and that are filled in otherwise.

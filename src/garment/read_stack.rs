@@ -108,8 +108,9 @@ fn read_entry(table: &Record, cloth: &Cloth<'_>, faults: &mut Vec<Fault>) -> Opt
 
 fn read_gap(table: &Record, faults: &mut Vec<Fault>) -> Option<Gap> {
     let mut reader = Reader { record: table, owner: "the stack".to_owned(), faults };
+    let tolerance = reader.number(&kinds::GAP_TOLERANCE).map(|pct| 0.01 * pct);
     let thickness = reader.own_value(&kinds::GAP, 1e-3)?;
-    Some(Gap { thickness })
+    Some(Gap { thickness: Known { tolerance, ..thickness } })
 }
 
 fn read_ply(table: &Record, cloth: &Cloth<'_>, faults: &mut Vec<Fault>) -> Option<Ply> {
@@ -198,6 +199,9 @@ fn overridden(
 
 /// Whether the shelf's `key` says under which condition its value holds, and so goes with it.
 fn goes_with(field: &Field, key: &str) -> bool {
+    if key.strip_suffix("_tolerance_pct") == Some(field.base) {
+        return true;
+    }
     match field.base {
         "thickness" => key == kinds::THICKNESS_PRESSURE.key,
         "conductivity" => key == kinds::CONDUCTIVITY_TEMP.key,
