@@ -3,10 +3,12 @@
 //! [`verify`] holds the program against what others computed, [`measured`] against what was measured.
 
 pub mod fit;
+pub mod figure;
 pub mod gap;
 pub mod gap_heat;
 pub mod gap_point;
 pub mod gap_turn;
+pub mod odds;
 pub mod patch;
 pub mod pressed;
 pub mod quilt;

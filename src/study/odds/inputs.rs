@@ -1,0 +1,410 @@
+//! What varies: each input, its size, and a layup and exposure drawn from it.
+//!
+//! Sizes are proportional: a property is its value times exp(s·x), x standard normal, so that it
+//! stays above 0; a share (emissivity, transmissivity, radiant share) moves on the logit scale, so
+//! that it also stays below 1. A limit of the method is even between its ends.
+//!
+//! Mass and thickness are correlated: x of the thickness is ρ times that of the mass of the same
+//! ply and √(1 − ρ²) times its own. Conductivity and the void of a face follow both.
+
+use std::fmt;
+
+use crate::garment::exposure::Exposure;
+use crate::garment::known::Known;
+use crate::garment::layup::{Entry, Layup};
+use crate::garment::press::of_roll;
+use crate::study::odds::defaults::{self, Class, by_provenance};
+use crate::study::odds::normal::normal_quantile;
+use crate::study::property::{OfPly, Property, properties};
+
+/// Half width of the central 95 % of a standard normal variable.
+const HALF_95: f64 = 1.959963984540054;
+
+/// For what a draw is the same.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Per {
+    /// All specimens of a set.
+    Set,
+    /// One specimen.
+    Specimen,
+}
+
+/// What a factor moves.
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum What {
+    Mass(usize),
+    Thickness(usize),
+    Of(Property),
+    Model,
+}
+
+/// How a factor's coordinate is spread.
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Shape {
+    /// Normal on the logarithm; the size is its standard deviation.
+    Log,
+    /// Normal on the logit; the size is its standard deviation.
+    Logit,
+    /// Even between the ends; the size is the half width.
+    Even,
+}
+
+/// One independent coordinate.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Factor {
+    what: What,
+    shape: Shape,
+    size: f64,
+    per: Per,
+}
+
+impl Factor {
+    /// The standard coordinate of `u` in (0, 1): normal, or even from −1 to 1.
+    fn standard(&self, u: f64) -> f64 {
+        match self.shape {
+            Shape::Even => 2.0 * u - 1.0,
+            Shape::Log | Shape::Logit => normal_quantile(u),
+        }
+    }
+}
+
+/// Which input, for the reader.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Which {
+    /// Mass of ply `j`, 0 outermost, with the thickness that goes with it.
+    Mass(usize),
+    /// Thickness of ply `j` at given mass.
+    Thickness(usize),
+    /// A property that moves alone.
+    Of(Property),
+    /// The model itself.
+    Model,
+}
+
+/// Where a tolerance comes from.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Origin {
+    /// Given beside the value.
+    Own,
+    /// The default for how the value is known.
+    Provenance(crate::garment::known::Provenance),
+    /// A limit of the method or a default of its bench.
+    Method,
+    /// Named by the user, or the default of the model.
+    Model,
+}
+
+/// One input: one or more factors that are told together.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Input {
+    /// Which.
+    pub which: Which,
+    /// Half width of the central 95 % that is the same for a set [–]; 0 for none.
+    pub of_set: f64,
+    /// Half width of the central 95 % from specimen to specimen [–]; 0 for none.
+    pub of_specimen: f64,
+    /// Where the former comes from, or the latter where there is no other.
+    pub origin: Origin,
+    factors: Vec<usize>,
+}
+
+/// All inputs of a layup and its exposure.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Inputs {
+    /// The inputs in the order of the stack; the model's last, if it varies.
+    pub all: Vec<Input>,
+    factors: Vec<Factor>,
+}
+
+/// Tolerances that belong to no value of the layup [–]; 0 holds.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Bands {
+    /// Flux of the method.
+    pub flux: f64,
+    /// The model itself.
+    pub model: f64,
+}
+
+/// A fabric drawn denser than its fibre.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TooDense {
+    /// Name of the fabric.
+    pub fabric: String,
+}
+
+impl fmt::Display for TooDense {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "fabric `{}` was drawn denser than its fibre", self.fabric)
+    }
+}
+
+impl Inputs {
+    /// What varies in a layup and its exposure; what is zero or held does not.
+    pub fn of(layup: &Layup, exposure: &Exposure, bands: Bands) -> Inputs {
+        let mut inputs = Inputs { all: Vec::new(), factors: Vec::new() };
+        for (j, ply) in layup.plies().enumerate() {
+            let fabric = &ply.fabric;
+            inputs.push_roll(Which::Mass(j), &fabric.areal_density);
+            inputs.push_roll(Which::Thickness(j), &fabric.thickness);
+        }
+        for property in properties(layup, exposure) {
+            inputs.push_property(property, layup, exposure, bands);
+        }
+        let per_set = (bands.model, 0.0);
+        inputs.push(Which::Model, per_set, Origin::Model, &[(What::Model, Shape::Log)]);
+        inputs
+    }
+
+    /// Mass or thickness of a ply, with lots and specimens.
+    fn push_roll(&mut self, which: Which, known: &Known) {
+        let (class, what, of_lot, of_specimen) = match which {
+            Which::Mass(j) => {
+                (Class::Mass, What::Mass(j), defaults::LOT_MASS, defaults::SPECIMEN_MASS)
+            }
+            Which::Thickness(j) => (
+                Class::Thickness,
+                What::Thickness(j),
+                defaults::LOT_THICKNESS,
+                defaults::SPECIMEN_THICKNESS,
+            ),
+            Which::Of(_) | Which::Model => return,
+        };
+        let (of_set, origin) = match known.tolerance {
+            Some(own) => (own, Origin::Own),
+            None => {
+                let of_value = by_provenance(class, known.provenance);
+                (of_value.hypot(of_lot), Origin::Provenance(known.provenance))
+            }
+        };
+        self.push(which, (of_set, of_specimen), origin, &[(what, Shape::Log)]);
+    }
+
+    fn push_property(
+        &mut self,
+        property: Property,
+        layup: &Layup,
+        exposure: &Exposure,
+        bands: Bands,
+    ) {
+        let value = property.value(layup, exposure);
+        let shape = match property {
+            Property::Ply(_, OfPly::Emissivity | OfPly::Transmissivity)
+            | Property::RadiantShare => Shape::Logit,
+            Property::Flux => Shape::Even,
+            _ => Shape::Log,
+        };
+        if shape == Shape::Logit && value >= 1.0 {
+            return;
+        }
+        let (sizes, origin) = match property {
+            // both are drawn with the roll
+            Property::Ply(_, OfPly::ArealDensity | OfPly::Thickness) => return,
+            // told together with the conductivity
+            Property::Ply(_, OfPly::ConductivityRise) => return,
+            Property::Ply(j, of) => of_ply(layup, j, of),
+            Property::Gap(j) => of_gap(layup, j),
+            Property::Flux => ((bands.flux, 0.0), Origin::Method),
+            Property::RadiantShare => ((defaults::RADIANT_SHARE, 0.0), Origin::Method),
+            Property::FlameTemperature => ((defaults::FLAME_TEMPERATURE, 0.0), Origin::Method),
+            Property::DiscHeatCapacity => ((defaults::DISC_HEAT_CAPACITY, 0.0), Origin::Method),
+        };
+        let whats = match property {
+            Property::Ply(j, OfPly::Conductivity) => {
+                let rise = Property::Ply(j, OfPly::ConductivityRise);
+                let mut whats = vec![(What::Of(property), shape)];
+                whats.extend((rise.value(layup, exposure) != 0.0).then_some((What::Of(rise), shape)));
+                whats
+            }
+            _ => vec![(What::Of(property), shape)],
+        };
+        // on the logit scale the same relative width takes 1/(1 − value) of it
+        let stretch = if shape == Shape::Logit { 1.0 / (1.0 - value) } else { 1.0 };
+        self.push_stretched(Which::Of(property), sizes, origin, &whats, stretch);
+    }
+
+    fn push(&mut self, which: Which, sizes: (f64, f64), origin: Origin, whats: &[(What, Shape)]) {
+        self.push_stretched(which, sizes, origin, whats, 1.0);
+    }
+
+    fn push_stretched(
+        &mut self,
+        which: Which,
+        (of_set, of_specimen): (f64, f64),
+        origin: Origin,
+        whats: &[(What, Shape)],
+        stretch: f64,
+    ) {
+        let mut factors = Vec::new();
+        for (per, width) in [(Per::Set, of_set), (Per::Specimen, of_specimen)] {
+            for (what, shape) in whats.iter().filter(|_| width > 0.0) {
+                let size = match shape {
+                    Shape::Log => width.ln_1p() / HALF_95,
+                    Shape::Logit => stretch * width / HALF_95,
+                    Shape::Even => width,
+                };
+                factors.push(self.factors.len());
+                self.factors.push(Factor { what: *what, shape: *shape, size, per });
+            }
+        }
+        if !factors.is_empty() {
+            self.all.push(Input { which, of_set, of_specimen, origin, factors });
+        }
+    }
+
+    /// Coordinates of one draw.
+    pub fn n_factors(&self) -> usize {
+        self.factors.len()
+    }
+
+    /// Whether the input moves nothing but the model's own factor.
+    pub fn is_model(&self, input: usize) -> bool {
+        self.all[input].which == Which::Model
+    }
+
+    /// The dimension of each coordinate of specimen `specimen` in a design of whole sets.
+    pub fn dimensions(&self, specimen: usize) -> Vec<usize> {
+        let n_of = |per: Per| self.factors.iter().filter(|factor| factor.per == per).count();
+        let (n_set, n_specimen) = (n_of(Per::Set), n_of(Per::Specimen));
+        let (mut of_set, mut of_specimen) = (0, n_set + specimen * n_specimen);
+        let place = |factor: &Factor| {
+            let next = match factor.per {
+                Per::Set => &mut of_set,
+                Per::Specimen => &mut of_specimen,
+            };
+            *next += 1;
+            *next - 1
+        };
+        self.factors.iter().map(place).collect()
+    }
+
+    /// Puts the coordinates of an input from `from` into `to`.
+    pub fn swap(&self, input: usize, from: &[f64], to: &mut [f64]) {
+        for place in &self.all[input].factors {
+            to[*place] = from[*place];
+        }
+    }
+
+    /// The standard coordinates of a point of the unit cube.
+    pub fn standard(&self, u: &[f64]) -> Vec<f64> {
+        self.factors.iter().zip(u).map(|(factor, u)| factor.standard(*u)).collect()
+    }
+
+    /// Standard coordinates with one input alone moved, to its quantile `p`.
+    ///
+    /// Its factors move together, each by its share of the whole standard deviation.
+    pub fn alone(&self, input: usize, p: f64) -> Vec<f64> {
+        let mut x = vec![0.0; self.factors.len()];
+        let places = &self.all[input].factors;
+        let whole = places.iter().map(|i| self.factors[*i].size.powi(2)).sum::<f64>().sqrt();
+        for i in places {
+            x[*i] = self.factors[*i].standard(p) * self.factors[*i].size / whole;
+        }
+        x
+    }
+
+    /// The case at standard coordinates `x`.
+    ///
+    /// Errors: a fabric denser than its fibre.
+    pub fn draw(
+        &self,
+        layup: &Layup,
+        exposure: &Exposure,
+        x: &[f64],
+    ) -> Result<(Layup, Exposure), TooDense> {
+        let (mut layup, mut exposure) = (layup.clone(), exposure.clone());
+        self.draw_rolls(&mut layup, x)?;
+        for (factor, x) in self.factors.iter().zip(x) {
+            let What::Of(property) = factor.what else { continue };
+            let value = property.value(&layup, &exposure);
+            let moved = match factor.shape {
+                Shape::Log => (factor.size * x).exp(),
+                Shape::Even => 1.0 + factor.size * x,
+                Shape::Logit => 1.0 / (value + (1.0 - value) * (-factor.size * x).exp()),
+            };
+            property.scale(&mut layup, &mut exposure, moved);
+        }
+        Ok((layup, exposure))
+    }
+
+    /// Factor on the figure by which the model itself is off at standard coordinates `x` [–].
+    pub fn model(&self, x: &[f64]) -> f64 {
+        let own = self.factors.iter().zip(x).filter(|(factor, _)| factor.what == What::Model);
+        own.map(|(factor, x)| (factor.size * x).exp()).product()
+    }
+
+    /// Mass and thickness of each ply, and what follows them.
+    fn draw_rolls(&self, layup: &mut Layup, x: &[f64]) -> Result<(), TooDense> {
+        let plies = layup.stack.iter_mut().filter_map(|entry| match entry {
+            Entry::Ply(ply) => Some(ply),
+            Entry::Gap(_) => None,
+        });
+        for (j, ply) in plies.enumerate() {
+            let fabric = &ply.fabric;
+            let mass = self.log_mass(j, x).exp() * fabric.areal_density.value;
+            let thickness = self.log_thickness(j, x).exp() * fabric.thickness.value;
+            if mass / thickness > fabric.fibre_density.value {
+                return Err(TooDense { fabric: fabric.name.clone() });
+            }
+            ply.fabric = of_roll(fabric, mass, thickness);
+        }
+        Ok(())
+    }
+
+    fn log_mass(&self, ply: usize, x: &[f64]) -> f64 {
+        let own = self.factors.iter().zip(x).filter(|(f, _)| f.what == What::Mass(ply));
+        own.map(|(factor, x)| factor.size * x).sum()
+    }
+
+    fn log_thickness(&self, ply: usize, x: &[f64]) -> f64 {
+        let mass_of = |per: Per| {
+            let of = |f: &&Factor| f.what == What::Mass(ply) && f.per == per;
+            self.factors.iter().position(|f| of(&f)).map(|i| x[i])
+        };
+        let own = self.factors.iter().zip(x).filter(|(f, _)| f.what == What::Thickness(ply));
+        let moved = own.map(|(factor, x)| {
+            // a mass that is held leaves the thickness its whole spread
+            let rho = defaults::MASS_WITH_THICKNESS;
+            let with_mass = mass_of(factor.per);
+            let alone = if with_mass.is_some() { (1.0 - rho * rho).sqrt() } else { 1.0 };
+            factor.size * (rho * with_mass.unwrap_or(0.0) + alone * x)
+        });
+        moved.sum()
+    }
+}
+
+fn of_ply(layup: &Layup, j: usize, of: OfPly) -> ((f64, f64), Origin) {
+    let Some(ply) = layup.plies().nth(j) else { return ((0.0, 0.0), Origin::Method) };
+    let fabric = &ply.fabric;
+    let (tolerance, provenance) = match of {
+        OfPly::Conductivity | OfPly::ConductivityRise => {
+            (fabric.conductivity.tolerance, fabric.conductivity.provenance)
+        }
+        OfPly::SpecificHeat => (fabric.specific_heat.tolerance, fabric.specific_heat.provenance),
+        OfPly::ArealDensity => (fabric.areal_density.tolerance, fabric.areal_density.provenance),
+        OfPly::Thickness => (fabric.thickness.tolerance, fabric.thickness.provenance),
+        OfPly::Emissivity => (fabric.emissivity.tolerance, fabric.emissivity.provenance),
+        OfPly::Transmissivity => {
+            (fabric.transmissivity.tolerance, fabric.transmissivity.provenance)
+        }
+        OfPly::Regain => (fabric.regain.tolerance, fabric.regain.provenance),
+        OfPly::FaceVoid => (fabric.face_void.tolerance, fabric.face_void.provenance),
+    };
+    let class = if of == OfPly::Emissivity { Class::Emissivity } else { Class::Other };
+    match tolerance {
+        Some(own) => ((own, 0.0), Origin::Own),
+        None => ((by_provenance(class, provenance), 0.0), Origin::Provenance(provenance)),
+    }
+}
+
+/// A gap scatters from specimen to specimen; its own tolerance is that scatter.
+fn of_gap(layup: &Layup, j: usize) -> ((f64, f64), Origin) {
+    let Some(gap) = layup.gaps().nth(j) else { return ((0.0, 0.0), Origin::Method) };
+    let known = &gap.thickness;
+    match known.tolerance {
+        Some(own) => ((0.0, own), Origin::Own),
+        None => {
+            let of_value = by_provenance(Class::Other, known.provenance);
+            ((of_value, defaults::GAP_SCATTER), Origin::Provenance(known.provenance))
+        }
+    }
+}

@@ -1,0 +1,255 @@
+//! What the runs say: the spread of the figure, the odds, and what each input adds.
+
+use crate::study::figure::Figured;
+use crate::study::odds::indices::{Index, Runs, indices};
+use crate::study::odds::inputs::Inputs;
+use crate::study::odds::spread::{Share, quantile, wilson};
+use crate::study::odds::work::{N_BLOCKS, Plan, SWING, Work, moving};
+
+/// How the specimens of a set are judged.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Judged {
+    /// Every one must reach the target.
+    Lowest,
+    /// Their mean must.
+    Mean,
+}
+
+/// The spread of the figure and the odds of the target.
+#[derive(Debug, Clone, PartialEq)]
+pub struct View {
+    /// Median.
+    pub median: Figured,
+    /// Below it lie 5 %.
+    pub low: Figured,
+    /// Below it lie 95 %.
+    pub high: Figured,
+    /// The first specimen of each set reaches the target.
+    pub one: Share,
+    /// All specimens of a set, or their mean, reach it.
+    pub set: Share,
+}
+
+/// What one input does.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Contribution {
+    /// Its place among the inputs.
+    pub input: usize,
+    /// The figure with it alone at its 5 % and 95 % quantiles.
+    pub swing: [Figured; 2],
+    /// Its indices; none when too little was run, or nothing varies.
+    pub index: Option<Index>,
+}
+
+/// The result of all blocks that were run.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Odds {
+    /// How much was to be drawn.
+    pub plan: Plan,
+    /// Sets drawn.
+    pub n_sets: usize,
+    /// Rows of the second design run.
+    pub n_rows: usize,
+    /// Whether all of the plan was run.
+    pub whole: bool,
+    /// How a set is judged.
+    pub judged: Judged,
+    /// What varies.
+    pub inputs: Inputs,
+    /// The figure with every input at its value.
+    pub nominal: Figured,
+    /// From the tolerances alone.
+    pub tolerances: View,
+    /// With the model's own band.
+    pub with_model: View,
+    /// The first specimen of each set, with the model's own band, in the order drawn.
+    pub drawn: Vec<Figured>,
+    /// Sets whose answer a figure that was not reached leaves open; counted as not reaching.
+    pub n_open: usize,
+    /// What each input does, with the model's own band; largest total index first, else largest swing.
+    pub contributions: Vec<Contribution>,
+}
+
+/// The result of what was run so far; none when no set was.
+///
+/// - `at_least`: the target [s or J/m²]
+pub fn odds(work: &Work, judged: Judged, at_least: f64) -> Option<Odds> {
+    let n_specimens = work.plan.n_specimens;
+    let sets: Vec<&[Figured]> = work.done.specimens.chunks_exact(n_specimens).collect();
+    if sets.is_empty() {
+        return None;
+    }
+    let model_of = |set: usize| work.inputs.model(&work.specimen(set, 0));
+    let models: Vec<f64> = (0..sets.len()).map(model_of).collect();
+    let exact = vec![1.0; sets.len()];
+    let counted = |models: &[f64]| Counted::new(&sets, models, judged, at_least);
+    let (tolerances, with_model) = (counted(&exact), counted(&models));
+    let n_rows = work.done.rows.len() / work.row_length();
+    Some(Odds {
+        plan: work.plan,
+        n_sets: sets.len(),
+        n_rows,
+        whole: work.done.n_blocks >= N_BLOCKS,
+        judged,
+        inputs: work.inputs.clone(),
+        nominal: work.nominal,
+        tolerances: tolerances.view,
+        with_model: with_model.view,
+        drawn: sets.iter().zip(&models).map(|(set, m)| scaled(set[0], *m)).collect(),
+        n_open: with_model.n_open,
+        contributions: contributions(work),
+    })
+}
+
+fn scaled(figured: Figured, by: f64) -> Figured {
+    Figured { value: figured.value * by, ..figured }
+}
+
+struct Counted {
+    view: View,
+    n_open: usize,
+}
+
+impl Counted {
+    fn new(sets: &[&[Figured]], models: &[f64], judged: Judged, at_least: f64) -> Counted {
+        let mut all: Vec<Figured> = sets
+            .iter()
+            .zip(models)
+            .flat_map(|(set, model)| set.iter().map(|figured| scaled(*figured, *model)))
+            .collect();
+        let n_specimens = sets.first().map_or(1, |set| set.len());
+        let mut n = [0, 0, 0];
+        for set in all.chunks_exact(n_specimens) {
+            let value = match judged {
+                Judged::Lowest => set.iter().map(|s| s.value).fold(f64::INFINITY, f64::min),
+                Judged::Mean => set.iter().map(|s| s.value).sum::<f64>() / set.len() as f64,
+            };
+            // the bound of a figure that was not reached may lie below the target, the figure above
+            let bound_decides = |s: &Figured| !s.reached && s.value < at_least;
+            let open = match judged {
+                Judged::Lowest => {
+                    set.iter().any(bound_decides)
+                        && set.iter().all(|s| s.value >= at_least || !s.reached)
+                }
+                Judged::Mean => value < at_least && set.iter().any(|s| !s.reached),
+            };
+            n[0] += usize::from(set[0].value >= at_least);
+            n[1] += usize::from(value >= at_least);
+            n[2] += usize::from(open);
+        }
+        all.sort_by(|a, b| a.value.total_cmp(&b.value));
+        let values: Vec<f64> = all.iter().map(|figured| figured.value).collect();
+        let at = |p: f64| {
+            let place = (p * (all.len() - 1) as f64).ceil() as usize;
+            Figured { value: quantile(&values, p), reached: all[place].reached }
+        };
+        let view = View {
+            median: at(0.5),
+            low: at(0.05),
+            high: at(0.95),
+            one: wilson(n[0], sets.len()),
+            set: wilson(n[1], sets.len()),
+        };
+        Counted { view, n_open: n[2] }
+    }
+}
+
+fn contributions(work: &Work) -> Vec<Contribution> {
+    let inputs = &work.inputs;
+    let indices = all_indices(work);
+    let swing = |i: usize| {
+        let of_model = SWING.map(|p| scaled(work.nominal, inputs.model(&inputs.alone(i, p))));
+        work.swings[i].unwrap_or(of_model)
+    };
+    let one = |input: usize| Contribution {
+        input,
+        swing: swing(input),
+        index: indices.as_ref().map(|indices| indices[input]),
+    };
+    let mut all: Vec<Contribution> = (0..inputs.all.len()).map(one).collect();
+    let reach = |c: &Contribution| (c.swing[1].value - c.swing[0].value).abs();
+    let size = |c: &Contribution| c.index.map_or(reach(c), |index| index.total.value);
+    all.sort_by(|a, b| size(b).total_cmp(&size(a)));
+    all
+}
+
+/// The indices of every input, the model's from its factor alone.
+fn all_indices(work: &Work) -> Option<Vec<Index>> {
+    let (length, moving) = (work.row_length(), moving(&work.inputs));
+    let rows: Vec<&[Figured]> = work.done.rows.chunks_exact(length).collect();
+    let models: Vec<[f64; 2]> =
+        (0..rows.len()).map(|r| work.pair(r).map(|x| work.inputs.model(&x))).collect();
+    let column = |place: usize, of: usize| -> Vec<f64> {
+        rows.iter().zip(&models).map(|(row, m)| row[place].value * m[of]).collect()
+    };
+    let (first, second) = (column(0, 0), column(1, 1));
+    let swapped: Vec<Vec<f64>> = (0..work.inputs.all.len())
+        .map(|i| match moving.iter().position(|m| *m == i) {
+            Some(place) => column(2 + place, 0),
+            None => column(0, 1),
+        })
+        .collect();
+    indices(&Runs { first: &first, second: &second, swapped: &swapped })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Counted, Judged};
+    use crate::study::figure::Figured;
+    use crate::study::odds::normal::normal_quantile;
+    use crate::study::odds::points::Design;
+
+    /// Figures 10 + 1.2·x + 1.6·y of sets of three: x of the set, y of the specimen, both normal.
+    fn linear(n: usize) -> Vec<[Figured; 3]> {
+        let design = Design { seed: 11 };
+        let set = |i: usize| {
+            let x = normal_quantile(design.at(i, 0));
+            [1, 2, 3].map(|d| {
+                let y = normal_quantile(design.at(i, d));
+                Figured { value: 10.0 + 1.2 * x + 1.6 * y, reached: true }
+            })
+        };
+        (0..n).map(set).collect()
+    }
+
+    fn counted(sets: &[[Figured; 3]], judged: Judged, at_least: f64) -> Counted {
+        let borrowed: Vec<&[Figured]> = sets.iter().map(|set| set.as_slice()).collect();
+        Counted::new(&borrowed, &vec![1.0; sets.len()], judged, at_least)
+    }
+
+    /// One specimen has mean 10 and deviation √(1.2² + 1.6²) = 2, so that 9 is reached with Φ(0.5)
+    /// and 8 with Φ(1); scipy 1.17.1, `norm.cdf`. The mean of three has √(1.2² + 1.6²/3). All of
+    /// three: scipy 1.17.1, `quad` of Φ((1 + 1.2 x)/1.6)³ φ(x) over x.
+    #[test]
+    fn odds_of_a_linear_normal_model_are_the_exact_ones() {
+        let sets = linear(1 << 14);
+        let near = |share: &super::Share, expected: f64| {
+            assert!((share.value() - expected).abs() < 3e-3, "{share:?}, not {expected}");
+            assert!(share.low < expected && expected < share.high, "{share:?}, not {expected}");
+        };
+        let lowest = counted(&sets, Judged::Lowest, 9.0).view;
+        near(&lowest.one, 0.6914624612740131);
+        near(&lowest.set, ALL_OF_THREE);
+        near(&counted(&sets, Judged::Lowest, 8.0).view.one, 0.8413447460685429);
+        near(&counted(&sets, Judged::Mean, 9.0).view.set, MEAN_OF_THREE);
+        for (found, z) in [(lowest.median, 0.0), (lowest.low, -1.6448536), (lowest.high, 1.6448536)]
+        {
+            assert!((found.value - (10.0 + 2.0 * z)).abs() < 0.02, "{found:?}");
+        }
+    }
+
+    const ALL_OF_THREE: f64 = 0.4217157992866887;
+    const MEAN_OF_THREE: f64 = 0.7454815828569835;
+
+    #[test]
+    fn a_bound_below_the_target_leaves_a_set_open() {
+        let reached = |value| Figured { value, reached: true };
+        let over = |value| Figured { value, reached: false };
+        let open = |set: [Figured; 3], judged| counted(&[set], judged, 12.0).n_open;
+        assert_eq!(open([reached(13.0), over(11.0), over(20.0)], Judged::Lowest), 1);
+        assert_eq!(open([reached(11.0), over(11.0), over(20.0)], Judged::Lowest), 0);
+        assert_eq!(open([reached(13.0), over(12.0), over(20.0)], Judged::Lowest), 0);
+        assert_eq!(open([reached(9.0), over(11.0), reached(13.0)], Judged::Mean), 1);
+        assert_eq!(open([reached(9.0), over(20.0), reached(13.0)], Judged::Mean), 0);
+    }
+}

@@ -1,0 +1,223 @@
+//! The runs, block by block: each block a share of the sets and a share of the rows of the second
+//! design, so that a beginning is as usable as the whole, only coarser.
+
+use std::fmt;
+
+use rayon::prelude::*;
+
+use crate::garment::exposure::Exposure;
+use crate::garment::layup::Layup;
+use crate::study::figure::{Ask, FigureError, Figured, figures};
+use crate::study::odds::inputs::{Inputs, TooDense};
+use crate::study::odds::points::Design;
+
+/// Blocks that the work is cut into.
+pub const N_BLOCKS: usize = 16;
+/// Quantiles that each input is moved to alone.
+pub const SWING: [f64; 2] = [0.05, 0.95];
+
+/// How much is drawn.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Plan {
+    /// Sets of specimens, at most [`crate::study::odds::points::N_MOST`].
+    pub n_sets: usize,
+    /// Specimens of a set, 1 or more.
+    pub n_specimens: usize,
+    /// Rows of the design for the contributions; 0 for none of it.
+    pub n_rows: usize,
+    /// Seed of the points.
+    pub seed: u32,
+}
+
+/// What was run so far.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Done {
+    /// Blocks.
+    pub n_blocks: usize,
+    /// The figure of every specimen, set by set, the model taken as exact.
+    pub specimens: Vec<Figured>,
+    /// Row by row: f(A), f(B), then f(A_B,i) for each input but the model.
+    pub rows: Vec<Figured>,
+}
+
+/// Why the work could not go on.
+#[derive(Debug, Clone, PartialEq)]
+pub enum OddsError {
+    /// A figure could not be had.
+    Figure(FigureError),
+    /// The tolerances are wider than the fabric bears.
+    TooDense(TooDense),
+}
+
+impl fmt::Display for OddsError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            OddsError::Figure(error) => write!(f, "{error}"),
+            OddsError::TooDense(error) => write!(f, "{error}"),
+        }
+    }
+}
+
+impl std::error::Error for OddsError {}
+
+/// Everything that is held while the blocks run.
+#[derive(Debug, Clone)]
+pub struct Work<'a> {
+    /// The layup.
+    pub layup: &'a Layup,
+    /// What is asked; its exposure is the one that is drawn around.
+    pub ask: Ask<'a>,
+    /// How much is drawn.
+    pub plan: Plan,
+    /// What varies.
+    pub inputs: Inputs,
+    /// The figure with every input at its value.
+    pub nominal: Figured,
+    /// The figure with one input alone at its quantiles [`SWING`]; none for the model.
+    pub swings: Vec<Option<[Figured; 2]>>,
+    /// What was run so far.
+    pub done: Done,
+}
+
+impl<'a> Work<'a> {
+    /// Runs the layup as it stands, and each input alone at its quantiles.
+    ///
+    /// Errors: a figure that could not be had, a fabric denser than its fibre.
+    pub fn begin(
+        layup: &'a Layup,
+        ask: Ask<'a>,
+        plan: Plan,
+        inputs: Inputs,
+    ) -> Result<Work<'a>, OddsError> {
+        let moving: Vec<usize> = moving(&inputs);
+        let at_rest = vec![0.0; inputs.n_factors()];
+        let alone = moving.iter().flat_map(|i| SWING.map(|p| inputs.alone(*i, p)));
+        let all: Vec<Vec<f64>> = [at_rest].into_iter().chain(alone).collect();
+        let found = run(layup, &ask, &inputs, &all)?;
+        let mut swings = vec![None; inputs.all.len()];
+        for (i, pair) in moving.iter().zip(found[1..].chunks_exact(2)) {
+            swings[*i] = Some([pair[0], pair[1]]);
+        }
+        let done = Done::default();
+        Ok(Work { layup, ask, plan, inputs, nominal: found[0], swings, done })
+    }
+
+    /// Runs of one block on average, for a progress bar.
+    pub fn n_runs(&self) -> usize {
+        self.plan.n_sets * self.plan.n_specimens + self.plan.n_rows * self.row_length()
+    }
+
+    /// Runs of one row of the second design.
+    pub fn row_length(&self) -> usize {
+        2 + moving(&self.inputs).len()
+    }
+
+    /// Whether every block was run.
+    pub fn is_done(&self) -> bool {
+        self.done.n_blocks >= N_BLOCKS
+    }
+
+    /// Runs the next block; nothing when all were.
+    ///
+    /// Errors: as [`Work::begin`]; what was run before stays.
+    pub fn block(&mut self) -> Result<(), OddsError> {
+        if self.is_done() {
+            return Ok(());
+        }
+        let block = self.done.n_blocks;
+        let share = |n: usize| n * block / N_BLOCKS..n * (block + 1) / N_BLOCKS;
+        let mut all = Vec::new();
+        for set in share(self.plan.n_sets) {
+            all.extend((0..self.plan.n_specimens).map(|s| self.specimen(set, s)));
+        }
+        let n_specimens = all.len();
+        for row in share(self.plan.n_rows) {
+            all.extend(self.row(row));
+        }
+        let mut found = run(self.layup, &self.ask, &self.inputs, &all)?;
+        let rows = found.split_off(n_specimens);
+        self.done.specimens.extend(found);
+        self.done.rows.extend(rows);
+        self.done.n_blocks += 1;
+        Ok(())
+    }
+
+    /// Standard coordinates of a specimen of a set.
+    pub fn specimen(&self, set: usize, specimen: usize) -> Vec<f64> {
+        let design = Design { seed: self.plan.seed.wrapping_mul(2) };
+        let dimensions = self.inputs.dimensions(specimen);
+        let u: Vec<f64> = dimensions.iter().map(|d| design.at(set, *d)).collect();
+        self.inputs.standard(&u)
+    }
+
+    /// Standard coordinates of A and B of a row.
+    pub fn pair(&self, row: usize) -> [Vec<f64>; 2] {
+        let design = Design { seed: self.plan.seed.wrapping_mul(2).wrapping_add(1) };
+        let n = self.inputs.n_factors();
+        [0, n].map(|from| {
+            let u: Vec<f64> = (0..n).map(|i| design.at(row, from + i)).collect();
+            self.inputs.standard(&u)
+        })
+    }
+
+    fn row(&self, row: usize) -> Vec<Vec<f64>> {
+        let [first, second] = self.pair(row);
+        let swapped = |i: usize| {
+            let mut mixed = first.clone();
+            self.inputs.swap(i, &second, &mut mixed);
+            mixed
+        };
+        let swapped: Vec<Vec<f64>> = moving(&self.inputs).into_iter().map(swapped).collect();
+        [first, second].into_iter().chain(swapped).collect()
+    }
+
+    /// What the values hang on, in sixteen hexadecimal digits.
+    pub fn fingerprint(&self) -> String {
+        let Ask { figure, nominal, skin, error_goal } = &self.ask;
+        let version = env!("CARGO_PKG_VERSION");
+        let all = format!(
+            "{version} {:?} {figure:?} {nominal:?} {skin:?} {error_goal:?} {:?} {:?}",
+            self.layup, self.plan, self.inputs
+        );
+        format!("{:016x}", hash(&all))
+    }
+}
+
+/// FNV-1a of a text, 64 bits.
+///
+/// Source: G. Fowler, L. C. Noll, P. Vo, draft-eastlake-fnv, offset basis and prime for 64 bits.
+pub fn hash(text: &str) -> u64 {
+    let step = |sum: u64, byte: u8| (sum ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3);
+    text.bytes().fold(0xcbf2_9ce4_8422_2325, step)
+}
+
+/// The inputs that ask for runs: all but the model.
+pub(crate) fn moving(inputs: &Inputs) -> Vec<usize> {
+    (0..inputs.all.len()).filter(|i| !inputs.is_model(*i)).collect()
+}
+
+/// The figure at each point, the model taken as exact.
+fn run(
+    layup: &Layup,
+    ask: &Ask,
+    inputs: &Inputs,
+    points: &[Vec<f64>],
+) -> Result<Vec<Figured>, OddsError> {
+    let draw = |x: &Vec<f64>| inputs.draw(layup, ask.nominal, x);
+    let drawn: Vec<Result<(Layup, Exposure), TooDense>> = points.par_iter().map(draw).collect();
+    let cases: Result<Vec<(Layup, Exposure)>, TooDense> = drawn.into_iter().collect();
+    figures(&cases.map_err(OddsError::TooDense)?, ask).map_err(OddsError::Figure)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::hash;
+
+    /// Test vectors of the source: the empty text, "a" and "foobar".
+    #[test]
+    fn hashes_are_those_of_the_source() {
+        assert_eq!(hash(""), 0xcbf2_9ce4_8422_2325);
+        assert_eq!(hash("a"), 0xaf63_dc4c_8601_ec8c);
+        assert_eq!(hash("foobar"), 0x8594_4171_f739_67e8);
+    }
+}
