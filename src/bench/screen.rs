@@ -138,11 +138,7 @@ fn screened(levels: &[Readings], goal: f64) -> Screened {
 }
 
 /// Runs one level of the layups in `open`; the readings come in the same order.
-fn run_level(
-    cases: &[Case],
-    open: &[usize],
-    level: usize,
-) -> Vec<Result<Readings, SolverError>> {
+fn run_level(cases: &[Case], open: &[usize], level: usize) -> Vec<Result<Readings, SolverError>> {
     let assembled = |i: &usize| {
         let (layup, exposure) = &cases[*i];
         assemble(&pressed_layup(layup), exposure, Backing::Disc, &Setup::level(level)).problem

@@ -73,6 +73,38 @@ pub fn n_points(text: &str) -> Result<usize, String> {
     }
 }
 
+/// A number of sets from 16, one a block, to all points that there are.
+pub fn n_sets(text: &str) -> Result<usize, String> {
+    whole(text, (16, 65536), "1024")
+}
+
+/// A number of specimens from 1 to 20.
+pub fn n_specimens(text: &str) -> Result<usize, String> {
+    whole(text, (1, 20), "3")
+}
+
+/// A number of rows from 0 to all points that there are.
+pub fn n_rows(text: &str) -> Result<usize, String> {
+    whole(text, (0, 65536), "256")
+}
+
+fn whole(text: &str, (least, most): (usize, usize), example: &str) -> Result<usize, String> {
+    match text.trim().parse::<usize>() {
+        Ok(n) if (least..=most).contains(&n) => Ok(n),
+        _ => Err(format!("expected a whole number from {least} to {most}, for example {example}")),
+    }
+}
+
+/// A half width in percent from 0 to 50, as a share [–].
+pub fn band(text: &str) -> Result<f64, String> {
+    let value = number(text, "for example 5")?;
+    if (0.0..=50.0).contains(&value) {
+        Ok(value / 100.0)
+    } else {
+        Err("expected 0 to 50 percent".to_string())
+    }
+}
+
 /// A share in percent from 0 to 100, as a share [–].
 pub fn share(text: &str) -> Result<f64, String> {
     let value = number(text, "for example 30")?;

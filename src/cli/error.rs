@@ -9,6 +9,8 @@ use crate::garment::fault::{Faults, Unknown};
 use crate::report::csv::CurvesError;
 use crate::report::write::WriteError;
 use crate::study::quilt::QuiltError;
+use crate::study::figure::FigureError;
+use crate::study::odds::work::OddsError;
 
 /// Every way in which a command ends with status 1.
 #[derive(Debug)]
@@ -34,6 +36,10 @@ pub enum CliError {
     Quilt(QuiltError),
     /// Burn times without skin.
     NeedsSkin,
+    /// The odds could not be computed.
+    Odds(OddsError),
+    /// Stopped before the end; where, what there is, and how to go on.
+    Stopped(String),
     /// The chart could not be drawn or written.
     Chart(ChartError),
     /// The curves could not be put into text.
@@ -107,6 +113,26 @@ impl fmt::Display for CliError {
                 writeln!(f, "  expected: --behind skin or --behind both with them")?;
                 write!(f, "  mend: leave --behind out")
             }
+            CliError::Odds(error) => {
+                let (expected, mend) = match error {
+                    OddsError::TooDense(_) => (
+                        "tolerances that a fabric bears: areal density over thickness at most the \
+                         density of its fibre",
+                        "narrow the tolerances of its areal density and thickness",
+                    ),
+                    OddsError::Figure(FigureError::Unbounded { .. }) => (
+                        "a first rise within the time looked at",
+                        "look longer with --until, or name another target",
+                    ),
+                    OddsError::Figure(FigureError::Bench(_)) => (
+                        "layups and exposures that the solver can follow",
+                        "look for a value or a tolerance far from the usual in the layup",
+                    ),
+                };
+                writeln!(f, "error: the figures could not be computed: {error}")?;
+                write!(f, "  expected: {expected}\n  mend: {mend}; nothing was written")
+            }
+            CliError::Stopped(said) => write!(f, "stopped {said}"),
             CliError::Chart(error) => write!(f, "error: the chart could not be made: {error}"),
             CliError::Curves(error) => write!(f, "{error}"),
             CliError::Json(error) => {

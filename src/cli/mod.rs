@@ -14,8 +14,10 @@ mod expose;
 mod fit;
 mod fit_names;
 mod gap;
+mod lots;
 mod man;
 mod materials;
+mod odds;
 mod patch;
 mod pressed;
 mod quilt;
@@ -53,6 +55,10 @@ enum Command {
     Gap(gap::Args),
     /// Put layups side by side under the same exposures, in order
     Rank(rank::Args),
+    /// Draw from the tolerances: the spread of a figure and the odds of a target
+    Odds(odds::Args),
+    /// Rate delivered rolls by their measured mass and thickness
+    Lots(lots::Args),
     /// Press a layup as straps, knees and the seat do
     Pressed(pressed::Args),
     /// Lay a patch or embroidery over a share of the area
@@ -87,6 +93,8 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Expose(args) => shelf(&cli.shelf).and_then(|shelf| expose::run(args, &shelf)),
         Command::Gap(args) => shelf(&cli.shelf).and_then(|shelf| gap::run(args, &shelf)),
         Command::Rank(args) => shelf(&cli.shelf).and_then(|shelf| rank::run(args, &shelf)),
+        Command::Odds(args) => shelf(&cli.shelf).and_then(|shelf| odds::run(args, &shelf)),
+        Command::Lots(args) => shelf(&cli.shelf).and_then(|shelf| lots::run(args, &shelf)),
         Command::Pressed(args) => shelf(&cli.shelf).and_then(|shelf| pressed::run(args, &shelf)),
         Command::Patch(args) => shelf(&cli.shelf).and_then(|shelf| patch::run(args, &shelf)),
         Command::Quilt(args) => shelf(&cli.shelf).and_then(|shelf| quilt::run(args, &shelf)),

@@ -80,7 +80,9 @@ impl Field {
 
     /// Whether it only says under which condition, or how closely, another value holds.
     fn is_condition(&self) -> bool {
-        ["_temp", "_from", "_to", "_pressure", "_tolerance"].iter().any(|ending| self.base.ends_with(ending))
+        ["_temp", "_from", "_to", "_pressure", "_tolerance"]
+            .iter()
+            .any(|ending| self.base.ends_with(ending))
     }
 
     /// The key in words.

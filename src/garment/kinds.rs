@@ -93,10 +93,8 @@ pub(crate) const EMISSIVITY_TOLERANCE: Field =
     tolerance("emissivity_tolerance_pct", "emissivity_tolerance");
 pub(crate) const TRANSMISSIVITY_TOLERANCE: Field =
     tolerance("transmissivity_tolerance_pct", "transmissivity_tolerance");
-pub(crate) const REGAIN_TOLERANCE: Field =
-    tolerance("regain_tolerance_pct", "regain_tolerance");
-pub(crate) const GAP_TOLERANCE: Field =
-    tolerance("gap_tolerance_pct", "gap_tolerance");
+pub(crate) const REGAIN_TOLERANCE: Field = tolerance("regain_tolerance_pct", "regain_tolerance");
+pub(crate) const GAP_TOLERANCE: Field = tolerance("gap_tolerance_pct", "gap_tolerance");
 
 /// Numeric keys that a fabric takes on the shelf, in a layup and in a stack entry alike.
 pub(crate) const FABRIC_FIELDS: [Field; 28] = [

@@ -6,6 +6,7 @@ pub mod fabric;
 pub mod fibre;
 pub mod known;
 pub mod layup;
+pub mod lots;
 pub mod press;
 pub mod skin;
 pub mod source;

@@ -5,6 +5,7 @@ use crate::garment::fabric::Fabric;
 use crate::garment::fault::Fault;
 use crate::garment::field::{Companions, Field, Keys};
 use crate::garment::kinds;
+use crate::garment::known::Known;
 use crate::garment::layup::{Entry, Gap, Ply, PlyJoint};
 use crate::garment::read_fabric::read_fabric;
 use crate::garment::reader::{Origin, Reader};

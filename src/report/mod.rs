@@ -23,6 +23,8 @@ pub mod fit;
 pub mod fit_file;
 pub mod fit_words;
 pub mod gap;
+pub mod lots;
+pub mod odds;
 pub mod patch;
 pub mod pressed;
 pub mod quilt;

@@ -96,11 +96,7 @@ fn on_skin((layup, exposure): &(Layup, Exposure), ask: &Ask) -> Result<Figured, 
     })
 }
 
-fn of_disc(
-    screened: &Screened,
-    exposure: &Exposure,
-    ask: &Ask,
-) -> Result<Figured, FigureError> {
+fn of_disc(screened: &Screened, exposure: &Exposure, ask: &Ask) -> Result<Figured, FigureError> {
     Ok(match ask.figure {
         Figure::Rise12 => time(screened.rise12),
         Figure::Rise24 => time(screened.rise24),

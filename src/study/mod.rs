@@ -8,6 +8,7 @@ pub mod gap;
 pub mod gap_heat;
 pub mod gap_point;
 pub mod gap_turn;
+pub mod lots;
 pub mod odds;
 pub mod patch;
 pub mod pressed;

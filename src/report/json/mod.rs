@@ -9,6 +9,8 @@ pub mod finite;
 pub mod fit;
 pub mod gap;
 pub mod layup;
+pub mod lots;
+pub mod odds;
 pub mod patch;
 pub mod pressed;
 pub mod quilt;

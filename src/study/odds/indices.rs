@@ -73,11 +73,7 @@ mod tests {
     use crate::study::odds::points::Design;
 
     /// Values of `f` of `k` inputs on the design that the odds use.
-    fn runs(
-        f: impl Fn(&[f64]) -> f64,
-        k: usize,
-        n: usize,
-    ) -> (Vec<f64>, Vec<f64>, Vec<Vec<f64>>) {
+    fn runs(f: impl Fn(&[f64]) -> f64, k: usize, n: usize) -> (Vec<f64>, Vec<f64>, Vec<Vec<f64>>) {
         let design = Design { seed: 5 };
         let row = |r: usize, from: usize| -> Vec<f64> {
             (0..k).map(|i| design.at(r, from + i)).collect()
@@ -113,8 +109,7 @@ mod tests {
         let v = v1 + v2 + v13;
         let expected = [[v1 / v, (v1 + v13) / v], [v2 / v, v2 / v], [0.0, v13 / v]];
         let (first, second, swapped) = runs(f, 3, 1 << 14);
-        let found =
-            indices(&Runs { first: &first, second: &second, swapped: &swapped }).unwrap();
+        let found = indices(&Runs { first: &first, second: &second, swapped: &swapped }).unwrap();
         for (index, expected) in found.iter().zip(expected) {
             for (estimate, expected) in [index.first_order, index.total].iter().zip(expected) {
                 let off = (estimate.value - expected).abs();
@@ -130,8 +125,7 @@ mod tests {
         let weights = [4.0, 2.0, 1.0, 0.0];
         let f = |u: &[f64]| u.iter().zip(weights).map(|(u, w)| w * u).sum();
         let (first, second, swapped) = runs(f, 4, 1 << 12);
-        let found =
-            indices(&Runs { first: &first, second: &second, swapped: &swapped }).unwrap();
+        let found = indices(&Runs { first: &first, second: &second, swapped: &swapped }).unwrap();
         for (index, weight) in found.iter().zip(weights) {
             let expected = weight * weight / 21.0;
             assert!((index.first_order.value - expected).abs() < 2e-3, "{index:?}");

@@ -212,7 +212,9 @@ impl Inputs {
             Property::Ply(j, OfPly::Conductivity) => {
                 let rise = Property::Ply(j, OfPly::ConductivityRise);
                 let mut whats = vec![(What::Of(property), shape)];
-                whats.extend((rise.value(layup, exposure) != 0.0).then_some((What::Of(rise), shape)));
+                whats.extend(
+                    (rise.value(layup, exposure) != 0.0).then_some((What::Of(rise), shape)),
+                );
                 whats
             }
             _ => vec![(What::Of(property), shape)],

@@ -1,0 +1,72 @@
+//! Control charts of delivered rolls: one panel a fabric, figures in the order of delivery.
+
+use crate::chart::error::ChartError;
+use crate::chart::frame::{Axis, Heading};
+use crate::chart::lines::{
+    Band, Level, LineChart, LinePanel, PointMark, Series, Trace, line_chart,
+};
+use crate::chart::text::number;
+
+/// A sheet of control charts.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LotsChart {
+    /// The words around it.
+    pub heading: Heading,
+    /// Name and unit of the figure, such as "HTI24 [s]".
+    pub figure: String,
+    /// The charts, uppermost first.
+    pub panels: Vec<LotsPanel>,
+    /// The target and its name, if there is one.
+    pub target: Option<(f64, String)>,
+}
+
+/// One control chart.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LotsPanel {
+    /// What the rolls are for.
+    pub title: String,
+    /// The figures in the order of delivery, each with its lot if it is held.
+    pub rolls: Vec<(f64, Option<String>)>,
+    /// Centre, lower and upper limit; none for a single roll.
+    pub limits: Option<[f64; 3]>,
+}
+
+/// The sheet as SVG.
+///
+/// Errors: no roll, a value that is not finite.
+pub fn lots_chart(chart: &LotsChart) -> Result<String, ChartError> {
+    let n_most = chart.panels.iter().map(|panel| panel.rolls.len()).max().unwrap_or(0);
+    line_chart(&LineChart {
+        heading: chart.heading.clone(),
+        x_axis: Axis::new("roll, in order of delivery").over(0.0, n_most as f64 + 1.0),
+        panels: chart.panels.iter().map(|one| panel(chart, one)).collect(),
+        beside: None,
+    })
+}
+
+fn panel(chart: &LotsChart, rolls: &LotsPanel) -> LinePanel {
+    let mut panel = LinePanel::new(Axis::new(chart.figure.clone()));
+    panel.title = rolls.title.clone();
+    panel.height = 190.0;
+    let places = || rolls.rolls.iter().enumerate().map(|(i, roll)| ((i + 1) as f64, roll));
+    panel.series.push(Series {
+        label: "layup with the roll".to_owned(),
+        points: places().map(|(x, (y, _))| (x, *y)).collect(),
+        trace: if rolls.rolls.len() > 1 { Trace::LineAndPoints } else { Trace::Points },
+    });
+    let held = places().filter_map(|(x, (y, lot))| lot.as_ref().map(|lot| (x, *y, lot)));
+    panel.marks =
+        held.map(|(x, y, lot)| PointMark { x, y, label: format!("hold {lot}") }).collect();
+    if let Some([centre, low, high]) = rolls.limits {
+        let level = |y: f64, what: &str| Level { y, label: format!("{what} {}", number(y, 2)) };
+        panel.levels =
+            vec![level(centre, "centre"), level(low, "lower limit"), level(high, "upper limit")];
+        if low < high {
+            panel.y_bands.push(Band { from: low, to: high, label: "within limits".to_owned() });
+        }
+    }
+    if let Some((y, name)) = &chart.target {
+        panel.levels.push(Level { y: *y, label: format!("{name} {}", number(*y, 2)) });
+    }
+    panel
+}

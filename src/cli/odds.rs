@@ -1,0 +1,271 @@
+//! `stillair odds`: what the tolerances do to a figure, and the odds of a target.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+
+use indicatif::{ProgressBar, ProgressStyle};
+
+use super::arguments;
+use super::asked::{TermArgs, ViewArgs, Views};
+use super::error::{BadOption, CliError};
+use super::expose::{layup, skin};
+use crate::chart::odds::{OddsChart, SwingBar};
+use crate::chart::{ChartError, Heading, odds_chart};
+use crate::garment::exposure::Exposure;
+use crate::garment::layup::Layup;
+use crate::garment::shelf::Shelf;
+use crate::garment::skin::Skin;
+use crate::garment::target::Target;
+use crate::report::json::odds::odds_json;
+use crate::report::number::{fixed, short};
+use crate::report::odds::{OddsOf, input_in_full, odds_csv, odds_text};
+use crate::report::write::Destination;
+use crate::study::figure::Ask;
+use crate::study::odds::checkpoint::{ResumeError, resume, to_text};
+use crate::study::odds::defaults;
+use crate::study::odds::inputs::{Bands, Inputs};
+use crate::study::odds::result::{Judged, odds};
+use crate::study::odds::work::{N_BLOCKS, Plan, Work};
+
+/// Inputs that the chart shows.
+const BARS_MOST: usize = 14;
+
+/// Arguments of `odds`.
+#[derive(Debug, clap::Args)]
+pub struct Args {
+    /// Layup file (.toml), or the name of a layup on the shelf
+    #[arg(value_name = "LAYUP")]
+    layup: PathBuf,
+    /// The target on the shelf; its exposure is the one computed
+    #[arg(long, value_name = "TARGET")]
+    against: String,
+    /// Sets of specimens drawn, 16 to 65536
+    #[arg(long, value_name = "N", default_value = "1024", value_parser = arguments::n_sets)]
+    sets: usize,
+    /// Specimens of a set, 1 to 20
+    #[arg(long, value_name = "N", default_value_t = defaults::N_SPECIMENS,
+          value_parser = arguments::n_specimens)]
+    specimens: usize,
+    /// Rows of the design that tells what each input adds, each a run or so per
+    /// input; 0 leaves it out
+    #[arg(long, value_name = "N", default_value = "256", value_parser = arguments::n_rows)]
+    rows: usize,
+    /// Seed of the points drawn
+    #[arg(long, value_name = "N", default_value = "1")]
+    seed: u32,
+    /// Limit of the flux about its value, even between the ends
+    #[arg(long, value_name = "PERCENT", default_value = "5", value_parser = arguments::band)]
+    flux_tolerance: f64,
+    /// The model itself against the bench, 95 % of cases
+    #[arg(long, value_name = "PERCENT", default_value = "15", value_parser = arguments::band)]
+    model_band: f64,
+    /// Keep what was run in this file, block by block
+    #[arg(long, value_name = "FILE")]
+    checkpoint: Option<PathBuf>,
+    /// Go on from such a file, and keep what is run in it
+    #[arg(long, value_name = "FILE", conflicts_with = "checkpoint")]
+    resume: Option<PathBuf>,
+    /// Stop after so many blocks, as Ctrl-C would
+    #[arg(long, value_name = "N", hide = true)]
+    stop_after: Option<usize>,
+    #[command(flatten)]
+    terms: TermArgs,
+    #[command(flatten)]
+    views: ViewArgs,
+}
+
+/// Everything that the names and files of the arguments stand for.
+struct Resolved<'a> {
+    layup: Layup,
+    exposure: Exposure,
+    skin: &'a Skin,
+    target: &'a Target,
+}
+
+/// Draws the sets, writes the files asked for and prints the result.
+pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
+    let resolved = resolve(args, shelf)?;
+    let opened = args.views.try_out()?;
+    let kept = args.checkpoint.as_deref().or(args.resume.as_deref());
+    if let Some(path) = kept {
+        Destination::try_out(path).map_err(CliError::Write)?;
+    }
+    let mut work = begin(args, &resolved)?;
+    if let Some(path) = &args.resume {
+        go_on(&mut work, path)?;
+    }
+    go(args, &mut work, kept)?;
+
+    let judged = if resolved.target.judged_on == "mean" { Judged::Mean } else { Judged::Lowest };
+    let Some(odds) = odds(&work, judged, resolved.target.at_least) else {
+        return Err(CliError::Stopped(
+            "before the first block was run; nothing to tell".to_string(),
+        ));
+    };
+    let of = OddsOf {
+        layup: &resolved.layup,
+        exposure: &resolved.exposure,
+        target: resolved.target,
+        odds: &odds,
+    };
+    args.views.deliver(
+        opened,
+        &Views {
+            text: &|| odds_text(&of),
+            json: &|| odds_json(&of),
+            csv: &|| odds_csv(&of),
+            chart: &|| chart(&of),
+        },
+    )?;
+    if odds.whole { Ok(()) } else { Err(CliError::Stopped(stopped(&work, kept))) }
+}
+
+fn resolve<'a>(args: &Args, shelf: &'a Shelf) -> Result<Resolved<'a>, CliError> {
+    let mut errors = Vec::new();
+    let layup = layup(&args.layup, shelf).map_err(|e| errors.push(e)).ok();
+    let skin = skin(args.terms.skin.as_deref(), shelf).map_err(|e| errors.push(e)).ok();
+    let unknown = |e| errors.push(CliError::Unknown(e));
+    let target = shelf.target(&args.against).map_err(unknown).ok();
+    let exposure = target.map(|target| shelf.exposure(&target.exposure));
+    match (layup, skin, target, exposure, errors.is_empty()) {
+        (Some(layup), Some(skin), Some(target), Some(exposure), true) => {
+            let given = exposure.map_err(CliError::Unknown)?;
+            let exposure = args.terms.changed(given);
+            if exposure.duration != given.duration {
+                return Err(taken_away(target, args));
+            }
+            Ok(Resolved { layup, exposure, skin, target })
+        }
+        _ => Err(CliError::Several(errors)),
+    }
+}
+
+fn taken_away(target: &Target, args: &Args) -> CliError {
+    CliError::Option(BadOption {
+        what: "the flame of a target's exposure is not to be shortened".to_string(),
+        given: format!("odds {} --against {} --for", args.layup.display(), target.name),
+        expected: format!("the exposure {} as it stands on the shelf", target.exposure),
+        mend: "leave --for out".to_string(),
+    })
+}
+
+fn begin<'a>(args: &Args, resolved: &'a Resolved) -> Result<Work<'a>, CliError> {
+    let bands = Bands { flux: args.flux_tolerance, model: args.model_band };
+    let inputs = Inputs::of(&resolved.layup, &resolved.exposure, bands);
+    let ask = Ask {
+        figure: resolved.target.figure,
+        nominal: &resolved.exposure,
+        skin: resolved.skin,
+        error_goal: args.terms.error_goal,
+    };
+    let plan =
+        Plan { n_sets: args.sets, n_specimens: args.specimens, n_rows: args.rows, seed: args.seed };
+    Work::begin(&resolved.layup, ask, plan, inputs).map_err(CliError::Odds)
+}
+
+/// Takes up what a file holds.
+fn go_on(work: &mut Work, path: &Path) -> Result<(), CliError> {
+    let shown = path.display().to_string();
+    let bad = |what: String, mend: &str| {
+        CliError::Option(BadOption {
+            what,
+            given: format!("--resume {shown}"),
+            expected: "a file that --checkpoint or --resume has written for this very question"
+                .to_string(),
+            mend: mend.to_string(),
+        })
+    };
+    let text = fs::read_to_string(path).map_err(|error| {
+        let mend = "check the name, or begin anew with --checkpoint";
+        bad(format!("`{shown}` cannot be read: {}", error.to_string().to_lowercase()), mend)
+    })?;
+    resume(work, &text).map_err(|error| {
+        let mend = match error {
+            ResumeError::OtherKind => "name the file given to --checkpoint",
+            ResumeError::Damaged => "begin anew with --checkpoint",
+            ResumeError::OtherQuestion => {
+                "give the same layup, target and options as before, or begin anew with --checkpoint"
+            }
+        };
+        bad(format!("`{shown}` {error}"), mend)
+    })
+}
+
+/// Runs block after block until all are run or Ctrl-C is pressed.
+fn go(args: &Args, work: &mut Work, kept: Option<&Path>) -> Result<(), CliError> {
+    let pressed = Arc::new(AtomicBool::new(false));
+    let seen = Arc::clone(&pressed);
+    // Where the handler cannot be set, Ctrl-C ends the program as it always does.
+    let _ = ctrlc::set_handler(move || seen.store(true, Ordering::SeqCst));
+    let bar = ProgressBar::new(work.n_runs() as u64);
+    if let Ok(style) = ProgressStyle::with_template("{bar:40} {pos} of {len} runs, {eta} left") {
+        bar.set_style(style);
+    }
+    let enough = |work: &Work| args.stop_after.is_some_and(|n| work.done.n_blocks >= n);
+    let done_so_far = |work: &Work| (work.done.specimens.len() + work.done.rows.len()) as u64;
+    bar.set_position(done_so_far(work));
+    while !work.is_done() && !pressed.load(Ordering::SeqCst) && !enough(work) {
+        work.block().map_err(CliError::Odds)?;
+        bar.set_position(done_so_far(work));
+        if let Some(path) = kept {
+            let file = Destination::try_out(path).map_err(CliError::Write)?;
+            file.put(to_text(work).as_bytes()).map_err(CliError::Write)?;
+        }
+    }
+    bar.finish_and_clear();
+    Ok(())
+}
+
+fn stopped(work: &Work, kept: Option<&Path>) -> String {
+    let go_on = match kept {
+        Some(path) => format!("go on with --resume {}", path.display()),
+        None => "begin with --checkpoint FILE to be able to go on".to_string(),
+    };
+    let n_sets = work.done.specimens.len() / work.plan.n_specimens;
+    format!(
+        "after {} of {N_BLOCKS} blocks: the result holds {n_sets} of {} sets\n  mend: {go_on}",
+        work.done.n_blocks, work.plan.n_sets
+    )
+}
+
+fn chart(of: &OddsOf<'_>) -> Result<String, ChartError> {
+    let (unit, scale) = of.unit();
+    let odds = of.odds;
+    let view = &odds.with_model;
+    let bar = |contribution: &crate::study::odds::result::Contribution| SwingBar {
+        label: input_in_full(&odds.inputs.all[contribution.input], of.layup),
+        ends: contribution.swing.map(|figured| scale * figured.value),
+        note: contribution.index.map_or(String::new(), |index| {
+            format!("{} % in all", fixed(100.0 * index.total.value, 0))
+        }),
+    };
+    let partial = if odds.whole { "" } else { " Partial result." };
+    odds_chart(&OddsChart {
+        heading: Heading {
+            title: format!("{} against {}", of.layup.name, of.target.name),
+            subtitle: format!(
+                "{} Intervals: 95 %, from {} sets drawn. Model's own band ±{} %.{partial}",
+                of.sentence(),
+                odds.n_sets,
+                short(100.0 * model_band(of), 1)
+            ),
+            source: format!("tolerances of {}, exposure {}", of.layup.name, of.exposure.name),
+            summary: of.sentence(),
+        },
+        figure: format!("{} [{unit}]", of.figure()),
+        drawn: odds.drawn.iter().map(|figured| scale * figured.value).collect(),
+        central: (scale * view.low.value, scale * view.high.value),
+        target: (scale * of.target.at_least, format!("{} asks for this", of.target.name)),
+        nominal: scale * odds.nominal.value,
+        swings: odds.contributions.iter().take(BARS_MOST).map(bar).collect(),
+    })
+}
+
+/// The model's own band [–]; 0 where it was left out.
+fn model_band(of: &OddsOf<'_>) -> f64 {
+    let inputs = &of.odds.inputs;
+    let model = (0..inputs.all.len()).find(|i| inputs.is_model(*i));
+    model.map_or(0.0, |i| inputs.all[i].of_set)
+}

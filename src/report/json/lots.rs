@@ -1,0 +1,119 @@
+//! Delivered rolls with their figures as JSON.
+
+use serde::Serialize;
+
+use crate::garment::target::Figure;
+use crate::report::json::finite::{Finite, rounded};
+use crate::report::json::study::envelope;
+use crate::report::lots::LotsOf;
+use crate::study::figure::Figured;
+use crate::study::lots::{Group, Hold, Rated};
+
+#[derive(Serialize)]
+struct Body<'a> {
+    layup: &'a str,
+    exposure: &'a str,
+    figure: &'static str,
+    unit: &'static str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    target: Option<&'a str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    at_least: Option<Finite>,
+    rule: String,
+    nominal: Value,
+    groups: Vec<JsonGroup<'a>>,
+}
+
+#[derive(Serialize)]
+struct Value {
+    value: Finite,
+    /// False where the value is only a lower bound.
+    reached: bool,
+}
+
+#[derive(Serialize)]
+struct JsonGroup<'a> {
+    /// 1 outermost.
+    plies: Vec<usize>,
+    reference: &'a str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    limits: Option<JsonLimits>,
+    rolls: Vec<JsonRoll<'a>>,
+}
+
+#[derive(Serialize)]
+struct JsonLimits {
+    centre: Finite,
+    low: Finite,
+    high: Finite,
+}
+
+#[derive(Serialize)]
+struct JsonRoll<'a> {
+    lot: &'a str,
+    fabric: &'a str,
+    areal_density_g_m2: Finite,
+    thickness_mm: Finite,
+    figure: Value,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    against_target_pct: Option<Finite>,
+    against_reference_pct: Finite,
+    hold_for_testing: Vec<&'static str>,
+}
+
+/// The rolls as JSON.
+///
+/// Errors: a value that is not a finite number.
+pub fn lots_json(of: &LotsOf<'_>) -> Result<String, serde_json::Error> {
+    let (unit, scale) = match of.figure {
+        Figure::Tpp => ("kJ/m2", 1e-3),
+        _ => ("s", 1.0),
+    };
+    let body = Body {
+        layup: &of.layup.name,
+        exposure: &of.exposure.name,
+        figure: of.name(),
+        unit,
+        target: of.target.map(|target| target.name.as_str()),
+        at_least: of.target.map(|target| rounded(scale * target.at_least)),
+        rule: of.rule(),
+        nominal: value(of.lots.nominal, scale),
+        groups: of.lots.groups.iter().map(|one| group(one, scale)).collect(),
+    };
+    envelope("stillair/lots", &body)
+}
+
+fn value(figured: Figured, scale: f64) -> Value {
+    Value { value: rounded(scale * figured.value), reached: figured.reached }
+}
+
+fn group(group: &Group, scale: f64) -> JsonGroup<'_> {
+    JsonGroup {
+        plies: group.plies.iter().map(|j| j + 1).collect(),
+        reference: group.rolls.get(group.reference).map_or("", |rated| rated.roll.lot.as_str()),
+        limits: group.limits.map(|limits| JsonLimits {
+            centre: rounded(scale * limits.centre),
+            low: rounded(scale * limits.low),
+            high: rounded(scale * limits.high),
+        }),
+        rolls: group.rolls.iter().map(|rated| roll(rated, scale)).collect(),
+    }
+}
+
+fn roll(rated: &Rated, scale: f64) -> JsonRoll<'_> {
+    let word = |hold: &Hold| match hold {
+        Hold::BelowTarget => "below_target",
+        Hold::BelowReference => "below_reference",
+        Hold::OutsideLimits => "outside_limits",
+    };
+    JsonRoll {
+        lot: &rated.roll.lot,
+        fabric: &rated.roll.fabric,
+        areal_density_g_m2: rounded(1e3 * rated.roll.areal_density),
+        thickness_mm: rounded(1e3 * rated.roll.thickness),
+        figure: value(rated.figured, scale),
+        against_target_pct: rated.margin.map(|margin| rounded(100.0 * margin)),
+        against_reference_pct: rounded(100.0 * rated.against_reference),
+        hold_for_testing: rated.holds.iter().map(word).collect(),
+    }
+}

@@ -1,0 +1,159 @@
+//! The spread of a figure and the odds of a target as JSON.
+
+use serde::Serialize;
+
+use crate::garment::target::Figure;
+use crate::report::json::finite::{Finite, rounded};
+use crate::report::json::study::envelope;
+use crate::report::odds::{OddsOf, input_in_full, origin_word};
+use crate::study::figure::Figured;
+use crate::study::odds::indices::Estimate;
+use crate::study::odds::result::{Contribution, Judged, View};
+use crate::study::odds::spread;
+
+#[derive(Serialize)]
+struct Body<'a> {
+    layup: &'a str,
+    exposure: &'a str,
+    target: &'a str,
+    figure: &'static str,
+    unit: &'static str,
+    at_least: Finite,
+    judged_on: &'static str,
+    whole: bool,
+    seed: u32,
+    n_specimens: usize,
+    n_sets: usize,
+    n_sets_planned: usize,
+    n_rows: usize,
+    n_rows_planned: usize,
+    n_sets_open: usize,
+    nominal: Value,
+    tolerances: JsonView,
+    with_model: JsonView,
+    contributions: Vec<JsonInput>,
+}
+
+#[derive(Serialize)]
+struct Value {
+    value: Finite,
+    /// False where the value is only a lower bound.
+    reached: bool,
+}
+
+#[derive(Serialize)]
+struct JsonView {
+    median: Value,
+    below_5_pct: Value,
+    below_95_pct: Value,
+    one_specimen: Share,
+    set: Share,
+}
+
+#[derive(Serialize)]
+struct Share {
+    k: usize,
+    n: usize,
+    odds_pct: Finite,
+    low_pct: Finite,
+    high_pct: Finite,
+}
+
+#[derive(Serialize)]
+struct JsonInput {
+    input: String,
+    known_by: &'static str,
+    of_set_pct: Finite,
+    of_specimen_pct: Finite,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    first_order: Option<Number>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    total: Option<Number>,
+    at_5_pct: Value,
+    at_95_pct: Value,
+}
+
+#[derive(Serialize)]
+struct Number {
+    value: Finite,
+    half_width_95: Finite,
+}
+
+/// The odds as JSON.
+///
+/// Errors: a value that is not a finite number.
+pub fn odds_json(of: &OddsOf<'_>) -> Result<String, serde_json::Error> {
+    let odds = of.odds;
+    let (unit, scale) = match of.target.figure {
+        Figure::Tpp => ("kJ/m2", 1e-3),
+        _ => ("s", 1.0),
+    };
+    let body = Body {
+        layup: &of.layup.name,
+        exposure: &of.exposure.name,
+        target: &of.target.name,
+        figure: of.figure(),
+        unit,
+        at_least: rounded(scale * of.target.at_least),
+        judged_on: match odds.judged {
+            Judged::Lowest => "lowest",
+            Judged::Mean => "mean",
+        },
+        whole: odds.whole,
+        seed: odds.plan.seed,
+        n_specimens: odds.plan.n_specimens,
+        n_sets: odds.n_sets,
+        n_sets_planned: odds.plan.n_sets,
+        n_rows: odds.n_rows,
+        n_rows_planned: odds.plan.n_rows,
+        n_sets_open: odds.n_open,
+        nominal: value(odds.nominal, scale),
+        tolerances: view(&odds.tolerances, scale),
+        with_model: view(&odds.with_model, scale),
+        contributions: odds.contributions.iter().map(|c| input(of, c, scale)).collect(),
+    };
+    envelope("stillair/odds", &body)
+}
+
+fn value(figured: Figured, scale: f64) -> Value {
+    Value { value: rounded(scale * figured.value), reached: figured.reached }
+}
+
+fn view(view: &View, scale: f64) -> JsonView {
+    JsonView {
+        median: value(view.median, scale),
+        below_5_pct: value(view.low, scale),
+        below_95_pct: value(view.high, scale),
+        one_specimen: share(&view.one),
+        set: share(&view.set),
+    }
+}
+
+fn share(share: &spread::Share) -> Share {
+    Share {
+        k: share.k,
+        n: share.n,
+        odds_pct: rounded(100.0 * share.value()),
+        low_pct: rounded(100.0 * share.low),
+        high_pct: rounded(100.0 * share.high),
+    }
+}
+
+fn input(of: &OddsOf<'_>, contribution: &Contribution, scale: f64) -> JsonInput {
+    let input = &of.odds.inputs.all[contribution.input];
+    let number = |estimate: Estimate| Number {
+        value: rounded(estimate.value),
+        half_width_95: rounded(estimate.half_width),
+    };
+    let [low, high] = contribution.swing;
+    JsonInput {
+        input: input_in_full(input, of.layup),
+        known_by: origin_word(input),
+        of_set_pct: rounded(100.0 * input.of_set),
+        of_specimen_pct: rounded(100.0 * input.of_specimen),
+        first_order: contribution.index.map(|index| number(index.first_order)),
+        total: contribution.index.map(|index| number(index.total)),
+        at_5_pct: value(low, scale),
+        at_95_pct: value(high, scale),
+    }
+}

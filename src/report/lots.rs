@@ -1,0 +1,216 @@
+//! Delivered rolls with their figures, in text and CSV.
+
+use crate::garment::exposure::Exposure;
+use crate::garment::layup::Layup;
+use crate::garment::target::{Figure, Target};
+use crate::report::columns::{Cell, Columns};
+use crate::report::csv::CurvesError;
+use crate::report::exposure;
+use crate::report::number::{fixed, short};
+use crate::report::rank::unit;
+use crate::report::table::{Align, Table, paragraph};
+use crate::report::text::{heading, notice};
+use crate::report::verdict::threshold;
+use crate::report::words::{count, figure_name, list};
+use crate::study::figure::Figured;
+use crate::study::lots::{Group, Hold, LIMIT_FACTOR, Lots, N_SETTLED, Rated};
+
+/// What the rolls are of.
+#[derive(Debug, Clone, Copy)]
+pub struct LotsOf<'a> {
+    /// The layup.
+    pub layup: &'a Layup,
+    /// The exposure.
+    pub exposure: &'a Exposure,
+    /// The figure.
+    pub figure: Figure,
+    /// The target, if there is one.
+    pub target: Option<&'a Target>,
+    /// The result.
+    pub lots: &'a Lots,
+}
+
+impl LotsOf<'_> {
+    /// Name of the figure.
+    pub fn name(&self) -> &'static str {
+        figure_name(self.figure, self.exposure)
+    }
+
+    /// The rule by which rolls are held.
+    pub fn rule(&self) -> String {
+        let below = self.target.map_or(String::new(), |target| {
+            format!("below the target's {}, or ", threshold(target))
+        });
+        format!(
+            "A roll is held for testing when its {} is {below}more than {} % below that of its \
+             reference roll, or outside the limits of its chart.",
+            self.name(),
+            short(100.0 * self.lots.rule.drop_most, 2)
+        )
+    }
+
+    /// How many are held, in a sentence.
+    pub fn sentence(&self) -> String {
+        let rolls = || self.lots.groups.iter().flat_map(|group| &group.rolls);
+        let held: Vec<&str> =
+            rolls().filter(|r| !r.holds.is_empty()).map(|r| r.roll.lot.as_str()).collect();
+        let n = count(rolls().count(), "roll", "rolls");
+        match held.len() {
+            0 => format!("None of {n} is to be held for testing by this rule."),
+            1 => format!("Of {n} one is to be held for testing: {}.", held[0]),
+            more => format!("Of {n} {more} are to be held for testing: {}.", list(&held)),
+        }
+    }
+}
+
+/// The plies of a group in words: "ply 2 felt-needled-100".
+pub fn plies_words(group: &Group) -> String {
+    let numbers: Vec<String> = group.plies.iter().map(|j| (j + 1).to_string()).collect();
+    let ply = if numbers.len() == 1 { "ply" } else { "plies" };
+    let fabric = group.rolls.first().map_or("", |rated| rated.roll.fabric.as_str());
+    format!("{ply} {} {fabric}", list(&numbers))
+}
+
+/// Why a roll is held, in words.
+pub fn hold_words(rated: &Rated) -> String {
+    let words = rated.holds.iter().map(|hold| match hold {
+        Hold::BelowTarget => "below target",
+        Hold::BelowReference => "below reference",
+        Hold::OutsideLimits => "outside limits",
+    });
+    words.collect::<Vec<_>>().join(", ")
+}
+
+/// Everything in text, within 80 columns.
+pub fn lots_text(of: &LotsOf<'_>) -> String {
+    let mut out = heading(&format!("Lots: {}", of.layup.name));
+    out.push_str(&paragraph(&exposure::sentence(of.exposure), 2));
+    let (unit, scale) = unit(of.figure);
+    let nominal = words(of.lots.nominal, scale);
+    let mut known = format!("{} of the layup as it stands: {nominal} {unit}", of.name());
+    if let Some(target) = of.target {
+        known.push_str(&format!("; {} asks for {}", target.name, threshold(target)));
+    }
+    out.push_str(&paragraph(&format!("{known}."), 2));
+    for group in &of.lots.groups {
+        out.push('\n');
+        out.push_str(&heading(&format!("Rolls for {}", plies_words(group))));
+        out.push_str(&table(of, group));
+        out.push_str(&paragraph(&chart_words(of, group), 2));
+    }
+    out.push('\n');
+    out.push_str(&heading("Held for testing"));
+    out.push_str(&paragraph(&of.sentence(), 2));
+    out.push_str(&paragraph(&of.rule(), 2));
+    out.push_str(&paragraph(&remark(of), 2));
+    out.push('\n');
+    out.push_str(&notice());
+    out
+}
+
+fn table(of: &LotsOf<'_>, group: &Group) -> String {
+    use Align::{Left, Right};
+    let (unit, scale) = unit(of.figure);
+    let mut table = Table::new(&[Left, Right, Right, Right, Right, Right, Left]);
+    table.row(["", "mass", "thick", of.name(), "target", "reference", ""]);
+    table.row(["lot", "g/m²", "mm", unit, "%", "%", "hold for testing"]);
+    for (i, rated) in group.rolls.iter().enumerate() {
+        let reference = match i == group.reference {
+            true => "base".to_string(),
+            false => signed(100.0 * rated.against_reference),
+        };
+        let hold = hold_words(rated);
+        table.row([
+            rated.roll.lot.clone(),
+            fixed(1e3 * rated.roll.areal_density, 0),
+            fixed(1e3 * rated.roll.thickness, 2),
+            words(rated.figured, scale),
+            rated.margin.map_or("–".to_string(), |margin| signed(100.0 * margin)),
+            reference,
+            if hold.is_empty() { "–".to_string() } else { hold },
+        ]);
+    }
+    table.render()
+}
+
+fn signed(percent: f64) -> String {
+    let text = fixed(percent, 1);
+    if percent < 0.0 || text == "0.0" { text } else { format!("+{text}") }
+}
+
+fn words(figured: Figured, scale: f64) -> String {
+    let value = fixed(scale * figured.value, 2);
+    if figured.reached { value } else { format!("over {value}") }
+}
+
+fn chart_words(of: &LotsOf<'_>, group: &Group) -> String {
+    let (unit, scale) = unit(of.figure);
+    let Some(limits) = group.limits else {
+        return "One roll alone has no control limits.".to_string();
+    };
+    let mut out = format!(
+        "Individuals chart: centre {}, limits {} and {} {unit} (centre ∓ {LIMIT_FACTOR} mean moving \
+         ranges).",
+        fixed(scale * limits.centre, 2),
+        fixed(scale * limits.low, 2),
+        fixed(scale * limits.high, 2)
+    );
+    let n = group.rolls.len();
+    if n < N_SETTLED {
+        out.push_str(&format!(" From {n} rolls; provisional below {N_SETTLED}."));
+    }
+    out
+}
+
+fn remark(of: &LotsOf<'_>) -> String {
+    let mut out = "Each roll takes the place of its plies with its measured mass and thickness, \
+                   conductivity and face void following them; all else is as the layup has it. \
+                   Differences between rolls are better known than the figure itself: what the \
+                   model leaves out is mostly common to them. A roll that is not held is not \
+                   thereby shown to be good."
+        .to_string();
+    if of.layup.quilting.is_some() {
+        out.push_str(" The flat stack is computed, without its stitch lines.");
+    }
+    out
+}
+
+/// The rolls as CSV, in the order of the groups.
+///
+/// Errors: a value that is not a finite number.
+pub fn lots_csv(of: &LotsOf<'_>) -> Result<String, CurvesError> {
+    let (unit, scale) = if of.figure == Figure::Tpp { ("kJ_m2", 1e-3) } else { ("s", 1.0) };
+    let mut headers: Vec<String> =
+        ["lot", "plies", "fabric", "areal_density_g_m2", "thickness_mm", "figure"]
+            .map(String::from)
+            .into();
+    headers.push(format!("value_{unit}"));
+    headers.extend(["reached", "against_target_pct", "against_reference_pct"].map(String::from));
+    headers.extend(["centre", "low_limit", "high_limit"].map(|word| format!("{word}_{unit}")));
+    headers.push("hold_for_testing".to_string());
+    let mut columns = Columns::new(headers);
+    for group in &of.lots.groups {
+        let plies: Vec<String> = group.plies.iter().map(|j| (j + 1).to_string()).collect();
+        let limits = group.limits.map(|l| [l.centre, l.low, l.high].map(|x| scale * x));
+        for rated in &group.rolls {
+            let mut row = vec![
+                Cell::word(&rated.roll.lot),
+                Cell::word(&plies.join(" ")),
+                Cell::word(&rated.roll.fabric),
+                Cell::Number(1e3 * rated.roll.areal_density),
+                Cell::Number(1e3 * rated.roll.thickness),
+                Cell::word(of.name()),
+                Cell::Number(scale * rated.figured.value),
+                Cell::word(if rated.figured.reached { "yes" } else { "no" }),
+                Cell::maybe(rated.margin.map(|margin| 100.0 * margin)),
+                Cell::Number(100.0 * rated.against_reference),
+            ];
+            row.extend(
+                limits.map_or([const { Cell::Blank }; 3], |limits| limits.map(Cell::Number)),
+            );
+            row.push(Cell::word(&hold_words(rated)));
+            columns.rows.push(row);
+        }
+    }
+    columns.csv()
+}

@@ -1,0 +1,362 @@
+//! The spread of a figure and the odds of a target, in text and CSV.
+
+use crate::garment::exposure::Exposure;
+use crate::garment::known::Provenance;
+use crate::garment::layup::Layup;
+use crate::garment::target::{Figure, Target};
+use crate::report::columns::{Cell, Columns};
+use crate::report::csv::CurvesError;
+use crate::report::exposure;
+use crate::report::number::{fixed, short};
+use crate::report::rank::unit;
+use crate::report::sensitivity;
+use crate::report::table::{Align, Table, paragraph};
+use crate::report::text::{heading, notice};
+use crate::report::verdict::threshold;
+use crate::report::words::figure_name;
+use crate::study::figure::Figured;
+use crate::study::odds::indices::{Estimate, Index};
+use crate::study::odds::inputs::{Input, Origin, Which};
+use crate::study::odds::result::{Contribution, Judged, Odds, View};
+use crate::study::odds::spread::Share;
+use crate::study::property::Property;
+
+/// Shares of the variance below this are not listed one by one [–].
+const SHARE_SHOWN: f64 = 0.005;
+
+/// What the odds are of.
+#[derive(Debug, Clone, Copy)]
+pub struct OddsOf<'a> {
+    /// The layup.
+    pub layup: &'a Layup,
+    /// The exposure.
+    pub exposure: &'a Exposure,
+    /// The target.
+    pub target: &'a Target,
+    /// The result.
+    pub odds: &'a Odds,
+}
+
+impl OddsOf<'_> {
+    /// Name of the figure.
+    pub fn figure(&self) -> &'static str {
+        figure_name(self.target.figure, self.exposure)
+    }
+
+    /// Unit of the figure, and what turns SI into it.
+    pub fn unit(&self) -> (&'static str, f64) {
+        unit(self.target.figure)
+    }
+
+    /// The set in words: "all 3 of a set", "the mean of 3".
+    pub fn set_words(&self) -> String {
+        let n = self.odds.plan.n_specimens;
+        match self.odds.judged {
+            _ if n == 1 => "the one of a set".to_string(),
+            Judged::Lowest => format!("all {n} of a set"),
+            Judged::Mean => format!("the mean of {n}"),
+        }
+    }
+
+    /// The odds in a sentence.
+    pub fn sentence(&self) -> String {
+        let View { one, set, .. } = &self.odds.with_model;
+        format!(
+            "With the model's own band, one specimen reaches {} with {}, {} with {}.",
+            threshold(self.target),
+            share_words(one),
+            self.set_words(),
+            share_words(set)
+        )
+    }
+}
+
+/// "62.1 % (59.1 to 65.0 %)".
+pub fn share_words(share: &Share) -> String {
+    let percent = |part: f64| fixed(100.0 * part, 1);
+    format!("{} % ({} to {} %)", percent(share.value()), percent(share.low), percent(share.high))
+}
+
+/// Name of an input: "mass, ply 2".
+pub fn input_name(input: &Input) -> String {
+    match input.which {
+        Which::Mass(j) => format!("mass, ply {}", j + 1),
+        Which::Thickness(j) => format!("thickness, ply {}", j + 1),
+        Which::Model => "the model itself".to_string(),
+        Which::Of(property) => sensitivity::name(property),
+    }
+}
+
+/// Name of an input with the ply's fabric, for where no list of plies stands beside it.
+pub fn input_in_full(input: &Input, layup: &Layup) -> String {
+    let fabric = |j: usize| layup.plies().nth(j).map_or("", |ply| ply.fabric.name.as_str());
+    match input.which {
+        Which::Mass(j) | Which::Thickness(j) | Which::Of(Property::Ply(j, _)) => {
+            format!("{} {}", input_name(input), fabric(j))
+        }
+        Which::Model | Which::Of(_) => input_name(input),
+    }
+}
+
+/// Where a tolerance comes from, in words.
+pub fn origin_word(input: &Input) -> &'static str {
+    match input.origin {
+        Origin::Own => "own",
+        Origin::Provenance(Provenance::Invented) => "invented",
+        Origin::Provenance(provenance) => provenance.word(),
+        Origin::Method => "method",
+        Origin::Model => "aim",
+    }
+}
+
+/// Everything in text, within 80 columns.
+pub fn odds_text(of: &OddsOf<'_>) -> String {
+    let mut out = heading(&format!("Odds: {} against {}", of.layup.name, of.target.name));
+    out.push_str(&paragraph(&exposure::sentence(of.exposure), 2));
+    out.push_str(&paragraph(&asked(of), 2));
+    out.push_str(&paragraph(&drawn(of), 2));
+    out.push('\n');
+    out.push_str(&views(of));
+    out.push_str(&paragraph(&remark(of), 2));
+    out.push('\n');
+    out.push_str(&heading("What the spread comes from"));
+    out.push_str(&contributions(of));
+    out.push('\n');
+    out.push_str(&notice());
+    out
+}
+
+fn asked(of: &OddsOf<'_>) -> String {
+    let target = of.target;
+    let stated = if target.judged_on.is_empty() {
+        "; the standard does not state how a set is judged, so the lowest is taken"
+    } else {
+        ""
+    };
+    format!(
+        "{} asks for {} of at least {}, judged on {}{stated}.",
+        target.standard,
+        of.figure(),
+        threshold(target),
+        match of.odds.judged {
+            Judged::Lowest => format!("the lowest of {} specimens", of.odds.plan.n_specimens),
+            Judged::Mean => format!("the mean of {} specimens", of.odds.plan.n_specimens),
+        }
+    )
+}
+
+fn drawn(of: &OddsOf<'_>) -> String {
+    let Odds { n_sets, n_rows, plan, .. } = of.odds;
+    let amount = format!(
+        "{n_sets} sets at scrambled Sobol points, seed {}; contributions from {n_rows} rows",
+        plan.seed
+    );
+    if of.odds.whole {
+        return format!("{amount}.");
+    }
+    format!(
+        "PARTIAL RESULT, stopped before the end: {amount}, of {} sets and {} rows planned.",
+        plan.n_sets, plan.n_rows
+    )
+}
+
+fn views(of: &OddsOf<'_>) -> String {
+    use Align::{Left, Right};
+    let (unit, scale) = of.unit();
+    let both = [&of.odds.tolerances, &of.odds.with_model];
+    let mut table = Table::new(&[Left, Right, Right]);
+    table.row([format!("{} [{unit}]", of.figure()).as_str(), "tolerances alone", "with the model"]);
+    let mut row = |name: &str, value: &dyn Fn(&View) -> String| {
+        let [alone, with] = both.map(value);
+        table.row([name.to_string(), alone, with]);
+    };
+    let figured = |figured: Figured| words(figured, scale);
+    row("5 % lie below", &|view| figured(view.low));
+    row("median", &|view| figured(view.median));
+    row("95 % lie below", &|view| figured(view.high));
+    row("one specimen reaches", &|view| share_words(&view.one));
+    let set = if of.odds.plan.n_specimens == 1 { None } else { Some(of.set_words()) };
+    if let Some(set) = set {
+        row(&format!("{set} reach{}", plural(of)), &|view| share_words(&view.set));
+    }
+    table.render()
+}
+
+fn plural(of: &OddsOf<'_>) -> &'static str {
+    if of.odds.judged == Judged::Mean { "es" } else { "" }
+}
+
+fn words(figured: Figured, scale: f64) -> String {
+    let value = fixed(scale * figured.value, 2);
+    if figured.reached { value } else { format!("over {value}") }
+}
+
+fn remark(of: &OddsOf<'_>) -> String {
+    let (unit, scale) = of.unit();
+    let mut out = format!(
+        "Everything at its value: {} {unit}. In brackets the 95 % interval that counting so many \
+         leaves (Wilson); it says nothing of whether the tolerances are right. What a set shares \
+         (fabric data, lot, flux, model) is drawn once for its specimens. The model's band is the \
+         accuracy aimed at, not one shown for this layup.",
+        words(of.odds.nominal, scale)
+    );
+    let n_over = of.odds.drawn.iter().filter(|figured| !figured.reached).count();
+    if n_over > 0 {
+        out.push_str(&format!(
+            " {n_over} of {} first specimens did not get there in the time looked at; the time \
+             counts as their figure.",
+            of.odds.n_sets
+        ));
+    }
+    if of.odds.n_open > 0 {
+        out.push_str(&format!(
+            " {} sets are left open by that and count as not reaching; look longer with --until.",
+            of.odds.n_open
+        ));
+    }
+    if of.layup.quilting.is_some() {
+        out.push_str(" The flat stack is drawn, without its stitch lines.");
+    }
+    out
+}
+
+fn contributions(of: &OddsOf<'_>) -> String {
+    use Align::{Left, Right};
+    let (unit, scale) = of.unit();
+    let name = of.figure();
+    let mut table = Table::new(&[Left, Right, Left, Right, Right, Right]);
+    table.row(["", "±", "", "alone", "in all", &format!("{name} at 5")]);
+    table.row(["input", "%", "from", "%", "%", &format!("and 95 %, {unit}")]);
+    let mut rest = 0;
+    for contribution in &of.odds.contributions {
+        let index = contribution.index;
+        if index.is_some_and(|index| index.total.value < SHARE_SHOWN) {
+            rest += 1;
+            continue;
+        }
+        let input = &of.odds.inputs.all[contribution.input];
+        let share = |of: fn(&Index) -> Estimate| {
+            index.as_ref().map_or("–".to_string(), |index| estimate_words(of(index)))
+        };
+        table.row([
+            input_name(input),
+            short(100.0 * input.of_set.hypot(input.of_specimen), 1),
+            origin_word(input).to_string(),
+            share(|index| index.first_order),
+            share(|index| index.total),
+            swing_words(contribution, scale),
+        ]);
+    }
+    let plies = of.layup.plies().enumerate();
+    let plies: Vec<String> = plies.map(|(j, p)| format!("{} {}", j + 1, p.fabric.name)).collect();
+    let mut out = paragraph(&format!("Plies from the outside: {}.", plies.join(", ")), 2);
+    out.push_str(&table.render());
+    out.push_str(&paragraph(&legend(of, rest), 2));
+    out
+}
+
+fn estimate_words(estimate: Estimate) -> String {
+    let (value, error) = (100.0 * estimate.value, 100.0 * estimate.half_width);
+    let decimals = usize::from(error < 1.0);
+    format!("{} ± {}", fixed(value, decimals), fixed(error.max(0.1), decimals))
+}
+
+fn swing_words(contribution: &Contribution, scale: f64) -> String {
+    let [low, high] = contribution.swing.map(|figured| words(figured, scale));
+    format!("{low} {high}")
+}
+
+fn legend(of: &OddsOf<'_>, rest: usize) -> String {
+    let mut out = "± is half the central 95 % of the input: lot, specimen and what is not known of it \
+         together; an even limit for the flux. Mass moves the thickness that goes with it; thickness \
+         is what is left at given mass; conductivity and face void follow both. Alone: share of the variance that goes once this input \
+         is known (Sobol, first order). In all: share that stays while only it is unknown (total). \
+         Both with the 95 % interval of their own counting. Right: the input alone at its 5 % and \
+         95 % quantiles, all else at its value."
+        .to_string();
+    if rest > 0 {
+        out.push_str(&format!(
+            " {rest} of {} inputs stay below {} % in all and are left out here.",
+            of.odds.inputs.all.len(),
+            short(100.0 * SHARE_SHOWN, 1)
+        ));
+    }
+    if of.odds.contributions.iter().all(|contribution| contribution.index.is_none()) {
+        out.push_str(" Too few rows were run to tell shares.");
+    }
+    out
+}
+
+/// Headers' ending for the figure's unit, and what turns SI into it.
+fn file_unit(figure: Figure) -> (&'static str, f64) {
+    if figure == Figure::Tpp { ("kJ_m2", 1e-3) } else { ("s", 1.0) }
+}
+
+/// Odds, quantiles and contributions as CSV: one row for each.
+///
+/// Errors: a value that is not a finite number.
+pub fn odds_csv(of: &OddsOf<'_>) -> Result<String, CurvesError> {
+    let (unit, scale) = file_unit(of.target.figure);
+    let mut headers: Vec<String> =
+        ["layup", "target", "row", "name", "known_by"].map(String::from).into();
+    headers.extend(
+        ["of_set_pct", "of_specimen_pct", "value_pct", "low_pct", "high_pct"].map(String::from),
+    );
+    headers.extend(["total_pct", "total_half_width_pct"].map(String::from));
+    headers.extend([format!("value_{unit}"), format!("low_{unit}"), format!("high_{unit}")]);
+    headers.extend(["n", "whole"].map(String::from));
+    let mut columns = Columns::new(headers);
+    let whole = if of.odds.whole { "yes" } else { "no" };
+    let mut push = |row: &str, name: &str, known: &str, cells: [Option<f64>; 11]| {
+        let mut all = vec![
+            Cell::word(&of.layup.name),
+            Cell::word(&of.target.name),
+            Cell::word(row),
+            Cell::word(name),
+            Cell::word(known),
+        ];
+        all.extend(cells.map(Cell::maybe));
+        all.push(Cell::word(whole));
+        columns.rows.push(all);
+    };
+    let pct = |share: f64| Some(100.0 * share);
+    for (name, view) in [("tolerances", &of.odds.tolerances), ("with_model", &of.odds.with_model)] {
+        let n = Some(of.odds.n_sets as f64);
+        for (row, share) in [("odds_one", &view.one), ("odds_set", &view.set)] {
+            let shares = [pct(share.value()), pct(share.low), pct(share.high)];
+            let [value, low, high] = shares;
+            let none = None;
+            push(row, name, "", [none, none, value, low, high, none, none, none, none, none, n]);
+        }
+        let at = |figured: Figured| Some(scale * figured.value);
+        let [middle, low, high] = [at(view.median), at(view.low), at(view.high)];
+        let none = None;
+        push("figure", name, "", [none, none, none, none, none, none, none, middle, low, high, n]);
+    }
+    for contribution in &of.odds.contributions {
+        let input = &of.odds.inputs.all[contribution.input];
+        let index = contribution.index;
+        let first = index.map(|index| index.first_order);
+        let total = index.map(|index| index.total);
+        let [low, high] = contribution.swing.map(|figured| Some(scale * figured.value));
+        push(
+            "input",
+            &input_in_full(input, of.layup),
+            origin_word(input),
+            [
+                pct(input.of_set),
+                pct(input.of_specimen),
+                first.map(|e| 100.0 * e.value),
+                first.map(|e| 100.0 * (e.value - e.half_width)),
+                first.map(|e| 100.0 * (e.value + e.half_width)),
+                total.map(|e| 100.0 * e.value),
+                total.map(|e| 100.0 * e.half_width),
+                Some(scale * of.odds.nominal.value),
+                low,
+                high,
+                index.map(|_| of.odds.n_rows as f64),
+            ],
+        );
+    }
+    columns.csv()
+}
