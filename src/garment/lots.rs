@@ -11,6 +11,7 @@ use crate::garment::reader::Reader;
 use crate::garment::record::Record;
 use crate::garment::sheet;
 use crate::garment::text::{Form, Text};
+use crate::garment::tree;
 
 /// A measured value this many times off the layup's is a slip of a unit or a row, not a lot.
 const FACTOR_MOST: f64 = 2.0;
@@ -48,8 +49,8 @@ pub fn read_lots(path: &Path, layup: &Layup) -> Result<Vec<Roll>, Faults> {
     let has = |key: &str| sheet.header.cells.iter().any(|cell| cell.key == key);
     let of_what = if has("fabric") { "fabric" } else { "ply" };
     let needed = ["lot", of_what, kinds::AREAL_DENSITY.key, kinds::THICKNESS.key];
-    let before = faults.len();
-    check_columns(&KEYS, &needed, &sheet.header, &mut faults);
+    let mut found = Vec::new();
+    check_columns(&KEYS, &needed, &sheet.header, &mut found);
     if has("ply") && has("fabric") {
         let place = sheet.header.place_of("ply");
         let fault = Fault::new(
@@ -58,25 +59,24 @@ pub fn read_lots(path: &Path, layup: &Layup) -> Result<Vec<Roll>, Faults> {
             "either a column `ply` or a column `fabric`",
             "remove one of the two",
         );
-        faults.push(fault.and_at(sheet.header.place_of("fabric")));
+        found.push(fault.and_at(sheet.header.place_of("fabric")));
     }
-    if faults.len() > before {
+    if !found.is_empty() {
+        tree::add_beyond_syntax(&mut faults, found);
         return Err(Faults(faults));
     }
-    let mut seen: Vec<(&Record, String, String)> = Vec::new();
-    let mut rolls = Vec::new();
+    let mut seen: Vec<&Record> = Vec::new();
+    let mut rolls: Vec<Roll> = Vec::new();
     for record in &sheet.records {
         let Some(roll) = read_roll(record, of_what, layup, &mut faults) else { continue };
-        let same = |(_, lot, fabric): &&(&Record, String, String)| {
-            *lot == roll.lot && *fabric == roll.fabric
-        };
-        if let Some((first, ..)) = seen.iter().find(same) {
+        let same = |other: &Roll| other.lot == roll.lot && other.plies == roll.plies;
+        if let Some(first) = rolls.iter().position(same) {
             let what = format!("lot `{}` of {} is there twice", roll.lot, roll.fabric);
             let mend = "give each roll a name of its own, or remove one row";
-            let fault = Fault::new(what, first.place_of("lot"), "each roll once", mend);
+            let fault = Fault::new(what, seen[first].place_of("lot"), "each roll once", mend);
             faults.push(fault.and_at(record.place_of("lot")));
         }
-        seen.push((record, roll.lot.clone(), roll.fabric.clone()));
+        seen.push(record);
         rolls.push(roll);
     }
     if rolls.is_empty() && faults.is_empty() {
@@ -162,10 +162,10 @@ fn near_layup(reader: &mut Reader<'_>, field: &Field, (measured, known, scale): 
     let times = if ratio > 1.0 { ratio } else { 1.0 / ratio };
     let more = if ratio > 1.0 { "above" } else { "below" };
     let what = format!(
-        "{} of {} is {times:.1} times {more} that of the layup, {:.4} {}",
+        "{} of {} is {times:.1} times {more} that of the layup, {} {}",
         field.noun(),
         reader.owner,
-        scale * known,
+        (1e4 * scale * known).round() / 1e4,
         field.unit
     );
     let expected = format!("within {FACTOR_MOST} times of the layup's value, in {}", field.unit);

@@ -2,6 +2,8 @@
 
 mod files;
 mod good;
+mod lots;
+mod odds;
 mod program;
 mod quilt;
 mod readme;

@@ -1,0 +1,120 @@
+//! Claim: rolls are rated as they were measured, and every fault of their list is said with its
+//! place, the rule and how to mend it.
+//! One small file per fault in `bad_lots/`, its whole message beside it. With the environment variable
+//! `WRITE_EXPECTED` set the messages are written anew, to be read and kept.
+
+use std::fs;
+use std::path::PathBuf;
+
+use serde_json::Value;
+
+use crate::program::{done, fits_80_columns, folder, stillair};
+
+const LAYUP: &str = "three-ply-quilted-blank";
+const ROLLS: &str = "examples/rolls.csv";
+const NOTICE: &str = stillair::NOTICE;
+
+fn json(arguments: &[&str]) -> Value {
+    serde_json::from_str(&done(arguments)).unwrap()
+}
+
+#[test]
+fn each_bad_list_has_its_whole_message() {
+    let mut cases: Vec<PathBuf> = fs::read_dir("tests/command/bad_lots")
+        .unwrap()
+        .map(|entry| entry.unwrap().path())
+        .filter(|path| path.extension().is_some_and(|ending| ending == "csv"))
+        .collect();
+    cases.sort();
+    assert!(cases.len() >= 17, "{} cases", cases.len());
+    for case in cases {
+        let said = stillair(&["lots", LAYUP, case.to_str().unwrap()]);
+        assert_eq!((said.code, said.out.as_str()), (1, ""), "{}", case.display());
+        for part in ["error: ", "\n  at ", "\n  expected: ", "\n  mend: "] {
+            assert!(said.err.contains(part), "{}: {}", case.display(), said.err);
+        }
+        let beside = PathBuf::from(format!("{}.expected", case.display()));
+        if std::env::var_os("WRITE_EXPECTED").is_some() {
+            fs::write(&beside, &said.err).unwrap();
+        }
+        assert_eq!(said.err, fs::read_to_string(&beside).unwrap_or_default(), "{}", case.display());
+    }
+}
+
+#[test]
+fn a_roll_like_the_layup_has_the_layups_figure() {
+    let folder = folder("lots_same");
+    let path = folder.join("rolls.csv");
+    // mass and thickness of the shelf's felt, then of the layup with these put in as its own
+    fs::write(&path, "lot,fabric,areal_density_g_m2,thickness_mm\nsame,felt-needled-100,100,1.3\n")
+        .unwrap();
+    let found = json(&["lots", LAYUP, path.to_str().unwrap(), "--json"]);
+    let roll = &found["groups"][0]["rolls"][0]["figure"]["value"];
+    assert_eq!(*roll, found["nominal"]["value"]);
+    let exposed = json(&["expose", LAYUP, "--behind", "disc", "--json"]);
+    let hti24 = &exposed["disc"]["figures"]["HTI24_s"];
+    let (one, other) = (roll.as_f64().unwrap(), hti24["value"].as_f64().unwrap());
+    let error = hti24["error"].as_f64().unwrap() + 5e-3 * one;
+    assert!((one - other).abs() <= error, "{one} in the list, {other} exposed");
+}
+
+#[test]
+fn rolls_are_held_by_the_rule() {
+    let found = json(&["lots", LAYUP, ROLLS, "--against", "fia-8856-2018-overall", "--json"]);
+    assert_eq!(found["notice"], NOTICE);
+    let mut n_held = 0;
+    for group in found["groups"].as_array().unwrap() {
+        let limit = |name: &str| group["limits"][name].as_f64().unwrap();
+        for roll in group["rolls"].as_array().unwrap() {
+            let value = roll["figure"]["value"].as_f64().unwrap();
+            let mut expected = Vec::new();
+            if value < 12.0 {
+                expected.push("below_target");
+            }
+            if roll["against_reference_pct"].as_f64().unwrap() < -3.0 {
+                expected.push("below_reference");
+            }
+            if value < limit("low") || value > limit("high") {
+                expected.push("outside_limits");
+            }
+            assert_eq!(roll["hold_for_testing"], serde_json::json!(expected), "{roll}");
+            n_held += usize::from(!expected.is_empty());
+        }
+    }
+    assert_eq!(n_held, 1, "the thin roll alone");
+    let all = json(&["lots", LAYUP, ROLLS, "--against", "iso-11612-b3", "--json"]);
+    let text = all.to_string();
+    assert_eq!(text.matches("below_target").count(), 12, "all are below 20 s");
+}
+
+#[test]
+fn another_reference_changes_what_is_counted_from() {
+    let found = json(&["lots", LAYUP, ROLLS, "--reference", "F-2408", "--json"]);
+    assert_eq!(found["groups"][0]["reference"], "F-2408");
+    assert_eq!(found["groups"][1]["reference"], "K-2401");
+    assert!(!found.to_string().contains("below_reference"));
+    let said = stillair(&["lots", LAYUP, ROLLS, "--reference", "F-9"]);
+    assert_eq!((said.code, said.out.as_str()), (1, ""));
+    assert!(said.err.contains("F-9") && said.err.contains("F-2401"), "{}", said.err);
+}
+
+#[test]
+fn every_view_bears_the_notice() {
+    let folder = folder("lots_views");
+    let (csv, svg) = (folder.join("l.csv"), folder.join("l.svg"));
+    let text = done(&[
+        "lots",
+        LAYUP,
+        ROLLS,
+        "--csv",
+        csv.to_str().unwrap(),
+        "--chart",
+        svg.to_str().unwrap(),
+    ]);
+    fits_80_columns(&text);
+    assert!(text.replace('\n', " ").contains(NOTICE), "{text}");
+    let csv = fs::read_to_string(csv).unwrap();
+    assert!(csv.lines().next().unwrap().contains(NOTICE));
+    assert_eq!(csv.lines().count(), 13);
+    assert!(fs::read_to_string(svg).unwrap().contains(NOTICE));
+}
