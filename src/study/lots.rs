@@ -119,7 +119,7 @@ pub fn lots(
         .map(|layup| (layup, ask.nominal.clone()))
         .collect();
     let found = figures(&cases, ask)?;
-    let mut groups: Vec<(Vec<usize>, Vec<(Roll, Figured)>)> = Vec::new();
+    let mut groups: Vec<(Vec<usize>, Delivered)> = Vec::new();
     for (roll, figured) in rolls.iter().zip(&found[1..]) {
         let one = (roll.clone(), *figured);
         match groups.iter_mut().find(|(plies, _)| *plies == roll.plies) {
@@ -131,12 +131,10 @@ pub fn lots(
     Ok(Lots { nominal: found[0], rule, groups: groups.collect() })
 }
 
-fn group(
-    plies: Vec<usize>,
-    rolls: Vec<(Roll, Figured)>,
-    reference: Option<&str>,
-    rule: Rule,
-) -> Group {
+/// The rolls of one group with their figures, in the order of delivery.
+type Delivered = Vec<(Roll, Figured)>;
+
+fn group(plies: Vec<usize>, rolls: Delivered, reference: Option<&str>, rule: Rule) -> Group {
     let named = |name: &str| rolls.iter().position(|(roll, _)| roll.lot == name);
     let reference = reference.and_then(named).unwrap_or(0);
     let base = rolls[reference].1.value;
