@@ -10,10 +10,12 @@ pub mod lots;
 pub mod press;
 pub mod skin;
 pub mod source;
+pub mod suit;
 pub mod target;
 
 pub mod fault;
 pub mod read;
+pub mod read_suit;
 pub mod shelf;
 
 mod blend;
@@ -23,12 +25,14 @@ mod cloth;
 mod estimate;
 mod field;
 mod kinds;
+mod kinds_suit;
 mod load;
 mod raw;
 mod read_decomposition;
 mod read_exposure;
 mod read_fabric;
 mod read_law;
+mod read_panel;
 mod read_quilting;
 mod read_skin;
 mod read_stack;

@@ -3,6 +3,7 @@
 
 pub mod air;
 pub mod beer;
+pub mod body;
 pub mod burn;
 pub mod compress;
 pub mod copper;

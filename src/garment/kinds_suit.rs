@@ -1,0 +1,49 @@
+//! The keys of a suit, its body and its panels.
+
+use crate::garment::field::{Companions, Field, Keys, Range};
+
+pub(crate) const MASS: Field = Field::new("mass_kg", "mass", "kg", Range::from(20.0, 300.0), "80");
+pub(crate) const HEIGHT: Field =
+    Field::new("height_cm", "height", "cm", Range::from(100.0, 250.0), "180");
+pub(crate) const BODY: Keys<'_> =
+    Keys { kind: "body", fields: &[MASS, HEIGHT], words: &["from"], provenance: Companions::Each };
+
+pub(crate) const EASE: Field = Field::new("ease_pct", "ease", "%", Range::from(0.0, 200.0), "25");
+pub(crate) const SEAM: Field = Field::new("seam_pct", "seam", "%", Range::from(0.0, 100.0), "6");
+pub(crate) const CUTTING: Field =
+    Field::new("cutting_pct", "cutting", "%", Range::from(0.0, 100.0), "15");
+pub(crate) const LAYUPS_AT_MOST: Field =
+    Field::new("layups_at_most", "layups_at_most", "", Range::from(1.0, 50.0), "3");
+pub(crate) const SUIT: Keys<'_> = Keys {
+    kind: "suit",
+    fields: &[EASE, SEAM, CUTTING, LAYUPS_AT_MOST],
+    words: &["name", "note", "body", "target", "panel", "from"],
+    provenance: Companions::Each,
+};
+
+pub(crate) const AREA: Field = Field::new("area_m2", "area", "m²", Range::above(0.0, 5.0), "0.35");
+pub(crate) const SHARE: Field =
+    Field::new("share_pct", "share", "%", Range::above(0.0, 100.0), "9");
+pub(crate) const COUNT: Field = Field::new("count", "count", "", Range::from(1.0, 50.0), "2");
+pub(crate) const PRESSED: Field =
+    Field::new("pressed_kPa", "pressed", "kPa", Range::above(0.0, 100.0), "2");
+pub(crate) const EMBROIDERY: Field =
+    Field::new("embroidery_pct", "embroidery", "%", Range::above(0.0, 100.0), "10");
+pub(crate) const EMBROIDERY_THREAD: Field =
+    Field::new("embroidery_thread_pct", "embroidery_thread", "%", Range::below(0.0, 100.0), "1");
+pub(crate) const PANEL: Keys<'_> = Keys {
+    kind: "panel",
+    fields: &[AREA, SHARE, COUNT, PRESSED, EMBROIDERY, EMBROIDERY_THREAD],
+    words: &[
+        "name",
+        "place",
+        "side",
+        "layup",
+        "quilted",
+        "embroidery",
+        "target",
+        "alternatives",
+        "from",
+    ],
+    provenance: Companions::Each,
+};

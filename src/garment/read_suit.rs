@@ -1,0 +1,145 @@
+//! Suits from the user's files.
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use crate::garment::fault::{Fault, Faults};
+use crate::garment::field::Field;
+use crate::garment::kinds_suit::{BODY, CUTTING, EASE, HEIGHT, LAYUPS_AT_MOST, MASS, SEAM, SUIT};
+use crate::garment::known::{Known, Provenance};
+use crate::garment::layup::Layup;
+use crate::garment::read::{read_layup, read_layup_text};
+use crate::garment::read_panel::{Around, read_panels};
+use crate::garment::read_stack::own_value;
+use crate::garment::reader::Reader;
+use crate::garment::record::{Record, Value};
+use crate::garment::shelf::Shelf;
+use crate::garment::suit::{Body, Suit};
+use crate::garment::text::{Form, Text};
+use crate::garment::tree;
+
+/// A suit from a TOML file; its layups are names on the shelf or files beside it.
+///
+/// Errors: every fault of the file and of the layups that it names.
+pub fn read_suit(path: &Path, shelf: &Shelf) -> Result<Suit, Faults> {
+    read_suit_of(&Text::load(path, Form::Toml)?, path, shelf)
+}
+
+/// A suit from a text that stands for the file `path`.
+///
+/// Errors: every fault of the text and of the layups that it names.
+pub fn read_suit_text(text: &str, path: &Path, shelf: &Shelf) -> Result<Suit, Faults> {
+    read_suit_of(&Text::new(path.display().to_string(), text, Form::Toml), path, shelf)
+}
+
+/// The layup files that a suit's text names, as paths from where the suit lies; sorted, each once.
+pub fn layup_files(text: &str, path: &Path, shelf: &Shelf) -> Vec<PathBuf> {
+    let text = Text::new(path.display().to_string(), text, Form::Toml);
+    let root = tree::parse(&text, &mut Vec::new());
+    let mut files = Vec::new();
+    for panel in root.tables("panel") {
+        let cells = [panel.get("layup"), panel.get("alternatives")];
+        let words = cells.into_iter().flatten().flat_map(|cell| match &cell.value {
+            Value::Word(word) => vec![word.clone()],
+            Value::List(list) => list.iter().filter_map(|cell| word_of(&cell.value)).collect(),
+            _ => Vec::new(),
+        });
+        let named = words.filter(|word| shelf.layup_text(word).is_err());
+        files.extend(named.map(|word| beside(path, &word)));
+    }
+    files.sort();
+    files.dedup();
+    files
+}
+
+fn word_of(value: &Value) -> Option<String> {
+    if let Value::Word(word) = value { Some(word.clone()) } else { None }
+}
+
+/// The layup of a name on the shelf, or of a file named from the folder of `suit`.
+pub(crate) fn layup_named(word: &str, suit: &Path, shelf: &Shelf) -> Result<Layup, Faults> {
+    match (shelf.layup_text(word), shelf.layup_path(word)) {
+        (Ok(text), Ok(path)) => read_layup_text(text, path, shelf),
+        _ => read_layup(&beside(suit, word), shelf),
+    }
+}
+
+/// A path named in the file `suit`, as seen from where the program runs.
+pub(crate) fn beside(suit: &Path, word: &str) -> PathBuf {
+    suit.parent().map_or_else(|| PathBuf::from(word), |folder| folder.join(word))
+}
+
+fn read_suit_of(text: &Arc<Text>, path: &Path, shelf: &Shelf) -> Result<Suit, Faults> {
+    let mut faults = Vec::new();
+    let root = tree::parse(text, &mut faults);
+    if root.cells.is_empty() && faults.is_empty() {
+        let mend = "write it, or name another file";
+        let place = text.place(0..0, "");
+        return Err(Fault::new("the file is empty", place, "a suit with its panels", mend).into());
+    }
+    let mut found = Vec::new();
+    SUIT.check(&root, &mut found);
+    let body = read_body(&root, &mut found);
+    let mut reader = Reader::new(&root, "suit", &mut found);
+    let name = reader.need_word("name");
+    let note = reader.word("note").unwrap_or_default();
+    let share = |reader: &mut Reader<'_>, field: &Field| match root.get(field.key) {
+        Some(_) => own_value(reader, field, 0.01),
+        None => Some(Known::new(0.0, Provenance::Measured, "")),
+    };
+    let (ease, seam) = (share(&mut reader, &EASE), share(&mut reader, &SEAM));
+    let cutting = share(&mut reader, &CUTTING);
+    let layups_at_most = whole(&mut reader, &LAYUPS_AT_MOST);
+    let around = Around { shelf, suit: path, target: root.get("target").cloned() };
+    let panels = read_panels(&root, &around, &mut found);
+    tree::add_beyond_syntax(&mut faults, found);
+    match (name, body, ease, seam, cutting) {
+        (Some(name), Some(body), Some(ease), Some(seam), Some(cutting)) if faults.is_empty() => {
+            let layups_at_most = layups_at_most.map(|n| n as usize);
+            Ok(Suit { name, note, body, ease, seam, cutting, layups_at_most, panels })
+        }
+        _ => Err(Faults(faults)),
+    }
+}
+
+/// A whole number; a fault when it is none.
+pub(crate) fn whole(reader: &mut Reader<'_>, field: &Field) -> Option<u32> {
+    let value = reader.number(field)?;
+    if value.fract() == 0.0 {
+        return Some(value as u32);
+    }
+    let what = format!("{} of {}, {value}, is not whole", field.noun(), reader.owner);
+    let expected = format!("a whole number, {}", field.range.words(field.unit));
+    let mend = format!("give `{}`, for example {}", field.key, field.example);
+    let place = reader.record.place_of(field.key);
+    reader.fault(Fault::new(what, place, expected, mend));
+    None
+}
+
+fn read_body(root: &Record, faults: &mut Vec<Fault>) -> Option<Body> {
+    let table = match root.get("body").map(|cell| (&cell.value, cell)) {
+        Some((Value::Table(table), _)) => table,
+        Some((_, cell)) => {
+            let mend = "write `[body]` on a line of its own and its keys below";
+            faults.push(Fault::new("body is not a table", cell.place(), "a table", mend));
+            return None;
+        }
+        None => {
+            let what = "the body that the areas are for is missing";
+            let expected = "`[body]` with `mass_kg` and `height_cm`";
+            let mend = "give `body`: the measures that the pattern is drawn for";
+            faults.push(Fault::new(what, root.place(), expected, mend).absent());
+            return None;
+        }
+    };
+    BODY.check(table, faults);
+    let mut reader = Reader { record: table, owner: "the body".to_owned(), faults };
+    let mut need = |field: &Field, scale| {
+        if table.get(field.key).is_none() {
+            reader.need_number(field)?;
+        }
+        own_value(&mut reader, field, scale)
+    };
+    let (mass, height) = (need(&MASS, 1.0), need(&HEIGHT, 0.01));
+    Some(Body { mass: mass?, height: height? })
+}

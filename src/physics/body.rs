@@ -1,0 +1,16 @@
+//! The size of a body.
+
+/// Surface area of a person's skin [m²].
+///
+/// A = 0.007184 W^0.425 H^0.725, with W in kg and H in cm
+///
+/// - `mass`: W [kg], above 0
+/// - `height`: the person's height [m], above 0
+///
+/// Range: fitted to nine persons of 6 to 93 kg and 0.73 to 1.84 m (bounds from memory); beyond: the
+/// formula goes on.
+/// Source: Du Bois, D. and Du Bois, E. F., A formula to estimate the approximate surface area if
+/// height and weight be known, Archives of Internal Medicine 17 (1916), 863-871.
+pub fn surface_du_bois(mass: f64, height: f64) -> f64 {
+    0.007184 * mass.powf(0.425) * (100.0 * height).powf(0.725)
+}
