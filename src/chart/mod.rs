@@ -17,6 +17,7 @@ mod place;
 mod quilt_map;
 mod quilt_section;
 mod scale;
+mod suit_shapes;
 mod text;
 mod thinning;
 
@@ -38,6 +39,7 @@ pub mod pressed;
 pub mod quilt;
 pub mod rank;
 pub mod stack;
+pub mod suit;
 
 pub use bars::bar_chart;
 pub use contour::field_chart;
@@ -55,3 +57,4 @@ pub use patch::patch_chart;
 pub use pressed::pressed_chart;
 pub use rank::rank_chart;
 pub use stack::stack_chart;
+pub use suit::suit_chart;

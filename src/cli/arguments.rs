@@ -55,6 +55,24 @@ pub fn error_goal(text: &str) -> Result<f64, String> {
     }
 }
 
+/// A mass in kilograms and a height in centimetres between a comma, in kg and m.
+pub fn measures(text: &str) -> Result<(f64, f64), String> {
+    let rule = "expected kilograms and centimetres between a comma, for example 85,182";
+    let (mass, height) = text.split_once(',').ok_or(rule)?;
+    let (mass, height) = (number(mass, "for example 85")?, number(height, "for example 182")?);
+    if (20.0..=300.0).contains(&mass) && (100.0..=250.0).contains(&height) {
+        Ok((mass, 1e-2 * height))
+    } else {
+        Err("expected 20 to 300 kg and 100 to 250 cm".to_string())
+    }
+}
+
+/// A size factor from 0.5 to 2.
+pub fn size(text: &str) -> Result<f64, String> {
+    let value = number(text, "for example 1.08")?;
+    if (0.5..=2.0).contains(&value) { Ok(value) } else { Err("expected 0.5 to 2".to_string()) }
+}
+
 /// A length from 0.05 to 100 mm, in metres.
 pub fn millimetres(text: &str) -> Result<f64, String> {
     let value = number(text, "for example 6.4")?;

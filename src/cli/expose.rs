@@ -177,7 +177,7 @@ fn resolve<'a>(args: &Args, shelf: &'a Shelf) -> Result<Resolved<'a>, CliError> 
 }
 
 /// Whether the user means a file: a path, a known ending, or something that lies there.
-fn means_file(given: &Path) -> bool {
+pub(super) fn means_file(given: &Path) -> bool {
     given.components().count() > 1 || given.extension().is_some() || given.exists()
 }
 

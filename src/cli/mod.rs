@@ -22,6 +22,7 @@ mod patch;
 mod pressed;
 mod quilt;
 mod rank;
+mod suit;
 mod verify;
 
 use std::ffi::OsString;
@@ -67,6 +68,8 @@ enum Command {
     Quilt(Box<quilt::Args>),
     /// Fit properties to curves of the bench
     Fit(fit::Args),
+    /// Weigh a suit and hold each of its panels against its target
+    Suit(suit::Args),
     /// List, show and check the materials on the shelf
     Materials(materials::Args),
     /// Run the built-in checks and compare predictions with measurements
@@ -99,6 +102,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Patch(args) => shelf(&cli.shelf).and_then(|shelf| patch::run(args, &shelf)),
         Command::Quilt(args) => shelf(&cli.shelf).and_then(|shelf| quilt::run(args, &shelf)),
         Command::Fit(args) => shelf(&cli.shelf).and_then(|shelf| fit::run(args, &shelf)),
+        Command::Suit(args) => shelf(&cli.shelf).and_then(|shelf| suit::run(args, &shelf)),
         Command::Materials(args) => {
             shelf(&cli.shelf).and_then(|shelf| materials::run(args, &shelf))
         }

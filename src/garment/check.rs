@@ -6,6 +6,7 @@ use std::sync::Arc;
 use crate::garment::fault::{Fault, Faults, Place};
 use crate::garment::raw::Kind;
 use crate::garment::read;
+use crate::garment::read_suit::read_suit;
 use crate::garment::record::Record;
 use crate::garment::resolve::resolve;
 use crate::garment::shelf::{Checked, Shelf};
@@ -33,6 +34,10 @@ pub(crate) fn check(shelf: &Shelf, path: &Path) -> Result<Checked, Faults> {
             let exposure = read::read_exposure(path, shelf)?;
             Ok(Checked { kind: "exposure", names: vec![exposure.name] })
         }
+        Guess::Suit => {
+            let suit = read_suit(path, shelf)?;
+            Ok(Checked { kind: "suit", names: vec![suit.name] })
+        }
         Guess::Layup => {
             let layup = read::read_layup_of(&text, shelf)?;
             Ok(Checked { kind: "layup", names: vec![layup.name] })
@@ -44,6 +49,7 @@ pub(crate) fn check(shelf: &Shelf, path: &Path) -> Result<Checked, Faults> {
 enum Guess {
     OnShelf(Kind),
     Exposure,
+    Suit,
     Layup,
 }
 
@@ -56,6 +62,7 @@ fn guess(text: &Arc<Text>) -> Guess {
         return match () {
             () if has("exposure") => Guess::OnShelf(Kind::Exposure),
             () if has("skin") => Guess::OnShelf(Kind::Skin),
+            () if has("panel") => Guess::Suit,
             () if has("stack") || n_shared(&root, Kind::Exposure) < 3 => Guess::Layup,
             () => Guess::Exposure,
         };

@@ -72,7 +72,7 @@ impl Kind {
     }
 }
 
-/// A layup file that lies on the shelf.
+/// A layup's or a suit's file that lies on the shelf.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct LayupFile {
     /// The file's name without its ending.
@@ -83,11 +83,28 @@ pub(crate) struct LayupFile {
     pub text: String,
 }
 
-/// Records by kind, layups and clashes.
+/// Where whole files lie on a shelf.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Drawer {
+    Layups,
+    Suits,
+}
+
+impl Drawer {
+    fn folder(self) -> &'static str {
+        match self {
+            Drawer::Layups => "layups",
+            Drawer::Suits => "suits",
+        }
+    }
+}
+
+/// Records by kind, layups, suits and clashes.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Raw {
     records: [Vec<Record>; 6],
     pub layups: Vec<LayupFile>,
+    pub suits: Vec<LayupFile>,
     pub clashes: Vec<Clash>,
 }
 
@@ -124,6 +141,7 @@ impl Raw {
         let layups = built_in_layups![
             "three-ply-quilted-blank",
             "three-ply-loose",
+            "three-ply-light",
             "single-outer-195",
             "two-ply-outer-knit",
             "published-assembly-1",
@@ -139,8 +157,11 @@ impl Raw {
         }
         for (name, path, text) in layups {
             let (name, path, text) = (name.to_owned(), PathBuf::from(path), text.to_owned());
-            raw.add_layup(LayupFile { name, path, text });
+            raw.add_file(Drawer::Layups, LayupFile { name, path, text });
         }
+        let (path, text) = built_in_file!("suits/refuelling-coverall.toml");
+        let (name, path) = ("refuelling-coverall".to_owned(), PathBuf::from(path));
+        raw.add_file(Drawer::Suits, LayupFile { name, path, text: text.to_owned() });
         raw
     }
 
@@ -148,7 +169,7 @@ impl Raw {
     pub fn add_dir(&mut self, dir: &Path, faults: &mut Vec<Fault>) {
         let shown = dir.display().to_string();
         let known: Vec<&str> = Kind::ALL.iter().map(|kind| kind.file()).collect();
-        let expected = format!("a directory with {} or layups/", known.join(", "));
+        let expected = format!("a directory with {}, layups/ or suits/", known.join(", "));
         if !dir.is_dir() {
             let what = format!("`{shown}` is not a directory");
             let mend = "name the directory that holds your shelf";
@@ -157,8 +178,9 @@ impl Raw {
         }
         let present: Vec<Kind> =
             Kind::ALL.into_iter().filter(|kind| dir.join(kind.file()).exists()).collect();
-        let has_layups = dir.join("layups").is_dir();
-        if present.is_empty() && !has_layups {
+        let drawers = [Drawer::Layups, Drawer::Suits].map(|d| (d, dir.join(d.folder())));
+        let has_drawers = drawers.iter().any(|(_, folder)| folder.is_dir());
+        if present.is_empty() && !has_drawers {
             let what = format!("`{shown}` holds no file of a shelf");
             let mend = "name your files as the built-in shelf does";
             faults.push(Fault::new(what, Place::file(shown), expected, mend));
@@ -170,19 +192,20 @@ impl Raw {
                 Err(found) => faults.extend(found.0),
             }
         }
-        if has_layups {
-            self.add_layups(&dir.join("layups"), faults);
+        for (drawer, folder) in drawers.into_iter().filter(|(_, folder)| folder.is_dir()) {
+            self.add_drawer(drawer, &folder, faults);
         }
     }
 
-    fn add_layups(&mut self, dir: &Path, faults: &mut Vec<Fault>) {
+    fn add_drawer(&mut self, drawer: Drawer, dir: &Path, faults: &mut Vec<Fault>) {
         let mut paths: Vec<PathBuf> = match std::fs::read_dir(dir) {
             Ok(entries) => entries.filter_map(|entry| Some(entry.ok()?.path())).collect(),
             Err(err) => {
                 let shown = dir.display().to_string();
                 let what = format!("cannot read `{shown}`: {}", err.to_string().to_lowercase());
                 let place = Place::file(shown);
-                faults.push(Fault::new(what, place, "a directory of layups", "make it readable"));
+                let expected = format!("a directory of {}", drawer.folder());
+                faults.push(Fault::new(what, place, expected, "make it readable"));
                 return;
             }
         };
@@ -191,19 +214,26 @@ impl Raw {
         for path in paths {
             let name = path.file_stem().unwrap_or_default().to_string_lossy().into_owned();
             match Text::load(&path, Form::Toml) {
-                Ok(text) => self.add_layup(LayupFile { name, path, text: text.body.clone() }),
+                Ok(text) => {
+                    let text = text.body.clone();
+                    self.add_file(drawer, LayupFile { name, path, text });
+                }
                 Err(found) => faults.extend(found.0),
             }
         }
     }
 
-    fn add_layup(&mut self, layup: LayupFile) {
-        let Some(known) = self.layups.iter_mut().find(|known| known.name == layup.name) else {
-            self.layups.push(layup);
+    fn add_file(&mut self, drawer: Drawer, layup: LayupFile) {
+        let (kind, files) = match drawer {
+            Drawer::Layups => ("layup", &mut self.layups),
+            Drawer::Suits => ("suit", &mut self.suits),
+        };
+        let Some(known) = files.iter_mut().find(|known| known.name == layup.name) else {
+            files.push(layup);
             return;
         };
         self.clashes.push(Clash {
-            kind: "layup",
+            kind,
             name: layup.name.clone(),
             kept: Place::file(layup.path.display().to_string()),
             dropped: Place::file(known.path.display().to_string()),

@@ -14,7 +14,7 @@ use crate::garment::read_stack::own_value;
 use crate::garment::reader::Reader;
 use crate::garment::record::{Record, Value};
 use crate::garment::shelf::Shelf;
-use crate::garment::suit::{Body, Suit};
+use crate::garment::suit::{Body, Panel, Suit};
 use crate::garment::text::{Form, Text};
 use crate::garment::tree;
 
@@ -92,6 +92,7 @@ fn read_suit_of(text: &Arc<Text>, path: &Path, shelf: &Shelf) -> Result<Suit, Fa
     let layups_at_most = whole(&mut reader, &LAYUPS_AT_MOST);
     let around = Around { shelf, suit: path, target: root.get("target").cloned() };
     let panels = read_panels(&root, &around, &mut found);
+    check_layups(&root, &panels, layups_at_most, &mut found);
     tree::add_beyond_syntax(&mut faults, found);
     match (name, body, ease, seam, cutting) {
         (Some(name), Some(body), Some(ease), Some(seam), Some(cutting)) if faults.is_empty() => {
@@ -99,6 +100,22 @@ fn read_suit_of(text: &Arc<Text>, path: &Path, shelf: &Shelf) -> Result<Suit, Fa
             Ok(Suit { name, note, body, ease, seam, cutting, layups_at_most, panels })
         }
         _ => Err(Faults(faults)),
+    }
+}
+
+/// The suit as it is keeps to its own bound on different layups.
+fn check_layups(root: &Record, panels: &[Panel], at_most: Option<u32>, faults: &mut Vec<Fault>) {
+    let mut kinds: Vec<&Layup> = Vec::new();
+    for panel in panels {
+        if !kinds.contains(&&panel.layup) {
+            kinds.push(&panel.layup);
+        }
+    }
+    if let Some(most) = at_most.filter(|most| kinds.len() > *most as usize) {
+        let what = format!("the panels have {} different layups", kinds.len());
+        let expected = format!("at most {most}, as `{}` says", LAYUPS_AT_MOST.key);
+        let mend = "raise the bound, or give some panels the same layup and quilting";
+        faults.push(Fault::new(what, root.place_of(LAYUPS_AT_MOST.key), expected, mend).absent());
     }
 }
 

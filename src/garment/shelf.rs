@@ -111,6 +111,17 @@ impl Shelf {
         self.layup_file(name).map(|layup| layup.path.as_path())
     }
 
+    /// The names of the suits that lie on the shelf, in shelf order.
+    pub fn suit_names(&self) -> impl Iterator<Item = &str> {
+        self.raw.suits.iter().map(|suit| suit.name.as_str())
+    }
+
+    /// The text of the suit of that name, and where it lies; for a built-in one, in the project.
+    pub fn suit_file(&self, name: &str) -> Result<(&str, &Path), Unknown> {
+        let suit = find("suit", &self.raw.suits, name, |suit| &suit.name)?;
+        Ok((suit.text.as_str(), suit.path.as_path()))
+    }
+
     /// Names that are defined more than once, with the place that is used.
     pub fn clashes(&self) -> &[Clash] {
         &self.raw.clashes

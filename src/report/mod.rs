@@ -30,6 +30,7 @@ pub mod pressed;
 pub mod quilt;
 pub mod quilt_csv;
 pub mod rank;
+pub mod suit;
 
 pub mod columns;
 pub mod csv;

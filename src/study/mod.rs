@@ -4,6 +4,7 @@
 
 pub mod fit;
 pub mod figure;
+pub mod bill;
 pub mod gap;
 pub mod gap_heat;
 pub mod gap_point;
@@ -15,6 +16,8 @@ pub mod pressed;
 pub mod quilt;
 pub mod rank;
 pub mod run;
+pub mod saving;
+pub mod suit;
 
 #[cfg(feature = "lapack")]
 pub mod lapack;

@@ -15,4 +15,6 @@ pub enum Kind {
     Skins,
     /// Example layups
     Layups,
+    /// Example suits
+    Suits,
 }

@@ -1,20 +1,21 @@
 //! What lies on the shelf, a row each.
 
 use super::kind::Kind;
-use crate::cli::shelf::shelf_layup;
+use crate::cli::shelf::{shelf_layup, shelf_suit};
 use crate::garment::shelf::Shelf;
 use crate::report::number::{fixed, short};
 use crate::report::table::{Align, Table};
 use crate::report::text::heading;
 use crate::report::{exposure, verdict, words};
 
-const ALL: [(Kind, &str); 6] = [
+const ALL: [(Kind, &str); 7] = [
     (Kind::Fabrics, "Fabrics"),
     (Kind::Fibres, "Fibres"),
     (Kind::Exposures, "Exposures"),
     (Kind::Targets, "Targets"),
     (Kind::Skins, "Skins"),
     (Kind::Layups, "Layups"),
+    (Kind::Suits, "Suits"),
 ];
 
 /// The list in text: one kind, or all of them.
@@ -79,8 +80,24 @@ fn table(shelf: &Shelf, kind: Kind) -> Table {
                 table.row([name.to_string(), layup_words(shelf, name)]);
             }
         }
+        Kind::Suits => {
+            table = Table::new(&[Left, Left]);
+            for name in shelf.suit_names() {
+                table.row([name.to_string(), suit_words(shelf, name)]);
+            }
+        }
     }
     table
+}
+
+/// Panels of a suit on the shelf.
+fn suit_words(shelf: &Shelf, name: &str) -> String {
+    match shelf_suit(name, shelf) {
+        Ok(suit) => {
+            format!("{}, {}", suit.name, words::count(suit.panels.len(), "panel", "panels"))
+        }
+        Err(_) => "cannot be read; see `stillair materials check`".to_string(),
+    }
 }
 
 /// Plies, thickness and mass of a layup on the shelf.

@@ -1,0 +1,117 @@
+//! `stillair suit`: a suit in grams, panel by panel.
+
+use std::path::{Path, PathBuf};
+
+use super::arguments;
+use super::asked::{ViewArgs, Views};
+use super::error::CliError;
+use super::expose::{means_file, skin};
+use super::shelf::shelf_suit;
+use crate::chart::suit::{SuitChart, SuitMark};
+use crate::chart::{ChartError, Heading, suit_chart};
+use crate::garment::known::{Known, Provenance};
+use crate::garment::read_suit::read_suit;
+use crate::garment::shelf::Shelf;
+use crate::garment::suit::{Body, Suit};
+use crate::report::number::fixed;
+use crate::report::suit::csv::suit_csv;
+use crate::report::suit::json::suit_json;
+use crate::report::suit::judge::{Judged, judge};
+use crate::report::suit::text::suit_text;
+use crate::report::suit::words;
+use crate::study::suit::expose_suit;
+
+/// Arguments of `suit`.
+#[derive(Debug, clap::Args)]
+pub struct Args {
+    /// Suit file (.toml), or the name of a suit on the shelf
+    #[arg(value_name = "SUIT")]
+    suit: PathBuf,
+    /// Make every panel so many times as large
+    #[arg(long, value_name = "FACTOR", value_parser = arguments::size, conflicts_with = "wearer")]
+    size: Option<f64>,
+    /// Size the panels for a wearer of this mass and height; by the surface of the body
+    #[arg(long, value_name = "KG,CM", value_parser = arguments::measures)]
+    wearer: Option<(f64, f64)>,
+    /// Skin model on the shelf [default: the first on the shelf]
+    #[arg(long, value_name = "NAME")]
+    skin: Option<String>,
+    /// Numerical error allowed to each time
+    #[arg(long = "error", value_name = "PERCENT", default_value = "0.5",
+          value_parser = arguments::error_goal)]
+    error_goal: f64,
+    #[command(flatten)]
+    views: ViewArgs,
+}
+
+/// Exposes the panels, writes the files asked for and prints the result.
+pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
+    let mut errors = Vec::new();
+    let suit = suit(&args.suit, shelf).map_err(|e| errors.push(e)).ok();
+    let skin = skin(args.skin.as_deref(), shelf).map_err(|e| errors.push(e)).ok();
+    let (Some(suit), Some(skin), true) = (suit, skin, errors.is_empty()) else {
+        return Err(CliError::Several(errors));
+    };
+    let opened = args.views.try_out()?;
+    let size = match args.wearer {
+        Some((mass, height)) => suit.size_for(&wearer(mass, height)),
+        None => args.size.unwrap_or(1.0),
+    };
+    let study = expose_suit(&suit, size, skin, args.error_goal).map_err(CliError::Bench)?;
+    let judged = judge(&study);
+    args.views.deliver(
+        opened,
+        &Views {
+            text: &|| suit_text(&judged),
+            json: &|| suit_json(&judged),
+            csv: &|| suit_csv(&judged),
+            chart: &|| chart(&judged),
+        },
+    )
+}
+
+fn wearer(mass: f64, height: f64) -> Body {
+    let known = |value| Known::new(value, Provenance::Measured, "command line");
+    Body { mass: known(mass), height: known(height) }
+}
+
+/// The suit of a name on the shelf or of a file.
+pub(super) fn suit(given: &Path, shelf: &Shelf) -> Result<Suit, CliError> {
+    let name = given.to_string_lossy();
+    if shelf.suit_file(&name).is_ok() || !means_file(given) {
+        return shelf_suit(&name, shelf);
+    }
+    read_suit(given, shelf).map_err(CliError::Faults)
+}
+
+/// The suit from in front and from behind.
+pub(super) fn chart(judged: &Judged<'_>) -> Result<String, ChartError> {
+    let study = judged.study;
+    let grams = fixed(1e3 * study.mass(), 0);
+    let mark = |(i, panel): (usize, &crate::garment::suit::Panel)| {
+        let own = &judged.panels[i][0];
+        let mass = fixed(1e3 * study.panels[i].own().mass.total(), 0);
+        SuitMark {
+            place: panel.place,
+            side: panel.side,
+            name: panel.name.clone(),
+            margin: own.margin.map(|m| 100.0 * m),
+            answer: format!("{}, {}", words::margin(own), words::call(own)),
+            note: format!(
+                "{mass} g; {} asked, {} predicted",
+                words::asks(panel),
+                words::value(own, panel)
+            ),
+            is_weakest: judged.weakest == Some(i),
+        }
+    };
+    suit_chart(&SuitChart {
+        heading: Heading {
+            title: format!("{}: {grams} g, and the margin of each panel", study.suit.name),
+            subtitle: words::weakest(judged),
+            source: format!("panels of \"{}\", size {}", study.suit.name, fixed(study.size, 3)),
+            summary: format!("{} Grams of the suit: {grams}.", words::weakest(judged)),
+        },
+        marks: study.suit.panels.iter().enumerate().map(mark).collect(),
+    })
+}

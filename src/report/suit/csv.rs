@@ -1,0 +1,82 @@
+//! A suit as CSV: a row for each panel with its own layup and with each alternative.
+
+use crate::garment::target::Figure;
+use crate::report::columns::{Cell, Columns};
+use crate::report::csv::CurvesError;
+use crate::report::figures::Found;
+use crate::report::suit::judge::Judged;
+use crate::report::suit::words;
+
+const HEADERS: [&str; 21] = [
+    "panel",
+    "place",
+    "side",
+    "count",
+    "layup",
+    "own",
+    "area_m2",
+    "cloth_g",
+    "thread_g",
+    "embroidery_g",
+    "mass_g",
+    "pressed_kPa",
+    "target",
+    "exposure",
+    "figure_s",
+    "figure_error_s",
+    "figure_kJ_m2",
+    "figure_error_kJ_m2",
+    "margin_pct",
+    "against",
+    "taken_exact",
+];
+
+/// The panels as CSV.
+///
+/// Errors: a value that is not a finite number.
+pub fn suit_csv(judged: &Judged<'_>) -> Result<String, CurvesError> {
+    let mut columns = Columns::new(HEADERS);
+    for (i, (panel, studied)) in
+        judged.study.suit.panels.iter().zip(&judged.study.panels).enumerate()
+    {
+        for (j, (fitted, judgement)) in studied.fitted.iter().zip(&judged.panels[i]).enumerate() {
+            let mass = fitted.mass;
+            let taken = judged.saving.as_ref().is_some_and(|s| s.exact.picks[i] == j);
+            let yes = |is| Cell::word(if is { "yes" } else { "no" });
+            let heat = panel.target.figure == Figure::Tpp;
+            let valued = match judgement.verdict.found {
+                Found::Value { valued, .. } => Some(valued),
+                _ => None,
+            };
+            let of = |want: bool, scale: f64| match valued {
+                Some(valued) if want => Cell::valued(&valued, scale),
+                _ => [Cell::Blank, Cell::Blank],
+            };
+            let mut row = vec![
+                Cell::word(&panel.name),
+                Cell::word(panel.place.word()),
+                Cell::word(panel.side.word()),
+                Cell::Number(f64::from(panel.count)),
+                Cell::word(&fitted.layup.name),
+                yes(j == 0),
+                Cell::Number(studied.area),
+                Cell::Number(1e3 * mass.cloth),
+                Cell::Number(1e3 * mass.thread),
+                Cell::Number(1e3 * mass.embroidery),
+                Cell::Number(1e3 * mass.total()),
+                Cell::maybe(panel.pressure.map(|p| 1e-3 * p)),
+                Cell::word(&panel.target.name),
+                Cell::word(&panel.exposure.name),
+            ];
+            row.extend(of(!heat, 1.0));
+            row.extend(of(heat, 1e-3));
+            row.extend([
+                Cell::maybe(judgement.margin.map(|m| 100.0 * m)),
+                Cell::word(&words::call(judgement)),
+                yes(taken),
+            ]);
+            columns.rows.push(row);
+        }
+    }
+    columns.csv()
+}

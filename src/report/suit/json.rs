@@ -1,0 +1,222 @@
+//! A suit as JSON.
+
+use serde::Serialize;
+
+use crate::garment::target::Figure;
+use crate::report::figures::Found;
+use crate::report::json::finite::{Finite, rounded};
+use crate::report::json::study::{Number, envelope};
+use crate::report::suit::judge::{Judged, Judgement, Spot};
+use crate::report::suit::words;
+use crate::study::bill::Cloth;
+use crate::study::saving::Picks;
+use crate::study::suit::Fitted;
+
+#[derive(Serialize)]
+struct Body<'a> {
+    suit: &'a str,
+    note: &'a str,
+    body_mass_kg: Finite,
+    body_height_cm: Finite,
+    body_surface_m2: Finite,
+    size: Finite,
+    mass_g: Finite,
+    panels: Vec<JsonPanel<'a>>,
+    weakest: Option<&'a str>,
+    saving: Option<JsonSaving<'a>>,
+    bill: JsonBill<'a>,
+}
+
+#[derive(Serialize)]
+#[expect(non_snake_case, reason = "units in keys keep their SI case")]
+struct JsonPanel<'a> {
+    panel: &'a str,
+    place: &'static str,
+    side: &'static str,
+    count: u32,
+    area_m2: Finite,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pressed_kPa: Option<Finite>,
+    target: &'a str,
+    exposure: &'a str,
+    own: JsonFitted<'a>,
+    alternatives: Vec<JsonFitted<'a>>,
+}
+
+#[derive(Serialize)]
+#[expect(non_snake_case, reason = "units in keys keep their SI case")]
+struct JsonFitted<'a> {
+    layup: &'a str,
+    quilted: bool,
+    cloth_g: Finite,
+    thread_g: Finite,
+    embroidery_g: Finite,
+    mass_g: Finite,
+    state: &'static str,
+    /// Where on the panel the margin is smallest.
+    spot: &'static str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    figure_s: Option<Number>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    figure_kJ_m2: Option<Number>,
+    margin_pct: Option<Finite>,
+    against: String,
+    beyond_limit: bool,
+}
+
+#[derive(Serialize)]
+struct JsonSaving<'a> {
+    floor_margin_pct: Finite,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    layups_at_most: Option<usize>,
+    greedy: JsonPicks<'a>,
+    exact: JsonPicks<'a>,
+}
+
+#[derive(Serialize)]
+struct JsonPicks<'a> {
+    mass_g: Finite,
+    saved_g: Finite,
+    changes: Vec<JsonChange<'a>>,
+}
+
+#[derive(Serialize)]
+struct JsonChange<'a> {
+    panel: &'a str,
+    layup: &'a str,
+    saved_g: Finite,
+}
+
+#[derive(Serialize)]
+struct JsonBill<'a> {
+    seam_pct: Finite,
+    cutting_pct: Finite,
+    cloth: Vec<JsonCloth<'a>>,
+    embroidery: Vec<JsonCloth<'a>>,
+    thread_g: Finite,
+    thread_ordered_g: Finite,
+}
+
+#[derive(Serialize)]
+struct JsonCloth<'a> {
+    fabric: &'a str,
+    areal_density_g_m2: Finite,
+    area_m2: Finite,
+    mass_g: Finite,
+    ordered_m2: Finite,
+    ordered_g: Finite,
+}
+
+/// The suit as JSON.
+///
+/// Errors: a value that is not a finite number.
+pub fn suit_json(judged: &Judged<'_>) -> Result<String, serde_json::Error> {
+    let study = judged.study;
+    let suit = &study.suit;
+    let panels = (0..suit.panels.len()).map(|i| json_panel(judged, i));
+    let body = Body {
+        suit: &suit.name,
+        note: &suit.note,
+        body_mass_kg: rounded(suit.body.mass.value),
+        body_height_cm: rounded(100.0 * suit.body.height.value),
+        body_surface_m2: rounded(suit.body.surface()),
+        size: rounded(study.size),
+        mass_g: rounded(1e3 * study.mass()),
+        panels: panels.collect(),
+        weakest: judged.weakest.map(|i| suit.panels[i].name.as_str()),
+        saving: judged.saving.as_ref().map(|saving| JsonSaving {
+            floor_margin_pct: rounded(100.0 * saving.task.floor),
+            layups_at_most: saving.task.kinds_at_most,
+            greedy: json_picks(judged, &saving.greedy),
+            exact: json_picks(judged, &saving.exact),
+        }),
+        bill: json_bill(judged),
+    };
+    envelope("stillair/suit", &body)
+}
+
+fn json_panel<'a>(judged: &'a Judged<'_>, i: usize) -> JsonPanel<'a> {
+    let (panel, studied) = (&judged.study.suit.panels[i], &judged.study.panels[i]);
+    let heat = panel.target.figure == Figure::Tpp;
+    let mut all =
+        studied.fitted.iter().zip(&judged.panels[i]).map(|(f, j)| json_fitted(f, j, heat));
+    let own = all.next().expect("a panel has its own layup first: `expose_suit` puts it there");
+    JsonPanel {
+        panel: &panel.name,
+        place: panel.place.word(),
+        side: panel.side.word(),
+        count: panel.count,
+        area_m2: rounded(studied.area),
+        pressed_kPa: panel.pressure.map(|p| rounded(1e-3 * p)),
+        target: &panel.target.name,
+        exposure: &panel.exposure.name,
+        own,
+        alternatives: all.collect(),
+    }
+}
+
+fn json_fitted<'a>(fitted: &'a Fitted, judgement: &Judgement, heat: bool) -> JsonFitted<'a> {
+    let (state, valued, beyond_limit) = match judgement.verdict.found {
+        Found::Value { valued, beyond, .. } => ("reached", Some(valued), beyond),
+        Found::NotWithin { .. } => ("not_reached", None, false),
+        Found::Unsettled => ("too_close_to_call", None, false),
+        Found::NotAsked => ("not_asked", None, false),
+    };
+    JsonFitted {
+        layup: &fitted.layup.name,
+        quilted: fitted.layup.quilting.is_some(),
+        cloth_g: rounded(1e3 * fitted.mass.cloth),
+        thread_g: rounded(1e3 * fitted.mass.thread),
+        embroidery_g: rounded(1e3 * fitted.mass.embroidery),
+        mass_g: rounded(1e3 * fitted.mass.total()),
+        state,
+        spot: match judgement.spot {
+            Spot::Whole => "whole",
+            Spot::Beside => "beside_embroidery",
+            Spot::Under => "under_embroidery",
+        },
+        figure_s: valued.filter(|_| !heat).map(|v| Number::new(v, 1.0)),
+        figure_kJ_m2: valued.filter(|_| heat).map(|v| Number::new(v, 1e-3)),
+        margin_pct: judgement.margin.map(|m| rounded(100.0 * m)),
+        against: words::call(judgement),
+        beyond_limit,
+    }
+}
+
+fn json_picks<'a>(judged: &'a Judged<'_>, picks: &Picks) -> JsonPicks<'a> {
+    let changes = words::changes(judged, picks).into_iter();
+    JsonPicks {
+        mass_g: rounded(1e3 * picks.mass),
+        saved_g: rounded(1e3 * (judged.study.mass() - picks.mass)),
+        changes: changes
+            .map(|(i, _, layup, saved)| JsonChange {
+                panel: &judged.study.suit.panels[i].name,
+                layup,
+                saved_g: rounded(1e3 * saved),
+            })
+            .collect(),
+    }
+}
+
+fn json_bill<'a>(judged: &'a Judged<'_>) -> JsonBill<'a> {
+    let (bill, suit) = (&judged.bill, &judged.study.suit);
+    JsonBill {
+        seam_pct: rounded(100.0 * suit.seam.value),
+        cutting_pct: rounded(100.0 * suit.cutting.value),
+        cloth: bill.cloths.iter().map(json_cloth).collect(),
+        embroidery: bill.embroidery.iter().map(json_cloth).collect(),
+        thread_g: rounded(1e3 * bill.thread),
+        thread_ordered_g: rounded(1e3 * bill.thread_ordered),
+    }
+}
+
+fn json_cloth(cloth: &Cloth) -> JsonCloth<'_> {
+    JsonCloth {
+        fabric: &cloth.fabric,
+        areal_density_g_m2: rounded(1e3 * cloth.areal_density),
+        area_m2: rounded(cloth.area),
+        mass_g: rounded(1e3 * cloth.area * cloth.areal_density),
+        ordered_m2: rounded(cloth.area_ordered),
+        ordered_g: rounded(1e3 * cloth.area_ordered * cloth.areal_density),
+    }
+}

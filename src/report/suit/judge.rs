@@ -1,0 +1,115 @@
+//! Panels held against their targets, the weakest of them, and lighter layups at its margin.
+
+use crate::garment::target::Figure;
+use crate::report::figures::Found;
+use crate::report::verdict::{self, Verdict};
+use crate::study::bill::{Bill, bill};
+use crate::study::saving::{Choice, Picks, Task};
+use crate::study::suit::{Fitted, PanelStudy, SuitStudy};
+
+/// Where on a panel the margin is smallest.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Spot {
+    /// The panel has no embroidery.
+    Whole,
+    /// Beside the embroidery.
+    Beside,
+    /// Under the embroidery.
+    Under,
+}
+
+/// A panel with one layup, judged at its weaker spot.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Judgement {
+    /// The answer there.
+    pub verdict: Verdict,
+    /// Which spot it is.
+    pub spot: Spot,
+    /// Figure over threshold less 1 [–]; at least this where the figure was not reached.
+    pub margin: Option<f64>,
+}
+
+/// What lighter layups the suit may have.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Saving {
+    /// The question.
+    pub task: Task,
+    /// The largest single saving, again and again.
+    pub greedy: Picks,
+    /// The lightest of all.
+    pub exact: Picks,
+}
+
+/// A suit with everything that is told of it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Judged<'a> {
+    /// The suit exposed.
+    pub study: &'a SuitStudy,
+    /// Each panel with its own layup, then with its alternatives.
+    pub panels: Vec<Vec<Judgement>>,
+    /// The panel with the smallest margin; none where no margin is known.
+    pub weakest: Option<usize>,
+    /// Lighter layups; none where no margin is known.
+    pub saving: Option<Saving>,
+    /// What is to be ordered.
+    pub bill: Bill,
+}
+
+/// Judges every panel and looks for lighter layups.
+pub fn judge(study: &SuitStudy) -> Judged<'_> {
+    let panels: Vec<Vec<Judgement>> = study
+        .panels
+        .iter()
+        .zip(&study.suit.panels)
+        .map(|(studied, panel)| studied.fitted.iter().map(|f| judgement(f, panel)).collect())
+        .collect();
+    let margins = panels.iter().map(|panel| panel[0].margin).enumerate();
+    let known = margins.filter_map(|(i, margin)| margin.map(|margin| (i, margin)));
+    let weakest = known.min_by(|a, b| a.1.total_cmp(&b.1));
+    let saving = weakest.map(|(_, floor)| {
+        let panels = study.panels.iter().zip(&panels).map(|(s, j)| choices(s, j)).collect();
+        let task = Task { panels, floor, kinds_at_most: study.suit.layups_at_most };
+        Saving { greedy: task.greedy(), exact: task.exact(), task }
+    });
+    let bill = bill(&study.suit, study.size);
+    Judged { study, panels, weakest: weakest.map(|(i, _)| i), saving, bill }
+}
+
+fn choices(studied: &PanelStudy, judged: &[Judgement]) -> Vec<Choice> {
+    let all = studied.fitted.iter().zip(judged);
+    all.map(|(fitted, j)| Choice { mass: fitted.mass.total(), margin: j.margin, kind: fitted.kind })
+        .collect()
+}
+
+fn judgement(fitted: &Fitted, panel: &crate::garment::suit::Panel) -> Judgement {
+    let spots: &[Spot] =
+        if fitted.outcomes.len() == 1 { &[Spot::Whole] } else { &[Spot::Beside, Spot::Under] };
+    let at = |(outcome, spot): (&crate::bench::outcome::Outcome, &Spot)| {
+        let verdict = verdict::call(outcome, &panel.target, &panel.exposure);
+        let margin = verdict.margin.or_else(|| least_margin(&verdict, panel));
+        Judgement { verdict, spot: *spot, margin }
+    };
+    // a margin that is not known is the weaker one: nothing can be said of the panel then
+    let order = |j: &Judgement| j.margin.unwrap_or(f64::NEG_INFINITY);
+    let weaker = fitted.outcomes.iter().zip(spots).map(at);
+    weaker
+        .min_by(|a, b| order(a).total_cmp(&order(b)))
+        .expect("a fitted layup has one outcome at least: `worn` gives the place beside")
+}
+
+/// The margin at the end of the run, for a time that was not reached by then.
+fn least_margin(verdict: &Verdict, panel: &crate::garment::suit::Panel) -> Option<f64> {
+    match (verdict.found, panel.target.figure) {
+        (_, Figure::Rise24Less12 | Figure::Tpp) => None,
+        (Found::NotWithin { t_end }, _) => Some(t_end / panel.target.at_least - 1.0),
+        _ => None,
+    }
+}
+
+impl Judged<'_> {
+    /// The smallest margin of the suit with these picks [–].
+    pub fn weakest_of(&self, picks: &Picks) -> Option<f64> {
+        let all = picks.picks.iter().zip(&self.panels).filter_map(|(j, panel)| panel[*j].margin);
+        all.min_by(f64::total_cmp)
+    }
+}

@@ -1,0 +1,140 @@
+//! A suit in text, within 80 columns.
+
+use crate::report::number::{fixed, short};
+use crate::report::suit::judge::Judged;
+use crate::report::suit::words;
+use crate::report::table::{Align, Table, paragraph};
+use crate::report::text::{heading, notice};
+use crate::study::bill::Cloth;
+
+/// The suit: grams, predictions, savings, bill, notice.
+pub fn suit_text(judged: &Judged<'_>) -> String {
+    let suit = &judged.study.suit;
+    let mut out = heading(&format!("Suit: {}", suit.name));
+    if !suit.note.is_empty() {
+        out.push_str(&paragraph(&suit.note, 2));
+    }
+    out.push_str(&paragraph(&words::body(judged), 2));
+    section(&mut out, "Grams", &grams(judged));
+    section(&mut out, "Predicted, panel by panel", &predicted(judged));
+    section(&mut out, "Where grams can be saved", &savings(judged));
+    section(&mut out, "Bill of materials", &bill(judged));
+    out.push('\n');
+    out.push_str(&notice());
+    out
+}
+
+fn section(out: &mut String, title: &str, body: &str) {
+    out.push('\n');
+    out.push_str(&heading(title));
+    out.push_str(body);
+}
+
+fn grams(judged: &Judged<'_>) -> String {
+    use Align::{Left, Right};
+    let mut table = Table::new(&[Right, Left, Left, Right, Right, Right, Right, Right]);
+    table.row(["", "panel", "layup", "", "m²", "cloth g", "extra g*", "g"]);
+    let mut sums = [0.0; 4];
+    let study = judged.study;
+    for (i, (panel, studied)) in study.suit.panels.iter().zip(&study.panels).enumerate() {
+        let mass = studied.own().mass;
+        let more = mass.thread + mass.embroidery;
+        let row = [studied.area, 1e3 * mass.cloth, 1e3 * more, 1e3 * mass.total()];
+        sums.iter_mut().zip(row).for_each(|(sum, value)| *sum += value);
+        let pieces = if panel.count > 1 { format!("{} ×", panel.count) } else { String::new() };
+        let mut cells = vec![(i + 1).to_string(), panel.name.clone(), panel.layup.name.clone()];
+        cells.push(pieces);
+        cells.extend(numbers(row));
+        table.row(cells);
+    }
+    let mut last = vec![String::new(), "together".to_string(), String::new(), String::new()];
+    last.extend(numbers(sums));
+    table.row(last);
+    table.render() + &paragraph("* quilting thread and embroidery", 5)
+}
+
+fn numbers([area, cloth, more, all]: [f64; 4]) -> [String; 4] {
+    [fixed(area, 3), fixed(cloth, 0), fixed(more, 1), fixed(all, 0)]
+}
+
+fn predicted(judged: &Judged<'_>) -> String {
+    use Align::{Left, Right};
+    let mut table = Table::new(&[Right, Left, Left, Right, Right, Left]);
+    table.row(["", "panel", "asks", "predicted", "margin", "against it"]);
+    for (i, (panel, all)) in judged.study.suit.panels.iter().zip(&judged.panels).enumerate() {
+        let own = &all[0];
+        table.row([
+            (i + 1).to_string(),
+            panel.name.clone(),
+            words::asks(panel),
+            words::value(own, panel),
+            words::margin(own),
+            words::call(own),
+        ]);
+    }
+    let mut out = table.render();
+    out.push_str(&paragraph(&words::weakest(judged), 2));
+    for remark in words::remarks(judged) {
+        out.push_str(&paragraph(&remark, 2));
+    }
+    out
+}
+
+fn savings(judged: &Judged<'_>) -> String {
+    use Align::{Left, Right};
+    let Some(saving) = &judged.saving else {
+        return paragraph("No margin is known that could be kept.", 2);
+    };
+    let mut out = paragraph(&words::saving(judged, saving), 2);
+    let changes = words::changes(judged, &saving.exact);
+    if changes.is_empty() {
+        return out;
+    }
+    let mut table = Table::new(&[Right, Left, Left, Right, Right]);
+    table.row(["", "panel", "takes", "saves g", "margin then"]);
+    for (i, _, to, saved) in changes {
+        let picked = &judged.panels[i][saving.exact.picks[i]];
+        table.row([
+            (i + 1).to_string(),
+            judged.study.suit.panels[i].name.clone(),
+            to.to_string(),
+            fixed(1e3 * saved, 0),
+            words::margin(picked),
+        ]);
+    }
+    out.push_str(&table.render());
+    out
+}
+
+fn bill(judged: &Judged<'_>) -> String {
+    use Align::{Left, Right};
+    let mut table = Table::new(&[Left, Right, Right, Right, Right, Right]);
+    table.row(["", "", "in panels", "", "ordered", ""]);
+    table.row(["", "g/m²", "m²", "g", "m²", "g"]);
+    let mut row = |cloth: &Cloth| {
+        let grams = |area: f64| fixed(1e3 * area * cloth.areal_density, 0);
+        table.row([
+            cloth.fabric.clone(),
+            short(1e3 * cloth.areal_density, 1),
+            fixed(cloth.area, 3),
+            grams(cloth.area),
+            fixed(cloth.area_ordered, 3),
+            grams(cloth.area_ordered),
+        ]);
+    };
+    judged.bill.cloths.iter().for_each(&mut row);
+    judged.bill.embroidery.iter().for_each(&mut row);
+    if judged.bill.thread > 0.0 {
+        let (net, ordered) = (1e3 * judged.bill.thread, 1e3 * judged.bill.thread_ordered);
+        let cells = ["quilting thread", "", "", &fixed(net, 1), "", &fixed(ordered, 1)];
+        table.row(cells.map(str::to_string));
+    }
+    let mut out = table.render();
+    out.push_str(&paragraph(&words::allowance(&judged.study.suit), 2));
+    if judged.bill.stitches > 0.0 {
+        let metres = fixed(judged.bill.stitches, 0);
+        let text = format!("Quilting runs over {metres} m of stitch line on what is ordered.");
+        out.push_str(&paragraph(&text, 2));
+    }
+    out
+}

@@ -1,0 +1,246 @@
+//! The sentences about a suit that text and pages share.
+
+use crate::garment::known::{Known, Provenance};
+use crate::garment::suit::{Extent, Panel, Suit};
+use crate::report::figures::{BEYOND_MARK, Found};
+use crate::report::number::{fixed, short, with_error};
+use crate::report::suit::judge::{Judged, Judgement, Saving, Spot};
+use crate::report::words::{count, figure_name, list};
+use crate::report::{rank, verdict};
+use crate::study::saving::Picks;
+
+/// The body, its surface by the rule, and the size.
+pub fn body(judged: &Judged<'_>) -> String {
+    let suit = &judged.study.suit;
+    let body = &suit.body;
+    let mut out = format!(
+        "Drawn for a body of {} kg and {} cm ({}): {} m² of skin by the formula of Du Bois and Du \
+         Bois (1916), 0.007184 W^0.425 H^0.725.",
+        short(body.mass.value, 1),
+        short(100.0 * body.height.value, 1),
+        body.mass.provenance,
+        fixed(body.surface(), 3),
+    );
+    if suit.panels.iter().any(|panel| matches!(panel.extent, Extent::Share(_))) {
+        out.push_str(&format!(
+            " Panels given as a share of the body are {} % larger than the skin under them ({}).",
+            short(100.0 * suit.ease.value, 1),
+            origin(&suit.ease)
+        ));
+    }
+    if judged.study.size != 1.0 {
+        out.push_str(&format!(
+            " Size {}: every panel is that many times as large, the ratio of the bodies' surfaces.",
+            fixed(judged.study.size, 3)
+        ));
+    }
+    out
+}
+
+/// How a value is known, and its source.
+pub fn origin(known: &Known) -> String {
+    match known.source.as_str() {
+        "" => known.provenance.word().to_string(),
+        _ if known.provenance == Provenance::Invented => known.provenance.word().to_string(),
+        source => format!("{}: {source}", known.provenance),
+    }
+}
+
+/// "front", "back", or nothing to add for both.
+pub fn where_it_is(panel: &Panel) -> String {
+    let pieces = if panel.count == 1 { String::new() } else { format!(", {} pieces", panel.count) };
+    format!("{}, {}{pieces}", panel.place.word(), panel.side.word())
+}
+
+/// What presses or covers the panel, such as "2 kPa, 12 % embroidery, quilted".
+pub fn circumstances(panel: &Panel) -> String {
+    let mut parts = Vec::new();
+    if panel.layup.quilting.is_some() {
+        parts.push("quilted".to_string());
+    }
+    if let Some(pressure) = panel.pressure {
+        parts.push(format!("{} kPa", short(1e-3 * pressure, 2)));
+    }
+    if let Some(e) = &panel.embroidery {
+        parts.push(format!("{} % {}", short(100.0 * e.share, 1), e.fabric.name));
+    }
+    if parts.is_empty() { "–".to_string() } else { parts.join(", ") }
+}
+
+/// "HTI24 ≥ 12 s".
+pub fn asks(panel: &Panel) -> String {
+    let name = figure_name(panel.target.figure, &panel.exposure);
+    format!("{name} ≥ {}", verdict::threshold(&panel.target))
+}
+
+/// The figure with its error and the mark of what lies beyond the model's validity.
+pub fn value(judgement: &Judgement, panel: &Panel) -> String {
+    let (_, scale) = rank::unit(panel.target.figure);
+    match judgement.verdict.found {
+        Found::Value { valued, beyond, .. } => {
+            let (value, error) = with_error(scale * valued.value, scale * valued.error);
+            format!("{value} ± {error}{}", if beyond { BEYOND_MARK } else { "" })
+        }
+        Found::NotWithin { t_end } => format!("over {} s", short(t_end, 1)),
+        Found::Unsettled => "unsettled".to_string(),
+        Found::NotAsked => "–".to_string(),
+    }
+}
+
+/// The margin in percent with its sign.
+pub fn margin(judgement: &Judgement) -> String {
+    let over = if judgement.verdict.margin.is_none() { "over " } else { "" };
+    judgement.margin.map_or("–".to_string(), |m| format!("{over}{} %", signed(m)))
+}
+
+/// A share as percent with its sign, one decimal.
+pub fn signed(share: f64) -> String {
+    let text = fixed(100.0 * share, 1);
+    if share < 0.0 || text == "0.0" { text } else { format!("+{text}") }
+}
+
+/// The call in words, or why there is none.
+pub fn call(judgement: &Judgement) -> String {
+    match &judgement.verdict.call {
+        Ok(call) => call.words().to_string(),
+        Err(_) => verdict::answer(&judgement.verdict),
+    }
+}
+
+/// The weakest panel in a sentence.
+pub fn weakest(judged: &Judged<'_>) -> String {
+    let Some(i) = judged.weakest else {
+        return "No panel has a figure that a margin could be counted from.".to_string();
+    };
+    let panel = &judged.study.suit.panels[i];
+    let own = &judged.panels[i][0];
+    let spot = match own.spot {
+        Spot::Whole => "",
+        Spot::Beside => ", beside its embroidery",
+        Spot::Under => ", under its embroidery",
+    };
+    let pressed = match panel.pressure {
+        Some(pressure) => format!(", pressed at {} kPa", short(1e-3 * pressure, 2)),
+        None => String::new(),
+    };
+    let (unit, _) = rank::unit(panel.target.figure);
+    let asked = verdict::threshold(&panel.target);
+    format!(
+        "Weakest panel: {}{spot}{pressed}, {} {} {unit} where {} asks for {asked}: margin {}, {}.",
+        panel.name,
+        figure_name(panel.target.figure, &panel.exposure),
+        value(own, panel),
+        panel.target.name,
+        margin(own),
+        call(own)
+    )
+}
+
+/// What is left out of the prediction, whatever the panels are.
+pub fn remarks(judged: &Judged<'_>) -> Vec<String> {
+    let panels = &judged.study.suit.panels;
+    let mut out = vec![format!(
+        "Above and below are called only when the margin is wider than the numerical error and a \
+         model band of ±{} % together. ± is the numerical error alone.",
+        short(100.0 * verdict::MODEL_BAND, 0)
+    )];
+    let beyond = |j: &Judgement| matches!(j.verdict.found, Found::Value { beyond: true, .. });
+    if judged.panels.iter().flatten().any(beyond) {
+        out.push(format!(
+            "{BEYOND_MARK} comes after a ply has gone past its limit, outside the model's validity."
+        ));
+    }
+    if panels.iter().any(|panel| panel.embroidery.is_some()) {
+        out.push(
+            "An embroidered panel is judged at the weaker of two places, beside and under the \
+             embroidery; a bench's disc would average them."
+                .to_string(),
+        );
+    }
+    if panels.iter().any(|panel| panel.layup.quilting.is_some()) {
+        out.push(
+            "Quilting counts by its thread alone: the flat stack is exposed, without loft and \
+             stitch lines."
+                .to_string(),
+        );
+    }
+    out.push(
+        "Masses are those of the panels' areas: seams, hems, zips, cuffs and labels come on top."
+            .to_string(),
+    );
+    out
+}
+
+/// How the bill adds for seams and cutting.
+pub fn allowance(suit: &Suit) -> String {
+    format!(
+        "Ordered: the panels' area, {} % more for seams and hems ({}), and {} % more on both for \
+         cutting ({}).",
+        short(100.0 * suit.seam.value, 1),
+        origin(&suit.seam),
+        short(100.0 * suit.cutting.value, 1),
+        origin(&suit.cutting)
+    )
+}
+
+/// The changes of picks: panel, its layup, the one in its place.
+pub fn changes<'a>(judged: &'a Judged<'_>, picks: &Picks) -> Vec<(usize, &'a str, &'a str, f64)> {
+    let all = picks.picks.iter().enumerate().filter(|(_, j)| **j != 0);
+    all.map(|(i, j)| {
+        let fitted = &judged.study.panels[i].fitted;
+        let saved = fitted[0].mass.total() - fitted[*j].mass.total();
+        (i, fitted[0].layup.name.as_str(), fitted[*j].layup.name.as_str(), saved)
+    })
+    .collect()
+}
+
+/// What can be saved, by which way.
+pub fn saving(judged: &Judged<'_>, saving: &Saving) -> String {
+    let mass = judged.study.mass();
+    let n_listed: usize = judged.panels.iter().map(|panel| panel.len() - 1).sum();
+    if n_listed == 0 {
+        return "No panel lists alternatives.".to_string();
+    }
+    let bound = match saving.task.kinds_at_most {
+        Some(most) => format!(" and {} at most", count(most, "layup", "different layups")),
+        None => String::new(),
+    };
+    let way = |picks: &Picks| format!("{} g", fixed(1e3 * (mass - picks.mass), 0));
+    let same = saving.greedy == saving.exact;
+    let ways = if same {
+        format!("saves {}, and the exact search finds nothing lighter", way(&saving.greedy))
+    } else {
+        format!(
+            "saves {}, the exact search (branch and bound over the layups in use) {}",
+            way(&saving.greedy),
+            way(&saving.exact)
+        )
+    };
+    let names: Vec<&str> = changes(judged, &saving.exact)
+        .iter()
+        .map(|(i, ..)| judged.study.suit.panels[*i].name.as_str())
+        .collect();
+    let changed = match names.len() {
+        0 => "no panel changes".to_string(),
+        1 => format!("{} changes", names[0]),
+        _ => format!("{} change", list(&names)),
+    };
+    let weakest = judged.weakest_of(&saving.exact).map_or("–".to_string(), signed);
+    format!(
+        "At no smaller margin than the weakest panel's ({} %){bound}: greedy, one largest saving \
+         after another, {ways}; {changed}. The suit then weighs {} g, its smallest margin is \
+         {weakest} %. {}",
+        signed(saving.task.floor),
+        fixed(1e3 * saving.exact.mass, 0),
+        too_close(saving.task.floor)
+    )
+}
+
+fn too_close(floor: f64) -> &'static str {
+    if (1.0 + floor) * (1.0 - verdict::MODEL_BAND) < 1.0 {
+        "That margin is not above the target by more than the model band: keep it as the question \
+         for the laboratory."
+    } else {
+        "A saving eats margin on the panels that change: see theirs in the table."
+    }
+}
