@@ -225,6 +225,14 @@ pub fn page_file(text: &str) -> Result<PathBuf, String> {
     }
 }
 
+/// A file for Markdown.
+pub fn markdown_file(text: &str) -> Result<PathBuf, String> {
+    match ending(Path::new(text)).as_str() {
+        "md" => Ok(PathBuf::from(text)),
+        _ => Err("expected a file name that ends in .md".to_string()),
+    }
+}
+
 fn ending(path: &Path) -> String {
     path.extension().map(|e| e.to_string_lossy().to_lowercase()).unwrap_or_default()
 }

@@ -22,6 +22,7 @@ mod patch;
 mod pressed;
 mod quilt;
 mod rank;
+mod report;
 mod suit;
 mod verify;
 
@@ -70,6 +71,8 @@ enum Command {
     Fit(fit::Args),
     /// Weigh a suit and hold each of its panels against its target
     Suit(suit::Args),
+    /// Write a report to hand round: one layup, several side by side, or a suit
+    Report(report::Args),
     /// List, show and check the materials on the shelf
     Materials(materials::Args),
     /// Run the built-in checks and compare predictions with measurements
@@ -103,6 +106,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Quilt(args) => shelf(&cli.shelf).and_then(|shelf| quilt::run(args, &shelf)),
         Command::Fit(args) => shelf(&cli.shelf).and_then(|shelf| fit::run(args, &shelf)),
         Command::Suit(args) => shelf(&cli.shelf).and_then(|shelf| suit::run(args, &shelf)),
+        Command::Report(args) => shelf(&cli.shelf).and_then(|s| report::run(args, &s, &cli.shelf)),
         Command::Materials(args) => {
             shelf(&cli.shelf).and_then(|shelf| materials::run(args, &shelf))
         }

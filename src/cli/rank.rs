@@ -165,7 +165,7 @@ fn resolve<'a>(args: &Args, shelf: &'a Shelf, errors: &mut Vec<CliError>) -> Res
 }
 
 /// The chart of the one ranking.
-fn chart(rankings: &[Ranking<'_>], targets: &[&Target]) -> Result<String, ChartError> {
+pub(super) fn chart(rankings: &[Ranking<'_>], targets: &[&Target]) -> Result<String, ChartError> {
     let nothing = || ChartError::Empty { part: "the ranking".to_owned() };
     let ranking = rankings.first().ok_or_else(nothing)?;
     let exposure = &ranking.placed.first().ok_or_else(nothing)?.outcome.exposure;

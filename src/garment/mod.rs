@@ -14,6 +14,7 @@ pub mod suit;
 pub mod target;
 
 pub mod fault;
+pub mod inputs;
 pub mod read;
 pub mod read_suit;
 pub mod shelf;

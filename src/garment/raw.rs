@@ -241,6 +241,22 @@ impl Raw {
         *known = layup;
     }
 
+    /// The texts that records were read from, in shelf order, each once.
+    pub fn texts(&self) -> Vec<Arc<Text>> {
+        let mut texts: Vec<Arc<Text>> = Vec::new();
+        for record in self.records.iter().flatten() {
+            if !texts.iter().any(|known| known.path == record.text.path) {
+                texts.push(record.text.clone());
+            }
+        }
+        texts
+    }
+
+    /// The exposures' records.
+    pub fn exposures(&self) -> &[Record] {
+        &self.records[Kind::Exposure as usize]
+    }
+
     /// Lays the records of a file on top.
     pub fn add_text(&mut self, kind: Kind, text: &Arc<Text>, faults: &mut Vec<Fault>) {
         let records = match text.form {

@@ -32,24 +32,23 @@ pub fn read_suit_text(text: &str, path: &Path, shelf: &Shelf) -> Result<Suit, Fa
     read_suit_of(&Text::new(path.display().to_string(), text, Form::Toml), path, shelf)
 }
 
-/// The layup files that a suit's text names, as paths from where the suit lies; sorted, each once.
-pub fn layup_files(text: &str, path: &Path, shelf: &Shelf) -> Vec<PathBuf> {
+/// The layups that a suit's text names, by name or file, sorted, each once.
+pub(crate) fn layup_words(text: &str, path: &Path) -> Vec<String> {
     let text = Text::new(path.display().to_string(), text, Form::Toml);
     let root = tree::parse(&text, &mut Vec::new());
-    let mut files = Vec::new();
+    let mut all = Vec::new();
     for panel in root.tables("panel") {
-        let cells = [panel.get("layup"), panel.get("alternatives")];
-        let words = cells.into_iter().flatten().flat_map(|cell| match &cell.value {
-            Value::Word(word) => vec![word.clone()],
-            Value::List(list) => list.iter().filter_map(|cell| word_of(&cell.value)).collect(),
-            _ => Vec::new(),
-        });
-        let named = words.filter(|word| shelf.layup_text(word).is_err());
-        files.extend(named.map(|word| beside(path, &word)));
+        for cell in [panel.get("layup"), panel.get("alternatives")].into_iter().flatten() {
+            match &cell.value {
+                Value::Word(word) => all.push(word.clone()),
+                Value::List(list) => all.extend(list.iter().filter_map(|c| word_of(&c.value))),
+                _ => {}
+            }
+        }
     }
-    files.sort();
-    files.dedup();
-    files
+    all.sort();
+    all.dedup();
+    all
 }
 
 fn word_of(value: &Value) -> Option<String> {

@@ -46,7 +46,7 @@ pub fn section(layup: &Layup) -> String {
 }
 
 /// The quilting as read, and that the flat stack alone is exposed.
-fn quilting_words(quilting: &Quilting) -> String {
+pub fn quilting_words(quilting: &Quilting) -> String {
     format!(
         "Quilted: {}, pitch {} mm, stitch lines {} mm wide, {} mm of loft, pressed to {} mm at a \
          stitch line ({}). Quilting is read but not computed here: the flat stack below is exposed, \

@@ -32,6 +32,9 @@ pub mod quilt_csv;
 pub mod rank;
 pub mod suit;
 
+pub mod document;
+pub mod page;
+
 pub mod columns;
 pub mod csv;
 pub mod json;

@@ -157,7 +157,8 @@ pub fn rank_text(rankings: &[Ranking<'_>], targets: &[&Target]) -> String {
     out
 }
 
-fn order_words(ranking: &Ranking<'_>) -> String {
+/// What the layups are ordered by, and which one differences are counted from.
+pub fn order_words(ranking: &Ranking<'_>) -> String {
     let base = ranking.placed.iter().find(|placed| placed.is_base);
     let base = base.map_or(String::new(), |placed| placed.outcome.layup.name.clone());
     let by = match (ranking.by, ranking.placed.first()) {
@@ -227,7 +228,7 @@ fn value(found: &Found, scale: f64) -> (String, &'static str) {
 }
 
 /// What ± and † mean, and which neighbours are too close to be told apart.
-fn remark(ranking: &Ranking<'_>) -> String {
+pub fn remark(ranking: &Ranking<'_>) -> String {
     let mut out = "± is the numerical error alone; fabric data and model weigh more.".to_string();
     let beyond =
         ranking.placed.iter().any(|p| matches!(p.found, Found::Value { beyond: true, .. }));

@@ -1,9 +1,10 @@
 //! The built-in checks as one page that needs nothing else: no network, no script, no font.
 
-use maud::{DOCTYPE, Markup, PreEscaped, html};
+use maud::{Markup, PreEscaped, html};
 
 use crate::NOTICE;
 use crate::report::number::significant;
+use crate::report::page::page;
 use crate::report::verification::comparisons::{
     goal, measured_cell, no_fabric, notes, sign_values, sign_word, sources, summary_rows,
 };
@@ -11,28 +12,6 @@ use crate::report::verification::{capital, digits, ends, percent, text};
 use crate::study::measured::{Class, Measured};
 use crate::study::verification::Verification;
 use crate::study::verify::{Checked, Group};
-
-/// Light and dark by the reader's setting; paper is always light; A4 upright.
-const STYLE: &str = "
-:root { color-scheme: light dark; --ink: #22262b; --grey: #5a6169; --line: #c9ced4; --paper: #fff; --mark: #8a2b00 }
-@media (prefers-color-scheme: dark) { :root { --ink: #e6e8ea; --grey: #a9b0b7; --line: #444b52; --paper: #16191c; --mark: #ffb088 } }
-body { font: 15px/1.5 system-ui, sans-serif; color: var(--ink); background: var(--paper); max-width: 62rem; margin: 2rem auto; padding: 0 1rem }
-h1 { font-size: 1.5rem } h2 { font-size: 1.15rem; margin-top: 2.2rem }
-table { border-collapse: collapse; width: 100%; font-size: .85rem; margin: .8rem 0 }
-th, td { border-bottom: 1px solid var(--line); padding: .2rem .5rem; text-align: left; vertical-align: top }
-td.n, th.n { text-align: right; font-variant-numeric: tabular-nums; white-space: nowrap }
-.source, .note { color: var(--grey); font-size: .85rem }
-.broken, .opposite { color: var(--mark); font-weight: 600 }
-.notice { border: 1px solid var(--line); padding: .6rem .9rem }
-figure { margin: 1rem 0; background: #fff; padding: .5rem; break-inside: avoid } figure svg { max-width: 100%; height: auto; display: block }
-.wide { overflow-x: auto }
-@page { size: A4; margin: 15mm }
-@media print {
-  :root { --ink: #000; --grey: #444; --line: #bbb; --paper: #fff; --mark: #8a2b00 }
-  body { font-size: 9.5pt; max-width: none; margin: 0; padding: 0 }
-  table { font-size: 8pt } tr, figure { break-inside: avoid } thead { display: table-header-group } h2 { break-after: avoid }
-}
-";
 
 /// A drawing for the page, by the class that it shows.
 #[derive(Debug, Clone, PartialEq)]
@@ -45,30 +24,19 @@ pub struct Drawing {
 
 /// The whole page.
 pub fn verification_page(verification: &Verification, drawings: &[Drawing]) -> String {
-    let page = html! {
-        (DOCTYPE)
-        html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                title { "stillair: built-in checks" }
-                style { (PreEscaped(STYLE)) }
-            }
-            body {
-                h1 { "stillair " (env!("CARGO_PKG_VERSION")) ": built-in checks" }
-                p.notice { (NOTICE) }
-                p { (text::summary(verification)) }
-                @for group in Group::ALL { (group_section(group, verification)) }
-                @if let Some(measured) = &verification.measured {
-                    @for class in Class::ALL { (class_section(class, measured, drawings)) }
-                    (summary_section(measured))
-                    (signs_section(measured))
-                }
-                p.notice { (NOTICE) }
-            }
+    let body = html! {
+        h1 { "stillair " (env!("CARGO_PKG_VERSION")) ": built-in checks" }
+        p.notice { (NOTICE) }
+        p { (text::summary(verification)) }
+        @for group in Group::ALL { (group_section(group, verification)) }
+        @if let Some(measured) = &verification.measured {
+            @for class in Class::ALL { (class_section(class, measured, drawings)) }
+            (summary_section(measured))
+            (signs_section(measured))
         }
+        p.notice { (NOTICE) }
     };
-    page.into_string()
+    page("stillair: built-in checks", &body)
 }
 
 fn group_section(group: Group, verification: &Verification) -> Markup {

@@ -1,0 +1,338 @@
+//! `stillair report`: a document to hand round.
+
+use std::ffi::OsStr;
+use std::path::{Path, PathBuf};
+
+use sha2::{Digest, Sha256};
+
+use super::error::{BadOption, CliError};
+use super::expose::{exposure, layup, means_file, skin};
+use super::suit::suit;
+use super::{arguments, rank as rank_command, suit as suit_command};
+use crate::bench::effects::Without;
+use crate::bench::{Behind, Follow, Question, expose};
+use crate::chart::rank::MOST;
+use crate::chart::{Which, exposure_chart};
+use crate::garment::exposure::Exposure;
+use crate::garment::inputs::{self, Holds, InputText};
+use crate::garment::layup::Layup;
+use crate::garment::shelf::Shelf;
+use crate::garment::skin::Skin;
+use crate::garment::source::Source;
+use crate::garment::suit::Suit;
+use crate::garment::target::{Figure, Target};
+use crate::report::document::html::document_html;
+use crate::report::document::layup::layup_document;
+use crate::report::document::markdown::{chart_name, document_markdown};
+use crate::report::document::rank::rank_document;
+use crate::report::document::shared::{Again, Input};
+use crate::report::document::suit::suit_document;
+use crate::report::document::{Document, Drawing};
+use crate::report::rank::{By, Versus, ranking};
+use crate::report::suit::judge::judge;
+use crate::report::suit::words;
+use crate::report::verdict;
+use crate::report::write::Destination;
+use crate::study::rank::side_by_side;
+use crate::study::suit::expose_suit;
+
+/// Arguments of `report`.
+#[derive(Debug, clap::Args)]
+#[command(group = clap::ArgGroup::new("outputs").required(true).multiple(true))]
+pub struct Args {
+    /// A layup, several layups side by side, or a suit: files (.toml) or names
+    /// on the shelf
+    #[arg(value_name = "PATH", required = true, num_args = 1..)]
+    paths: Vec<PathBuf>,
+    /// Write one page that needs nothing else
+    #[arg(long, value_name = "FILE.html", group = "outputs", value_parser = arguments::page_file)]
+    out: Option<PathBuf>,
+    /// Write Markdown, its charts as .svg files beside it
+    #[arg(long, value_name = "FILE.md", group = "outputs",
+          value_parser = arguments::markdown_file)]
+    markdown: Option<PathBuf>,
+    /// The question that the report answers, in your words
+    #[arg(long, value_name = "TEXT")]
+    question: Option<String>,
+    /// Exposure of layups: a name on the shelf, or a file [default: flame-80]
+    #[arg(long, value_name = "NAME|FILE")]
+    exposure: Option<PathBuf>,
+    /// Hold layups against a target on the shelf; may be given several times
+    #[arg(long, value_name = "TARGET")]
+    against: Vec<String>,
+    /// Skin model on the shelf [default: the first on the shelf]
+    #[arg(long, value_name = "NAME")]
+    skin: Option<String>,
+    /// Numerical error allowed to each time
+    #[arg(long = "error", value_name = "PERCENT", default_value = "0.5",
+          value_parser = arguments::error_goal)]
+    error_goal: f64,
+    /// Put this date on the report; none is put by itself
+    #[arg(long, value_name = "TEXT")]
+    date: Option<String>,
+}
+
+/// The exposure of layups where none is named.
+const EXPOSURE: &str = "flame-80";
+
+/// What the paths stand for.
+enum Subject<'a> {
+    Layups { layups: Vec<Layup>, exposure: Box<Exposure>, targets: Vec<&'a Target> },
+    Suit(Box<Suit>),
+}
+
+/// Computes what is named, writes the document, says nothing.
+pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError> {
+    let mut errors = Vec::new();
+    let subject = subject(args, shelf, &mut errors);
+    let skin = skin(args.skin.as_deref(), shelf).map_err(|e| errors.push(e)).ok();
+    let (Some(subject), Some(skin), true) = (subject, skin, errors.is_empty()) else {
+        return Err(CliError::Several(errors));
+    };
+    let page_file = args.out.as_deref().map(Destination::try_out).transpose();
+    let page_file = page_file.map_err(CliError::Write)?;
+    let markdown_file = args.markdown.as_deref().map(Destination::try_out).transpose();
+    let markdown_file = markdown_file.map_err(CliError::Write)?;
+
+    let again = Again {
+        command: command(args, dirs),
+        inputs: hashed(args, shelf, &subject)?,
+        date: args.date.clone(),
+        question: args.question.clone(),
+    };
+    let document = document(args, shelf, &subject, skin, &again)?;
+    let mut ready: Vec<(Destination, Vec<u8>)> = Vec::new();
+    if let Some(file) = page_file {
+        ready.push((file, document_html(&document).into_bytes()));
+    }
+    if let (Some(file), Some(path)) = (markdown_file, &args.markdown) {
+        let stem = path.file_stem().unwrap_or(OsStr::new("report")).to_string_lossy();
+        for (i, chart) in document.charts().enumerate() {
+            let beside = path.with_file_name(format!("{}.svg", chart_name(&stem, i + 1)));
+            let beside = Destination::try_out(&beside).map_err(CliError::Write)?;
+            ready.push((beside, chart.svg.clone().into_bytes()));
+        }
+        ready.push((file, document_markdown(&document, &stem).into_bytes()));
+    }
+    for (file, bytes) in ready {
+        file.put(&bytes).map_err(CliError::Write)?;
+    }
+    Ok(())
+}
+
+/// Resolves every name and file, telling all that is wrong with them in one go.
+fn subject<'a>(args: &Args, shelf: &'a Shelf, errors: &mut Vec<CliError>) -> Option<Subject<'a>> {
+    let mut kinds = Vec::new();
+    for path in &args.paths {
+        match holds(path, shelf) {
+            Ok(Holds::Neither) => errors.push(neither(path)),
+            Ok(kind) => kinds.push(kind),
+            Err(error) => errors.push(error),
+        }
+    }
+    if kinds.contains(&Holds::Suit) {
+        if args.paths.len() > 1 {
+            errors.push(bad(
+                "a suit has a report of its own",
+                &format!("report {}", shown(&args.paths)),
+                "one suit, or layups alone",
+                "name the suit alone, and the layups in another report",
+            ));
+            return None;
+        }
+        if args.exposure.is_some() || !args.against.is_empty() {
+            errors.push(bad(
+                "a suit's panels name what they are held against",
+                "--exposure or --against with a suit",
+                "neither of the two",
+                "set `target` in the suit's file",
+            ));
+        }
+        let found = suit(&args.paths[0], shelf).map_err(|e| errors.push(e)).ok();
+        return found.map(|suit| Subject::Suit(Box::new(suit)));
+    }
+    let mut layups = Vec::new();
+    for path in args.paths.iter().filter(|_| !kinds.is_empty()) {
+        layup(path, shelf).map_or_else(|e| errors.push(e), |one| layups.push(one));
+    }
+    if args.paths.len() > MOST {
+        let given = format!("report with {} layups", args.paths.len());
+        let expected = format!("at most {MOST} layups");
+        let mend = "make several reports, or order them with `stillair rank` first";
+        errors.push(bad("more layups than one report can tell apart", &given, &expected, mend));
+    }
+    let named = args.exposure.clone().unwrap_or_else(|| PathBuf::from(EXPOSURE));
+    let exposure = exposure(&named, shelf).map_err(|e| errors.push(e)).ok();
+    let mut targets = Vec::new();
+    for name in &args.against {
+        shelf
+            .target(name)
+            .map_or_else(|e| errors.push(CliError::Unknown(e)), |target| targets.push(target));
+    }
+    exposure.map(|exposure| Subject::Layups { layups, exposure: Box::new(exposure), targets })
+}
+
+/// What a path stands for: names on the shelf come first.
+fn holds(path: &Path, shelf: &Shelf) -> Result<Holds, CliError> {
+    let name = path.to_string_lossy();
+    if shelf.layup_text(&name).is_ok() {
+        return Ok(Holds::Layup);
+    }
+    if shelf.suit_file(&name).is_ok() {
+        return Ok(Holds::Suit);
+    }
+    // a name on no shelf is told of by the reader of layups
+    if means_file(path) { inputs::holds(path).map_err(CliError::Faults) } else { Ok(Holds::Layup) }
+}
+
+fn neither(path: &Path) -> CliError {
+    bad(
+        "the file is neither a layup nor a suit",
+        &format!("report {}", path.display()),
+        "a file with `[[stack]]` or with `[[panel]]`, or a name on the shelf",
+        "name a layup, several layups, or a suit; other files have no report",
+    )
+}
+
+fn bad(what: &str, given: &str, expected: &str, mend: &str) -> CliError {
+    let [what, given, expected, mend] = [what, given, expected, mend].map(str::to_string);
+    CliError::Option(BadOption { what, given, expected, mend })
+}
+
+fn shown(paths: &[PathBuf]) -> String {
+    paths.iter().map(|path| path.display().to_string()).collect::<Vec<_>>().join(" ")
+}
+
+fn document(
+    args: &Args,
+    shelf: &Shelf,
+    subject: &Subject<'_>,
+    skin: &Skin,
+    again: &Again,
+) -> Result<Document, CliError> {
+    let sources: Vec<&Source> = shelf.sources().collect();
+    match subject {
+        Subject::Suit(suit) => {
+            let study = expose_suit(suit, 1.0, skin, args.error_goal).map_err(CliError::Bench)?;
+            let judged = judge(&study);
+            let svg = suit_command::chart(&judged).map_err(CliError::Chart)?;
+            let drawing = Drawing { svg, words: words::weakest(&judged) };
+            Ok(suit_document(&judged, drawing, &sources, again))
+        }
+        Subject::Layups { layups, exposure, targets } => match layups.as_slice() {
+            [one] => one_layup(args, one, exposure, targets, skin, &sources, again),
+            many => {
+                let exposures = std::slice::from_ref(&**exposure);
+                let lists = side_by_side(many, exposures, skin, args.error_goal);
+                let lists = lists.map_err(CliError::Bench)?;
+                let outcomes = lists.first().map_or(&[][..], Vec::as_slice);
+                let by = By::Figure(Figure::Rise24);
+                let ranked = ranking(outcomes, by, Versus::First, exposure);
+                let svg = rank_command::chart(std::slice::from_ref(&ranked), targets);
+                let svg = svg.map_err(CliError::Chart)?;
+                let words = "The disc's rise over time, the figure and the mass of each layup";
+                let drawing = Drawing { svg, words: words.to_string() };
+                Ok(rank_document(&ranked, targets, drawing, &sources, again))
+            }
+        },
+    }
+}
+
+fn one_layup(
+    args: &Args,
+    layup: &Layup,
+    exposure: &Exposure,
+    targets: &[&Target],
+    skin: &Skin,
+    sources: &[&Source],
+    again: &Again,
+) -> Result<Document, CliError> {
+    let question = Question {
+        behind: Behind::Both,
+        skin,
+        error_goal: args.error_goal,
+        follow: Follow::UntilKnown,
+        without: Without::default(),
+    };
+    let outcome = expose(layup, exposure, &question).map_err(CliError::Bench)?;
+    let verdicts: Vec<_> =
+        targets.iter().map(|target| (*target, verdict::call(&outcome, target, exposure))).collect();
+    let svg = exposure_chart(&outcome, Which::Both).map_err(CliError::Chart)?;
+    let words = "Temperatures in the layup over time, before the copper disc and before skin";
+    let drawing = Drawing { svg, words: words.to_string() };
+    Ok(layup_document(&outcome, &verdicts, drawing, sources, again))
+}
+
+/// The files that the report rests on, each with its hash, sorted by name.
+fn hashed(args: &Args, shelf: &Shelf, subject: &Subject<'_>) -> Result<Vec<Input>, CliError> {
+    let mut texts: Vec<InputText> = inputs::of_shelf(shelf).map_err(CliError::Faults)?;
+    for path in &args.paths {
+        let word = path.to_string_lossy();
+        match subject {
+            Subject::Suit(_) => {
+                texts.extend(inputs::of_suit(&word, path, shelf).map_err(CliError::Faults)?);
+            }
+            Subject::Layups { .. } => {
+                texts.push(inputs::of_layup(&word, path, shelf).map_err(CliError::Faults)?);
+            }
+        }
+    }
+    let file = args.exposure.iter().filter(|e| shelf.exposure(&e.to_string_lossy()).is_err());
+    for path in file {
+        texts.extend(inputs::of_exposure(path).map_err(CliError::Faults)?);
+    }
+    texts.sort_by(|a, b| a.path.cmp(&b.path));
+    texts.dedup();
+    let hash = |text: &InputText| {
+        let bytes = Sha256::digest(text.body.as_bytes());
+        bytes.iter().map(|byte| format!("{byte:02x}")).collect::<String>()
+    };
+    Ok(texts.iter().map(|text| Input { path: text.path.clone(), sha256: hash(text) }).collect())
+}
+
+/// The command that makes the report; its outputs by their names alone, so that it reads the same anywhere.
+fn command(args: &Args, dirs: &[PathBuf]) -> String {
+    let mut words = vec!["stillair".to_string()];
+    for dir in dirs {
+        words.extend(["--shelf".to_string(), dir.display().to_string()]);
+    }
+    words.push("report".to_string());
+    words.extend(args.paths.iter().map(|path| path.display().to_string()));
+    let mut option = |name: &str, value: Option<String>| {
+        words.extend(value.into_iter().flat_map(|value| [format!("--{name}"), value]));
+    };
+    option("exposure", args.exposure.as_ref().map(|path| path.display().to_string()));
+    args.against.iter().for_each(|target| option("against", Some(target.clone())));
+    option("skin", args.skin.clone());
+    if args.error_goal != 0.005 {
+        option("error", Some((100.0 * args.error_goal).to_string()));
+    }
+    option("question", args.question.clone());
+    option("date", args.date.clone());
+    let name = |path: &PathBuf| path.file_name().map(|name| name.to_string_lossy().into_owned());
+    option("out", args.out.as_ref().and_then(name));
+    option("markdown", args.markdown.as_ref().and_then(name));
+    words.iter().map(|word| quoted(word)).collect::<Vec<_>>().join(" ")
+}
+
+/// The word as a shell takes it.
+fn quoted(word: &str) -> String {
+    let plain = |c: char| c.is_ascii_alphanumeric() || "-_./,:=+@%".contains(c);
+    if !word.is_empty() && word.chars().all(plain) {
+        return word.to_string();
+    }
+    format!("'{}'", word.replace('\'', r"'\''"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::quoted;
+
+    #[test]
+    fn words_are_quoted_where_a_shell_would_break_them() {
+        assert_eq!(quoted("three-ply-loose"), "three-ply-loose");
+        assert_eq!(quoted("what is it"), "'what is it'");
+        assert_eq!(quoted("it's"), r"'it'\''s'");
+        assert_eq!(quoted(""), "''");
+    }
+}

@@ -1,0 +1,117 @@
+//! The texts that a result rests on, so that a report can say which they were.
+
+use std::path::{Path, PathBuf};
+
+use crate::garment::fault::Faults;
+use crate::garment::read_suit::layup_words;
+use crate::garment::record::Record;
+use crate::garment::shelf::Shelf;
+use crate::garment::text::{Form, Text};
+use crate::garment::tree;
+
+/// A file's text without a byte order mark and with plain line ends.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct InputText {
+    /// The file, as named; for a built-in one, where it lies in the project.
+    pub path: String,
+    /// Its text.
+    pub body: String,
+}
+
+/// What a file of a user's is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Holds {
+    /// A suit.
+    Suit,
+    /// A layup.
+    Layup,
+    /// Neither.
+    Neither,
+}
+
+/// What the file holds, told by its keys: `panel` or `body` make a suit, `stack` a layup.
+///
+/// Errors: a file that cannot be read. A file with broken syntax is told by what can be read of it.
+pub fn holds(path: &Path) -> Result<Holds, Faults> {
+    let root = tree::parse(&Text::load(path, Form::Toml)?, &mut Vec::new());
+    let has = |key: &str| root.cells.iter().any(|cell| cell.key == key);
+    Ok(match () {
+        () if has("panel") || has("body") => Holds::Suit,
+        () if has("stack") || root.cells.is_empty() => Holds::Layup,
+        () => Holds::Neither,
+    })
+}
+
+/// The files of the shelf, and the flux series that its exposures name.
+///
+/// Errors: a flux series that cannot be read any more.
+pub fn of_shelf(shelf: &Shelf) -> Result<Vec<InputText>, Faults> {
+    let mut all: Vec<InputText> = shelf
+        .raw
+        .texts()
+        .iter()
+        .map(|text| InputText { path: text.path.clone(), body: text.body.clone() })
+        .collect();
+    for record in shelf.raw.exposures() {
+        all.extend(flux_file(record)?);
+    }
+    Ok(all)
+}
+
+/// An exposure's file and the flux series that it names.
+///
+/// Errors: a file that cannot be read.
+pub fn of_exposure(path: &Path) -> Result<Vec<InputText>, Faults> {
+    let text = Text::load(path, Form::Toml)?;
+    let root = tree::parse(&text, &mut Vec::new());
+    let mut all = vec![InputText { path: text.path.clone(), body: text.body.clone() }];
+    for record in std::iter::once(&root).chain(root.tables("exposure")) {
+        all.extend(flux_file(record)?);
+    }
+    Ok(all)
+}
+
+/// The text of a layup: a name on the shelf, else a file.
+///
+/// Errors: a file that cannot be read.
+pub fn of_layup(word: &str, file: &Path, shelf: &Shelf) -> Result<InputText, Faults> {
+    match (shelf.layup_text(word), shelf.layup_path(word)) {
+        (Ok(body), Ok(path)) => {
+            Ok(InputText { path: path.display().to_string(), body: body.to_owned() })
+        }
+        _ => load(file, Form::Toml),
+    }
+}
+
+/// The text of a suit, a name on the shelf or a file, and those of the layups that it names.
+///
+/// Errors: a file that cannot be read.
+pub fn of_suit(word: &str, file: &Path, shelf: &Shelf) -> Result<Vec<InputText>, Faults> {
+    let suit = match shelf.suit_file(word) {
+        Ok((body, path)) => InputText { path: path.display().to_string(), body: body.to_owned() },
+        Err(_) => load(file, Form::Toml)?,
+    };
+    let at = PathBuf::from(&suit.path);
+    let folder = at.parent().unwrap_or(Path::new(""));
+    let words = layup_words(&suit.body, &at);
+    let mut all = vec![suit];
+    for word in words {
+        all.push(of_layup(&word, &folder.join(&word), shelf)?);
+    }
+    Ok(all)
+}
+
+/// The flux series that an exposure's record names, if it does.
+fn flux_file(record: &Record) -> Result<Option<InputText>, Faults> {
+    let word = record.word("flux_file");
+    if word.is_empty() {
+        return Ok(None);
+    }
+    let folder = Path::new(&record.text.path).parent().unwrap_or(Path::new(""));
+    load(&folder.join(word), Form::Csv).map(Some)
+}
+
+fn load(path: &Path, form: Form) -> Result<InputText, Faults> {
+    let text = Text::load(path, form)?;
+    Ok(InputText { path: text.path.clone(), body: text.body.clone() })
+}

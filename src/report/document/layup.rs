@@ -1,0 +1,181 @@
+//! The report of one layup.
+
+use crate::bench::outcome::{Outcome, Run};
+use crate::garment::source::Source;
+use crate::garment::target::{Figure, Target};
+use crate::physics::units::celsius;
+use crate::report::document::materials::{data_flags, layup_block, materials_block};
+use crate::report::document::shared::{
+    Again, again_block, assumptions, begin, exposure_block, flags,
+};
+use crate::report::document::{Block, Document, Drawing, Grid};
+use crate::report::figures::{BEYOND_MARK, Found, figure, t_valid};
+use crate::report::number::{fixed, percent, short, significant, with_error};
+use crate::report::rank;
+use crate::report::verdict::{self, Verdict};
+use crate::report::words::{figure_name, when_short};
+
+/// The figures told, in order.
+const FIGURES: [Figure; 6] = [
+    Figure::Rise12,
+    Figure::Rise24,
+    Figure::Rise24Less12,
+    Figure::Stoll,
+    Figure::Tpp,
+    Figure::SecondDegree,
+];
+
+/// The report of a layup before disc and skin.
+pub fn layup_document(
+    outcome: &Outcome,
+    verdicts: &[(&Target, Verdict)],
+    drawing: Drawing,
+    sources: &[&Source],
+    again: &Again,
+) -> Document {
+    let layup = &outcome.layup;
+    let question = format!(
+        "What would the bench read behind \"{}\" under {}, and when would skin behind it burn?",
+        layup.name, outcome.exposure.name
+    );
+    let mut document = begin(&layup.name, &question, again);
+    document.heading("Results");
+    document.table(results(outcome));
+    document.note("± is the numerical error alone.");
+    if !verdicts.is_empty() {
+        document.table(against(outcome, verdicts));
+    }
+    document.blocks.push(Block::Chart(drawing));
+    document.heading("Layup");
+    layup_block(&mut document, layup);
+    document.heading("Exposure");
+    exposure_block(&mut document, &outcome.exposure);
+    for (behind, run) in runs(outcome) {
+        document.heading(&format!("Where the heat went, {behind} behind"));
+        heat(&mut document, run, behind);
+    }
+    document.heading("Limits of the plies");
+    document.table(limits(outcome));
+    materials_block(&mut document, &[layup], sources);
+    assumptions(&mut document);
+    let mut found = outcome_flags(outcome, "");
+    found.extend(data_flags(&[layup]));
+    flags(&mut document, found);
+    again_block(&mut document, again);
+    document
+}
+
+fn runs(outcome: &Outcome) -> Vec<(&'static str, &Run)> {
+    let all = [("disc", &outcome.disc), ("skin", &outcome.skin)];
+    all.into_iter().filter_map(|(behind, run)| run.as_ref().map(|run| (behind, run))).collect()
+}
+
+fn results(outcome: &Outcome) -> Grid {
+    let mut grid = Grid::new(["figure", ">value ± error", "remark"]);
+    for of in FIGURES {
+        let (unit, scale) = rank::unit(of);
+        let (value, remark) = match figure(outcome, of) {
+            Found::Value { valued, beyond, .. } => {
+                let (value, error) = with_error(scale * valued.value, scale * valued.error);
+                let remark = if beyond {
+                    format!("{BEYOND_MARK} after a ply's limit")
+                } else {
+                    String::new()
+                };
+                (format!("{value} ± {error} {unit}"), remark)
+            }
+            Found::NotWithin { t_end } => {
+                ("not reached".to_owned(), format!("within {} s", short(t_end, 3)))
+            }
+            Found::Unsettled => ("unsettled".to_owned(), "the meshes disagree".to_owned()),
+            Found::NotAsked => continue,
+        };
+        grid.row([figure_name(of, &outcome.exposure).to_owned(), value, remark]);
+    }
+    grid
+}
+
+/// The answers on targets.
+pub fn against(outcome: &Outcome, verdicts: &[(&Target, Verdict)]) -> Grid {
+    let mut grid = Grid::new(["target", "standard", "asks", "against it"]);
+    for (target, verdict) in verdicts {
+        let name = figure_name(target.figure, &outcome.exposure);
+        grid.row([
+            target.name.clone(),
+            target.standard.clone(),
+            format!("{name} ≥ {}", verdict::threshold(target)),
+            verdict::answer(verdict),
+        ]);
+    }
+    grid
+}
+
+fn heat(document: &mut Document, run: &Run, behind: &str) {
+    let account = &run.heat;
+    document.text(&format!(
+        "Up to {} s, {}: {} kJ/m² offered, {} kJ/m² entered the outer face.",
+        short(account.t, 2),
+        account.moment,
+        fixed(1e-3 * account.offered, 0),
+        fixed(1e-3 * account.entered, 1)
+    ));
+    let mut grid =
+        Grid::new(["", "kept [kJ/m²]", "of entered [%]", "resistance [m²·K/W]", "of total [%]"]);
+    let total: f64 = account.parts.iter().map(|part| part.resistance).sum();
+    for part in &account.parts {
+        grid.row([
+            part.name.clone(),
+            fixed(1e-3 * part.stored, 1),
+            percent(part.stored, account.entered),
+            significant(part.resistance, 3),
+            percent(part.resistance, total),
+        ]);
+    }
+    let passed = fixed(1e-3 * account.passed_on, 1);
+    grid.row([
+        format!("passed on to the {behind}"),
+        passed,
+        percent(account.passed_on, account.entered),
+    ]);
+    document.table(grid);
+}
+
+fn limits(outcome: &Outcome) -> Grid {
+    let runs = runs(outcome);
+    let mut heads = vec!["ply".to_owned(), "limit [°C]".to_owned()];
+    for (behind, _) in &runs {
+        heads.push(format!("{behind}: limit gone past [s]"));
+        heads.push(format!("{behind}: hottest [°C]"));
+    }
+    let mut grid = Grid::new(heads);
+    let Some((_, first)) = runs.first() else { return grid };
+    for (j, ply) in first.plies.iter().enumerate() {
+        let mut row = vec![ply.name.clone(), fixed(celsius(ply.temp_limit), 0)];
+        for fate in runs.iter().filter_map(|(_, run)| run.plies.get(j)) {
+            row.push(when_short(&fate.limit_passed));
+            row.push(fixed(celsius(fate.temp_peak), 0));
+        }
+        grid.row(row);
+    }
+    grid
+}
+
+/// Flags that a run raises: limits gone past, an error goal not kept; `of` names the layup where several are told.
+pub fn outcome_flags(outcome: &Outcome, of: &str) -> Vec<String> {
+    let of = if of.is_empty() { String::new() } else { format!("{of}: ") };
+    let mut found = Vec::new();
+    for (behind, run) in runs(outcome) {
+        if let Some(t) = t_valid(&run.plies) {
+            found.push(format!(
+                "{of}{behind} behind: from {} s on a ply is past its limit; figures after that lie \
+                 outside the model's validity ({BEYOND_MARK}).",
+                significant(t, 2)
+            ));
+        }
+        if !run.numerics.goal_met {
+            let goal = short(100.0 * run.numerics.error_goal, 3);
+            found.push(format!("{of}{behind} behind: the error goal of {goal} % is not kept to."));
+        }
+    }
+    found
+}

@@ -1,0 +1,181 @@
+//! Layups and fabrics in a report, each value with its source.
+
+use crate::garment::fabric::Fabric;
+use crate::garment::known::{Known, Provenance};
+use crate::garment::layup::{Entry, Layup};
+use crate::garment::source::Source;
+use crate::physics::units::{celsius, kelvin};
+use crate::report::document::{Block, Document, Grid};
+use crate::report::layup::quilting_words;
+use crate::report::number::{fixed, short, significant};
+
+/// Temperature at which a varying property is shown [°C].
+const SHOWN_AT: f64 = 25.0;
+
+/// A layup: its note, its stack, its quilting.
+pub fn layup_block(document: &mut Document, layup: &Layup) {
+    document.blocks.push(Block::Lesser(layup.name.clone()));
+    document.text(&layup.note);
+    let mut grid = Grid::new([
+        "outermost first",
+        "thickness [mm]",
+        "mass [g/m²]",
+        "conductivity [W/(m·K)]",
+        "specific heat [kJ/(kg·K)]",
+        "limit",
+    ]);
+    let temp = kelvin(SHOWN_AT);
+    for entry in &layup.stack {
+        match entry {
+            Entry::Gap(gap) => {
+                grid.row(["air gap".to_owned(), fixed(1e3 * gap.thickness.value, 2)]);
+            }
+            Entry::Ply(ply) => {
+                let fabric = &ply.fabric;
+                grid.row([
+                    fabric.name.clone(),
+                    fixed(1e3 * fabric.thickness.value, 2),
+                    fixed(1e3 * fabric.areal_density.value, 0),
+                    significant(fabric.conductivity.value.at(temp), 3),
+                    fixed(1e-3 * fabric.specific_heat.value.at(temp), 2),
+                    format!(
+                        "{} °C {}",
+                        fixed(celsius(fabric.temp_limit.value), 0),
+                        fabric.limit_event
+                    ),
+                ]);
+            }
+        }
+    }
+    let (thickness, mass) = (1e3 * layup.thickness(), 1e3 * layup.areal_density());
+    grid.row(["together".to_owned(), fixed(thickness, 2), fixed(mass, 0)]);
+    document.table(grid);
+    if let Some(quilting) = &layup.quilting {
+        document.note(&quilting_words(quilting));
+    }
+    if let Some(pressure) = &layup.pressure {
+        let pressure = short(1e-3 * pressure.value, 3);
+        document.note(&format!("Under {pressure} kPa; thickness and conductivity follow."));
+    }
+}
+
+/// Every value of each fabric once, with its provenance, then the sources that they name.
+pub fn materials_block(document: &mut Document, layups: &[&Layup], sources: &[&Source]) {
+    document.heading("Materials and sources");
+    document.note(&format!(
+        "Conductivity and specific heat at {SHOWN_AT:.0} °C; both vary with temperature."
+    ));
+    let mut fabrics: Vec<&Fabric> = Vec::new();
+    for ply in layups.iter().flat_map(|layup| layup.plies()) {
+        if !fabrics.contains(&&ply.fabric) {
+            fabrics.push(&ply.fabric);
+        }
+    }
+    let mut grid = Grid::new(["fabric", "property", ">value", "how it is known", "source"]);
+    let mut used: Vec<&str> = Vec::new();
+    for fabric in fabrics {
+        for (i, property) in properties(fabric).into_iter().enumerate() {
+            let name = if i == 0 { fabric.name.as_str() } else { "" };
+            let row = [name, property.name, &property.value, property.provenance.word()];
+            grid.row(row.iter().copied().chain([property.source]));
+            used.push(property.source);
+        }
+    }
+    document.table(grid);
+    sources_block(document, &used, sources);
+}
+
+/// The entries of the shelf's list whose keys are used.
+fn sources_block(document: &mut Document, used: &[&str], sources: &[&Source]) {
+    let is_used = |source: &&&Source| {
+        used.iter().any(|text| text.split(';').any(|part| part.trim() == source.key))
+    };
+    let lines: Vec<String> = sources
+        .iter()
+        .filter(is_used)
+        .map(|source| format!("{}: {}", source.key, source.citation))
+        .collect();
+    if !lines.is_empty() {
+        document.blocks.push(Block::Lesser("Sources named above".to_owned()));
+        document.blocks.push(Block::List(lines));
+    }
+}
+
+/// One value of a fabric.
+struct Property<'f> {
+    name: &'static str,
+    value: String,
+    provenance: Provenance,
+    source: &'f str,
+}
+
+fn properties(fabric: &Fabric) -> Vec<Property<'_>> {
+    fn of<'f, T>(name: &'static str, value: String, known: &'f Known<T>) -> Property<'f> {
+        Property { name, value, provenance: known.provenance, source: &known.source }
+    }
+    let temp = kelvin(SHOWN_AT);
+    let k = significant(fabric.conductivity.value.at(temp), 3);
+    let cp = fixed(fabric.specific_heat.value.at(temp), 0);
+    let mut all = vec![
+        of(
+            "mass",
+            format!("{} g/m²", fixed(1e3 * fabric.areal_density.value, 0)),
+            &fabric.areal_density,
+        ),
+        of(
+            "thickness",
+            format!("{} mm", fixed(1e3 * fabric.thickness.value, 3)),
+            &fabric.thickness,
+        ),
+        of("conductivity", format!("{k} W/(m·K)"), &fabric.conductivity),
+        of("specific heat", format!("{cp} J/(kg·K)"), &fabric.specific_heat),
+        of(
+            "face void",
+            format!("{} µm", fixed(1e6 * fabric.face_void.value, 0)),
+            &fabric.face_void,
+        ),
+        of("emissivity", short(fabric.emissivity.value, 3), &fabric.emissivity),
+        of("transmissivity", short(fabric.transmissivity.value, 3), &fabric.transmissivity),
+        of("regain", format!("{} %", short(100.0 * fabric.regain.value, 2)), &fabric.regain),
+        of(
+            "limit",
+            format!("{} °C", fixed(celsius(fabric.temp_limit.value), 0)),
+            &fabric.temp_limit,
+        ),
+    ];
+    if let Some(d) = &fabric.decomposition {
+        let heat = format!("{} kJ/kg", short(1e-3 * d.heat.value, 1));
+        all.push(of("decomposition", heat, &d.heat));
+    }
+    all
+}
+
+/// Flags that the data of layups raise: estimates, inventions, quilting that is not computed.
+pub fn data_flags(layups: &[&Layup]) -> Vec<String> {
+    let all: Vec<Provenance> = layups
+        .iter()
+        .flat_map(|layup| layup.plies())
+        .flat_map(|ply| {
+            properties(&ply.fabric).into_iter().map(|p| p.provenance).collect::<Vec<_>>()
+        })
+        .collect();
+    let n = |kind| all.iter().filter(|p| **p == kind).count();
+    let mut flags = Vec::new();
+    for kind in [Provenance::Memory, Provenance::CommonPractice, Provenance::Estimated] {
+        if n(kind) > 0 {
+            flags.push(format!("{} of {} fabric values are known as: {kind}.", n(kind), all.len()));
+        }
+    }
+    if n(Provenance::Invented) > 0 {
+        let n = n(Provenance::Invented);
+        flags.push(format!("{n} of {} fabric values are invented for the demo.", all.len()));
+    }
+    if layups.iter().any(|layup| layup.quilting.is_some()) {
+        flags.push(
+            "Quilting is read but not computed: the flat stack is exposed, without loft and stitch \
+             lines, where it is thinner."
+                .to_owned(),
+        );
+    }
+    flags
+}

@@ -1,0 +1,122 @@
+//! A report to hand round: one document, as a page or as Markdown.
+//!
+//! A document is a list of blocks that knows no notation. Charts come in as SVG, drawn elsewhere.
+
+pub mod html;
+pub mod layup;
+pub mod markdown;
+pub mod materials;
+pub mod rank;
+pub mod shared;
+pub mod suit;
+
+/// Which way a column of a table is set.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Set {
+    /// Words.
+    Words,
+    /// Numbers.
+    Numbers,
+}
+
+/// A table.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Grid {
+    /// Heads of the columns, with their units.
+    pub heads: Vec<(String, Set)>,
+    /// The rows, as long as the heads.
+    pub rows: Vec<Vec<String>>,
+}
+
+impl Grid {
+    /// A table without rows; a head that ends in a unit in brackets, or starts with ">", is one of numbers.
+    pub fn new<S: Into<String>>(heads: impl IntoIterator<Item = S>) -> Grid {
+        let set = |head: String| {
+            let marked = head.strip_prefix('>');
+            let is_number = marked.is_some() || head.ends_with(']');
+            let set = if is_number { Set::Numbers } else { Set::Words };
+            (marked.unwrap_or(&head).to_owned(), set)
+        };
+        Grid { heads: heads.into_iter().map(|head| set(head.into())).collect(), rows: Vec::new() }
+    }
+
+    /// Adds a row; missing cells are blank.
+    pub fn row<S: Into<String>>(&mut self, cells: impl IntoIterator<Item = S>) {
+        let mut row: Vec<String> = cells.into_iter().map(Into::into).collect();
+        row.resize(self.heads.len(), String::new());
+        self.rows.push(row);
+    }
+}
+
+/// A chart with the words for those who do not see it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Drawing {
+    /// The drawing as SVG, made by the program itself.
+    pub svg: String,
+    /// What it shows.
+    pub words: String,
+}
+
+/// One block.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Block {
+    /// A heading.
+    Heading(String),
+    /// A heading below one.
+    Lesser(String),
+    /// A paragraph.
+    Text(String),
+    /// A paragraph in a smaller voice.
+    Note(String),
+    /// Points.
+    List(Vec<String>),
+    /// A table.
+    Table(Grid),
+    /// A chart.
+    Chart(Drawing),
+    /// A command line.
+    Command(String),
+}
+
+/// A report.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Document {
+    /// Its title.
+    pub title: String,
+    /// Its blocks, in order; the notice stands before and after them.
+    pub blocks: Vec<Block>,
+}
+
+impl Document {
+    /// Adds a heading.
+    pub fn heading(&mut self, text: &str) {
+        self.blocks.push(Block::Heading(text.to_owned()));
+    }
+
+    /// Adds a paragraph; nothing for an empty one.
+    pub fn text(&mut self, text: &str) {
+        if !text.is_empty() {
+            self.blocks.push(Block::Text(text.to_owned()));
+        }
+    }
+
+    /// Adds a paragraph in a smaller voice; nothing for an empty one.
+    pub fn note(&mut self, text: &str) {
+        if !text.is_empty() {
+            self.blocks.push(Block::Note(text.to_owned()));
+        }
+    }
+
+    /// Adds a table.
+    pub fn table(&mut self, grid: Grid) {
+        self.blocks.push(Block::Table(grid));
+    }
+
+    /// The charts, in order.
+    pub fn charts(&self) -> impl Iterator<Item = &Drawing> {
+        self.blocks.iter().filter_map(|block| match block {
+            Block::Chart(drawing) => Some(drawing),
+            _ => None,
+        })
+    }
+}

@@ -1,0 +1,115 @@
+//! The report of layups side by side.
+
+use crate::garment::layup::Layup;
+use crate::garment::source::Source;
+use crate::garment::target::Target;
+use crate::report::document::layup::outcome_flags;
+use crate::report::document::materials::{data_flags, layup_block, materials_block};
+use crate::report::document::shared::{
+    Again, again_block, assumptions, begin, exposure_block, flags,
+};
+use crate::report::document::{Block, Document, Drawing, Grid};
+use crate::report::figures::{BEYOND_MARK, Found};
+use crate::report::number::{fixed, short, with_error};
+use crate::report::rank::{Ranking, order_words, remark, unit};
+use crate::report::verdict;
+use crate::report::words::figure_name;
+
+/// The report of a ranking.
+pub fn rank_document(
+    ranking: &Ranking<'_>,
+    targets: &[&Target],
+    drawing: Drawing,
+    sources: &[&Source],
+    again: &Again,
+) -> Document {
+    let n = ranking.placed.len();
+    let exposure = ranking.placed.first().map(|placed| &placed.outcome.exposure);
+    let under = exposure.map_or("", |exposure| exposure.name.as_str());
+    let question =
+        format!("Which of {n} layups holds heat back longest under {under}, and at what mass?");
+    let title = format!("{n} layups side by side under {under}");
+    let mut document = begin(&title, &question, again);
+    document.heading("Results");
+    document.text(&order_words(ranking));
+    document.table(places(ranking));
+    document.note(&remark(ranking));
+    if !targets.is_empty() {
+        document.table(against(ranking, targets));
+    }
+    document.blocks.push(Block::Chart(drawing));
+    document.heading("Layups");
+    let layups: Vec<&Layup> = ranking.placed.iter().map(|placed| &placed.outcome.layup).collect();
+    for layup in &layups {
+        layup_block(&mut document, layup);
+    }
+    document.heading("Exposure");
+    if let Some(exposure) = exposure {
+        exposure_block(&mut document, exposure);
+    }
+    materials_block(&mut document, &layups, sources);
+    assumptions(&mut document);
+    let of_runs = ranking.placed.iter();
+    let mut found: Vec<String> = of_runs
+        .flat_map(|placed| outcome_flags(placed.outcome, &placed.outcome.layup.name))
+        .collect();
+    found.extend(data_flags(&layups));
+    flags(&mut document, found);
+    again_block(&mut document, again);
+    document
+}
+
+fn places(ranking: &Ranking<'_>) -> Grid {
+    let shown = ranking.by.figure();
+    let (unit, scale) = unit(shown);
+    let name = ranking.placed.first().map_or("", |p| figure_name(shown, &p.outcome.exposure));
+    let mut grid = Grid::new([
+        ">place".to_owned(),
+        "layup".to_owned(),
+        format!("{name} [{unit}]"),
+        "mass [g/m²]".to_owned(),
+        "thickness [mm]".to_owned(),
+        format!("more [{unit}]"),
+        "more [g/m²]".to_owned(),
+    ]);
+    for (i, placed) in ranking.placed.iter().enumerate() {
+        let layup = &placed.outcome.layup;
+        let value = match placed.found {
+            Found::Value { valued, beyond, .. } => {
+                let (value, error) = with_error(scale * valued.value, scale * valued.error);
+                format!("{value} ± {error}{}", if beyond { BEYOND_MARK } else { "" })
+            }
+            Found::NotWithin { t_end } => format!("over {} s", short(t_end, 1)),
+            Found::Unsettled => "unsettled".to_owned(),
+            Found::NotAsked => "–".to_owned(),
+        };
+        let base = "base".to_owned();
+        let gain = placed.gain.map_or("–".to_owned(), |gain| fixed(scale * gain, 2));
+        grid.row([
+            (i + 1).to_string(),
+            layup.name.clone(),
+            value,
+            fixed(1e3 * layup.areal_density(), 0),
+            fixed(1e3 * layup.thickness(), 2),
+            if placed.is_base { base.clone() } else { gain },
+            if placed.is_base { base } else { fixed(1e3 * placed.added, 0) },
+        ]);
+    }
+    grid
+}
+
+fn against(ranking: &Ranking<'_>, targets: &[&Target]) -> Grid {
+    let mut grid = Grid::new(["target", "asks", "layup", "against it"]);
+    for target in targets {
+        for placed in &ranking.placed {
+            let name = figure_name(target.figure, &placed.outcome.exposure);
+            grid.row([
+                target.name.clone(),
+                format!("{name} ≥ {}", verdict::threshold(target)),
+                placed.outcome.layup.name.clone(),
+                verdict::answer(&verdict::call(placed.outcome, target, placed.as_given)),
+            ]);
+        }
+    }
+    grid
+}

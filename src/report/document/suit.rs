@@ -1,0 +1,186 @@
+//! The report of a suit.
+
+use crate::garment::exposure::Exposure;
+use crate::garment::layup::Layup;
+use crate::garment::source::Source;
+use crate::report::document::layup::outcome_flags;
+use crate::report::document::materials::{data_flags, layup_block, materials_block};
+use crate::report::document::shared::{
+    Again, again_block, assumptions, begin, exposure_block, flags,
+};
+use crate::report::document::{Block, Document, Drawing, Grid};
+use crate::report::number::{fixed, short};
+use crate::report::suit::judge::Judged;
+use crate::report::suit::words;
+use crate::study::bill::Cloth;
+
+/// The report of a suit.
+pub fn suit_document(
+    judged: &Judged<'_>,
+    drawing: Drawing,
+    sources: &[&Source],
+    again: &Again,
+) -> Document {
+    let suit = &judged.study.suit;
+    let question = format!(
+        "What does \"{}\" weigh, which panel is its weakest, and where can grams be saved without \
+         making that one weaker?",
+        suit.name
+    );
+    let mut document = begin(&suit.name, &question, again);
+    document.text(&suit.note);
+    document.heading("Results");
+    let grams = fixed(1e3 * judged.study.mass(), 0);
+    document.text(&format!("The panels weigh {grams} g. {}", words::weakest(judged)));
+    document.blocks.push(Block::Chart(drawing));
+    document.table(panels(judged));
+    words::remarks(judged).iter().for_each(|remark| document.note(remark));
+    document.text(&words::body(judged));
+    savings(&mut document, judged);
+    document.heading("Bill of materials");
+    document.table(bill(judged));
+    document.note(&words::allowance(suit));
+    document.heading("Layups");
+    let layups = layups(judged);
+    layups.iter().for_each(|layup| layup_block(&mut document, layup));
+    document.heading("Exposures");
+    let mut exposures: Vec<&Exposure> = Vec::new();
+    for panel in &suit.panels {
+        if !exposures.contains(&&panel.exposure) {
+            exposures.push(&panel.exposure);
+        }
+    }
+    exposures.iter().for_each(|exposure| exposure_block(&mut document, exposure));
+    materials_block(&mut document, &layups, sources);
+    assumptions(&mut document);
+    flags(&mut document, found_flags(judged, &layups));
+    again_block(&mut document, again);
+    document
+}
+
+/// The different layups, as named, in the order in which panels and alternatives name them.
+fn layups<'a>(judged: &'a Judged<'_>) -> Vec<&'a Layup> {
+    let mut all: Vec<&Layup> = Vec::new();
+    for fitted in judged.study.panels.iter().flat_map(|panel| &panel.fitted) {
+        // a layup without its quilting is told of once, under the same name
+        let same =
+            |known: &&Layup| known.name == fitted.layup.name && known.stack == fitted.layup.stack;
+        match all.iter().position(|known| same(&known)) {
+            Some(i) if all[i].quilting.is_none() => all[i] = &fitted.layup,
+            Some(_) => {}
+            None => all.push(&fitted.layup),
+        }
+    }
+    all
+}
+
+fn found_flags(judged: &Judged<'_>, layups: &[&Layup]) -> Vec<String> {
+    let mut found = Vec::new();
+    for (panel, studied) in judged.study.suit.panels.iter().zip(&judged.study.panels) {
+        for outcome in &studied.own().outcomes {
+            found.extend(outcome_flags(outcome, &panel.name));
+        }
+    }
+    found.dedup();
+    let pressed = judged.study.suit.panels.iter().filter(|panel| panel.pressure.is_some()).count();
+    if pressed > 0 {
+        found.push(format!(
+            "{pressed} panels are pressed: their thickness and conductivity are estimated."
+        ));
+    }
+    found.extend(data_flags(layups));
+    found
+}
+
+fn panels(judged: &Judged<'_>) -> Grid {
+    let mut grid = Grid::new([
+        ">no.",
+        "panel",
+        "where",
+        "layup",
+        "worn",
+        "area [m²]",
+        "mass [g]",
+        "asks",
+        ">predicted",
+        ">margin",
+        "against it",
+    ]);
+    let study = judged.study;
+    for (i, (panel, studied)) in study.suit.panels.iter().zip(&study.panels).enumerate() {
+        let own = &judged.panels[i][0];
+        grid.row([
+            (i + 1).to_string(),
+            panel.name.clone(),
+            words::where_it_is(panel),
+            panel.layup.name.clone(),
+            words::circumstances(panel),
+            fixed(studied.area, 3),
+            fixed(1e3 * studied.own().mass.total(), 1),
+            words::asks(panel),
+            words::value(own, panel),
+            words::margin(own),
+            words::call(own),
+        ]);
+    }
+    let area: f64 = study.panels.iter().map(|panel| panel.area).sum();
+    let blank = String::new;
+    let head = [blank(), "together".to_owned(), blank(), blank(), blank()];
+    grid.row(head.into_iter().chain([fixed(area, 3), fixed(1e3 * study.mass(), 1)]));
+    grid
+}
+
+fn savings(document: &mut Document, judged: &Judged<'_>) {
+    document.heading("Where grams can be saved");
+    let Some(saving) = &judged.saving else {
+        return document.text("No margin is known that could be kept.");
+    };
+    document.text(&words::saving(judged, saving));
+    let changes = words::changes(judged, &saving.exact);
+    if changes.is_empty() {
+        return;
+    }
+    let mut grid = Grid::new(["panel", "has", "takes", "saves [g]", ">margin then", "against it"]);
+    for (i, from, to, saved) in changes {
+        let picked = &judged.panels[i][saving.exact.picks[i]];
+        grid.row([
+            judged.study.suit.panels[i].name.clone(),
+            from.to_owned(),
+            to.to_owned(),
+            fixed(1e3 * saved, 1),
+            words::margin(picked),
+            words::call(picked),
+        ]);
+    }
+    document.table(grid);
+}
+
+fn bill(judged: &Judged<'_>) -> Grid {
+    let mut grid = Grid::new([
+        "cloth",
+        "mass [g/m²]",
+        "in panels [m²]",
+        "in panels [g]",
+        "ordered [m²]",
+        "ordered [g]",
+    ]);
+    let mut row = |cloth: &Cloth| {
+        let grams = |area: f64| fixed(1e3 * area * cloth.areal_density, 0);
+        grid.row([
+            cloth.fabric.clone(),
+            short(1e3 * cloth.areal_density, 1),
+            fixed(cloth.area, 3),
+            grams(cloth.area),
+            fixed(cloth.area_ordered, 3),
+            grams(cloth.area_ordered),
+        ]);
+    };
+    judged.bill.cloths.iter().for_each(&mut row);
+    judged.bill.embroidery.iter().for_each(&mut row);
+    if judged.bill.thread > 0.0 {
+        let (net, ordered) =
+            (fixed(1e3 * judged.bill.thread, 1), fixed(1e3 * judged.bill.thread_ordered, 1));
+        grid.row(["quilting thread", "", "", &net, "", &ordered]);
+    }
+    grid
+}
