@@ -14,7 +14,7 @@ td.n, th.n { text-align: right; font-variant-numeric: tabular-nums; white-space:
 .source, .note { color: var(--grey); font-size: .85rem }
 .broken, .opposite { color: var(--mark); font-weight: 600 }
 .notice { border: 1px solid var(--line); padding: .6rem .9rem }
-figure { margin: 1rem 0; background: #fff; padding: .5rem; break-inside: avoid; overflow-x: auto } figure svg { max-width: 100%; height: auto; display: block }
+figure { margin: 1rem 0; background: #fff; padding: .5rem; break-inside: avoid; overflow-x: auto } figure svg { max-width: 100%; height: auto; display: block; margin: 0 auto }
 @media screen and (max-width: 40rem) { figure svg { max-width: none; width: 38rem } }
 pre { font-size: .85rem; white-space: pre-wrap; overflow-wrap: anywhere; border: 1px solid var(--line); padding: .5rem .7rem }
 .wide { overflow-x: auto } .hash td:last-child { font-family: ui-monospace, monospace; font-size: .9em; overflow-wrap: anywhere }

@@ -33,9 +33,11 @@ pub fn suit_document(
     let grams = fixed(1e3 * judged.study.mass(), 0);
     document.text(&format!("The panels weigh {grams} g. {}", words::weakest(judged)));
     document.blocks.push(Block::Chart(drawing));
-    document.table(panels(judged));
+    document.table(predicted(judged));
     words::remarks(judged).iter().for_each(|remark| document.note(remark));
+    document.heading("Grams");
     document.text(&words::body(judged));
+    document.table(grams_grid(judged));
     savings(&mut document, judged);
     document.heading("Bill of materials");
     document.table(bill(judged));
@@ -92,23 +94,11 @@ fn found_flags(judged: &Judged<'_>, layups: &[&Layup]) -> Vec<String> {
     found
 }
 
-fn panels(judged: &Judged<'_>) -> Grid {
-    let mut grid = Grid::new([
-        ">no.",
-        "panel",
-        "where",
-        "layup",
-        "worn",
-        "area [m²]",
-        "mass [g]",
-        "asks",
-        ">predicted",
-        ">margin",
-        "against it",
-    ]);
+fn grams_grid(judged: &Judged<'_>) -> Grid {
+    let heads = [">no.", "panel", "where", "layup", "worn", "area [m²]", "mass [g]"];
+    let mut grid = Grid::new(heads);
     let study = judged.study;
     for (i, (panel, studied)) in study.suit.panels.iter().zip(&study.panels).enumerate() {
-        let own = &judged.panels[i][0];
         grid.row([
             (i + 1).to_string(),
             panel.name.clone(),
@@ -117,16 +107,30 @@ fn panels(judged: &Judged<'_>) -> Grid {
             words::circumstances(panel),
             fixed(studied.area, 3),
             fixed(1e3 * studied.own().mass.total(), 1),
-            words::asks(panel),
-            words::value(own, panel),
-            words::margin(own),
-            words::call(own),
         ]);
     }
     let area: f64 = study.panels.iter().map(|panel| panel.area).sum();
     let blank = String::new;
     let head = [blank(), "together".to_owned(), blank(), blank(), blank()];
     grid.row(head.into_iter().chain([fixed(area, 3), fixed(1e3 * study.mass(), 1)]));
+    grid
+}
+
+fn predicted(judged: &Judged<'_>) -> Grid {
+    let heads = [">no.", "panel", "target", "asks", ">predicted", ">margin", "against it"];
+    let mut grid = Grid::new(heads);
+    for (i, panel) in judged.study.suit.panels.iter().enumerate() {
+        let own = &judged.panels[i][0];
+        grid.row([
+            (i + 1).to_string(),
+            panel.name.clone(),
+            panel.target.name.clone(),
+            words::asks(panel),
+            words::value(own, panel),
+            words::margin(own),
+            words::call(own),
+        ]);
+    }
     grid
 }
 

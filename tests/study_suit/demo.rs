@@ -1,0 +1,37 @@
+//! Claim: what lies in `reports/` is what its commands make today, byte by byte.
+
+use std::fs;
+use std::path::Path;
+
+use assert_cmd::Command;
+
+use crate::program::folder;
+
+/// Neither made by the demo's commands.
+const NOT_MADE: [&str; 2] = ["README.md", "parity.svg"];
+
+#[test]
+fn the_reports_are_up_to_date() {
+    let list = fs::read_to_string("reports/README.md").unwrap();
+    let block = list.split("```sh\n").nth(1).expect("the page lists the commands");
+    let made = folder("demo");
+    for line in block.lines().take_while(|line| *line != "```") {
+        let mut command = Command::new(env!("CARGO_BIN_EXE_stillair"));
+        command.args(line.split_whitespace().skip(1)).current_dir(&made).assert().success();
+    }
+    let names = |folder: &Path| -> Vec<String> {
+        let entries = fs::read_dir(folder).unwrap();
+        let mut names: Vec<String> =
+            entries.map(|e| e.unwrap().file_name().into_string().unwrap()).collect();
+        names.retain(|name| !NOT_MADE.contains(&name.as_str()));
+        names.sort();
+        names
+    };
+    let all = names(&made);
+    assert_eq!(all, names(Path::new("reports")), "the same files");
+    let same = |name: &&String| {
+        fs::read(made.join(name)).unwrap() == fs::read(Path::new("reports").join(name)).unwrap()
+    };
+    let stale: Vec<&String> = all.iter().filter(|name| !same(name)).collect();
+    assert!(stale.is_empty(), "out of date: {stale:?}; run cargo run --example demo -- reports");
+}

@@ -1,0 +1,124 @@
+//! Claim: a report is one valid page that needs nothing else, and holds what a report must.
+//! Source: the HTML standard, as the parser html5ever reads it: a document without a parse error.
+
+use std::fs;
+
+use html5ever::tendril::TendrilSink;
+use html5ever::{ParseOpts, parse_document};
+use scraper::{Html, HtmlTreeSink, Selector};
+use sha2::{Digest, Sha256};
+use stillair::NOTICE;
+
+use crate::program::{done, folder};
+
+const SUBJECTS: [(&str, &[&str]); 3] = [
+    ("layup", &["three-ply-loose", "--against", "en-469-xf1"]),
+    ("rank", &["three-ply-loose", "three-ply-light", "single-outer-195"]),
+    ("suit", &["refuelling-coverall"]),
+];
+
+/// The page of a subject, made in a folder of its own.
+fn made(test: &str, subject: &[&str]) -> String {
+    let file = folder(test).join("page.html");
+    let word = file.display().to_string();
+    let arguments: Vec<&str> =
+        ["report"].iter().chain(subject).copied().chain(["--out", &word]).collect();
+    assert_eq!(done(&arguments), "", "the page goes into its file alone");
+    fs::read_to_string(file).unwrap()
+}
+
+/// The parsed page; parse errors are in its list.
+fn parsed(page: &str) -> Html {
+    let sink = HtmlTreeSink::new(Html::new_document());
+    let mut options = ParseOpts::default();
+    options.tokenizer.exact_errors = true;
+    options.tree_builder.exact_errors = true;
+    parse_document(sink, options).one(page)
+}
+
+#[test]
+fn pages_are_valid_and_whole() {
+    for (name, subject) in SUBJECTS {
+        let page = made(&format!("valid_{name}"), subject);
+        let tree = parsed(&page);
+        assert!(tree.errors.is_empty(), "{name}: {:?}", tree.errors);
+        let texts = |css: &str| -> Vec<String> {
+            let selector = Selector::parse(css).unwrap();
+            tree.select(&selector).map(|found| found.text().collect()).collect()
+        };
+        assert_eq!(texts("p.notice"), [NOTICE, NOTICE], "{name}");
+        let headings = texts("h2").join(" | ");
+        for part in [
+            "Question",
+            "Results",
+            "Layup",
+            "Exposure",
+            "Materials and sources",
+            "Assumptions",
+            "Validity flags",
+            "To make this report again",
+        ] {
+            assert!(headings.contains(part), "{name} lacks {part}: {headings}");
+        }
+        assert_eq!(texts("figure svg").len(), 1, "{name}");
+        assert!(texts("pre")[0].starts_with("stillair report "), "{name}");
+    }
+}
+
+#[test]
+fn pages_ask_nothing_of_the_network_and_run_nothing() {
+    for (name, subject) in SUBJECTS {
+        let page = made(&format!("alone_{name}"), subject);
+        // the name of a notation in the first tag of a drawing is no request
+        let page = page.replace("http://www.w3.org/2000/svg", "");
+        for mark in ["http:", "https:", "url(", "@import", "<script", "<link", "<img", "<iframe"] {
+            assert!(!page.contains(mark), "{name}: {mark}");
+        }
+    }
+}
+
+#[test]
+fn the_parser_complains_of_a_broken_page() {
+    assert!(
+        !parsed("<!doctype html><title>a</title><p><table><p>b</table></div>").errors.is_empty()
+    );
+}
+
+#[test]
+fn the_same_command_writes_the_same_bytes() {
+    let (_, subject) = SUBJECTS[2];
+    assert_eq!(made("same", subject), made("same", subject));
+}
+
+#[test]
+fn hashes_are_those_of_the_files() {
+    let page = made("hashes", SUBJECTS[0].1);
+    for file in ["materials/fabrics.csv", "materials/layups/three-ply-loose.toml"] {
+        let bytes = Sha256::digest(fs::read(file).unwrap());
+        let hash: String = bytes.iter().map(|byte| format!("{byte:02x}")).collect();
+        assert!(page.contains(file) && page.contains(&hash), "{file}: {hash}");
+    }
+    // NIST FIPS 180-4 example: SHA-256 of "abc" begins and ends so
+    let abc: String = Sha256::digest(b"abc").iter().map(|byte| format!("{byte:02x}")).collect();
+    assert!(abc.starts_with("ba7816bf") && abc.ends_with("f20015ad"), "{abc}");
+}
+
+#[test]
+fn words_of_the_user_are_text_and_never_markup() {
+    let question = "is <b>this</b> & \"that\" enough?";
+    let page = made("words", &["single-outer-195", "--question", question, "--date", "a <day>"]);
+    let tree = parsed(&page);
+    assert!(tree.errors.is_empty(), "{:?}", tree.errors);
+    assert_eq!(tree.select(&Selector::parse("b, day").unwrap()).count(), 0);
+    assert!(tree.root_element().text().any(|text| text == question));
+}
+
+#[test]
+fn markdown_names_the_charts_that_lie_beside_it() {
+    let folder = folder("markdown");
+    let file = folder.join("suit.md");
+    done(&["report", "refuelling-coverall", "--markdown", &file.display().to_string()]);
+    let text = fs::read_to_string(&file).unwrap();
+    assert!(text.contains("(suit-1.svg)") && folder.join("suit-1.svg").exists());
+    assert_eq!(text.matches(NOTICE).count(), 2);
+}
