@@ -1,6 +1,7 @@
 //! The keys of a suit, its body and its panels.
 
 use crate::garment::field::{Companions, Field, Keys, Range};
+use crate::garment::kinds::PRESSURE;
 
 pub(crate) const MASS: Field = Field::new("mass_kg", "mass", "kg", Range::from(20.0, 300.0), "80");
 pub(crate) const HEIGHT: Field =
@@ -25,15 +26,13 @@ pub(crate) const AREA: Field = Field::new("area_m2", "area", "m²", Range::above
 pub(crate) const SHARE: Field =
     Field::new("share_pct", "share", "%", Range::above(0.0, 100.0), "9");
 pub(crate) const COUNT: Field = Field::new("count", "count", "", Range::from(1.0, 50.0), "2");
-pub(crate) const PRESSED: Field =
-    Field::new("pressed_kPa", "pressed", "kPa", Range::above(0.0, 100.0), "2");
 pub(crate) const EMBROIDERY: Field =
     Field::new("embroidery_pct", "embroidery", "%", Range::above(0.0, 100.0), "10");
 pub(crate) const EMBROIDERY_THREAD: Field =
     Field::new("embroidery_thread_pct", "embroidery_thread", "%", Range::below(0.0, 100.0), "1");
 pub(crate) const PANEL: Keys<'_> = Keys {
     kind: "panel",
-    fields: &[AREA, SHARE, COUNT, PRESSED, EMBROIDERY, EMBROIDERY_THREAD],
+    fields: &[AREA, SHARE, COUNT, PRESSURE, EMBROIDERY, EMBROIDERY_THREAD],
     words: &[
         "name",
         "place",

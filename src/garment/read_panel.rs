@@ -4,9 +4,8 @@ use std::path::Path;
 
 use crate::garment::exposure::Exposure;
 use crate::garment::fault::Fault;
-use crate::garment::kinds_suit::{
-    AREA, COUNT, EMBROIDERY, EMBROIDERY_THREAD, PANEL, PRESSED, SHARE,
-};
+use crate::garment::kinds::PRESSURE;
+use crate::garment::kinds_suit::{AREA, COUNT, EMBROIDERY, EMBROIDERY_THREAD, PANEL, SHARE};
 use crate::garment::layup::Layup;
 use crate::garment::read_stack::own_value;
 use crate::garment::read_suit::{beside, layup_named, whole};
@@ -80,7 +79,7 @@ fn read_panel(table: &Record, around: &Around<'_>, faults: &mut Vec<Fault>) -> O
         None => Some(1),
     };
     let extent = read_extent(&mut reader);
-    let pressure = reader.number(&PRESSED).map(|pressure| 1e3 * pressure);
+    let pressure = reader.number(&PRESSURE).map(|pressure| 1e3 * pressure);
     let quilted = match table.get("quilted") {
         Some(_) => reader.need_choice("quilted", &[("yes", true), ("no", false)]),
         None => None,

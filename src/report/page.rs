@@ -11,6 +11,7 @@ h1 { font-size: 1.5rem } h2 { font-size: 1.15rem; margin-top: 2.2rem } h3 { font
 table { border-collapse: collapse; width: 100%; font-size: .85rem; margin: .8rem 0; overflow-wrap: normal }
 th, td { border-bottom: 1px solid var(--line); padding: .2rem .5rem; text-align: left; vertical-align: top }
 td.n, th.n { text-align: right; font-variant-numeric: tabular-nums; white-space: nowrap }
+th.n { white-space: normal }
 .source, .note { color: var(--grey); font-size: .85rem }
 .broken, .opposite { color: var(--mark); font-weight: 600 }
 .notice { border: 1px solid var(--line); padding: .6rem .9rem }

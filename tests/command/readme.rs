@@ -33,7 +33,7 @@ fn arguments(line: &str, folder: &std::path::Path) -> Option<Vec<String>> {
     let rest = rest.split(" > ").next().unwrap_or(rest);
     let words = rest.split_whitespace().map(|word| {
         let is_output =
-            [".csv", ".svg", ".png", ".html", ".toml"].iter().any(|e| word.ends_with(e));
+            [".csv", ".svg", ".png", ".html", ".toml", ".md"].iter().any(|e| word.ends_with(e));
         let exists = std::path::Path::new(word).exists();
         if is_output && !exists {
             folder.join(word).display().to_string()

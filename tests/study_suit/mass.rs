@@ -39,7 +39,7 @@ count = 2
 area_m2 = 0.3
 layup = "three-ply-quilted-blank"
 quilted = "no"
-pressed_kPa = 5
+pressure_kPa = 5
 
 [[panel]]
 name = "shin"

@@ -20,12 +20,12 @@ impl Numbers {
 }
 
 fn task(numbers: &mut Numbers) -> Task {
-    let n_kinds = 2 + numbers.below(4);
-    let n_panels = 1 + numbers.below(6);
+    let n_kinds = 3 + numbers.below(4);
+    let n_panels = 2 + numbers.below(5);
     let base = numbers.below(n_kinds);
     let panels: Vec<Vec<Choice>> = (0..n_panels)
         .map(|_| {
-            let n_choices = 1 + numbers.below(4);
+            let n_choices = 2 + numbers.below(3);
             let choice = |j: usize, numbers: &mut Numbers| {
                 let kind = if j == 0 { base } else { numbers.below(n_kinds) };
                 let margin = (numbers.next() > 0.1).then(|| numbers.next());

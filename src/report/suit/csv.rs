@@ -19,7 +19,7 @@ const HEADERS: [&str; 21] = [
     "thread_g",
     "embroidery_g",
     "mass_g",
-    "pressed_kPa",
+    "pressure_kPa",
     "target",
     "exposure",
     "figure_s",

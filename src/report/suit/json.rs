@@ -36,7 +36,7 @@ struct JsonPanel<'a> {
     count: u32,
     area_m2: Finite,
     #[serde(skip_serializing_if = "Option::is_none")]
-    pressed_kPa: Option<Finite>,
+    pressure_kPa: Option<Finite>,
     target: &'a str,
     exposure: &'a str,
     own: JsonFitted<'a>,
@@ -147,7 +147,7 @@ fn json_panel<'a>(judged: &'a Judged<'_>, i: usize) -> JsonPanel<'a> {
         side: panel.side.word(),
         count: panel.count,
         area_m2: rounded(studied.area),
-        pressed_kPa: panel.pressure.map(|p| rounded(1e-3 * p)),
+        pressure_kPa: panel.pressure.map(|p| rounded(1e-3 * p)),
         target: &panel.target.name,
         exposure: &panel.exposure.name,
         own,
