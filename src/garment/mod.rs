@@ -28,6 +28,7 @@ mod field;
 mod kinds;
 mod kinds_suit;
 mod load;
+mod named_layup;
 mod raw;
 mod read_decomposition;
 mod read_exposure;

@@ -7,8 +7,8 @@ use crate::garment::fault::Fault;
 use crate::garment::kinds::PRESSURE;
 use crate::garment::kinds_suit::{AREA, COUNT, EMBROIDERY, EMBROIDERY_THREAD, PANEL, SHARE};
 use crate::garment::layup::Layup;
+use crate::garment::named_layup::{beside, layup_named};
 use crate::garment::read_stack::own_value;
-use crate::garment::read_suit::{beside, layup_named, whole};
 use crate::garment::reader::Reader;
 use crate::garment::record::{Cell, Record, Value};
 use crate::garment::shelf::{Shelf, twice};
@@ -75,7 +75,7 @@ fn read_panel(table: &Record, around: &Around<'_>, faults: &mut Vec<Fault>) -> O
     let place = reader.need_choice("place", &Place::ALL.map(|p| (p.word(), p)));
     let side = reader.need_choice("side", &Side::ALL.map(|s| (s.word(), s)));
     let count = match table.get(COUNT.key) {
-        Some(_) => whole(&mut reader, &COUNT),
+        Some(_) => reader.whole(&COUNT),
         None => Some(1),
     };
     let extent = read_extent(&mut reader);

@@ -1,6 +1,6 @@
 //! Suits from the user's files.
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::sync::Arc;
 
 use crate::garment::fault::{Fault, Faults};
@@ -8,7 +8,6 @@ use crate::garment::field::Field;
 use crate::garment::kinds_suit::{BODY, CUTTING, EASE, HEIGHT, LAYUPS_AT_MOST, MASS, SEAM, SUIT};
 use crate::garment::known::{Known, Provenance};
 use crate::garment::layup::Layup;
-use crate::garment::read::{read_layup, read_layup_text};
 use crate::garment::read_panel::{Around, read_panels};
 use crate::garment::read_stack::own_value;
 use crate::garment::reader::Reader;
@@ -55,19 +54,6 @@ fn word_of(value: &Value) -> Option<String> {
     if let Value::Word(word) = value { Some(word.clone()) } else { None }
 }
 
-/// The layup of a name on the shelf, or of a file named from the folder of `suit`.
-pub(crate) fn layup_named(word: &str, suit: &Path, shelf: &Shelf) -> Result<Layup, Faults> {
-    match (shelf.layup_text(word), shelf.layup_path(word)) {
-        (Ok(text), Ok(path)) => read_layup_text(text, path, shelf),
-        _ => read_layup(&beside(suit, word), shelf),
-    }
-}
-
-/// A path named in the file `suit`, as seen from where the program runs.
-pub(crate) fn beside(suit: &Path, word: &str) -> PathBuf {
-    suit.parent().map_or_else(|| PathBuf::from(word), |folder| folder.join(word))
-}
-
 fn read_suit_of(text: &Arc<Text>, path: &Path, shelf: &Shelf) -> Result<Suit, Faults> {
     let mut faults = Vec::new();
     let root = tree::parse(text, &mut faults);
@@ -88,7 +74,7 @@ fn read_suit_of(text: &Arc<Text>, path: &Path, shelf: &Shelf) -> Result<Suit, Fa
     };
     let (ease, seam) = (share(&mut reader, &EASE), share(&mut reader, &SEAM));
     let cutting = share(&mut reader, &CUTTING);
-    let layups_at_most = whole(&mut reader, &LAYUPS_AT_MOST);
+    let layups_at_most = reader.whole(&LAYUPS_AT_MOST);
     let around = Around { shelf, suit: path, target: root.get("target").cloned() };
     let panels = read_panels(&root, &around, &mut found);
     check_layups(&root, &panels, layups_at_most, &mut found);
@@ -116,20 +102,6 @@ fn check_layups(root: &Record, panels: &[Panel], at_most: Option<u32>, faults: &
         let mend = "raise the bound, or give some panels the same layup and quilting";
         faults.push(Fault::new(what, root.place_of(LAYUPS_AT_MOST.key), expected, mend).absent());
     }
-}
-
-/// A whole number; a fault when it is none.
-pub(crate) fn whole(reader: &mut Reader<'_>, field: &Field) -> Option<u32> {
-    let value = reader.number(field)?;
-    if value.fract() == 0.0 {
-        return Some(value as u32);
-    }
-    let what = format!("{} of {}, {value}, is not whole", field.noun(), reader.owner);
-    let expected = format!("a whole number, {}", field.range.words(field.unit));
-    let mend = format!("give `{}`, for example {}", field.key, field.example);
-    let place = reader.record.place_of(field.key);
-    reader.fault(Fault::new(what, place, expected, mend));
-    None
 }
 
 fn read_body(root: &Record, faults: &mut Vec<Fault>) -> Option<Body> {

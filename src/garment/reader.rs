@@ -61,6 +61,19 @@ impl<'a> Reader<'a> {
         self.number(field)
     }
 
+    /// The whole number of `field`; none when blank, wrong or not whole.
+    pub fn whole(&mut self, field: &Field) -> Option<u32> {
+        let value = self.number(field)?;
+        if value.fract() == 0.0 {
+            return Some(value as u32);
+        }
+        let what = format!("{} of {}, {value}, is not whole", field.noun(), self.owner);
+        let expected = format!("a whole number, {}", field.range.words(field.unit));
+        let mend = format!("give `{}`, for example {}", field.key, field.example);
+        self.faults.push(Fault::new(what, self.record.place_of(field.key), expected, mend));
+        None
+    }
+
     /// The text of `key`; none when blank or no text.
     pub fn word(&mut self, key: &str) -> Option<String> {
         let cell = self.record.get(key)?;
