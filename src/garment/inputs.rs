@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use crate::garment::fault::Faults;
+use crate::garment::raw::Kind;
 use crate::garment::read_suit::layup_words;
 use crate::garment::record::Record;
 use crate::garment::shelf::Shelf;
@@ -52,7 +53,7 @@ pub fn of_shelf(shelf: &Shelf) -> Result<Vec<InputText>, Faults> {
         .iter()
         .map(|text| InputText { path: text.path.clone(), body: text.body.clone() })
         .collect();
-    for record in shelf.raw.exposures() {
+    for record in shelf.raw.of(Kind::Exposure) {
         all.extend(flux_file(record)?);
     }
     Ok(all)

@@ -252,11 +252,6 @@ impl Raw {
         texts
     }
 
-    /// The exposures' records.
-    pub fn exposures(&self) -> &[Record] {
-        &self.records[Kind::Exposure as usize]
-    }
-
     /// Lays the records of a file on top.
     pub fn add_text(&mut self, kind: Kind, text: &Arc<Text>, faults: &mut Vec<Fault>) {
         let records = match text.form {

@@ -2,16 +2,16 @@
 
 use std::path::Path;
 
+use crate::garment::clash::twice;
 use crate::garment::exposure::Exposure;
 use crate::garment::fault::Fault;
 use crate::garment::kinds::PRESSURE;
 use crate::garment::kinds_suit::{AREA, COUNT, EMBROIDERY, EMBROIDERY_THREAD, PANEL, SHARE};
 use crate::garment::layup::Layup;
 use crate::garment::named_layup::{beside, layup_named};
-use crate::garment::read_stack::own_value;
 use crate::garment::reader::Reader;
 use crate::garment::record::{Cell, Record, Value};
-use crate::garment::shelf::{Shelf, twice};
+use crate::garment::shelf::Shelf;
 use crate::garment::suit::{Embroidery, Extent, Panel, Place, Side};
 use crate::garment::target::Target;
 
@@ -116,8 +116,8 @@ fn read_extent(reader: &mut Reader<'_>) -> Option<Extent> {
             reader.fault(fault.and_at(share.place()));
             None
         }
-        (Some(_), None) => own_value(reader, &AREA, 1.0).map(Extent::Area),
-        (None, Some(_)) => own_value(reader, &SHARE, 0.01).map(Extent::Share),
+        (Some(_), None) => reader.own_value(&AREA, 1.0).map(Extent::Area),
+        (None, Some(_)) => reader.own_value(&SHARE, 0.01).map(Extent::Share),
         (None, None) => {
             let what = format!("size of {} is missing", reader.owner);
             let expected = format!("`{}` of one piece, or `{}` of the body", AREA.key, SHARE.key);

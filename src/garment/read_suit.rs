@@ -9,7 +9,6 @@ use crate::garment::kinds_suit::{BODY, CUTTING, EASE, HEIGHT, LAYUPS_AT_MOST, MA
 use crate::garment::known::{Known, Provenance};
 use crate::garment::layup::Layup;
 use crate::garment::read_panel::{Around, read_panels};
-use crate::garment::read_stack::own_value;
 use crate::garment::reader::Reader;
 use crate::garment::record::{Record, Value};
 use crate::garment::shelf::Shelf;
@@ -69,7 +68,7 @@ fn read_suit_of(text: &Arc<Text>, path: &Path, shelf: &Shelf) -> Result<Suit, Fa
     let name = reader.need_word("name");
     let note = reader.word("note").unwrap_or_default();
     let share = |reader: &mut Reader<'_>, field: &Field| match root.get(field.key) {
-        Some(_) => own_value(reader, field, 0.01),
+        Some(_) => reader.own_value(field, 0.01),
         None => Some(Known::new(0.0, Provenance::Measured, "")),
     };
     let (ease, seam) = (share(&mut reader, &EASE), share(&mut reader, &SEAM));
@@ -126,7 +125,7 @@ fn read_body(root: &Record, faults: &mut Vec<Fault>) -> Option<Body> {
         if table.get(field.key).is_none() {
             reader.need_number(field)?;
         }
-        own_value(&mut reader, field, scale)
+        reader.own_value(field, scale)
     };
     let (mass, height) = (need(&MASS, 1.0), need(&HEIGHT, 0.01));
     Some(Body { mass: mass?, height: height? })

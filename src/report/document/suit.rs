@@ -67,7 +67,7 @@ fn layups<'a>(judged: &'a Judged<'_>) -> Vec<&'a Layup> {
         // a layup without its quilting is told of once, under the same name
         let same =
             |known: &&Layup| known.name == fitted.layup.name && known.stack == fitted.layup.stack;
-        match all.iter().position(|known| same(known)) {
+        match all.iter().position(same) {
             Some(i) if all[i].quilting.is_none() => all[i] = &fitted.layup,
             Some(_) => {}
             None => all.push(&fitted.layup),
