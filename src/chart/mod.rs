@@ -38,6 +38,7 @@ pub mod patch;
 pub mod pressed;
 pub mod quilt;
 pub mod rank;
+pub mod seek;
 pub mod stack;
 pub mod suit;
 
@@ -56,5 +57,6 @@ pub use parity::parity_chart;
 pub use patch::patch_chart;
 pub use pressed::pressed_chart;
 pub use rank::rank_chart;
+pub use seek::seek_chart;
 pub use stack::stack_chart;
 pub use suit::suit_chart;

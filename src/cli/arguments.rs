@@ -6,6 +6,7 @@ use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 
 use crate::bench::effects::Effect;
 use crate::garment::press::PRESSURES;
+use crate::study::seek::part::{PARTS_MOST, Part};
 
 /// Longest time that may be asked for [s].
 const LONGEST: f64 = 3600.0;
@@ -121,6 +122,13 @@ pub fn band(text: &str) -> Result<f64, String> {
     } else {
         Err("expected 0 to 50 percent".to_string())
     }
+}
+
+/// A part such as 2/8.
+pub fn part(text: &str) -> Result<Part, String> {
+    let whole = |text: &str| text.trim().parse::<u32>().ok();
+    let parts = text.split_once('/').and_then(|(k, n)| Part::new(whole(k)?, whole(n)?));
+    parts.ok_or_else(|| format!("expected K/N with 1 ≤ K ≤ N ≤ {PARTS_MOST}, for example 2/8"))
 }
 
 /// A share in percent from 0 to 100, as a share [–].

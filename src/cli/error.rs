@@ -8,9 +8,10 @@ use crate::chart::ChartError;
 use crate::garment::fault::{Faults, Unknown};
 use crate::report::csv::CurvesError;
 use crate::report::write::WriteError;
-use crate::study::quilt::QuiltError;
 use crate::study::figure::FigureError;
 use crate::study::odds::work::OddsError;
+use crate::study::quilt::QuiltError;
+use crate::study::seek::checkpoint::CheckpointError;
 
 /// Every way in which a command ends with status 1.
 #[derive(Debug)]
@@ -48,6 +49,8 @@ pub enum CliError {
     Json(serde_json::Error),
     /// A file could not be written.
     Write(WriteError),
+    /// A checkpoint cannot be used.
+    Checkpoint(CheckpointError),
     /// Standard output could not be written.
     Stdout(io::Error),
 }
@@ -139,6 +142,7 @@ impl fmt::Display for CliError {
                 writeln!(f, "error: the result cannot be shown: {error}")?;
                 write!(f, "  mend: this is a fault of the program; please report it with the input")
             }
+            CliError::Checkpoint(error) => write!(f, "{error}"),
             CliError::Write(error) => write!(f, "{error}"),
             CliError::Stdout(error) => {
                 write!(f, "error: standard output cannot be written: {error}")

@@ -17,12 +17,15 @@ mod gap;
 mod lots;
 mod man;
 mod materials;
+mod merge;
 mod odds;
 mod patch;
 mod pressed;
 mod quilt;
 mod rank;
 mod report;
+mod seek;
+mod seek_out;
 mod suit;
 mod verify;
 
@@ -73,6 +76,10 @@ enum Command {
     Suit(suit::Args),
     /// Write a report to hand round: one layup, several side by side, or a suit
     Report(report::Args),
+    /// Find the lightest or thinnest layups that keep a margin above targets
+    Seek(seek::Args),
+    /// Join the parts of a search that was split over machines
+    Merge(merge::Args),
     /// List, show and check the materials on the shelf
     Materials(materials::Args),
     /// Run the built-in checks and compare predictions with measurements
@@ -107,6 +114,8 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Fit(args) => shelf(&cli.shelf).and_then(|shelf| fit::run(args, &shelf)),
         Command::Suit(args) => shelf(&cli.shelf).and_then(|shelf| suit::run(args, &shelf)),
         Command::Report(args) => shelf(&cli.shelf).and_then(|s| report::run(args, &s, &cli.shelf)),
+        Command::Seek(args) => shelf(&cli.shelf).and_then(|shelf| seek::run(args, &shelf)),
+        Command::Merge(args) => shelf(&cli.shelf).and_then(|shelf| merge::run(args, &shelf)),
         Command::Materials(args) => {
             shelf(&cli.shelf).and_then(|shelf| materials::run(args, &shelf))
         }

@@ -1,5 +1,6 @@
 //! What a garment is made of and what it faces: plies, layups, exposures, targets, skins.
 
+pub mod brief;
 pub mod curve;
 pub mod exposure;
 pub mod fabric;
@@ -16,6 +17,7 @@ pub mod target;
 pub mod fault;
 pub mod inputs;
 pub mod read;
+pub mod read_brief;
 pub mod read_suit;
 pub mod shelf;
 
@@ -30,6 +32,7 @@ mod kinds_suit;
 mod load;
 mod named_layup;
 mod raw;
+mod read_brief_gap;
 mod read_decomposition;
 mod read_exposure;
 mod read_fabric;

@@ -60,7 +60,8 @@ pub fn read_exposure(path: &Path, _shelf: &Shelf) -> Result<Exposure, Faults> {
     }
 }
 
-fn empty(text: &Text, expected: &str) -> Fault {
+/// The fault of a file without content.
+pub(crate) fn empty(text: &Text, expected: &str) -> Fault {
     let mend = "write it, or name another file";
     Fault::new("the file is empty", text.place(0..0, ""), expected, mend)
 }

@@ -141,7 +141,7 @@ enum Touch {
 }
 
 /// What lies between the faces; none when what is said of it is wrong.
-fn read_joint(reader: &mut Reader<'_>) -> Option<PlyJoint> {
+pub(crate) fn read_joint(reader: &mut Reader<'_>) -> Option<PlyJoint> {
     let record = reader.record;
     match (record.get(kinds::JOINT.key), record.get(JOINT_WORD)) {
         (Some(conductance), Some(word)) => {

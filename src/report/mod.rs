@@ -34,6 +34,10 @@ pub mod suit;
 
 pub mod document;
 pub mod page;
+pub mod seek;
+pub mod seek_csv;
+pub mod seek_layup;
+pub mod seek_words;
 
 pub mod columns;
 pub mod csv;

@@ -110,7 +110,8 @@ fn reason_against(
     (shortened && taken_away).then_some(NoCall::FlameTakenAway)
 }
 
-fn compare(found: Found, target: &Target) -> Call {
+/// Where what is known of a figure stands against a threshold.
+pub(crate) fn compare(found: Found, target: &Target) -> Call {
     match found {
         Found::Value { valued, .. } => {
             let band = MODEL_BAND * valued.value.abs() + valued.error.abs();

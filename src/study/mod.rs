@@ -2,9 +2,9 @@
 //!
 //! [`verify`] holds the program against what others computed, [`measured`] against what was measured.
 
-pub mod fit;
-pub mod figure;
 pub mod bill;
+pub mod figure;
+pub mod fit;
 pub mod gap;
 pub mod gap_heat;
 pub mod gap_point;
@@ -17,6 +17,7 @@ pub mod quilt;
 pub mod rank;
 pub mod run;
 pub mod saving;
+pub mod seek;
 pub mod suit;
 
 #[cfg(feature = "lapack")]

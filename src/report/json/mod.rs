@@ -16,6 +16,7 @@ pub mod pressed;
 pub mod quilt;
 pub mod rank;
 pub mod run;
+pub mod seek;
 pub mod studies;
 pub mod study;
 

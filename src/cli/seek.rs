@@ -1,0 +1,135 @@
+//! `stillair seek`: the lightest layups that keep a margin.
+
+use std::path::{Path, PathBuf};
+
+use indicatif::{ProgressBar, ProgressStyle};
+
+use super::asked::ViewArgs;
+use super::error::{BadOption, CliError};
+use super::{arguments, output, seek_out};
+use crate::garment::read_brief::{BriefFile, read_brief};
+use crate::garment::shelf::Shelf;
+use crate::report::seek::part_text;
+use crate::study::seek::checkpoint::{Checkpoint, Head};
+use crate::study::seek::digest::fingerprint;
+use crate::study::seek::finding::Finding;
+use crate::study::seek::part::Part;
+use crate::study::seek::search::{Search, total};
+use crate::study::seek::space::{MOST, Space};
+use crate::study::seek::summary::Done;
+
+/// Arguments of `seek`.
+#[derive(Debug, clap::Args)]
+pub struct Args {
+    /// Brief (.toml): targets and margins, limits, fabrics, gaps, what is to be least
+    #[arg(value_name = "BRIEF")]
+    brief: PathBuf,
+    /// Numerical error allowed to each time
+    #[arg(long = "error", value_name = "PERCENT", default_value = "0.5",
+          value_parser = arguments::error_goal)]
+    error_goal: f64,
+    /// Add what is done to this file, so that nothing is lost when the program is stopped
+    #[arg(long, value_name = "FILE")]
+    checkpoint: Option<PathBuf>,
+    /// Go on from the checkpoint; begin it where there is none
+    #[arg(long, requires = "checkpoint")]
+    resume: bool,
+    /// Search one share of several only, into the checkpoint, to be joined by `merge`
+    #[arg(long, value_name = "K/N", value_parser = arguments::part, requires = "checkpoint",
+          conflicts_with_all = ["write", "json", "csv", "chart"])]
+    part: Option<Part>,
+    /// Write each layup of the shortlist to a file in this folder
+    #[arg(long, value_name = "DIR")]
+    write: Option<PathBuf>,
+    #[command(flatten)]
+    views: ViewArgs,
+}
+
+/// Searches the brief, writes the files asked for and prints the result.
+pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
+    let file = read_brief(&args.brief, shelf).map_err(CliError::Faults)?;
+    let space = space(&file, &args.brief)?;
+    let part = args.part.unwrap_or(Part::WHOLE);
+    seek_out::try_folder(args.write.as_deref())?;
+    let opened = args.views.try_out()?;
+    let search = Search { space: &space, error_goal: args.error_goal, part };
+    let mut done = Done::new();
+    let mut checkpoint = match &args.checkpoint {
+        None => None,
+        Some(path) => Some(take_up(args, path, &file, &search, &mut done)?),
+    };
+    let bar = progress(&search, &done);
+    let searched = search.run(&mut done, checkpoint.as_mut(), &mut |n| bar.inc(n));
+    bar.finish_and_clear();
+    searched.map_err(CliError::Checkpoint)?;
+    let summary = total(&done, &space);
+    if let (Some(part), Some(path)) = (args.part, &args.checkpoint) {
+        let n_seen = summary.counts.n_seen;
+        let text = part_text(&file.brief, part, n_seen, &path.display().to_string());
+        return output::print(&text);
+    }
+    let finding = Finding::of(summary, &space, args.error_goal);
+    seek_out::deliver(&finding, args.write.as_ref(), &args.views, opened)
+}
+
+/// The combinations of a brief.
+pub fn space<'a>(file: &'a BriefFile, path: &Path) -> Result<Space<'a>, CliError> {
+    Space::of(&file.brief).ok_or_else(|| {
+        CliError::Option(BadOption {
+            what: "the brief has no combinations, or too many".to_owned(),
+            given: path.display().to_string(),
+            expected: format!("1 to {MOST} combinations of fabrics and gaps"),
+            mend: "look at the limits on plies beside felts_least and felts_most, or take larger \
+                   steps of the gaps and fewer fabrics"
+                .to_owned(),
+        })
+    })
+}
+
+/// Begins the checkpoint or goes on from it.
+fn take_up(
+    args: &Args,
+    path: &Path,
+    file: &BriefFile,
+    search: &Search<'_>,
+    done: &mut Done,
+) -> Result<Checkpoint, CliError> {
+    let head = Head {
+        fingerprint: fingerprint(&file.brief, search.error_goal),
+        part: search.part,
+        version: env!("CARGO_PKG_VERSION").to_owned(),
+        error_goal: search.error_goal,
+        path: args.brief.display().to_string(),
+        brief: file.text.clone(),
+    };
+    if !args.resume {
+        return Checkpoint::begin(path, &head).map_err(CliError::Checkpoint);
+    }
+    let (checkpoint, held) =
+        Checkpoint::resume(path, &head, search.space).map_err(CliError::Checkpoint)?;
+    if held.n_torn > 0 {
+        let path = path.display();
+        output::say(&format!(
+            "note: the last {} bytes of {path} were torn and are ignored",
+            held.n_torn
+        ));
+    }
+    *done = held.done;
+    Ok(checkpoint)
+}
+
+/// A bar with the time left on standard error; silent where that is no terminal.
+fn progress(search: &Search<'_>, done: &Done) -> ProgressBar {
+    let size = |chunk: u64| {
+        let range = search.range(chunk);
+        range.end - range.start
+    };
+    let bar = ProgressBar::new(search.chunks().map(size).sum());
+    let template = "{bar:30} {pos} of {len} combinations, {eta} left";
+    if let Ok(style) = ProgressStyle::with_template(template) {
+        bar.set_style(style);
+    }
+    bar.inc(done.keys().map(|chunk| size(*chunk)).sum());
+    bar.reset_eta();
+    bar
+}

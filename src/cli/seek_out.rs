@@ -1,0 +1,131 @@
+//! The views of a search's result, whether it ran at once or in parts.
+
+use std::path::{Path, PathBuf};
+
+use super::asked::{Opened, ViewArgs, Views};
+use super::error::CliError;
+use super::output;
+use crate::chart::seek::SeekChart;
+use crate::chart::{ChartError, Heading, seek_chart};
+use crate::garment::brief::{Brief, Minimise};
+use crate::report::json::seek::seek_json;
+use crate::report::rank::unit;
+use crate::report::seek::seek_text;
+use crate::report::seek_csv::seek_csv;
+use crate::report::seek_layup::layup_files;
+use crate::report::seek_words as say;
+use crate::report::write::{Destination, Why, WriteError};
+use crate::study::seek::finding::{Finding, Point};
+use crate::study::seek::score::Scored;
+
+/// Most layups of the shortlist that the chart names.
+const KEYED_MOST: usize = 6;
+
+/// Makes the folder for the layups, unless it is there.
+pub fn try_folder(folder: Option<&Path>) -> Result<(), CliError> {
+    let Some(folder) = folder else { return Ok(()) };
+    std::fs::create_dir_all(folder).map_err(|error| {
+        CliError::Write(WriteError { path: folder.to_path_buf(), why: Why::Io(error) })
+    })
+}
+
+/// Writes the layups of the shortlist, the files asked for, and prints the result.
+pub fn deliver(
+    finding: &Finding<'_>,
+    folder: Option<&PathBuf>,
+    views: &ViewArgs,
+    opened: Opened,
+) -> Result<(), CliError> {
+    if let Some(folder) = folder {
+        let mut files = Vec::new();
+        for file in layup_files(finding) {
+            let place = Destination::try_out(&folder.join(&file.name)).map_err(CliError::Write)?;
+            files.push((place, file.text));
+        }
+        for (place, text) in files {
+            place.put(text.as_bytes()).map_err(CliError::Write)?;
+        }
+        let n = finding.shortlist.len();
+        output::say(&format!("note: {n} layup files written to {}", folder.display()));
+    }
+    views.deliver(
+        opened,
+        &Views {
+            text: &|| seek_text(finding),
+            json: &|| seek_json(finding),
+            csv: &|| seek_csv(finding),
+            chart: &|| chart(finding),
+        },
+    )
+}
+
+fn chart(finding: &Finding<'_>) -> Result<String, ChartError> {
+    let brief = finding.brief();
+    let cost = |scored: &Scored| match brief.minimise {
+        Minimise::Mass => 1e3 * scored.areal_density,
+        Minimise::Thickness => 1e3 * scored.thickness,
+    };
+    let place = |scored: &Scored| (cost(scored), protection(brief, scored));
+    let named = |(i, point): (usize, &Point)| {
+        let (x, y) = place(point.closed());
+        (x, y, format!("S{}", i + 1))
+    };
+    let order = match brief.minimise {
+        Minimise::Mass => "mass",
+        Minimise::Thickness => "thickness",
+    };
+    let n = finding.counts.n_exposed();
+    seek_chart(&SeekChart {
+        heading: Heading {
+            title: format!("{}: protection against {order}", brief.name),
+            subtitle: format!(
+                "{n} layups exposed. 1, 2, …: the frontier in its order. Shortlist, gaps closed until \
+                 the margin is just kept: {}",
+                key(finding)
+            ),
+            source: format!("brief {}", brief.name),
+            summary: format!("Frontier of {n} layups, protection against {order}."),
+        },
+        cost: match brief.minimise {
+            Minimise::Mass => "areal density [g/m²]".to_owned(),
+            Minimise::Thickness => "thickness with gaps [mm]".to_owned(),
+        },
+        protection: match brief.wanted.as_slice() {
+            [one] => format!("{} [{}]", say::name(one), unit(one.target.figure).0),
+            _ => "least figure above what is wanted [%]".to_owned(),
+        },
+        frontier: finding.frontier.iter().map(|point| place(&point.scored)).collect(),
+        shortlist: finding.shortlist.iter().map(|c| &c.point).enumerate().map(named).collect(),
+        levels: levels(brief),
+    })
+}
+
+/// Which plies the marks of the shortlist stand for.
+fn key(finding: &Finding<'_>) -> String {
+    let points = finding.shortlist.iter().map(|choice| &choice.point).take(KEYED_MOST);
+    let names = points.map(|point| say::plies(finding.space, &point.candidate.plies).join(" + "));
+    let words: Vec<String> =
+        names.enumerate().map(|(i, names)| format!("S{} {names}", i + 1)).collect();
+    if words.is_empty() { "none".to_owned() } else { words.join("; ") }
+}
+
+/// The one target's figure in its unit, or the least spare in percent.
+fn protection(brief: &Brief, scored: &Scored) -> f64 {
+    match brief.wanted.as_slice() {
+        [one] => unit(one.target.figure).1 * (1.0 + scored.spare) * one.at_least(),
+        _ => 100.0 * scored.spare,
+    }
+}
+
+fn levels(brief: &Brief) -> Vec<(f64, String)> {
+    match brief.wanted.as_slice() {
+        [one] => {
+            let scale = unit(one.target.figure).1;
+            vec![
+                (scale * one.target.at_least, format!("{} asks for this", one.target.name)),
+                (scale * one.at_least(), "wanted: with the margin".to_owned()),
+            ]
+        }
+        _ => vec![(0.0, "every margin kept".to_owned())],
+    }
+}

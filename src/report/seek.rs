@@ -1,0 +1,249 @@
+//! The result of a search in text.
+
+use crate::garment::brief::{Brief, Minimise};
+use crate::report::number::{fixed, short};
+use crate::report::seek_words as say;
+use crate::report::table::{Align, Table, hanging, paragraph};
+use crate::report::text::{heading, notice};
+use crate::report::verdict::MODEL_BAND;
+use crate::report::words::{count, list};
+use crate::study::seek::finding::{Choice, Finding, Point};
+use crate::study::seek::part::Part;
+
+/// Most rows of the frontier that the text shows.
+const ROWS_MOST: usize = 40;
+
+/// The result of a search in text.
+pub fn seek_text(finding: &Finding<'_>) -> String {
+    let brief = finding.brief();
+    let least = match brief.minimise {
+        Minimise::Mass => "Lightest",
+        Minimise::Thickness => "Thinnest",
+    };
+    let mut out = heading(&format!("{least} layups: {}", brief.name));
+    if !brief.note.is_empty() {
+        out.push_str(&paragraph(&brief.note, 2));
+    }
+    for wanted in &brief.wanted {
+        out.push_str(&hanging("wanted  ", &say::wanted(wanted), 2));
+    }
+    out.push_str(&hanging("limits  ", &limits(brief), 2));
+    out.push('\n');
+    out.push_str(&heading("How it was searched"));
+    out.push_str(&paragraph(&searched(finding), 2));
+    out.push('\n');
+    out.push_str(&heading("Frontier: no layup has less of the one and more of the other"));
+    out.push_str(&frontier(finding));
+    out.push('\n');
+    out.push_str(&heading("Shortlist"));
+    out.push_str(&shortlist(finding));
+    out.push('\n');
+    out.push_str(&notice());
+    out
+}
+
+/// What a part of a search says when it is done.
+pub fn part_text(brief: &Brief, part: Part, n_done: u64, file: &str) -> String {
+    let (k, n) = (part.k, part.n);
+    let mut out = heading(&format!("Part {k} of {n}: {}", brief.name));
+    out.push_str(&paragraph(
+        &format!(
+            "{} looked at; the part is in `{file}`. Once all {n} parts are done, `stillair merge` \
+             joins their files.",
+            count(n_done as usize, "combination", "combinations")
+        ),
+        2,
+    ));
+    out.push('\n');
+    out.push_str(&notice());
+    out
+}
+
+fn limits(brief: &Brief) -> String {
+    let limits = &brief.limits;
+    let mut words = Vec::new();
+    if let Some(most) = limits.areal_density {
+        words.push(format!("at most {} g/m²", short(1e3 * most, 1)));
+    }
+    if let Some(most) = limits.thickness {
+        words.push(format!("at most {} mm with the gaps", short(1e3 * most, 2)));
+    }
+    let (least, most) = brief.n_felts;
+    let plies = (limits.plies_least.max(least + 2), limits.plies_most.min(most + 2));
+    words.push(match plies {
+        (least, most) if least == most => format!("{least} plies"),
+        (least, most) => format!("{least} to {most} plies"),
+    });
+    for range in &brief.gaps {
+        words.push(format!(
+            "{} to {} mm {} by {} mm",
+            say::millimetres(range.least),
+            say::millimetres(range.most),
+            range.place.words(),
+            say::millimetres(range.step)
+        ));
+    }
+    words.join("; ")
+}
+
+fn searched(finding: &Finding<'_>) -> String {
+    let counts = &finding.counts;
+    let brief = finding.brief();
+    let many = |n: u64| count(n as usize, "combination", "combinations");
+    let mut out = format!(
+        "{} of {} outer, {} felts, {} inner and their gaps. {} beyond a limit on mass or thickness, \
+         both known beforehand; the other {} exposed one and all, none left out for its mass, at {} % \
+         error. {} above every margin by more than the numerical error.",
+        many(counts.n_seen),
+        brief.outer.len(),
+        brief.felts.len(),
+        brief.inner.len(),
+        counts.n_beyond,
+        counts.n_exposed(),
+        short(100.0 * finding.error_goal, 3),
+        counts.n_keeping,
+    );
+    if counts.n_unknown > 0 {
+        out.push_str(&format!(
+            " {} left a figure unsettled and stand nowhere below.",
+            counts.n_unknown
+        ));
+    }
+    if let Some(first) = counts.first_stopped {
+        out.push_str(&format!(
+            " The solver gave up on {} (the first is number {first}): they stand nowhere below.",
+            counts.n_stopped
+        ));
+    }
+    out
+}
+
+fn frontier(finding: &Finding<'_>) -> String {
+    if finding.frontier.is_empty() {
+        return paragraph("No combination keeps to the limits and has known figures.", 2);
+    }
+    use Align::{Left, Right};
+    let brief = finding.brief();
+    let mut table = Table::new(&[Right, Left, Right, Right, Right, Right, Right]);
+    let figure = match brief.wanted.as_slice() {
+        [one] => say::name(one),
+        _ => "least spare",
+    };
+    table.row(["", "outermost first", "g/m²", "mm", figure, "spare %", "closed mm"]);
+    for (i, point) in finding.frontier.iter().take(ROWS_MOST).enumerate() {
+        table.row(row(finding, i, point));
+    }
+    let mut out = table.render();
+    let n_more = finding.frontier.len().saturating_sub(ROWS_MOST);
+    if n_more > 0 {
+        out.push_str(&paragraph(&format!("{n_more} more stand in --csv and --json."), 2));
+    }
+    out.push_str(&paragraph(
+        "spare: the figure above what is wanted. closed: thickness once the gaps are closed until the \
+         margin is just kept; the plies stay. ± is the numerical error alone; fabric data and model \
+         weigh more. Whether a ply has gone past its limit before the figure is not looked at here: \
+         `expose` tells.",
+        2,
+    ));
+    out
+}
+
+fn row(finding: &Finding<'_>, i: usize, point: &Point) -> [String; 7] {
+    let brief = finding.brief();
+    let scored = &point.scored;
+    let wanted = &brief.wanted[scored.binding];
+    let value = say::value(&scored.readings[scored.binding], wanted);
+    let value = match brief.wanted.len() {
+        1 => value,
+        _ => format!("{} {value}", say::name(wanted)),
+    };
+    let closed = match &point.tightened {
+        Some(tightened) => fixed(1e3 * tightened.scored.thickness, 2),
+        None => "–".to_owned(),
+    };
+    [
+        (i + 1).to_string(),
+        say::stack(finding.space, &point.candidate.plies, &point.candidate.gaps),
+        fixed(1e3 * scored.areal_density, 0),
+        fixed(1e3 * scored.thickness, 2),
+        value,
+        say::spare(scored.spare),
+        closed,
+    ]
+}
+
+fn shortlist(finding: &Finding<'_>) -> String {
+    if finding.shortlist.is_empty() {
+        return paragraph(
+            "No combination is above every margin by more than its numerical error. Widen the limits, \
+             the gaps or the choice of fabrics, or ask for less margin.",
+            2,
+        );
+    }
+    let mut out = String::new();
+    for (i, choice) in finding.shortlist.iter().enumerate() {
+        out.push_str(&entry(finding, i, choice));
+    }
+    out.push_str(&paragraph(
+        &format!(
+            "One layup a set of plies, gaps closed until the margin is just kept. Against the target \
+             itself a figure is called with a model band of ±{} %, the accuracy aimed at.",
+            short(100.0 * MODEL_BAND, 0)
+        ),
+        2,
+    ));
+    out
+}
+
+fn entry(finding: &Finding<'_>, i: usize, choice: &Choice) -> String {
+    let brief = finding.brief();
+    let point = &choice.point;
+    let closed = point.closed();
+    let head = format!("{:>2}  ", i + 1);
+    let stack = say::stack(finding.space, &point.candidate.plies, point.gaps());
+    let mut out = hanging(&head, &stack, 2);
+    let size = format!(
+        "{} g/m², {} mm",
+        fixed(1e3 * closed.areal_density, 0),
+        fixed(1e3 * closed.thickness, 2)
+    );
+    out.push_str(&paragraph(&size, 6));
+    for (reading, wanted) in closed.readings.iter().zip(&brief.wanted) {
+        let margin = reading.value().map(|value| value / wanted.target.at_least - 1.0);
+        out.push_str(&paragraph(
+            &format!(
+                "{} {}, margin {} %: {} {}",
+                say::name(wanted),
+                say::value(reading, wanted),
+                margin.map_or("–".to_owned(), say::spare),
+                say::call(reading, wanted).words(),
+                wanted.target.name
+            ),
+            6,
+        ));
+    }
+    let binding = &brief.wanted[closed.binding].target.name;
+    let mut binds = vec![format!("{binding} ({} % to spare)", say::spare(closed.spare))];
+    binds.extend(choice.bounds.iter().map(say::bound));
+    out.push_str(&hanging("binds: ", &list(&binds), 6));
+    out.push_str(&hanging("more:  ", &more(choice, brief), 6));
+    out
+}
+
+fn more(choice: &Choice, brief: &Brief) -> String {
+    let Some(next) = &choice.next else {
+        return "nothing: the frontier ends here".to_owned();
+    };
+    let wanted = &brief.wanted[next.target];
+    let (thing, unit) = match brief.minimise {
+        Minimise::Mass => ("gram", "g/m²"),
+        Minimise::Thickness => ("millimetre", "mm"),
+    };
+    format!(
+        "the next {thing} buys {} {} of {}, over the next {} {unit} of the frontier",
+        fixed(say::rate(next, &brief.wanted), 3),
+        say::per(wanted, brief.minimise),
+        say::name(wanted),
+        short(1e3 * next.more, 2),
+    )
+}

@@ -1,0 +1,88 @@
+//! The result of a search as CSV, one row a layup.
+
+use crate::garment::brief::Brief;
+use crate::garment::target::Figure;
+use crate::report::columns::{Cell, Columns};
+use crate::report::csv::CurvesError;
+use crate::report::seek_words as say;
+use crate::study::seek::finding::{Choice, Finding, Point};
+use crate::study::seek::score::{Reading, Scored};
+
+/// The frontier, then the shortlist, as CSV; a figure that was not reached stands with a blank error.
+///
+/// Errors: a value that is not a finite number.
+pub fn seek_csv(finding: &Finding<'_>) -> Result<String, CurvesError> {
+    let brief = finding.brief();
+    let mut headers: Vec<String> =
+        ["list", "place", "plies", "gaps_mm", "areal_density_g_m2", "thickness_mm"]
+            .map(String::from)
+            .to_vec();
+    for prefix in ["", "closed "] {
+        if !prefix.is_empty() {
+            headers.extend(["closed gaps_mm", "closed thickness_mm"].map(String::from));
+        }
+        for wanted in &brief.wanted {
+            let unit = if wanted.target.figure == Figure::Tpp { "kJ_m2" } else { "s" };
+            let name = &wanted.target.name;
+            headers.extend(["value", "error"].map(|w| format!("{prefix}{name} {w}_{unit}")));
+        }
+        headers.push(format!("{prefix}spare_pct"));
+    }
+    headers.extend(["keeps_margin", "next_gain_per_cost"].map(String::from));
+    let mut columns = Columns::new(headers);
+    for (i, point) in finding.frontier.iter().enumerate() {
+        columns.rows.push(row(finding, ("frontier", i), point, None));
+    }
+    for (i, choice) in finding.shortlist.iter().enumerate() {
+        columns.rows.push(row(finding, ("shortlist", i), &choice.point, Some(choice)));
+    }
+    columns.csv()
+}
+
+fn row(
+    finding: &Finding<'_>,
+    (list, i): (&str, usize),
+    point: &Point,
+    choice: Option<&Choice>,
+) -> Vec<Cell> {
+    let (space, brief) = (finding.space, finding.brief());
+    let mut row = vec![
+        Cell::word(list),
+        Cell::Number((i + 1) as f64),
+        Cell::Word(say::plies(space, &point.candidate.plies).join(" + ")),
+        Cell::Word(gaps(&point.candidate.gaps)),
+        Cell::Number(1e3 * point.scored.areal_density),
+        Cell::Number(1e3 * point.scored.thickness),
+    ];
+    row.extend(figures(&point.scored, brief));
+    match &point.tightened {
+        Some(tightened) => {
+            row.push(Cell::Word(gaps(&tightened.gaps)));
+            row.push(Cell::Number(1e3 * tightened.scored.thickness));
+            row.extend(figures(&tightened.scored, brief));
+        }
+        None => row.extend(vec![Cell::Blank; 3 + 2 * brief.wanted.len()]),
+    }
+    row.push(Cell::word(if point.scored.keeps { "yes" } else { "no" }));
+    let next = choice.and_then(|choice| choice.next.as_ref());
+    row.push(Cell::maybe(next.map(|next| say::rate(next, &brief.wanted))));
+    row
+}
+
+fn gaps(gaps: &[f64]) -> String {
+    gaps.iter().map(|gap| say::millimetres(*gap)).collect::<Vec<_>>().join(" ")
+}
+
+fn figures(scored: &Scored, brief: &Brief) -> Vec<Cell> {
+    let mut cells = Vec::new();
+    for (reading, wanted) in scored.readings.iter().zip(&brief.wanted) {
+        let scale = if wanted.target.figure == Figure::Tpp { 1e-3 } else { 1.0 };
+        cells.extend(match reading {
+            Reading::Value(valued) => Cell::valued(valued, scale),
+            Reading::OrMore(value) => [Cell::Number(scale * value), Cell::Blank],
+            Reading::Unknown => [Cell::Blank, Cell::Blank],
+        });
+    }
+    cells.push(Cell::Number(100.0 * scored.spare));
+    cells
+}

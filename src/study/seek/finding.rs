@@ -1,0 +1,164 @@
+//! The result of a search: frontier and shortlist, with what binds each layup and what more buys.
+
+use crate::garment::brief::{Brief, GapPlace, Minimise};
+use crate::garment::layup::Layup;
+use crate::study::seek::score::{Reading, Scored};
+use crate::study::seek::space::{Candidate, Space, place_behind};
+use crate::study::seek::summary::{Counts, Summary};
+use crate::study::seek::tighten::{Tightened, tighten};
+
+/// A limit is met when less than this share of it is left [–].
+const NEAR_LIMIT: f64 = 0.02;
+
+/// The result of a search.
+#[derive(Debug, Clone)]
+pub struct Finding<'a> {
+    /// The combinations.
+    pub space: &'a Space<'a>,
+    /// How many met with what.
+    pub counts: Counts,
+    /// Numerical error allowed [–].
+    pub error_goal: f64,
+    /// Combinations that none beats both in cost and in spare, least cost first.
+    pub frontier: Vec<Point>,
+    /// Layups that keep every margin, one a set of plies, least cost first.
+    pub shortlist: Vec<Choice>,
+}
+
+/// A combination of the search.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Point {
+    /// The combination.
+    pub candidate: Candidate,
+    /// Its figures.
+    pub scored: Scored,
+    /// The same plies with the gaps closed until the margin is just kept.
+    pub tightened: Option<Tightened>,
+}
+
+/// A layup of the shortlist.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Choice {
+    /// The combination.
+    pub point: Point,
+    /// What holds it where it is, beside the target with the least spare.
+    pub bounds: Vec<Bound>,
+    /// What more of the cost buys along the frontier; none at its end.
+    pub next: Option<Next>,
+}
+
+/// A bound that a layup stands at.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Bound {
+    /// The limit on areal density, with what is left [kg/m²].
+    ArealDensity(f64),
+    /// The limit on thickness, with what is left [m].
+    Thickness(f64),
+    /// The gaps in this place are at their most.
+    GapMost(GapPlace),
+    /// The gaps are at their least and margin is left over.
+    GapsLeast,
+}
+
+/// The next step of the frontier.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Next {
+    /// Place of the target that has the least spare before the step.
+    pub target: usize,
+    /// More of its figure [SI of the figure].
+    pub gain: f64,
+    /// More of the cost [kg/m² or m].
+    pub more: f64,
+}
+
+impl Point {
+    /// Gap behind each ply [m], closed where that was possible.
+    pub fn gaps(&self) -> &[f64] {
+        self.tightened.as_ref().map_or(&self.candidate.gaps, |tightened| &tightened.gaps)
+    }
+
+    /// The figures with those gaps.
+    pub fn closed(&self) -> &Scored {
+        self.tightened.as_ref().map_or(&self.scored, |tightened| &tightened.scored)
+    }
+
+    /// The layup with those gaps, nameless.
+    pub fn layup(&self, space: &Space<'_>) -> Layup {
+        space.layup(&self.candidate.plies, self.gaps())
+    }
+}
+
+impl<'a> Finding<'a> {
+    /// The result of a whole search; gaps of the frontier and the shortlist are closed here.
+    pub fn of(summary: Summary, space: &'a Space<'a>, error_goal: f64) -> Finding<'a> {
+        let all: Vec<&Scored> = summary.frontier.iter().chain(&summary.shortlist).collect();
+        let closed = tighten(space, error_goal, &all);
+        let mut points: Vec<Point> = all
+            .into_iter()
+            .zip(closed)
+            .filter_map(|(scored, tightened)| {
+                let candidate = space.candidate(scored.index)?;
+                Some(Point { candidate, scored: scored.clone(), tightened })
+            })
+            .collect();
+        let listed = points.split_off(summary.frontier.len());
+        let choices = listed.into_iter().map(|point| Choice {
+            bounds: bounds(space, &point),
+            next: next(&points, &point, space.brief),
+            point,
+        });
+        let shortlist = choices.collect();
+        Finding { space, counts: summary.counts, error_goal, frontier: points, shortlist }
+    }
+
+    /// The brief.
+    pub fn brief(&self) -> &'a Brief {
+        self.space.brief
+    }
+}
+
+fn bounds(space: &Space<'_>, point: &Point) -> Vec<Bound> {
+    let limits = &space.brief.limits;
+    let left = |value: f64, limit: Option<f64>| {
+        limit.map(|limit| limit - value).filter(|left| *left <= NEAR_LIMIT * (left + value))
+    };
+    let closed = point.closed();
+    let mut bounds = Vec::new();
+    let mass = left(closed.areal_density, limits.areal_density);
+    bounds.extend(mass.map(|left| Bound::ArealDensity(left.max(0.0))));
+    let thickness = left(closed.thickness, limits.thickness);
+    bounds.extend(thickness.map(|left| Bound::Thickness(left.max(0.0))));
+    let n_felts = point.candidate.plies.felts.len();
+    for (ply, gap) in point.gaps().iter().enumerate() {
+        let place = place_behind(ply, n_felts);
+        let bound = Bound::GapMost(place);
+        let range = space.brief.gap_range(place);
+        let most = range.is_some_and(|r| *gap > r.least && *gap >= r.value(r.n_values() - 1));
+        if most && !bounds.contains(&bound) {
+            bounds.push(bound);
+        }
+    }
+    let open = point.gaps().iter().any(|gap| *gap > 0.0);
+    if open && point.tightened.as_ref().is_some_and(|tightened| tightened.at_least) {
+        bounds.push(Bound::GapsLeast);
+    }
+    bounds
+}
+
+/// The step from the last point of the frontier that costs no more to the next one.
+fn next(frontier: &[Point], point: &Point, brief: &Brief) -> Option<Next> {
+    let cost = |point: &Point| point.scored.costs(brief.minimise).0;
+    let i = frontier.iter().rposition(|other| cost(other) <= cost(point))?;
+    let (here, there) = (&frontier[i].scored, &frontier.get(i + 1)?.scored);
+    let target = here.binding;
+    let (Reading::Value(now), Reading::Value(then)) =
+        (here.readings[target], there.readings[target])
+    else {
+        return None;
+    };
+    let more = match brief.minimise {
+        Minimise::Mass => there.areal_density - here.areal_density,
+        Minimise::Thickness => there.thickness - here.thickness,
+    };
+    Some(Next { target, gain: then.value - now.value, more })
+}

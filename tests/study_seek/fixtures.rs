@@ -1,0 +1,128 @@
+//! Shelf, briefs and folders that the tests share.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use assert_cmd::Command;
+use stillair::garment::brief::Brief;
+use stillair::garment::read_brief::read_brief_text;
+use stillair::garment::shelf::Shelf;
+use stillair::study::seek::part::Part;
+use stillair::study::seek::search::{Search, total};
+use stillair::study::seek::space::Space;
+use stillair::study::seek::summary::{Done, Summary};
+
+/// Numerical error asked for, relative to each time.
+pub const ERROR_GOAL: f64 = 5e-3;
+
+/// A brief in which most of many combinations lie beyond the limits, so that chunks are many and quick.
+pub const SPARSE: &str = r#"
+name = "mostly beyond the limits"
+outer = ["outer-aramid-150", "outer-aramid-200", "outer-aramid-260"]
+felts = ["felt-spunlace-60", "felt-spunlace-85", "felt-needled-100"]
+felts_least = 0
+felts_most = 2
+inner = ["inner-jersey-140", "inner-interlock-200"]
+
+[[target]]
+target = "iso-11612-b2"
+margin_pct = 10
+
+[[target]]
+target = "en-469-xr1"
+margin_s = 1.5
+
+[[gap]]
+place = "behind outer"
+least_mm = 0
+most_mm = 3
+step_mm = 0.2
+
+[[gap]]
+place = "between felts"
+least_mm = 0
+most_mm = 1.5
+step_mm = 0.15
+
+[[gap]]
+place = "before inner"
+least_mm = 0
+most_mm = 3
+step_mm = 0.3
+
+[limits]
+areal_density_g_m2 = 400
+thickness_mm = 3
+"#;
+
+pub fn shelf() -> Shelf {
+    Shelf::built_in().expect("the built-in shelf reads")
+}
+
+pub fn brief(text: &str) -> Brief {
+    read_brief_text(text, Path::new("brief.toml"), &shelf()).unwrap_or_else(|f| panic!("{f}"))
+}
+
+pub fn search<'a>(space: &'a Space<'a>) -> Search<'a> {
+    Search { space, error_goal: ERROR_GOAL, part: Part::WHOLE }
+}
+
+/// The whole search at once.
+pub fn searched(space: &Space<'_>) -> Summary {
+    let mut done = Done::new();
+    search(space).run(&mut done, None, &mut |_| ()).expect("no checkpoint is written");
+    total(&done, space)
+}
+
+/// An empty folder of the test's own.
+pub fn folder(name: &str) -> PathBuf {
+    let folder = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(format!("study_seek_{name}"));
+    let _ = fs::remove_dir_all(&folder);
+    fs::create_dir_all(&folder).unwrap();
+    folder
+}
+
+/// The program in the project's folder on so many threads, not yet run.
+pub fn command(arguments: &[&str], n_threads: &str) -> Command {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_stillair"));
+    command.current_dir(env!("CARGO_MANIFEST_DIR")).env("RAYON_NUM_THREADS", n_threads);
+    for variable in ["NO_COLOR", "CLICOLOR", "CLICOLOR_FORCE"] {
+        command.env_remove(variable);
+    }
+    command.args(arguments);
+    command
+}
+
+/// What it printed, what it said beside, and its status.
+pub fn stillair(arguments: &[&str], n_threads: &str) -> (String, String, i32) {
+    let output = command(arguments, n_threads).output().unwrap();
+    let text = |bytes: Vec<u8>| String::from_utf8(bytes).unwrap();
+    (text(output.stdout), text(output.stderr), output.status.code().expect("it ends by itself"))
+}
+
+#[track_caller]
+pub fn done(arguments: &[&str]) -> String {
+    let (out, err, code) = stillair(arguments, "2");
+    assert_eq!(code, 0, "{arguments:?}\n{err}");
+    out
+}
+
+/// Ends with status 1, prints no result, says each of `parts`.
+#[track_caller]
+pub fn refused(arguments: &[&str], parts: &[&str]) {
+    let (out, err, code) = stillair(arguments, "2");
+    assert_eq!((code, out.as_str()), (1, ""), "{arguments:?}\n{err}");
+    for part in [&["error: ", "expected: ", "mend: "], parts].concat() {
+        assert!(err.contains(part), "{arguments:?} does not say `{part}`:\n{err}");
+    }
+}
+
+/// Numbers that look random and are the same each time.
+pub struct Numbers(pub u64);
+
+impl Numbers {
+    pub fn below(&mut self, n: u64) -> u64 {
+        self.0 = self.0.wrapping_mul(6364136223846793005).wrapping_add(1442695040888963407);
+        (self.0 >> 33) % n
+    }
+}

@@ -1,0 +1,11 @@
+//! The search for the lightest layups: against brute force, hand sums, kills and splits.
+
+mod bad;
+mod brute;
+mod dominance;
+mod fixtures;
+mod parts;
+mod program;
+mod resume;
+mod space;
+mod tighten;
