@@ -29,7 +29,7 @@ const DIFFUSIVITY: [f64; 6] =
     [-1.326738e-06, 7.979120e-06, 2.893092e-04, -2.027127e-04, 8.974775e-05, -1.455544e-05];
 
 /// A fit and its derivative to the temperature, held outside its range.
-#[inline]
+#[inline(always)]
 fn fitted<const N: usize>(coefficients: &[f64; N], temp: f64) -> Sloped {
     let held = temp.clamp(TEMP_LOW, TEMP_HIGH);
     let inside = if held == temp { 1e-3 } else { 0.0 };
@@ -43,7 +43,7 @@ fn fitted<const N: usize>(coefficients: &[f64; N], temp: f64) -> Sloped {
 ///
 /// Range: 200 to 2300 K within 0.3 % of CoolProp; beyond: the end value is held, slope 0.
 /// Source: fit to CoolProp 8.0.0 (Lemmon and Jacobsen 2004), `tests/reference/fit_air.py`.
-#[inline]
+#[inline(always)]
 pub fn conductivity(temp: f64) -> Sloped {
     fitted(&CONDUCTIVITY, temp)
 }

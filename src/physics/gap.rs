@@ -142,25 +142,45 @@ pub fn conductance(
     thickness: f64,
     convection: Convection,
 ) -> Between {
-    let k = air::conductivity(0.5 * (temp_outer + temp_inner));
-    let still = k.value / thickness;
-    let by_mean = 0.5 * k.slope / thickness;
-    let alone = Between { value: still, slope_outer: by_mean, slope_inner: by_mean };
+    let still = conductance_still(temp_outer, temp_inner, thickness);
     if stays_still(temp_outer - temp_inner, thickness, convection) {
-        return alone;
+        return still;
     }
     let ra = rayleigh(temp_outer, temp_inner, thickness);
     let nusselt = nusselt(ra.value, convection);
     Between {
-        value: still * nusselt.value,
-        slope_outer: by_mean * nusselt.value + still * nusselt.slope * ra.slope_outer,
-        slope_inner: by_mean * nusselt.value + still * nusselt.slope * ra.slope_inner,
+        value: still.value * nusselt.value,
+        slope_outer: still.slope_outer * nusselt.value
+            + still.value * nusselt.slope * ra.slope_outer,
+        slope_inner: still.slope_inner * nusselt.value
+            + still.value * nusselt.slope * ra.slope_inner,
     }
 }
 
+/// Conductance of still air in a gap without radiation, and its derivatives [W/(m²·K)].
+///
+/// h = k(Tm) / d
+///
+/// - `temp_outer`, `temp_inner`: surface temperatures [K], Tm their mean
+/// - `thickness`: d [m], above 0
+///
+/// Range: as [`air::conductivity`].
+/// Source: Fourier's law.
+#[inline(always)]
+pub fn conductance_still(temp_outer: f64, temp_inner: f64, thickness: f64) -> Between {
+    let k = air::conductivity(0.5 * (temp_outer + temp_inner));
+    let by_mean = 0.5 * k.slope / thickness;
+    Between { value: k.value / thickness, slope_outer: by_mean, slope_inner: by_mean }
+}
+
 /// Whether the air cannot move at any mean temperature; spares thin gaps the properties.
+///
+/// - `difference`: outer minus inner surface temperature [K]
+/// - `thickness`: of the gap [m]
+///
+/// Source: the onset of each correlation at the highest buoyancy that air has.
 #[inline]
-fn stays_still(difference: f64, thickness: f64, convection: Convection) -> bool {
+pub fn stays_still(difference: f64, thickness: f64, convection: Convection) -> bool {
     let most = BUOYANCY_MOST * thickness * thickness * thickness;
     match convection {
         Convection::HeatedFromBelow => most * difference <= RAYLEIGH_ONSET,

@@ -21,7 +21,7 @@ pub struct Between {
 }
 
 /// A polynomial, coefficients lowest first, and its derivative.
-#[inline]
+#[inline(always)]
 pub(crate) fn polynomial<const N: usize>(coefficients: &[f64; N], x: f64) -> Sloped {
     let mut value = 0.0;
     let mut slope = 0.0;

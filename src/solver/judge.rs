@@ -1,46 +1,100 @@
 //! Whether a step stands: its error, its acceptance, the next step.
 
 use crate::solver::error::SolverError;
-use crate::solver::evaluate::Rates;
+use crate::solver::evaluate::{At, Ends};
+use crate::solver::mask::Mask;
+use crate::solver::media::larger;
+use crate::solver::rates::evaluate;
 use crate::solver::state::{State, tied_slope};
 use crate::solver::tableau::{ERROR, STEP};
+use crate::solver::target::per_target;
 use crate::solver::watch::{Next, Step, Watch};
 
-impl<const L: usize> State<L> {
+per_target! {
     /// Error of the step over the error allowed, lane by lane; `goal` is used as room.
-    fn error_ratio(&mut self) -> [f64; L] {
-        let n = self.lanes.n;
-        let dt = self.dt_now;
+    fn error_ratio<const L: usize>(state: &mut State<L>) -> [f64; L] {
+        let n = state.lanes.n;
+        let dt = state.dt_now;
+        let (start, inner, next) =
+            (&state.start.rate[..n], &state.inner.rate[..n], &state.next.rate[..n]);
+        let goal = &mut state.goal[..n];
         for i in 0..n {
-            let (start, inner, next) =
-                (&self.start.rate[i], &self.inner.rate[i], &self.next.rate[i]);
-            let goal = &mut self.goal[i];
             for l in 0..L {
-                goal[l] = dt[l] * (ERROR[0] * start[l] + ERROR[1] * inner[l] + ERROR[2] * next[l]);
+                goal[i][l] = dt[l]
+                    * (ERROR[0] * start[i][l] + ERROR[1] * inner[i][l] + ERROR[2] * next[i][l]);
             }
         }
-        self.room.matrix.solve(&mut self.goal, self.ties.as_ref());
-        let (tol, scale) = (self.options.tol, self.options.rise_scale);
+        state.room.matrix.solve(goal, state.ties.as_ref());
+        let (tol, scale) = (state.options.tol, state.options.rise_scale);
+        let (temps, begin) = (&state.temps_next[..n], &state.lanes.temps_start[..n]);
         let mut ratio = [0.0; L];
         for i in 0..n {
-            let (temps, begin, error) =
-                (&self.temps_next[i], &self.lanes.temps_start[i], &self.goal[i]);
             for l in 0..L {
-                let allowed = tol * (scale + (temps[l] - begin[l]).abs());
-                let own = error[l].abs() / allowed;
+                let allowed = tol * (scale + (temps[i][l] - begin[i][l]).abs());
+                let own = goal[i][l].abs() / allowed;
                 // NaN must not be lost in the maximum
                 ratio[l] = if own <= ratio[l] { ratio[l] } else { own };
             }
         }
-        if self.ties.is_some() {
+        if state.ties.is_some() {
             ratio = [ratio.iter().copied().fold(0.0, |a, b| if b <= a { a } else { b }); L];
         }
         ratio
     }
+}
 
+per_target! {
+    /// Slopes at the end of the step and the heat it brought, in the accepted lanes.
+    fn finish_step<const L: usize>(state: &mut State<L>, accepted: &[bool; L]) {
+        let n = state.lanes.n;
+        let accepted = Mask::of(accepted);
+        let dt = state.dt_now;
+        let (start, inner, next) =
+            (&state.start.rate[..n], &state.inner.rate[..n], &state.next.rate[..n]);
+        let cap = &state.next.cap[..n];
+        let (slopes, heat) = (&mut state.slopes_next[..n], &mut state.heat[..n]);
+        for i in 0..n {
+            for l in 0..L {
+                slopes[i][l] = next[i][l] / cap[i][l];
+                let gain = dt[l]
+                    * (STEP[0] * start[i][l] + STEP[1] * inner[i][l] + STEP[2] * next[i][l]);
+                heat[i][l] = accepted.pick(l, heat[i][l] + gain, heat[i][l]);
+            }
+        }
+        if let Some(weights) = &state.ties {
+            state.slopes_next[n - 1] = [tied_slope(weights, &state.next); L];
+        }
+    }
+}
+
+per_target! {
+    /// Moves the accepted lanes to the end of the step.
+    fn commit<const L: usize>(state: &mut State<L>, accepted: &[bool; L]) {
+        let n = state.lanes.n;
+        let accepted = Mask::of(accepted);
+        let (temps, slopes, rate, peaks) = (
+            &mut state.temps[..n],
+            &mut state.slopes[..n],
+            &mut state.start.rate[..n],
+            &mut state.peaks[..n],
+        );
+        let (temps_next, slopes_next, rate_next) =
+            (&state.temps_next[..n], &state.slopes_next[..n], &state.next.rate[..n]);
+        for i in 0..n {
+            for l in 0..L {
+                temps[i][l] = accepted.pick(l, temps_next[i][l], temps[i][l]);
+                slopes[i][l] = accepted.pick(l, slopes_next[i][l], slopes[i][l]);
+                rate[i][l] = accepted.pick(l, rate_next[i][l], rate[i][l]);
+                peaks[i][l] = larger(temps[i][l], peaks[i][l]);
+            }
+        }
+    }
+}
+
+impl<const L: usize> State<L> {
     /// Accepts or rejects the step of each active lane and sets the next one.
     pub fn judge<W: Watch>(&mut self, watches: &mut [W; L]) {
-        let ratio = self.error_ratio();
+        let ratio = error_ratio(self);
         let mut accepted = [false; L];
         for l in 0..L {
             if !self.active[l] {
@@ -58,14 +112,14 @@ impl<const L: usize> State<L> {
             }
         }
         if accepted.contains(&true) {
-            self.finish_step(&accepted);
+            finish_step(self, &accepted);
             for l in 0..L {
                 if accepted[l] {
                     let growth = (0.9 / ratio[l].max(1e-6).cbrt()).min(4.0);
                     self.accept(l, growth, &mut watches[l]);
                 }
             }
-            self.commit(&accepted);
+            commit(self, &accepted);
         }
         self.end_together();
         if self.ended.iter().any(|end| matches!(end, Some(Ok(())))) {
@@ -98,37 +152,17 @@ impl<const L: usize> State<L> {
         }
     }
 
-    /// Slopes at the end of the step and the heat it brought, in the accepted lanes.
-    fn finish_step(&mut self, accepted: &[bool; L]) {
-        let n = self.lanes.n;
-        let dt = self.dt_now;
-        for i in 0..n {
-            let (start, inner, next) =
-                (&self.start.rate[i], &self.inner.rate[i], &self.next.rate[i]);
-            let (cap, slopes, heat) =
-                (&self.next.cap[i], &mut self.slopes_next[i], &mut self.heat[i]);
-            for l in 0..L {
-                slopes[l] = next[l] / cap[l];
-                let gain = dt[l] * (STEP[0] * start[l] + STEP[1] * inner[l] + STEP[2] * next[l]);
-                heat[l] += if accepted[l] { gain } else { 0.0 };
-            }
-        }
-        if let Some(weights) = &self.ties {
-            self.slopes_next[n - 1] = [tied_slope(weights, &self.next); L];
-        }
-    }
-
     /// Books an accepted step of one lane, shows it to the watch and sets the next step.
     fn accept<W: Watch>(&mut self, l: usize, growth: f64, watch: &mut W) {
         let dt = self.dt_now[l];
-        let sum = |of: fn(&Rates<L>, usize) -> f64, state: &State<L>| {
-            dt * (STEP[0] * of(&state.start, l)
-                + STEP[1] * of(&state.inner, l)
-                + STEP[2] * of(&state.next, l))
+        let ends = [&self.start.ends, &self.inner.ends, &self.next.ends];
+        let sum = |of: fn(&Ends<L>, usize) -> f64| {
+            let [start, inner, next] = ends.map(|ends| of(ends, l));
+            dt * (STEP[0] * start + STEP[1] * inner + STEP[2] * next)
         };
-        let heat_in = sum(|r, l| r.q_in[l], self);
-        let heat_out = sum(|r, l| r.q_out[l], self);
-        let heat_source = sum(|r, l| r.q_source[l], self);
+        let heat_in = sum(|ends, l| ends.q_in[l]);
+        let heat_out = sum(|ends, l| ends.q_out[l]);
+        let heat_source = sum(|ends, l| ends.q_source[l]);
         let piece_end = self.lanes.pieces[l][self.piece[l]].t_end;
         let at_end = dt >= (piece_end - self.t[l]) * (1.0 - 1e-12);
         let t1 = if at_end { piece_end } else { self.t[l] + dt };
@@ -148,9 +182,9 @@ impl<const L: usize> State<L> {
             slopes: [self.slopes.as_flattened(), self.slopes_next.as_flattened()],
         };
         let next = watch.step(&step);
-        self.start.q_in[l] = self.next.q_in[l];
-        self.start.q_out[l] = self.next.q_out[l];
-        self.start.q_source[l] = self.next.q_source[l];
+        self.start.ends.q_in[l] = self.next.ends.q_in[l];
+        self.start.ends.q_out[l] = self.next.ends.q_out[l];
+        self.start.ends.q_source[l] = self.next.ends.q_source[l];
         self.t[l] = t1;
         self.dt[l] = growth * dt;
         self.smooth[l] = !at_end;
@@ -167,22 +201,10 @@ impl<const L: usize> State<L> {
         }
     }
 
-    /// Moves the accepted lanes to the end of the step.
-    fn commit(&mut self, accepted: &[bool; L]) {
-        for i in 0..self.lanes.n {
-            take_where(accepted, &self.temps_next[i], &mut self.temps[i]);
-            take_where(accepted, &self.slopes_next[i], &mut self.slopes[i]);
-            take_where(accepted, &self.next.rate[i], &mut self.start.rate[i]);
-            let (temps, peaks) = (&self.temps[i], &mut self.peaks[i]);
-            for l in 0..L {
-                peaks[l] = peaks[l].max(temps[l]);
-            }
-        }
-    }
-
     /// Draws up the stored heat of the lanes that have just ended, from the temperatures themselves.
     fn close(&mut self) {
-        self.lanes.evaluate(&self.temps, &self.peaks, &self.t, &self.piece, &mut self.next);
+        let at = At { temps: &self.temps, peaks: &self.peaks, t: &self.t, piece: &self.piece };
+        evaluate(&self.lanes, &at, &mut self.next);
         for i in 0..self.lanes.n {
             if self.lanes.held && i == self.lanes.n - 1 {
                 continue;
@@ -191,12 +213,5 @@ impl<const L: usize> State<L> {
                 self.ledgers[l].heat_stored += self.next.heat[i][l] - self.heat_start[i][l];
             }
         }
-    }
-}
-
-/// Copies the lanes of `which`.
-fn take_where<const L: usize>(which: &[bool; L], from: &[f64; L], to: &mut [f64; L]) {
-    for l in 0..L {
-        to[l] = if which[l] { from[l] } else { to[l] };
     }
 }

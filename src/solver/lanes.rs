@@ -27,13 +27,17 @@ pub(crate) struct LaneChange<const L: usize> {
     pub rho_cp_lost: [f64; L],
     pub temp_lo: [f64; L],
     pub width: [f64; L],
+    pub per_width: [f64; L],
 }
 
 /// A slab per lane.
 #[derive(Debug, Clone)]
 pub(crate) struct LaneSlab<const L: usize> {
     pub first: usize,
-    pub dx: Vec<[f64; L]>,
+    /// One over the size of each cell [1/m].
+    pub per_dx: Vec<[f64; L]>,
+    /// What of the cells belongs to each node [m].
+    pub shares: Vec<[f64; L]>,
     pub k: LaneLaw<L>,
     pub rho_cp: LaneLaw<L>,
     pub changes: Vec<LaneChange<L>>,
@@ -43,8 +47,18 @@ pub(crate) struct LaneSlab<const L: usize> {
 /// A joint per lane, between node `node` and the next.
 #[derive(Debug, Clone)]
 pub(crate) enum LaneJoint<const L: usize> {
-    Conductance { node: usize, h: [f64; L] },
-    Air { node: usize, thickness: [f64; L], exchange: [f64; L], convection: [Convection; L] },
+    Conductance {
+        node: usize,
+        h: [f64; L],
+    },
+    Air {
+        node: usize,
+        thickness: [f64; L],
+        exchange: [f64; L],
+        convection: [Convection; L],
+        /// Whether the air may move in any lane.
+        moves: bool,
+    },
 }
 
 /// `L` problems of one shape, ready to advance.
@@ -219,6 +233,7 @@ impl<const L: usize> LaneJoint<L> {
                 thickness: [1.0; L],
                 exchange: [0.0; L],
                 convection: [Convection::Still; L],
+                moves: false,
             },
             _ => LaneJoint::Conductance { node, h: [0.0; L] },
         }
@@ -228,12 +243,13 @@ impl<const L: usize> LaneJoint<L> {
         match (self, joint) {
             (LaneJoint::Conductance { h, .. }, Joint::Conductance(value)) => h[l] = value,
             (
-                LaneJoint::Air { thickness, exchange, convection, .. },
+                LaneJoint::Air { thickness, exchange, convection, moves, .. },
                 Joint::Air { thickness: d, exchange: factor, convection: how, .. },
             ) => {
                 thickness[l] = d;
                 exchange[l] = factor;
                 convection[l] = how;
+                *moves = convection.iter().any(|how| *how != Convection::Still);
             }
             _ => unreachable!("shapes were compared"),
         }
@@ -247,10 +263,12 @@ impl<const L: usize> LaneSlab<L> {
             rho_cp_lost: [0.0; L],
             temp_lo: [0.0; L],
             width: [1.0; L],
+            per_width: [1.0; L],
         };
         LaneSlab {
             first,
-            dx: vec![[0.0; L]; slab.cells.len()],
+            per_dx: vec![[0.0; L]; slab.cells.len()],
+            shares: vec![[0.0; L]; slab.cells.len() + 1],
             k: LaneLaw::empty(),
             rho_cp: LaneLaw::empty(),
             changes: vec![change; slab.medium.changes.len()],
@@ -259,9 +277,13 @@ impl<const L: usize> LaneSlab<L> {
     }
 
     fn load(&mut self, l: usize, slab: &Slab) {
-        for (dx, size) in self.dx.iter_mut().zip(&slab.cells) {
-            dx[l] = *size;
+        let mut half_before = 0.0;
+        for (c, size) in slab.cells.iter().enumerate() {
+            self.per_dx[c][l] = 1.0 / size;
+            self.shares[c][l] = half_before + 0.5 * size;
+            half_before = 0.5 * size;
         }
+        self.shares[slab.cells.len()][l] = half_before;
         self.k.load(l, &slab.medium.k);
         self.rho_cp.load(l, &slab.medium.rho_cp);
         for (lane, change) in self.changes.iter_mut().zip(&slab.medium.changes) {
@@ -269,6 +291,7 @@ impl<const L: usize> LaneSlab<L> {
             lane.rho_cp_lost[l] = change.rho_cp_lost;
             lane.temp_lo[l] = change.temp_lo;
             lane.width[l] = change.temp_hi - change.temp_lo;
+            lane.per_width[l] = 1.0 / lane.width[l];
         }
         if let (Some((rate, temp)), Some(sink)) = (&mut self.sink, &slab.medium.sink) {
             rate[l] = sink.rate;

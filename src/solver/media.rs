@@ -11,7 +11,8 @@ pub(crate) struct Point<const L: usize> {
     pub rho_cp: [f64; L],
 }
 
-/// Flux through a cell or joint and its derivatives to the temperatures before and after it.
+/// Flux through a cell or joint, its derivative by the temperature before it and minus that by the
+/// temperature after it.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Flux<const L: usize> {
     pub q: [f64; L],
@@ -23,19 +24,21 @@ pub(crate) struct Flux<const L: usize> {
 #[inline(always)]
 fn law_at<const L: usize>(law: &LaneLaw<L>, temps: &[f64; L]) -> ([f64; L], [f64; L]) {
     let mut value = law.base;
-    let mut sum = [0.0; L];
-    for l in 0..L {
-        sum[l] = law.base[l] * temps[l];
-    }
+    let mut above = [0.0; L];
     for ramp in &law.ramps {
         for l in 0..L {
             let held = smaller(larger(temps[l], ramp.lo[l]), ramp.hi[l]);
             let part = ramp.slope[l] * held;
             value[l] += part;
-            sum[l] += part * (temps[l] - 0.5 * held);
+            above[l] += part * held;
         }
     }
-    (value, sum)
+    // ∫ clamp dT = held·T − held²/2, ramp by ramp
+    let mut integral = [0.0; L];
+    for l in 0..L {
+        integral[l] = value[l] * temps[l] - 0.5 * above[l];
+    }
+    (value, integral)
 }
 
 impl<const L: usize> LaneSlab<L> {
@@ -51,15 +54,14 @@ impl<const L: usize> LaneSlab<L> {
         point
     }
 
-    /// Flux through a cell of size `dx` between two points, by Kirchhoff's transform.
+    /// Flux through a cell of size 1/`per_dx` between two points, by Kirchhoff's transform.
     #[inline(always)]
-    pub fn flux(dx: &[f64; L], before: &Point<L>, after: &Point<L>) -> Flux<L> {
+    pub fn flux(per_dx: &[f64; L], before: &Point<L>, after: &Point<L>) -> Flux<L> {
         let mut flux = Flux { q: [0.0; L], by_before: [0.0; L], by_after: [0.0; L] };
         for l in 0..L {
-            let per_dx = 1.0 / dx[l];
-            flux.q[l] = (before.potential[l] - after.potential[l]) * per_dx;
-            flux.by_before[l] = before.k[l] * per_dx;
-            flux.by_after[l] = -after.k[l] * per_dx;
+            flux.q[l] = (before.potential[l] - after.potential[l]) * per_dx[l];
+            flux.by_before[l] = before.k[l] * per_dx[l];
+            flux.by_after[l] = after.k[l] * per_dx[l];
         }
         flux
     }
@@ -71,15 +73,16 @@ impl<const L: usize> LaneChange<L> {
     fn add_at(&self, temps: &[f64; L], peaks: &[f64; L], point: &mut Point<L>) {
         for l in 0..L {
             let top = larger(temps[l], peaks[l]);
-            let u = smaller(larger((top - self.temp_lo[l]) / self.width[l], 0.0), 1.0);
+            let over = top - self.temp_lo[l];
+            let u = smaller(larger(over * self.per_width[l], 0.0), 1.0);
             let done = u * u * (3.0 - 2.0 * u);
             // ∫ done dT from temp_lo to top
-            let beyond = larger(top - self.temp_lo[l] - self.width[l], 0.0);
+            let beyond = larger(over - self.width[l], 0.0);
             let passed = self.width[l] * u * u * u * (1.0 - 0.5 * u) + beyond;
             let lost = self.rho_cp_lost[l];
             point.heat[l] += self.heat[l] * done - lost * passed - lost * done * (temps[l] - top);
             let rising = if temps[l] >= peaks[l] { self.heat[l] } else { 0.0 };
-            let slope = 6.0 * u * (1.0 - u) / self.width[l];
+            let slope = 6.0 * u * (1.0 - u) * self.per_width[l];
             point.rho_cp[l] += rising * slope - lost * done;
         }
     }

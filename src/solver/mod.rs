@@ -22,7 +22,11 @@ pub mod tridiagonal;
 pub mod watch;
 
 mod evaluate;
+mod joint;
 mod judge;
+mod mask;
 mod media;
+mod rates;
 mod stage;
 mod state;
+mod target;

@@ -1,12 +1,15 @@
 //! Everything that changes during a march, and the attempt at one step.
 
 use crate::solver::error::SolverError;
-use crate::solver::evaluate::Rates;
+use crate::solver::evaluate::At;
 use crate::solver::lanes::Lanes;
 use crate::solver::ledger::Ledger;
+use crate::solver::mask::Mask;
 use crate::solver::options::Options;
-use crate::solver::stage::{Ask, Workspace, solve_stage};
+use crate::solver::rates::{Rates, evaluate};
+use crate::solver::stage::{Ask, Given, Workspace, solve_stage};
 use crate::solver::tableau::{DIAGONAL, GAMMA, WEIGHT};
+use crate::solver::target::per_target;
 use crate::solver::tridiagonal::weighted;
 
 /// Size of the last Newton correction allowed, over the error allowed in a step [–].
@@ -105,9 +108,9 @@ impl<const L: usize> State<L> {
             slopes: zeros(),
             slopes_next: zeros(),
             goal: zeros(),
-            start: Rates::new(n),
-            inner: Rates::new(n),
-            next: Rates::new(n),
+            start: Rates::new(&lanes),
+            inner: Rates::new(&lanes),
+            next: Rates::new(&lanes),
             room: Workspace::new(n),
             ledgers: [Ledger::default(); L],
             ties,
@@ -138,7 +141,8 @@ impl<const L: usize> State<L> {
             return;
         }
         let now = &mut self.next;
-        self.lanes.evaluate(&self.temps, &self.peaks, &self.t, &self.piece, now);
+        let at = At { temps: &self.temps, peaks: &self.peaks, t: &self.t, piece: &self.piece };
+        evaluate(&self.lanes, &at, now);
         for l in (0..L).filter(|l| self.stale[*l]) {
             for i in 0..self.lanes.n {
                 self.start.rate[i][l] = now.rate[i][l];
@@ -151,9 +155,9 @@ impl<const L: usize> State<L> {
             if let Some(weights) = &self.ties {
                 self.slopes[self.lanes.n - 1][l] = tied_slope(weights, now);
             }
-            self.start.q_in[l] = now.q_in[l];
-            self.start.q_out[l] = now.q_out[l];
-            self.start.q_source[l] = now.q_source[l];
+            self.start.ends.q_in[l] = now.ends.q_in[l];
+            self.start.ends.q_out[l] = now.ends.q_out[l];
+            self.start.ends.q_source[l] = now.ends.q_source[l];
         }
         self.stale = [false; L];
         self.fresh = [false; L];
@@ -162,16 +166,16 @@ impl<const L: usize> State<L> {
     /// Tries one step in every active lane.
     pub fn attempt(&mut self) {
         self.dt_now = std::array::from_fn(|l| self.step_to_try(l));
-        self.prepare_inner();
+        prepare_inner(self);
         let ask = self.ask(GAMMA, self.active);
-        let goal = (&self.goal[..], &self.peaks[..]);
+        let given = Given { goal: &self.goal, peaks: &self.peaks };
         let temps = &mut self.temps_inner;
-        let first = solve_stage(&self.lanes, &ask, goal, temps, &mut self.inner, &mut self.room);
-        self.prepare_next();
+        let first = solve_stage(&self.lanes, &ask, given, temps, &mut self.inner, &mut self.room);
+        prepare_next(self);
         let ask = self.ask(1.0, first.solved);
-        let goal = (&self.goal[..], &self.peaks[..]);
+        let given = Given { goal: &self.goal, peaks: &self.peaks };
         let temps = &mut self.temps_next;
-        let second = solve_stage(&self.lanes, &ask, goal, temps, &mut self.next, &mut self.room);
+        let second = solve_stage(&self.lanes, &ask, given, temps, &mut self.next, &mut self.room);
         self.solved = second.solved;
         for l in 0..L {
             self.ledgers[l].n_newton += first.n_iterations[l] + second.n_iterations[l];
@@ -222,30 +226,44 @@ impl<const L: usize> State<L> {
             ties: self.ties,
         }
     }
+}
 
+per_target! {
     /// Goal and guess of the inner stage.
-    fn prepare_inner(&mut self) {
-        for i in 0..self.lanes.n {
+    fn prepare_inner<const L: usize>(state: &mut State<L>) {
+        let n = state.lanes.n;
+        let smooth = Mask::of(&state.smooth);
+        let dt = state.dt_now;
+        let (heat, rate, temps, slopes) =
+            (&state.heat[..n], &state.start.rate[..n], &state.temps[..n], &state.slopes[..n]);
+        let (goal, guess) = (&mut state.goal[..n], &mut state.temps_inner[..n]);
+        for i in 0..n {
             for l in 0..L {
-                let ahead = if self.smooth[l] { GAMMA * self.dt_now[l] } else { 0.0 };
-                self.goal[i][l] =
-                    self.heat[i][l] + DIAGONAL * self.dt_now[l] * self.start.rate[i][l];
-                self.temps_inner[i][l] = self.temps[i][l] + ahead * self.slopes[i][l];
+                let ahead = smooth.pick(l, GAMMA * dt[l], 0.0);
+                goal[i][l] = heat[i][l] + DIAGONAL * dt[l] * rate[i][l];
+                guess[i][l] = temps[i][l] + ahead * slopes[i][l];
             }
         }
     }
+}
 
+per_target! {
     /// Goal and guess of the last stage; the guess goes through start, slope and inner stage.
-    fn prepare_next(&mut self) {
-        for i in 0..self.lanes.n {
+    fn prepare_next<const L: usize>(state: &mut State<L>) {
+        let n = state.lanes.n;
+        let smooth = Mask::of(&state.smooth);
+        let dt = state.dt_now;
+        let (heat, temps, slopes) = (&state.heat[..n], &state.temps[..n], &state.slopes[..n]);
+        let (start, inner) = (&state.start.rate[..n], &state.inner.rate[..n]);
+        let temps_inner = &state.temps_inner[..n];
+        let (goal, guess) = (&mut state.goal[..n], &mut state.temps_next[..n]);
+        for i in 0..n {
             for l in 0..L {
-                let dt = self.dt_now[l];
-                self.goal[i][l] =
-                    self.heat[i][l] + dt * WEIGHT * (self.start.rate[i][l] + self.inner.rate[i][l]);
-                let moved = self.temps_inner[i][l] - self.temps[i][l];
-                let straight = if self.smooth[l] { dt * self.slopes[i][l] } else { moved / GAMMA };
-                let bend = (moved - GAMMA * straight) / (GAMMA * GAMMA);
-                self.temps_next[i][l] = self.temps[i][l] + straight + bend;
+                goal[i][l] = heat[i][l] + dt[l] * WEIGHT * (start[i][l] + inner[i][l]);
+                let moved = temps_inner[i][l] - temps[i][l];
+                let straight = smooth.pick(l, dt[l] * slopes[i][l], moved * (1.0 / GAMMA));
+                let bend = (moved - GAMMA * straight) * (1.0 / (GAMMA * GAMMA));
+                guess[i][l] = temps[i][l] + straight + bend;
             }
         }
     }

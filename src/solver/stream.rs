@@ -104,6 +104,7 @@ mod tests {
     use crate::physics::law::Law;
     use crate::solver::march::march;
     use crate::solver::problem::{Back, Change, Drive, Joint, Medium, Piece, Slab};
+    use crate::solver::target::NARROW;
     use crate::solver::watch::{Next, Step};
 
     /// Notes the bits of every step and stops once the last node is `rise` warmer.
@@ -197,6 +198,21 @@ mod tests {
             let ledger = march(&problem(i), &options, &mut alone).unwrap();
             assert_eq!(*watch, alone, "problem {i} in {L} lanes");
             assert_eq!(*end, Ok(ledger), "problem {i} in {L} lanes");
+        }
+    }
+
+    #[test]
+    fn every_target_gives_the_same_bits() {
+        let options = Options::default();
+        for i in 0..6 {
+            let run = |narrow: bool| {
+                NARROW.set(narrow);
+                let mut bits = Bits { rise: 5.0, steps: Vec::new() };
+                let ledger = march(&problem(i), &options, &mut bits).unwrap();
+                NARROW.set(false);
+                (ledger, bits)
+            };
+            assert_eq!(run(true), run(false), "problem {i}");
         }
     }
 

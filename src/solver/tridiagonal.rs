@@ -45,6 +45,7 @@ impl<const L: usize> Tridiagonal<L> {
     }
 
     /// Solves in place for one right-hand side per system, after [`Tridiagonal::factor`] with the same `ties`.
+    #[inline(always)]
     pub fn solve(&self, rhs: &mut [[f64; L]], ties: Option<&[f64; L]>) {
         let n = self.diag.len();
         assert!(rhs.len() == n, "right-hand side of the system's length");

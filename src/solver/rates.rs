@@ -1,0 +1,49 @@
+//! What a chain holds and gains at one moment of a step.
+
+use crate::solver::evaluate::{At, Ends, Node, Rows};
+use crate::solver::lanes::Lanes;
+use crate::solver::target::per_target;
+
+/// Values at one set of temperatures, one entry a node.
+#[derive(Debug, Clone)]
+pub(crate) struct Rates<const L: usize> {
+    /// Heat content per area [J/m²], up to a constant.
+    pub heat: Vec<[f64; L]>,
+    /// Its derivative [J/(m²·K)].
+    pub cap: Vec<[f64; L]>,
+    /// Net heat rate per area [W/m²].
+    pub rate: Vec<[f64; L]>,
+    /// What passes the ends of the chain.
+    pub ends: Ends<L>,
+}
+
+impl<const L: usize> Rates<L> {
+    pub fn new(lanes: &Lanes<L>) -> Rates<L> {
+        let zeros = || vec![[0.0; L]; lanes.n];
+        Rates { heat: zeros(), cap: zeros(), rate: zeros(), ends: Ends::new(lanes) }
+    }
+}
+
+/// Keeps heat, capacity and rate of each node.
+struct Keep<'a, const L: usize> {
+    heat: &'a mut [[f64; L]],
+    cap: &'a mut [[f64; L]],
+    rate: &'a mut [[f64; L]],
+}
+
+impl<const L: usize> Rows<L> for Keep<'_, L> {
+    #[inline(always)]
+    fn row(&mut self, i: usize, node: &Node<L>, _: &[f64; L], _: &[f64; L]) {
+        self.heat[i] = node.heat;
+        self.cap[i] = node.cap;
+        self.rate[i] = node.rate;
+    }
+}
+
+per_target! {
+    /// Evaluates everything at `at`.
+    pub(crate) fn evaluate<const L: usize>(lanes: &Lanes<L>, at: &At<'_, L>, out: &mut Rates<L>) {
+        let Rates { heat, cap, rate, ends } = out;
+        lanes.walk(at, &mut Keep { heat, cap, rate }, ends);
+    }
+}
