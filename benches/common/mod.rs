@@ -24,6 +24,7 @@ fn shelf() -> Shelf {
 
 /// Layups that differ in areal density, thickness and conductivity of each ply by up to a tenth
 /// either way, a fresh one at each call; the same ones in every run.
+#[allow(dead_code, reason = "not every bench varies layups")]
 pub fn varied(from: &Layup) -> impl Iterator<Item = Layup> + Clone + use<> {
     let from = from.clone();
     let mut dice = Dice(20_251_125);

@@ -1,0 +1,190 @@
+//! One semi-discrete problem, the touching three plies up to a rise of 24 K, for this solver and
+//! for general-purpose integrators. How to run and read: `benches/README.md`.
+//!
+//! usage: against export FILE LEVEL | against run LEVEL REPEATS
+//!
+//! The exported file holds in a line: cells, film coefficient, gas temperature, radiation absorbed,
+//! emissivity, surroundings, heat capacity of the disc, start, rise, end of looking; then a line a
+//! cell: size, k0, k1, c0, c1 with k = k0 + k1·T and ρc = c0 + c1·T, all SI.
+
+mod common;
+
+use std::fmt::Write as _;
+use std::hint::black_box;
+use std::time::Instant;
+
+use stillair::bench::assemble::{Backing, Setup, assemble};
+use stillair::physics::law::Law;
+use stillair::solver::error::SolverError;
+use stillair::solver::ledger::Ledger;
+use stillair::solver::march::march;
+use stillair::solver::options::Options;
+use stillair::solver::problem::{Back, Problem};
+use stillair::solver::root::crossing;
+use stillair::solver::stream::{Stream, march_stream};
+use stillair::solver::tridiagonal::Tridiagonal;
+use stillair::solver::watch::{Next, Step, Watch};
+
+/// Rise that is timed [K].
+const RISE: f64 = 24.0;
+/// Problems in a batch.
+const N_BATCH: usize = 256;
+const TOLERANCES: [f64; 10] = [6e-2, 3e-2, 1.6e-2, 8e-3, 4e-3, 2e-3, 1e-3, 2.5e-4, 3e-5, 1e-8];
+
+fn main() {
+    let words: Vec<String> = std::env::args().skip(1).filter(|word| word != "--bench").collect();
+    match words.iter().map(String::as_str).collect::<Vec<_>>().as_slice() {
+        ["export", file, level] => {
+            std::fs::write(file, exported(&problems(number(level), 1)[0]))
+                .expect("file is written");
+        }
+        ["run", level, repeats] => run(number(level), number(repeats)),
+        _ => run(2, 5),
+    }
+}
+
+fn number(word: &str) -> usize {
+    word.parse().expect("a whole number")
+}
+
+/// The layup's problem, then varied ones of the same shape.
+fn problems(level: usize, n: usize) -> Vec<Problem> {
+    let (layup, exposure) = (common::three_plies(), common::exposure());
+    let first = assemble(&layup, &exposure, Backing::Disc, &Setup::level(level)).problem;
+    let factor = |i: usize| 1.0 + 0.1 * (i as f64 / n as f64 - 0.5);
+    (0..n)
+        .map(|i| {
+            let mut problem = first.clone();
+            for slab in problem.slabs.iter_mut().filter(|_| i > 0) {
+                slab.medium.k = slab.medium.k.scaled(factor(i));
+            }
+            problem
+        })
+        .collect()
+}
+
+fn line(law: &Law) -> (f64, f64) {
+    match law.ramps.as_slice() {
+        [] => (law.base, 0.0),
+        [ramp] => (law.base, ramp.slope),
+        _ => panic!("a straight line"),
+    }
+}
+
+fn exported(problem: &Problem) -> String {
+    let Back::Lump { cap_area, temp_start, .. } = problem.back else { panic!("a disc") };
+    let piece = problem.drive.pieces[0];
+    let cells: usize = problem.slabs.iter().map(|slab| slab.cells.len()).sum();
+    assert!(problem.n_nodes() == cells + 1, "every face is shared");
+    let mut text = format!(
+        "{cells} {} {} {} {} {} {cap_area} {temp_start} {RISE} {}\n",
+        piece.h.0,
+        piece.temp_gas,
+        piece.q_rad.0,
+        problem.drive.emissivity,
+        problem.drive.temp_surround,
+        piece.t_end
+    );
+    for slab in &problem.slabs {
+        let ((k0, k1), (c0, c1)) = (line(&slab.medium.k), line(&slab.medium.rho_cp));
+        for dx in &slab.cells {
+            writeln!(text, "{dx} {k0} {k1} {c0} {c1}").expect("text grows");
+        }
+    }
+    text
+}
+
+/// Times the rise of the last node.
+#[derive(Debug, Clone, Default)]
+struct Rise(Option<f64>);
+
+impl Watch for Rise {
+    fn step(&mut self, step: &Step<'_>) -> Next {
+        let last = step.n_nodes() - 1;
+        let over = |t: f64| step.temp(last, t) - 298.15 - RISE;
+        if step.temp1(last) - 298.15 - RISE < 0.0 {
+            return Next::Go;
+        }
+        self.0 = Some(crossing(step.t0, step.t1, 1e-9, over));
+        Next::Stop
+    }
+}
+
+struct Batch<'a> {
+    problems: std::slice::Iter<'a, Problem>,
+    first: f64,
+}
+
+impl<'a> Stream<'a> for Batch<'a> {
+    type Watch = Rise;
+
+    fn next(&mut self) -> Option<(&'a Problem, Rise)> {
+        Some((self.problems.next()?, Rise::default()))
+    }
+
+    fn ended(&mut self, order: usize, watch: Rise, end: Result<Ledger, SolverError>) {
+        end.expect("the problem runs");
+        let t = watch.0.expect("the rise is reached");
+        if order == 0 {
+            self.first = t;
+        }
+    }
+}
+
+/// Best wall time of some runs [µs] and the last result.
+fn best<T>(repeats: usize, mut run: impl FnMut() -> T) -> (f64, T) {
+    let mut least = f64::INFINITY;
+    let mut last = None;
+    for _ in 0..repeats {
+        let start = Instant::now();
+        last = Some(run());
+        least = least.min(start.elapsed().as_secs_f64() * 1e6);
+    }
+    (least, last.expect("at least one run"))
+}
+
+fn run(level: usize, repeats: usize) {
+    let problems = problems(level, N_BATCH);
+    println!("# stillair {}, {} unknowns", env!("CARGO_PKG_VERSION"), problems[0].n_nodes());
+    let mut lines = [("single", String::new()), ("batch", String::new()), ("floor", String::new())];
+    for tol in TOLERANCES {
+        let options = Options { tol, ..Options::default() };
+        let one = || {
+            let mut watch = Rise::default();
+            let ledger = march(&problems[0], &options, &mut watch).expect("the problem runs");
+            (watch.0.expect("the rise is reached"), ledger)
+        };
+        let few = if tol < 1e-4 { 1 } else { repeats };
+        let (single, (t, ledger)) = best(40 * few, one);
+        let (batch, t_batch) = best(few, || {
+            let mut batch = Batch { problems: problems.iter(), first: f64::NAN };
+            march_stream::<_, 8>(&mut batch, &options);
+            batch.first
+        });
+        assert!(t.to_bits() == t_batch.to_bits(), "alone and among others alike");
+        let (floor, ()) = best(10 * few, || sweeps(problems[0].n_nodes(), ledger.n_newton));
+        let times = [single, batch / N_BATCH as f64, floor / 8.0];
+        for ((_, text), us) in lines.iter_mut().zip(times) {
+            writeln!(text, "{tol:e} {t:.12} {} {us:.3}", ledger.n_steps).expect("text grows");
+        }
+    }
+    for (name, text) in lines {
+        print!("# {name}\n{text}");
+    }
+}
+
+/// Bare elimination of `n` unknowns in 8 lanes, once for each Newton iteration.
+fn sweeps(n: usize, times: usize) {
+    let mut matrix = Tridiagonal::<8>::zeros(n);
+    let mut rhs = vec![[1.0; 8]; n];
+    for _ in 0..times {
+        for i in 0..n {
+            matrix.lower[i] = [-1.0; 8];
+            matrix.diag[i] = [2.5; 8];
+            matrix.upper[i] = [-1.0; 8];
+        }
+        matrix.factor(None);
+        matrix.solve(black_box(&mut rhs), None);
+    }
+    black_box(&rhs);
+}
