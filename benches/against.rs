@@ -14,6 +14,7 @@ use std::hint::black_box;
 use std::time::Instant;
 
 use stillair::bench::assemble::{Backing, Setup, assemble};
+use stillair::bench::expose::options;
 use stillair::physics::law::Law;
 use stillair::solver::error::SolverError;
 use stillair::solver::ledger::Ledger;
@@ -29,7 +30,8 @@ use stillair::solver::watch::{Next, Step, Watch};
 const RISE: f64 = 24.0;
 /// Problems in a batch.
 const N_BATCH: usize = 256;
-const TOLERANCES: [f64; 10] = [6e-2, 3e-2, 1.6e-2, 8e-3, 4e-3, 2e-3, 1e-3, 2.5e-4, 3e-5, 1e-8];
+const TOLERANCES: [f64; 11] =
+    [6e-2, 4e-2, 3e-2, 1.6e-2, 8e-3, 4e-3, 2e-3, 1e-3, 2.5e-4, 3e-5, 1e-8];
 
 fn main() {
     let words: Vec<String> = std::env::args().skip(1).filter(|word| word != "--bench").collect();
@@ -148,7 +150,7 @@ fn run(level: usize, repeats: usize) {
     println!("# stillair {}, {} unknowns", env!("CARGO_PKG_VERSION"), problems[0].n_nodes());
     let mut lines = [("single", String::new()), ("batch", String::new()), ("floor", String::new())];
     for tol in TOLERANCES {
-        let options = Options { tol, ..Options::default() };
+        let options = Options { tol, ..options(0, &Backing::Disc) };
         let one = || {
             let mut watch = Rise::default();
             let ledger = march(&problems[0], &options, &mut watch).expect("the problem runs");

@@ -5,6 +5,7 @@
 //! and batches of them run on all cores. Each layup is refined like a single exposure, and its
 //! numbers have the same bits whatever stands beside it and however many threads there are.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 use rayon::prelude::*;
@@ -141,7 +142,11 @@ fn screened(levels: &[Readings], goal: f64) -> Screened {
 fn run_level(cases: &[Case], open: &[usize], level: usize) -> Vec<Result<Readings, SolverError>> {
     let assembled = |i: &usize| {
         let (layup, exposure) = &cases[*i];
-        assemble(&pressed_layup(layup), exposure, Backing::Disc, &Setup::level(level)).problem
+        let layup = match layup.pressure {
+            Some(_) => Cow::Owned(pressed_layup(layup)),
+            None => Cow::Borrowed(layup),
+        };
+        assemble(&layup, exposure, Backing::Disc, &Setup::level(level)).problem
     };
     let problems: Vec<Problem> = open.par_iter().map(assembled).collect();
     let exposures: Vec<&Exposure> = open.iter().map(|i| cases[*i].1).collect();
@@ -166,7 +171,7 @@ fn run_batch(
 ) -> Vec<Result<Readings, SolverError>> {
     let mut stream =
         Batch { problems, exposures, batch, next: 0, readings: vec![None; batch.len()] };
-    march_stream::<_, N_LANES>(&mut stream, &options(level));
+    march_stream::<_, N_LANES>(&mut stream, &options(level, &Backing::Disc));
     stream.readings.into_iter().map(|reading| reading.expect("every problem ends")).collect()
 }
 

@@ -36,6 +36,14 @@ per_target! {
                 ratio[l] = if own <= ratio[l] { ratio[l] } else { own };
             }
         }
+        if state.lanes.lump {
+            let share = state.options.lump_share;
+            for l in 0..L {
+                let rise = (temps[n - 1][l] - begin[n - 1][l]).abs();
+                let own = goal[n - 1][l].abs() / (share * tol * (scale + rise));
+                ratio[l] = if own <= ratio[l] { ratio[l] } else { own };
+            }
+        }
         if state.ties.is_some() {
             ratio = [ratio.iter().copied().fold(0.0, |a, b| if b <= a { a } else { b }); L];
         }

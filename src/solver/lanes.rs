@@ -74,6 +74,8 @@ pub struct Lanes<const L: usize> {
     pub(crate) emissivity: [f64; L],
     pub(crate) temp_surround: [f64; L],
     pub(crate) held: bool,
+    /// Whether a lump ends the chain.
+    pub(crate) lump: bool,
     pub(crate) pieces: [Vec<Piece>; L],
     pub(crate) temps_start: Vec<[f64; L]>,
     pub(crate) source: Option<Source>,
@@ -153,6 +155,7 @@ impl<const L: usize> Lanes<L> {
             emissivity: [0.0; L],
             temp_surround: [0.0; L],
             held: lead.back == Back::Held,
+            lump: matches!(lead.back, Back::Lump { .. }),
             pieces: std::array::from_fn(|_| Vec::new()),
             temps_start: zeros(),
             source: lead.source,

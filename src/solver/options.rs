@@ -7,6 +7,11 @@ pub struct Options {
     pub tol: f64,
     /// Rise that matters at the back of the chain [K].
     pub rise_scale: f64,
+    /// What of that error is allowed at a lump that ends the chain [–].
+    ///
+    /// A lump only gathers: errors of late, long steps stay in it, while those near the driven
+    /// face fade.
+    pub lump_share: f64,
     /// First step, and longest first step after a break of the drive [s].
     pub dt_start: f64,
     /// Longest step [s].
@@ -20,6 +25,7 @@ impl Default for Options {
         Options {
             tol: 2e-3,
             rise_scale: 12.0,
+            lump_share: 1.0,
             dt_start: 2e-3,
             dt_most: f64::INFINITY,
             n_steps_most: 200_000,

@@ -13,11 +13,11 @@ use crate::solver::target::per_target;
 use crate::solver::tridiagonal::weighted;
 
 /// Size of the last Newton correction allowed, over the error allowed in a step [–].
-const NEWTON_SHARE: f64 = 0.5;
+const NEWTON_SHARE: f64 = 0.05;
 
 /// Size of the next Newton correction that need not be made when it is foretold, over the error
 /// allowed in a step at the back [–].
-const FORETOLD_SHARE: f64 = 0.05;
+const FORETOLD_SHARE: f64 = 0.01;
 /// Safety factor on the curvature that foretells it [–].
 const BEND_SAFETY: f64 = 3.0;
 /// How much of an older, larger curvature is remembered [–].

@@ -142,7 +142,7 @@ fn shared_disc(
             disc_watch(exposure, assembly, Trace::new(assembly, &limits))
         };
         let mut watches = [watch(&beside, layup), watch(&under, covered)];
-        let ledgers = march_tied(&lanes, &options(level), &weights, &mut watches)?;
+        let ledgers = march_tied(&lanes, &options(level, &Backing::Disc), &weights, &mut watches)?;
         let ledger = tied_ledger(&weights, &ledgers);
         let times = disc_times(&watches[0])[..3].to_vec();
         Ok((ledger.residual(), Readings { times, values: Vec::new(), t_end: ledger.t }))

@@ -1,7 +1,7 @@
 //! Claim: what lies in `reports/` is what its commands make today, byte by byte.
 
 use std::fs;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use assert_cmd::Command;
 
@@ -10,11 +10,25 @@ use crate::program::folder;
 /// Neither made by the demo's commands.
 const NOT_MADE: [&str; 2] = ["README.md", "parity.svg"];
 
+/// A folder beside copies of what the commands read.
+fn laid_out() -> PathBuf {
+    let root = folder("demo");
+    for from in ["examples", "materials/curves", "materials/briefs"] {
+        fs::create_dir_all(root.join(from)).unwrap();
+        for entry in fs::read_dir(from).unwrap().map(|entry| entry.unwrap().path()) {
+            fs::copy(&entry, root.join(&entry)).unwrap();
+        }
+    }
+    let made = root.join("reports");
+    fs::create_dir_all(&made).unwrap();
+    made
+}
+
 #[test]
 fn the_reports_are_up_to_date() {
     let list = fs::read_to_string("reports/README.md").unwrap();
     let block = list.split("```sh\n").nth(1).expect("the page lists the commands");
-    let made = folder("demo");
+    let made = laid_out();
     for line in block.lines().take_while(|line| *line != "```") {
         let mut command = Command::new(env!("CARGO_BIN_EXE_stillair"));
         command.args(line.split_whitespace().skip(1)).current_dir(&made).assert().success();

@@ -110,7 +110,7 @@ fn tied<const L: usize>(case: &Case, paths: &[Path], level: usize) -> Result<Sha
         (_, Some(one)) => TiedWatch::Path(Box::new(case.trace(one))),
     });
     let lanes = Lanes::new(&problems)?;
-    let ledgers = march_tied(&lanes, &options(level), &weights, &mut watches)?;
+    let ledgers = march_tied(&lanes, &options(level, &Backing::Disc), &weights, &mut watches)?;
     let (mut disc, mut others) = (None, Vec::with_capacity(n - 1));
     for watch in watches {
         match watch {
@@ -167,7 +167,10 @@ pub fn before_skin(case: &Case, paths: &[Path], level: usize) -> Result<Vec<Alon
     let made = case.assemblies(paths, Backing::Skin(case.question.skin), level);
     let mut stream = SkinStream { case, made: &made, n_given: 0, ends: Vec::new() };
     stream.ends.resize_with(made.len(), || None);
-    march_stream::<_, N_SIDE_BY_SIDE>(&mut stream, &options(level));
+    march_stream::<_, N_SIDE_BY_SIDE>(
+        &mut stream,
+        &options(level, &Backing::Skin(case.question.skin)),
+    );
     let ends = stream.ends.into_iter();
     ends.map(|end| end.expect("the stream gives back every path that it took")).collect()
 }
