@@ -168,17 +168,3 @@ fn wrong_usage_ends_with_status_2() {
     let swapped = ["quilt", BLANK, "--sweep", "a.svg", "--sweep-loft", "4:1"];
     refused(&swapped, 2, &["the smaller length first"]);
 }
-
-/// The guide's excerpt: each of its lines stands in what the program says.
-#[test]
-fn the_guides_excerpt_is_what_the_program_says() {
-    let guide = include_str!("../../README.md");
-    let section = guide.split("## Quilting").nth(1).expect("the guide speaks of quilting");
-    let excerpt = section.split("```").nth(1).expect("with an excerpt");
-    let said = done(&["quilt", BLANK]);
-    let lines: Vec<&str> = excerpt.lines().skip(1).filter(|line| !line.is_empty()).collect();
-    assert!(lines.len() > 10, "the excerpt is empty");
-    for line in lines {
-        assert!(said.lines().any(|one| one == line), "out of date: {line}");
-    }
-}

@@ -44,15 +44,31 @@ fn arguments(line: &str, folder: &std::path::Path) -> Option<Vec<String>> {
     Some(words.collect())
 }
 
+/// Each line of an excerpt stands in what the commands shown before it say.
+#[track_caller]
+fn current(excerpt: &str, said: &str) {
+    for line in excerpt.lines().filter(|line| !line.trim().is_empty()) {
+        assert!(said.lines().any(|one| one == line), "out of date in the README: {line}");
+    }
+}
+
 #[test]
-fn every_command_shown_runs() {
+fn every_command_shown_runs_and_every_excerpt_is_current() {
     let folder = folder("readme");
     let mut n_run = 0;
-    for block in readme().iter().filter(|block| block.kind == "sh") {
-        for line in block.text.lines().filter_map(|line| arguments(line, &folder)) {
+    let mut said_last = String::new();
+    for block in readme() {
+        match block.kind.as_str() {
+            "sh" => said_last.clear(),
+            "text" if !block.text.starts_with("$ ") => current(&block.text, &said_last),
+            _ => {}
+        }
+        let lines = block.text.lines().filter(|_| block.kind == "sh");
+        for line in lines.filter_map(|line| arguments(line, &folder)) {
             let words: Vec<&str> = line.iter().map(String::as_str).collect();
             let said = stillair(&words);
             assert_eq!(said.code, 0, "{words:?}\n{}", said.err);
+            said_last += &said.out;
             n_run += 1;
         }
     }
