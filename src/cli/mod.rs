@@ -33,7 +33,7 @@ use std::ffi::OsString;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
-use clap::{Parser, Subcommand};
+use clap::{CommandFactory, FromArgMatches, Parser, Subcommand};
 
 use crate::NOTICE;
 use shelf::shelf;
@@ -94,7 +94,8 @@ enum Command {
 
 /// Runs the program on its arguments, the first being its own name.
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
-    let cli = match Cli::try_parse_from(arguments) {
+    let parsed = definition().try_get_matches_from(arguments);
+    let cli = match parsed.and_then(|matches| Cli::from_arg_matches(&matches)) {
         Ok(cli) => cli,
         Err(said) => {
             // The reader of the help may be gone: nothing is left to tell it.
@@ -135,9 +136,16 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     }
 }
 
-/// The definition of all arguments, for completions and the manual page.
+/// The definition of all arguments.
+///
+/// A number below zero is taken as a value, so that the message says what range was expected.
 fn definition() -> clap::Command {
-    <Cli as clap::CommandFactory>::command()
+    Cli::command().mut_subcommands(|command| {
+        command.mut_args(|arg| {
+            let takes_values = arg.get_action().takes_values();
+            arg.allow_negative_numbers(takes_values)
+        })
+    })
 }
 
 #[cfg(test)]

@@ -41,6 +41,8 @@ fn numbers_of_options_are_checked_one_by_one() {
     for bad in ["-1", "-0.5"] {
         check(&["expose", LAYUP, &format!("--for={bad}")], 2, &["more than 0"]);
         check(&["expose", LAYUP, &format!("--error={bad}")], 2, &["percent"]);
+        check(&["expose", LAYUP, "--for", bad], 2, &["more than 0"]);
+        check(&["gap", LAYUP, "--from", bad], 2, &["--from", "0.05 to 100 mm"]);
     }
     for bad in ["0", "-2", "101", "nan", "2 kPa", "1,5"] {
         let pressure = format!("--pressure={bad}");
