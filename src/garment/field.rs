@@ -177,14 +177,16 @@ impl Keys<'_> {
             );
             return Fault::new(what, place, format!("`{}`", field.key), mend).meaning(field.key);
         }
-        let what = format!("`{}` is not a key of a {}", cell.key, self.kind);
+        let article = if self.kind.starts_with(['a', 'e', 'i', 'o']) { "an" } else { "a" };
+        let what = format!("`{}` is not a key of {article} {}", cell.key, self.kind);
         let nearest = near(&cell.key, known);
         let mend = if nearest.is_empty() {
             "remove it, or look the keys up in the guide to the formats".to_owned()
         } else {
             format!("did you mean {}?", or_list(&nearest))
         };
-        let fault = Fault::new(what, place, format!("one of the keys of a {}", self.kind), mend);
+        let fault =
+            Fault::new(what, place, format!("one of the keys of {article} {}", self.kind), mend);
         if nearest.is_empty() { fault } else { fault.meaning(nearest[0]) }
     }
 }
