@@ -194,7 +194,7 @@ pub fn assemble(layup: &Layup, exposure: &Exposure, backing: Backing, setup: &Se
         };
         let emissivity_next = next.map_or(emissivity_behind, |next| next.fabric.emissivity.value);
         let link = match gap > 0.0 {
-            true => chain.gap(ply, gap, emissivity_next),
+            true => chain.gap((ply, next), gap, emissivity_next),
             false if setup.without.keeps(Effect::Joints) => joint(ply, next, emissivity_next),
             false => Link::SHARED,
         };
@@ -302,18 +302,22 @@ impl Chain<'_> {
         }
     }
 
-    fn gap(&self, ply: &Ply, gap: f64, emissivity_next: f64) -> Link {
+    /// A gap behind `ply`: the voids of both faces add to its air, so that it goes over into the
+    /// joint of touching faces as it closes.
+    fn gap(&self, (ply, next): (&Ply, Option<&Ply>), gap: f64, emissivity_next: f64) -> Link {
         let without = self.setup.without;
+        let voids = if without.keeps(Effect::Joints) { ply.gap_voids(next) } else { 0.0 };
+        let depth = gap + voids;
         let convection = match self.exposure.orientation {
             _ if !without.keeps(Effect::Convection) => Convection::Still,
             Orientation::HeatedFromBelow => Convection::HeatedFromBelow,
             Orientation::Vertical => {
-                Convection::Vertical { aspect: (SPECIMEN_HEIGHT / gap).max(1.0) }
+                Convection::Vertical { aspect: (SPECIMEN_HEIGHT / depth).max(1.0) }
             }
             Orientation::Still => Convection::Still,
         };
         let name = format!("air gap {:.1} mm", gap * 1e3);
-        let mut joint = air_space(ply, gap, emissivity_next, convection);
+        let mut joint = air_space(ply, depth, emissivity_next, convection);
         if let Joint::Air { exchange, .. } = &mut joint
             && !without.keeps(Effect::GapRadiation)
         {

@@ -9,7 +9,8 @@ pub enum Effect {
     InDepth,
     /// Conductivity and specific heat that rise with temperature. Without: their values at 25 °C.
     Rise,
-    /// Joints between faces that touch. Without: the faces share one temperature.
+    /// Joints between faces that touch, and voids of faces that a gap parts. Without: faces that touch
+    /// share one temperature, and a gap is its own thickness.
     Joints,
     /// Air in gaps that moves. Without: it stands still.
     Convection,

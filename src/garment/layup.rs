@@ -8,7 +8,8 @@ use crate::garment::known::Known;
 pub struct Ply {
     /// The fabric as used here: the shelf's values with the layup's own put in their place.
     pub fabric: Fabric,
-    /// What lies between its inner face and the next ply or backing, where no gap does.
+    /// What lies between its inner face and the next ply or backing; where a gap does, [`PlyJoint::Faces`]
+    /// adds the voids to it and the others add nothing.
     pub joint: PlyJoint,
 }
 
@@ -25,16 +26,29 @@ pub enum PlyJoint {
 }
 
 impl Ply {
-    /// Mean depth of the air between its inner face and the face of `next`, or a smooth backing [m].
+    /// Mean depth of the air between its inner face and the face of `next`, or a smooth backing,
+    /// where their crowns touch [m].
+    ///
+    /// A gap parts the crowns and comes on top: a thickness is gauged over the crowns, and so is a
+    /// spacer, so that each face's void belongs to neither. Common practice, no source.
     pub fn face_air(&self, next: Option<&Ply>) -> f64 {
         self.fabric.face_void.value + next.map_or(0.0, |next| next.fabric.face_void.value)
+    }
+
+    /// What the voids of both faces add to a gap that parts them [m]; nothing where the ply says
+    /// that its faces share one temperature or have a conductance of their own.
+    pub fn gap_voids(&self, next: Option<&Ply>) -> f64 {
+        match self.joint {
+            PlyJoint::Faces => self.face_air(next),
+            PlyJoint::Shared | PlyJoint::Conductance(_) => 0.0,
+        }
     }
 }
 
 /// Still or moving air between two plies.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Gap {
-    /// Thickness [m], above 0.
+    /// Thickness between the crowns of both faces, whose voids are not in it [m], above 0.
     pub thickness: Known,
 }
 

@@ -40,9 +40,31 @@ pub fn section(layup: &Layup) -> String {
     let mut gaps: Vec<&str> = layup.gaps().map(|gap| gap.thickness.provenance.word()).collect();
     gaps.dedup();
     if !gaps.is_empty() {
-        out.push_str(&paragraph(&format!("air gaps: {}", words::list(&gaps)), 6));
+        let text = format!("air gaps: {}{}", words::list(&gaps), voids_on_top(layup));
+        out.push_str(&paragraph(&text, 6));
     }
     out
+}
+
+/// What the voids of the faces add to each gap, in the order of the gaps; empty when nothing.
+fn voids_on_top(layup: &Layup) -> String {
+    let mut voids = Vec::new();
+    let mut rest = layup.stack.as_slice();
+    while let [entry, after @ ..] = rest {
+        rest = after;
+        if let (Entry::Ply(ply), [Entry::Gap(_), beyond @ ..]) = (entry, after) {
+            let next = match beyond {
+                [Entry::Ply(next), ..] => Some(next.as_ref()),
+                _ => None,
+            };
+            voids.push(fixed(1e6 * ply.gap_voids(next), 0));
+        }
+    }
+    if voids.iter().all(|void| void == "0") {
+        return String::new();
+    }
+    let voids: Vec<&str> = voids.iter().map(String::as_str).collect();
+    format!("; the voids of their faces add {} µm", words::list(&voids))
 }
 
 /// The quilting as read, and that the flat stack alone is exposed.

@@ -84,7 +84,7 @@ fn quilting_section(quilted: &Quilted) -> String {
     let profile = "Under a stitch line the plies are pressed together, no air between them but the \
                    voids of their faces. Beyond it they keep their own thickness, and air grows as \
                    1 − (1 − u)² from the stitch line's edge (u = 0) to the centre (u = 1), shared \
-                   equally between the joints on top of the voids or gaps that the layup has there.";
+                   equally between the joints on top of the faces' voids and the gaps that the layup has there.";
     [words, area, profile.to_string()].iter().map(|text| paragraph(text, 2)).collect()
 }
 

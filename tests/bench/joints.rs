@@ -19,7 +19,7 @@ use stillair::garment::exposure::{Exposure, Orientation};
 use stillair::garment::layup::{Entry, Layup, PlyJoint};
 use stillair::garment::read::read_layup;
 use stillair::garment::shelf::Shelf;
-use stillair::solver::problem::Joint;
+use stillair::solver::problem::{Back, Joint};
 
 /// Plies whose faces keep their voids [µm].
 fn rough(voids_um: [f64; 3]) -> Layup {
@@ -126,6 +126,14 @@ fn a_joint_to_a_gap_or_spacer_is_none() {
     let assembly = assemble(&apart, &exposure, Backing::Disc, &Setup::level(0));
     let kinds: Vec<PartKind> = assembly.parts.iter().map(|part| part.kind).collect();
     assert_eq!(kinds, [PartKind::Ply, PartKind::Gap, PartKind::Ply, PartKind::Gap]);
+    // the voids of both faces, 20 µm each, stand on top of the gap, the last one's before the disc
+    let depth = |joint: &Joint| match joint {
+        Joint::Air { thickness, .. } => *thickness,
+        _ => panic!("{joint:?}"),
+    };
+    within_share(depth(&assembly.problem.joints[0]), 1.04e-3, 1e-12);
+    let Back::Lump { joint, .. } = &assembly.problem.back else { panic!("a disc") };
+    within_share(depth(joint), 6.42e-3, 1e-12);
     let single = layup(vec![ply(fabric(200.0, 0.5, 0.05, 0.0))]);
     assert_eq!(assemble(&single, &flame(), Backing::Disc, &Setup::level(0)).parts.len(), 1);
 }

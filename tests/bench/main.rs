@@ -12,6 +12,7 @@ mod fixtures;
 mod account;
 mod bare_disc;
 mod burn;
+mod closing;
 mod decomposition;
 mod effects;
 mod independent;

@@ -7,7 +7,7 @@ use crate::garment::layup::{Entry, Gap, Layup, Ply, PlyJoint, Quilting};
 use crate::study::quilt::cell::Cell;
 use crate::study::quilt::error::QuiltError;
 use crate::study::quilt::path::{Path, Place};
-use crate::study::quilt::pressing::{at_factor, touching};
+use crate::study::quilt::pressing::{CLOSED, at_factor};
 
 /// Refuses a quilting that cannot be.
 ///
@@ -69,9 +69,10 @@ fn listed_gaps(layup: &Layup) -> Vec<f64> {
 /// The layup as it lies at a path.
 ///
 /// Under a stitch line every ply is pressed by the same factor, so that together they have the
-/// quilting's pressed thickness, and gaps between plies are closed: only the voids of the faces are left. Elsewhere plies keep their own
-/// thickness, listed gaps theirs, and the path's air is shared equally between the joints of the
-/// plies that can open, on top of a listed gap or of the voids of the two faces. A gap behind the innermost ply stays as listed everywhere.
+/// quilting's pressed thickness, and gaps between plies are closed: only the voids of the faces are
+/// left. Elsewhere plies keep their own thickness, listed gaps theirs, and the path's air is shared
+/// equally between the joints of the plies that can open, on top of a listed gap and of the voids
+/// of the two faces. A gap behind the innermost ply stays as listed everywhere.
 pub fn layup_at(layup: &Layup, quilting: &Quilting, path: &Path) -> Layup {
     let opens = takes_air(layup);
     let n_open = opens.iter().filter(|open| **open).count();
@@ -91,12 +92,11 @@ pub fn layup_at(layup: &Layup, quilting: &Quilting, path: &Path) -> Layup {
             None => listed[j],
             Some(_) if !anyone_has_air(j) => 0.0,
             Some(_) => {
-                let touching = touching(ply, &plies[j + 1]);
-                match path.place {
-                    Place::StitchLine => touching,
-                    _ if listed[j] > 0.0 => listed[j] + path.air / n_open as f64,
-                    _ => touching + path.air / n_open as f64,
-                }
+                let open = match path.place {
+                    Place::StitchLine => 0.0,
+                    _ => listed[j] + path.air / n_open as f64,
+                };
+                open.max(CLOSED)
             }
         };
         if gap > 0.0 {

@@ -1,22 +1,14 @@
-//! A ply under a stitch line, and faces that touch.
+//! A ply under a stitch line, and a gap that is closed.
 
 use crate::garment::fabric::Fabric;
-use crate::garment::layup::{Ply, PlyJoint};
 use crate::garment::press::pressed_to;
 
-/// Air that stands for faces of one temperature where other paths of the same quilting have air [m].
+/// Gap that stands for none where other paths of the same quilting have one [m].
 ///
 /// Paths side by side are of one shape, so that each has an air layer at the same joints. Its
-/// resistance, 4e-7 m²·K/W at room temperature, is a hundred-thousandth of a layup's.
-const SHARED: f64 = 1e-8;
-
-/// Air between the faces of two plies that touch [m], above 0: as deep as the voids of both faces.
-pub(crate) fn touching(outer: &Ply, inner: &Ply) -> f64 {
-    match outer.joint {
-        PlyJoint::Faces => outer.face_air(Some(inner)).max(SHARED),
-        PlyJoint::Shared | PlyJoint::Conductance(_) => SHARED,
-    }
-}
+/// resistance, 4e-7 m²·K/W at room temperature, is a hundred-thousandth of a layup's. The voids of
+/// the faces come on top of it as of any gap.
+pub(crate) const CLOSED: f64 = 1e-8;
 
 /// A fabric pressed to `factor` of its thickness, its conductivity moved with the estimate; untouched at 1.
 pub(crate) fn at_factor(fabric: &Fabric, factor: f64) -> Fabric {
