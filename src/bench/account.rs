@@ -1,6 +1,7 @@
 //! Where the heat went, drawn up from a run's record at one moment.
 
 use crate::bench::assemble::{Assembly, Part, PartKind};
+use crate::bench::moment::Snapshot;
 use crate::bench::outcome::{HeatAccount, PartAccount, PlyFate, When};
 use crate::bench::trace::Trace;
 use crate::garment::exposure::{Exposure, Flux};
@@ -8,73 +9,77 @@ use crate::garment::layup::Layup;
 use crate::physics::{gap, radiation};
 use crate::solver::problem::{Back, Joint, Slab};
 
-/// Draws up the account at the end of the first step at or after `t` [s].
+/// Draws up the account at a moment of a run that began at the temperatures `start` [K].
 pub fn heat_account(
     assembly: &Assembly,
-    trace: &Trace,
+    start: &[f64],
+    now: &Snapshot,
     exposure: &Exposure,
-    (t, moment): (f64, &str),
+    moment: &str,
 ) -> HeatAccount {
-    let row = trace.t.iter().position(|time| *time >= t).unwrap_or(trace.t.len() - 1);
-    let temps = trace.row(row);
-    let peaks: Vec<f64> = (0..temps.len())
-        .map(|i| trace.rows().take(row + 1).map(|now| now[i]).fold(0.0, f64::max))
-        .collect();
-    let start = trace.row(0);
+    let temps = &now.temps;
     let mut slabs = assembly.problem.slabs.iter();
     let mut links = links(assembly).into_iter();
-    let mut parts = Vec::new();
-    for part in &assembly.parts {
-        let link = if part.kind == PartKind::Ply { None } else { links.next() };
-        if part.kind == PartKind::Skin {
-            break;
-        }
-        let (stored, resistance, resistance_cold) = match link {
-            None => {
+    let stored = stored(assembly, start, now);
+    let part = |(part, stored): (&Part, &f64)| {
+        let at: Box<dyn Fn(&[f64]) -> f64> = match part.kind {
+            PartKind::Ply => {
                 let slab = slabs.next().expect("one slab a ply");
-                (
-                    stored_in(
-                        slab,
-                        &temps[part.first..],
-                        &peaks[part.first..],
-                        &start[part.first..],
-                    ),
-                    slab_resistance(slab, &temps[part.first..]),
-                    slab_resistance(slab, &start[part.first..]),
-                )
+                Box::new(|temps| slab_resistance(slab, &temps[part.first..]))
             }
-            Some(joint) => {
-                let at =
-                    |temps: &[f64]| link_resistance(&joint, temps[part.first], temps[part.last]);
-                (link_stored(&joint, temps, start, part), at(temps), at(start))
+            _ => {
+                let joint = links.next().expect("one link a joint or gap");
+                Box::new(move |temps| link_resistance(&joint, temps[part.first], temps[part.last]))
             }
         };
-        parts.push(PartAccount {
+        PartAccount {
             name: part.name.clone(),
             is_gap: part.kind != PartKind::Ply,
-            stored,
-            resistance,
-            resistance_cold,
+            stored: *stored,
+            resistance: at(temps),
+            resistance_cold: at(start),
             temp_outer: temps[part.first],
             temp_inner: temps[part.last],
-        });
-    }
-    let entered = trace.heat_in[row];
-    let stored: f64 = parts.iter().map(|part| part.stored).sum();
+        }
+    };
+    let parts: Vec<PartAccount> = of_layup(assembly).zip(&stored).map(part).collect();
     let passed_on = match assembly.problem.back {
         Back::Lump { cap_area, .. } => {
             cap_area * (temps[assembly.node_behind] - start[assembly.node_behind])
         }
-        _ => entered - stored,
+        _ => now.heat_in - stored.iter().sum::<f64>(),
     };
     HeatAccount {
-        t: trace.t[row],
+        t: now.t,
         moment: moment.to_string(),
-        offered: heat_offered(exposure, trace.t[row]),
-        entered,
+        offered: heat_offered(exposure, now.t),
+        entered: now.heat_in,
         parts,
         passed_on,
     }
+}
+
+/// Heat that each ply, gap and joint has stored since it was at `start` [K], outermost first [J/m²].
+pub fn stored(assembly: &Assembly, start: &[f64], now: &Snapshot) -> Vec<f64> {
+    let mut slabs = assembly.problem.slabs.iter();
+    let mut links = links(assembly).into_iter();
+    let of = |part: &Part| match part.kind {
+        PartKind::Ply => {
+            let slab = slabs.next().expect("one slab a ply");
+            let first = part.first;
+            stored_in(slab, &now.temps[first..], &now.peaks[first..], &start[first..])
+        }
+        _ => {
+            let joint = links.next().expect("one link a joint or gap");
+            link_stored(&joint, &now.temps, start, part)
+        }
+    };
+    of_layup(assembly).map(of).collect()
+}
+
+/// The parts before what is behind the layup.
+fn of_layup(assembly: &Assembly) -> impl Iterator<Item = &Part> {
+    assembly.parts.iter().take_while(|part| part.kind != PartKind::Skin)
 }
 
 /// Heat that a cold black calorimeter would have been offered up to `t` [J/m²].

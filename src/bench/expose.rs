@@ -6,8 +6,9 @@ use crate::bench::account::{heat_account, heat_offered, ply_fates};
 use crate::bench::assemble::{Assembly, Backing, Mesh, PartKind, Setup, assemble};
 use crate::bench::curves::curves;
 use crate::bench::effects::Without;
+use crate::bench::moment::at_moment;
 use crate::bench::outcome::{
-    DiscFigures, Figures, Numerics, Outcome, Run, SkinFigures, Valued, When,
+    DiscFigures, Figures, HeatAccount, Numerics, Outcome, Run, SkinFigures, Valued, When,
 };
 use crate::bench::refine::{Readings, refine};
 use crate::bench::trace::Trace;
@@ -142,6 +143,8 @@ pub struct Record<W> {
     pub watch: W,
     /// Heat account and work.
     pub ledger: Ledger,
+    /// Level of refinement.
+    pub level: usize,
 }
 
 /// Options of the march at a level of refinement, by what stands behind the layup.
@@ -164,8 +167,9 @@ pub fn run_level<W: Watch>(
     let assembly = assemble(layup, exposure, backing, setup);
     let limits: Vec<f64> = layup.plies().map(|ply| ply.fabric.temp_limit.value).collect();
     let mut watch = watch(&assembly, Trace::new(&assembly, &limits));
-    let ledger = march(&assembly.problem, &options(setup.mesh.n_halvings, &backing), &mut watch)?;
-    Ok(Record { assembly, watch, ledger })
+    let level = setup.mesh.n_halvings;
+    let ledger = march(&assembly.problem, &options(level, &backing), &mut watch)?;
+    Ok(Record { assembly, watch, ledger, level })
 }
 
 /// How a layup is laid out for a question at a level of refinement.
@@ -221,14 +225,9 @@ fn run_disc(layup: &Layup, exposure: &Exposure, question: &Question) -> Result<R
     let moment = moment(t_account, if exposure.radiant_share == 1.0 { "RHTI24" } else { "HTI24" });
     let passed = refined.times[3..].to_vec();
     let record = &refined.finest;
-    let (watch, ledger) = (&record.watch, &record.ledger);
+    let watch = &record.watch;
     Ok(Run {
-        heat: heat_account(
-            &record.assembly,
-            &watch.trace,
-            exposure,
-            (t_account.unwrap_or(ledger.t), &moment),
-        ),
+        heat: heat_at(record, &watch.trace, exposure, &Backing::Disc, (t_account, &moment))?,
         plies: ply_fates(layup, &watch.trace, &passed),
         curves: curves(&record.assembly, &watch.trace, &[]),
         numerics: numerics(record, question.error_goal, refined.goal_met),
@@ -281,7 +280,7 @@ fn run_skin(layup: &Layup, exposure: &Exposure, question: &Question) -> Result<R
         Ok((record, readings))
     })?;
     let record = &refined.finest;
-    let (watch, ledger) = (&record.watch, &record.ledger);
+    let watch = &record.watch;
     let t_account = refined.times[2].t();
     let moment = moment(t_account, "the second-degree burn");
     let rise_peak = refined.values[0];
@@ -300,16 +299,25 @@ fn run_skin(layup: &Layup, exposure: &Exposure, question: &Question) -> Result<R
             omega_dermal: refined.values[2],
             skin: skin.name.clone(),
         }),
-        heat: heat_account(
-            &record.assembly,
-            &watch.trace,
-            exposure,
-            (t_account.unwrap_or(ledger.t), &moment),
-        ),
+        heat: heat_at(record, &watch.trace, exposure, &Backing::Skin(skin), (t_account, &moment))?,
         plies: ply_fates(layup, &watch.trace, &refined.times[4..]),
         curves: curves(&record.assembly, &watch.trace, &watch.omegas),
         numerics: numerics(record, question.error_goal, refined.goal_met),
     })
+}
+
+/// Where the heat went up to `t` [s], or to the end of the run.
+fn heat_at<W>(
+    record: &Record<W>,
+    trace: &Trace,
+    exposure: &Exposure,
+    backing: &Backing,
+    (t, moment): (Option<f64>, &str),
+) -> Result<HeatAccount, SolverError> {
+    let assembly = &record.assembly;
+    let options = options(record.level, backing);
+    let now = at_moment((assembly, trace), &options, t.unwrap_or(record.ledger.t))?;
+    Ok(heat_account(assembly, trace.row(0), &now, exposure, moment))
 }
 
 fn moment(t: Option<f64>, event: &str) -> String {

@@ -9,6 +9,7 @@ pub mod assemble;
 pub mod curves;
 pub mod effects;
 pub mod expose;
+pub mod moment;
 pub mod outcome;
 pub mod refine;
 pub mod screen;

@@ -73,10 +73,7 @@ fn gaps_share(parts: &[PartAccount]) -> String {
     )
 }
 
-/// The account is drawn up where a step of the solver ends, at or soon after its moment.
-fn moment(heat: &HeatAccount) -> String {
-    match heat.moment.strip_prefix("at ") {
-        Some("the end") | None => heat.moment.clone(),
-        Some(event) => format!("the end of the step that reaches {event}"),
-    }
+/// Why the account is drawn up then.
+fn moment(heat: &HeatAccount) -> &str {
+    heat.moment.strip_prefix("at ").unwrap_or(&heat.moment)
 }

@@ -50,6 +50,38 @@ pub fn march_tied<W: Watch, const L: usize>(
     run(State::new(lanes.clone(), options, Some(*weights)), watches)
 }
 
+/// A moment of an earlier march to go on from.
+#[derive(Debug, Clone, Copy)]
+pub struct Moment<'a> {
+    /// The moment [s], 0 or later and before the drive's end.
+    pub t: f64,
+    /// Temperature of each node then [K].
+    pub temps: &'a [f64],
+    /// Highest temperature of each node up to then [K].
+    pub peaks: &'a [f64],
+}
+
+/// Goes on from a moment of an earlier march in every lane; the ledgers begin there.
+///
+/// - `ties`: the lanes' weights when their last node is one and the same, as for [`march_tied`]
+///
+/// Errors: as [`march`].
+///
+/// Panics: if a moment has not one temperature a node.
+pub fn march_on<W: Watch, const L: usize>(
+    lanes: &Lanes<L>,
+    options: &Options,
+    ties: Option<[f64; L]>,
+    from: &[Moment<'_>; L],
+    watches: &mut [W; L],
+) -> Result<[Ledger; L], SolverError> {
+    let mut state = State::new(lanes.clone(), options, ties);
+    for (l, moment) in from.iter().enumerate() {
+        state.take_up(l, moment);
+    }
+    run(state, watches)
+}
+
 /// The account of tied lanes: heat weighted by area, work counted once.
 pub fn tied_ledger<const L: usize>(weights: &[f64; L], ledgers: &[Ledger; L]) -> Ledger {
     let sum = |of: fn(&Ledger) -> f64| weighted(weights, &std::array::from_fn(|l| of(&ledgers[l])));

@@ -218,6 +218,23 @@ impl Joint {
 }
 
 impl Drive {
+    /// The same drive cut off at `t` [s], above 0; whole when it ends before.
+    pub fn until(&self, t: f64) -> Drive {
+        let mut pieces = Vec::new();
+        let mut start = 0.0;
+        for piece in &self.pieces {
+            if piece.t_end >= t {
+                let share = (t - start) / (piece.t_end - start);
+                let cut = |(from, to): (f64, f64)| (from, from + (to - from) * share);
+                pieces.push(Piece { t_end: t, h: cut(piece.h), q_rad: cut(piece.q_rad), ..*piece });
+                break;
+            }
+            start = piece.t_end;
+            pieces.push(*piece);
+        }
+        Drive { pieces, ..self.clone() }
+    }
+
     /// What is wrong with the drive, if anything.
     fn fault(&self) -> Option<String> {
         let mut t = 0.0;

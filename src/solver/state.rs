@@ -4,6 +4,7 @@ use crate::solver::error::SolverError;
 use crate::solver::evaluate::At;
 use crate::solver::lanes::Lanes;
 use crate::solver::ledger::Ledger;
+use crate::solver::march::Moment;
 use crate::solver::mask::Mask;
 use crate::solver::options::Options;
 use crate::solver::rates::{Rates, evaluate};
@@ -133,6 +134,20 @@ impl<const L: usize> State<L> {
         self.active[l] = true;
         self.fresh[l] = true;
         self.stale[l] = true;
+    }
+
+    /// Puts a lane just opened at a later moment.
+    pub fn take_up(&mut self, l: usize, moment: &Moment<'_>) {
+        let n = self.lanes.n;
+        assert!(moment.temps.len() == n && moment.peaks.len() == n, "one entry a node");
+        for i in 0..n {
+            self.temps[i][l] = moment.temps[i];
+            self.peaks[i][l] = moment.peaks[i];
+        }
+        self.t[l] = moment.t;
+        let pieces = &self.lanes.pieces[l];
+        let now = pieces.iter().position(|piece| piece.t_end > moment.t);
+        self.piece[l] = now.unwrap_or(pieces.len() - 1);
     }
 
     /// Evaluates rates and slopes at the start of the step for lanes that entered a new piece.

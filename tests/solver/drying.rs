@@ -11,17 +11,17 @@ use stillair::solver::march::{Options, march};
 use stillair::solver::problem::{Back, Change, Drive, Piece, Problem};
 use stillair::solver::watch::{Next, Step, Watch};
 
-const TEMP: f64 = 298.15;
+pub const TEMP: f64 = 298.15;
 const WATER: f64 = 30.0;
 const DRY: f64 = 4e5;
 const THICKNESS: f64 = 1e-3;
 
-fn tight() -> Options {
+pub fn tight() -> Options {
     Options { tol: 1e-7, dt_start: 1e-5, ..Options::default() }
 }
 
 /// A moist slab with an insulated back, 30 kg of water in a cubic metre.
-fn moist(pieces: Vec<Piece>) -> Problem {
+pub fn moist(pieces: Vec<Piece>) -> Problem {
     let mut body =
         slab(medium(0.06, DRY + WATER * WATER_SPECIFIC_HEAT), vec![THICKNESS / 10.0; 10], TEMP);
     body.medium.changes = vec![Change {
@@ -33,7 +33,7 @@ fn moist(pieces: Vec<Piece>) -> Problem {
     single(body, Back::Insulated, Drive { pieces, emissivity: 0.0, temp_surround: TEMP })
 }
 
-fn piece(t_end: f64, q: f64, h: f64) -> Piece {
+pub fn piece(t_end: f64, q: f64, h: f64) -> Piece {
     Piece { t_end, h: (h, h), temp_gas: TEMP, q_rad: (q, q) }
 }
 

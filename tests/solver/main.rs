@@ -13,5 +13,6 @@ mod drying;
 mod faults;
 mod lanes;
 mod manufactured;
+mod onward;
 mod work;
 mod worked;

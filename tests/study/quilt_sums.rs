@@ -63,9 +63,14 @@ fn the_disc_takes_up_what_the_paths_pass_on() {
         let trace = &shared.disc.trace;
         let (start, end) = (trace.row(0), trace.row(trace.t.len() - 1));
         let disc = cap_area * (end[shared.n_nodes - 1] - start[shared.n_nodes - 1]);
-        let passed = shared.passed_on(cap_area);
+        let passed = shared.passed_on(shared.ledger.t).unwrap();
         let sum: f64 = all.iter().zip(&passed).map(|(path, heat)| path.share * heat).sum();
         agree("sum of the accounts", sum, disc, 1e-9);
+        // between two steps, at the moment of 24 K: the march goes on to it with its own error
+        let t24 = shared.disc.events.rises[1].unwrap();
+        let passed = shared.passed_on(t24).unwrap();
+        let sum: f64 = all.iter().zip(&passed).map(|(path, heat)| path.share * heat).sum();
+        agree("24 K of the disc", sum, 24.0 * cap_area, 1e-3);
         // and without the solver's account of what is stored
         use stillair::bench::assemble::Backing;
         let made = case.assemblies(&all, Backing::Disc, 1);

@@ -121,7 +121,8 @@ fn disc(case: &Case, n_points: usize) -> Result<QuiltedDisc, SolverError> {
         let path = one.expect("every quilting has a stitch line and a centre");
         disc_answer(case, &[Path { share: 1.0, ..path }]).map(|(answer, _, _)| answer)
     };
-    let passed = run.passed_on(case.exposure.disc.cap_area());
+    let t_heat = shared.figures.rise24.t().unwrap_or(run.ledger.t);
+    let passed = run.passed_on(t_heat)?;
     let part = |path: &Path, heat: &f64| path.share * heat;
     let whole: f64 = all.iter().zip(&passed).map(|(path, heat)| part(path, heat)).sum();
     let stitch = all.iter().zip(&passed).filter(|(path, _)| path.place == Place::StitchLine);
@@ -132,7 +133,7 @@ fn disc(case: &Case, n_points: usize) -> Result<QuiltedDisc, SolverError> {
         pressed: everywhere(Place::StitchLine)?,
         lofted: everywhere(Place::Centre)?,
         stitch_heat_share: stitch / whole,
-        t_heat: run.ledger.t,
+        t_heat,
     })
 }
 

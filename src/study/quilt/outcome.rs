@@ -41,7 +41,8 @@ pub struct QuiltedDisc {
     pub pressed: DiscAnswer,
     /// The loft of the cell's centre everywhere.
     pub lofted: DiscAnswer,
-    /// Share of the disc's heat that came through stitch lines, up to the end of the run [–].
+    /// Share of the disc's heat that came through stitch lines up to its rise of 24 K, or to the end
+    /// if that is not reached [–].
     pub stitch_heat_share: f64,
     /// Up to when that was counted [s].
     pub t_heat: f64,

@@ -1,7 +1,9 @@
 //! All paths of a cell at one level of refinement: into one disc, or each before skin of its own.
 
+use crate::bench::account::stored;
 use crate::bench::assemble::{Assembly, Backing};
 use crate::bench::expose::{Question, disc_watch, options, setup, skin_watch};
+use crate::bench::moment::at_moment_tied;
 use crate::bench::trace::Trace;
 use crate::bench::watch_disc::DiscWatch;
 use crate::bench::watch_skin::SkinWatch;
@@ -61,6 +63,11 @@ pub struct Shared {
     pub ledger: Ledger,
     /// Nodes of a path.
     pub n_nodes: usize,
+    made: Vec<Assembly>,
+    /// The paths' shares of the area.
+    shares: Vec<f64>,
+    /// Level of refinement.
+    level: usize,
 }
 
 impl Shared {
@@ -69,15 +76,31 @@ impl Shared {
         std::iter::once(&self.disc.trace).chain(&self.others)
     }
 
-    /// Heat that each path has passed on to the disc up to the end, per area of its own [J/m²].
+    /// Heat that each path has passed on to the disc up to `t` [s], per area of its own [J/m²]: what
+    /// entered the path less what it holds.
     ///
-    /// What entered the path less what its plies hold; the disc's part of its account is taken out.
-    pub fn passed_on(&self, cap_area: f64) -> Vec<f64> {
-        let node = self.n_nodes - 1;
-        let trace = &self.disc.trace;
-        let rise = trace.row(trace.t.len() - 1)[node] - trace.row(0)[node];
-        let of = |ledger: &Ledger| ledger.heat_in - ledger.heat_stored + cap_area * rise;
-        self.ledgers.iter().map(of).collect()
+    /// Errors: those of the solver.
+    pub fn passed_on(&self, t: f64) -> Result<Vec<f64>, SolverError> {
+        match self.made.len() {
+            1 => self.passed_on_in::<1>(t),
+            2..=8 => self.passed_on_in::<8>(t),
+            9..=16 => self.passed_on_in::<16>(t),
+            17..=24 => self.passed_on_in::<24>(t),
+            _ => self.passed_on_in::<N_PATHS_MOST>(t),
+        }
+    }
+
+    fn passed_on_in<const L: usize>(&self, t: f64) -> Result<Vec<f64>, SolverError> {
+        let traces: Vec<&Trace> = self.traces().collect();
+        let spare = traces.len() - 1;
+        let runs = std::array::from_fn(|l| (&self.made[l.min(spare)], traces[l.min(spare)]));
+        let ties: [f64; L] = std::array::from_fn(|l| self.shares.get(l).copied().unwrap_or(0.0));
+        let now = at_moment_tied(runs, &options(self.level, &Backing::Disc), Some(ties), t)?;
+        let paths = self.made.iter().zip(&traces).zip(&now);
+        let passed = paths.map(|((one, trace), now)| {
+            now.heat_in - stored(one, trace.row(0), now).iter().sum::<f64>()
+        });
+        Ok(passed.collect())
     }
 }
 
@@ -125,6 +148,9 @@ fn tied<const L: usize>(case: &Case, paths: &[Path], level: usize) -> Result<Sha
         ledger: tied_ledger(&weights, &ledgers),
         ledgers: ledgers[..n].to_vec(),
         n_nodes: lanes.n_nodes(),
+        shares: paths.iter().map(|path| path.share).collect(),
+        level,
+        made,
     })
 }
 
