@@ -98,7 +98,7 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     }
     go(args, &mut work, kept)?;
 
-    let judged = if resolved.target.judged_on == "mean" { Judged::Mean } else { Judged::Lowest };
+    let judged = Judged::of(resolved.target);
     let Some(odds) = odds(&work, judged, resolved.target.at_least) else {
         return Err(CliError::Stopped(
             "before the first block was run; nothing to tell".to_string(),

@@ -2,7 +2,9 @@
 
 use crate::garment::exposure::Exposure;
 use crate::garment::fabric::Fabric;
-use crate::garment::layup::PlyJoint;
+use crate::garment::known::{Known, Provenance};
+use crate::garment::layup::{Pattern, PlyJoint, Quilting};
+use crate::garment::skin::Skin;
 use crate::garment::target::Target;
 
 /// Thinnest air gap that a brief may ask for or a search may close in on [m].
@@ -45,6 +47,8 @@ pub struct Wanted {
     pub exposure: Exposure,
     /// The margin.
     pub margin: Margin,
+    /// Least share of drawn sets that reach the target itself [–]; none where odds are not asked for.
+    pub odds: Option<f64>,
 }
 
 impl Wanted {
@@ -115,6 +119,39 @@ impl GapRange {
     }
 }
 
+/// How the plies of a combination are stitched together.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Stitching {
+    /// Course of the stitch lines.
+    pub pattern: Pattern,
+    /// Distance between neighbouring stitch lines [m].
+    pub pitch: f64,
+    /// Width over which a stitch line presses the plies [m], less than the pitch.
+    pub stitch_width: f64,
+    /// Air that the plies take in between them at the middle of a cell [m].
+    pub loft: f64,
+    /// Thickness under a stitch line over that of the loose plies [–], in (0, 1].
+    pub pressed_share: f64,
+    /// Thread per length of stitch line [kg/m].
+    pub thread: Option<f64>,
+}
+
+impl Stitching {
+    /// The quilting of plies that are `thickness` [m] thick together; pressed to whole micrometres,
+    /// so that a file holds what was exposed.
+    pub fn quilting(&self, thickness: f64) -> Quilting {
+        let known = |value| Known::new(value, Provenance::Estimated, "");
+        Quilting {
+            pattern: self.pattern,
+            pitch: known(self.pitch),
+            stitch_width: known(self.stitch_width),
+            loft: known(self.loft),
+            pressed: known((1e6 * self.pressed_share * thickness + 1e-6).floor() * 1e-6),
+            thread: self.thread.map(known),
+        }
+    }
+}
+
 /// What no layup may go beyond.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Limits {
@@ -151,15 +188,31 @@ pub struct Brief {
     pub gaps: Vec<GapRange>,
     /// What lies between plies that touch.
     pub joint: PlyJoint,
+    /// Ways of stitching, none among them for loose plies; at least one entry.
+    pub stitchings: Vec<Option<Stitching>>,
     /// What no layup may go beyond.
     pub limits: Limits,
     /// How many layups the shortlist holds at most.
     pub n_shortlist: usize,
+    /// Sets of specimens drawn for the odds of a layup; 0 leaves odds out.
+    pub n_sets: usize,
+    /// The skin that stands for a wearer's where one is needed.
+    pub skin: Skin,
 }
 
 impl Brief {
     /// The range of gaps in a place, if any.
     pub fn gap_range(&self, place: GapPlace) -> Option<&GapRange> {
         self.gaps.iter().find(|range| range.place == place)
+    }
+
+    /// Whether any target asks for odds.
+    pub fn wants_odds(&self) -> bool {
+        self.wanted.iter().any(|wanted| wanted.odds.is_some())
+    }
+
+    /// Whether any combination is quilted.
+    pub fn is_quilted(&self) -> bool {
+        self.stitchings.iter().any(Option::is_some)
     }
 }

@@ -33,6 +33,7 @@ mod load;
 mod named_layup;
 mod raw;
 mod read_brief_gap;
+mod read_brief_quilting;
 mod read_decomposition;
 mod read_exposure;
 mod read_fabric;

@@ -11,6 +11,7 @@ use crate::garment::field::{Companions, Field, Keys, Range};
 use crate::garment::kinds;
 use crate::garment::read::empty;
 use crate::garment::read_brief_gap::{check_gap_places, read_gap_range};
+use crate::garment::read_brief_quilting::read_stitchings;
 use crate::garment::read_stack::read_joint;
 use crate::garment::reader::Reader;
 use crate::garment::record::{Cell, Record, Value};
@@ -19,6 +20,9 @@ use crate::garment::target::Figure;
 use crate::garment::text::{Form, Text};
 use crate::garment::tree;
 
+/// Sets drawn for the odds of a layup where the brief says nothing, and the fewest that tell any.
+const N_SETS: usize = 128;
+const SETS_LEAST: usize = 16;
 /// Most plies between outer and inner.
 const FELTS_MOST: f64 = 4.0;
 const N_FELTS_LEAST: Field =
@@ -30,12 +34,14 @@ const PLIES_LEAST: Field =
     Field::new("plies_least", "plies_least", "", Range::from(2.0, FELTS_MOST + 2.0), "2");
 const PLIES_MOST: Field =
     Field::new("plies_most", "plies_most", "", Range::from(2.0, FELTS_MOST + 2.0), "4");
+const SETS: Field = Field::new("odds_sets", "odds_sets", "", Range::from(0.0, 65536.0), "256");
+const ODDS_PCT: Field = Field::new("odds_pct", "odds", "%", Range::above(0.0, 100.0), "90");
 const MARGIN_PCT: Field = Field::new("margin_pct", "margin", "%", Range::from(0.0, 1000.0), "20");
 const MARGIN_S: Field = Field::new("margin_s", "margin", "s", Range::from(0.0, 3600.0), "2");
 
 const BRIEF: Keys<'_> = Keys {
     kind: "brief",
-    fields: &[N_FELTS_LEAST, N_FELTS_MOST, SHORTLIST, kinds::JOINT],
+    fields: &[N_FELTS_LEAST, N_FELTS_MOST, SHORTLIST, SETS, kinds::JOINT],
     words: &[
         "name", "note", "minimise", "target", "outer", "felts", "inner", "gap", "joint", "limits",
         "quilting",
@@ -44,8 +50,8 @@ const BRIEF: Keys<'_> = Keys {
 };
 const TARGET: Keys<'_> = Keys {
     kind: "brief's target",
-    fields: &[MARGIN_PCT, MARGIN_S],
-    words: &["target", "odds"],
+    fields: &[MARGIN_PCT, MARGIN_S, ODDS_PCT],
+    words: &["target"],
     provenance: Companions::Without,
 };
 const LIMITS: Keys<'_> = Keys {
@@ -87,7 +93,6 @@ fn read_brief_of(text: &Arc<Text>, shelf: &Shelf) -> Result<Brief, Faults> {
     }
     let mut found = Vec::new();
     BRIEF.check(&root, &mut found);
-    not_yet(&root, "quilting", "quilting patterns are not searched", &mut found);
     let brief = read_root(&root, shelf, &mut found);
     tree::add_beyond_syntax(&mut faults, found);
     match brief {
@@ -111,6 +116,7 @@ fn read_root(root: &Record, shelf: &Shelf, faults: &mut Vec<Fault>) -> Option<Br
     let least = whole(&mut reader, &N_FELTS_LEAST, 0);
     let most = whole(&mut reader, &N_FELTS_MOST, 1);
     let n_shortlist = whole(&mut reader, &SHORTLIST, 5);
+    let n_sets = whole(&mut reader, &SETS, N_SETS);
     let joint = read_joint(&mut reader);
     ordered(root, (&N_FELTS_LEAST, least), (&N_FELTS_MOST, most), reader.faults);
     let outer = fabrics(root, "outer", shelf, faults);
@@ -125,6 +131,10 @@ fn read_root(root: &Record, shelf: &Shelf, faults: &mut Vec<Fault>) -> Option<Br
     let gaps: Vec<GapRange> =
         gaps.into_iter().filter_map(|table| read_gap_range(table, faults)).collect();
     let limits = read_limits(root, faults);
+    let stitchings = read_stitchings(root, faults);
+    if let (Some(n_sets), Some(wanted)) = (n_sets, &wanted) {
+        enough_sets(root, n_sets, wanted, faults);
+    }
     Some(Brief {
         name: name?,
         note,
@@ -137,7 +147,10 @@ fn read_root(root: &Record, shelf: &Shelf, faults: &mut Vec<Fault>) -> Option<Br
         gaps,
         joint: joint?,
         limits: limits?,
+        stitchings: stitchings?,
         n_shortlist: n_shortlist?,
+        n_sets: n_sets?,
+        skin: shelf.skins().next()?.clone(),
     })
 }
 
@@ -172,12 +185,18 @@ fn ordered(
     }
 }
 
-/// A key that is kept for later.
-fn not_yet(record: &Record, key: &str, what: &str, faults: &mut Vec<Fault>) {
-    if let Some(cell) = record.get(key) {
-        let expected = format!("no `{key}`: the key is reserved");
-        let mend = format!("remove `{key}` from the brief; this version does not use it");
-        faults.push(Fault::new(what, cell.key_place(), expected, mend));
+/// Notes a fault where odds are asked for and too few sets are drawn to tell them.
+fn enough_sets(root: &Record, n_sets: usize, wanted: &[Wanted], faults: &mut Vec<Fault>) {
+    let asked = wanted.iter().any(|wanted| wanted.odds.is_some());
+    let least = if asked { SETS_LEAST } else { 0 };
+    if n_sets < least || (1..SETS_LEAST).contains(&n_sets) {
+        let what = format!("{n_sets} sets are too few to tell odds");
+        let expected = match asked {
+            true => format!("at least {SETS_LEAST}, as a target asks for odds"),
+            false => format!("0 to leave the odds out, or at least {SETS_LEAST}"),
+        };
+        let place = root.place_of(SETS.key);
+        faults.push(Fault::new(what, place, expected, "give `odds_sets`, for example 256"));
     }
 }
 
@@ -272,12 +291,12 @@ fn read_targets(root: &Record, shelf: &Shelf, faults: &mut Vec<Fault>) -> Option
 
 fn read_target(table: &Record, shelf: &Shelf, faults: &mut Vec<Fault>) -> Option<Wanted> {
     TARGET.check(table, faults);
-    not_yet(table, "odds", "odds of a target are not sought", faults);
     let named = table.word("target");
     let owner = if named.is_empty() { "a target".into() } else { format!("target `{named}`") };
     let mut reader = Reader { record: table, owner, faults };
     let name = reader.need_word("target");
     let margin = read_margin(&mut reader);
+    let odds = reader.number(&ODDS_PCT).map(|pct| 1e-2 * pct);
     let place = table.place_of("target");
     let target = match shelf.target(&name?) {
         Ok(target) => target.clone(),
@@ -301,7 +320,7 @@ fn read_target(table: &Record, shelf: &Shelf, faults: &mut Vec<Fault>) -> Option
         return None;
     }
     match shelf.exposure(&target.exposure) {
-        Ok(exposure) => Some(Wanted { exposure: exposure.clone(), target, margin }),
+        Ok(exposure) => Some(Wanted { exposure: exposure.clone(), target, margin, odds }),
         Err(unknown) => {
             reader.fault(unknown.at(place));
             None

@@ -1,6 +1,6 @@
 //! The result of a search in text.
 
-use crate::garment::brief::{Brief, Minimise};
+use crate::garment::brief::{Brief, Minimise, Stitching};
 use crate::report::number::{fixed, short};
 use crate::report::seek_words as say;
 use crate::report::table::{Align, Table, hanging, paragraph};
@@ -9,6 +9,7 @@ use crate::report::verdict::MODEL_BAND;
 use crate::report::words::{count, list};
 use crate::study::seek::finding::{Choice, Finding, Point};
 use crate::study::seek::part::Part;
+use crate::study::seek::summary::Counts;
 
 /// Most rows of the frontier that the text shows.
 const ROWS_MOST: usize = 40;
@@ -59,7 +60,8 @@ pub fn part_text(brief: &Brief, part: Part, n_done: u64, file: &str) -> String {
     out
 }
 
-fn limits(brief: &Brief) -> String {
+/// The limits and what is looked at, in a line.
+pub fn limits(brief: &Brief) -> String {
     let limits = &brief.limits;
     let mut words = Vec::new();
     if let Some(most) = limits.areal_density {
@@ -83,26 +85,77 @@ fn limits(brief: &Brief) -> String {
             say::millimetres(range.step)
         ));
     }
+    words.extend(quilting(brief));
     words.join("; ")
 }
 
-fn searched(finding: &Finding<'_>) -> String {
+/// The ways of stitching that are looked at; none without any.
+fn quilting(brief: &Brief) -> Option<String> {
+    let all: Vec<Stitching> = brief.stitchings.iter().flatten().copied().collect();
+    let mut patterns: Vec<String> = Vec::new();
+    for own in &all {
+        if patterns.iter().all(|known| known != own.pattern.word()) {
+            patterns.push(own.pattern.word().to_owned());
+        }
+    }
+    if brief.stitchings.contains(&None) {
+        patterns.push("not quilted".to_owned());
+    }
+    let span = |of: fn(&Stitching) -> f64| {
+        let (least, most) = all
+            .iter()
+            .map(of)
+            .fold((f64::INFINITY, 0.0_f64), |(lo, hi), value| (lo.min(value), hi.max(value)));
+        match least == most {
+            true => say::millimetres(least),
+            false => format!("{} to {}", say::millimetres(least), say::millimetres(most)),
+        }
+    };
+    let first = all.first()?;
+    Some(format!(
+        "{}: pitch {} mm, stitch lines {} mm pressed to {} % of the loose plies, loft {} mm",
+        patterns.join(" or "),
+        span(|own| own.pitch),
+        span(|own| own.stitch_width),
+        short(100.0 * first.pressed_share, 1),
+        span(|own| own.loft),
+    ))
+}
+
+/// How it was searched, in a paragraph.
+pub fn searched(finding: &Finding<'_>) -> String {
     let counts = &finding.counts;
     let brief = finding.brief();
     let many = |n: u64| count(n as usize, "combination", "combinations");
     let mut out = format!(
-        "{} of {} outer, {} felts, {} inner and their gaps. {} beyond a limit on mass or thickness, \
-         both known beforehand; the other {} exposed one and all, none left out for its mass, at {} % \
+        "{} of {} outer, {} felts, {} inner and their gaps{}. {} beyond a limit on mass or thickness, \
+         both known beforehand;{} the other {} exposed one and all, none left out for its mass, at {} % \
          error. {} above every margin by more than the numerical error.",
         many(counts.n_seen),
         brief.outer.len(),
         brief.felts.len(),
         brief.inner.len(),
+        if brief.is_quilted() { " and quilting" } else { "" },
         counts.n_beyond,
+        unstitchable(counts),
         counts.n_exposed(),
         short(100.0 * finding.error_goal, 3),
         counts.n_keeping,
     );
+    if brief.is_quilted() {
+        out.push_str(
+            " A quilted layup is read as the one disc behind the whole cell, its stitch lines and its \
+             loft together; single places let more through.",
+        );
+    }
+    if brief.wants_odds() {
+        out.push_str(&format!(
+            " Odds were drawn in the order of the shortlist, {} each, until it was full; a layup was \
+             given up only when the sets that it may lose were lost, and passed over only for a \
+             better one of the same plies: the shortlist is that of odds drawn for all.",
+            count(brief.n_sets, "set", "sets")
+        ));
+    }
     if counts.n_unknown > 0 {
         out.push_str(&format!(
             " {} left a figure unsettled and stand nowhere below.",
@@ -116,6 +169,15 @@ fn searched(finding: &Finding<'_>) -> String {
         ));
     }
     out
+}
+
+fn unstitchable(counts: &Counts) -> String {
+    match counts.n_unstitchable {
+        0 => String::new(),
+        n => format!(
+            " {n} not to be stitched so, as nothing but fibre would be left or no air taken in;"
+        ),
+    }
 }
 
 fn frontier(finding: &Finding<'_>) -> String {
@@ -163,7 +225,7 @@ fn row(finding: &Finding<'_>, i: usize, point: &Point) -> [String; 7] {
     };
     [
         (i + 1).to_string(),
-        say::stack(finding.space, &point.candidate.plies, &point.candidate.gaps),
+        say::stack(finding.space, &point.candidate),
         fixed(1e3 * scored.areal_density, 0),
         fixed(1e3 * scored.thickness, 2),
         value,
@@ -174,24 +236,54 @@ fn row(finding: &Finding<'_>, i: usize, point: &Point) -> [String; 7] {
 
 fn shortlist(finding: &Finding<'_>) -> String {
     if finding.shortlist.is_empty() {
-        return paragraph(
-            "No combination is above every margin by more than its numerical error. Widen the limits, \
-             the gaps or the choice of fabrics, or ask for less margin.",
-            2,
-        );
+        return paragraph(&nothing(finding.brief()), 2);
     }
     let mut out = String::new();
     for (i, choice) in finding.shortlist.iter().enumerate() {
         out.push_str(&entry(finding, i, choice));
     }
-    out.push_str(&paragraph(
-        &format!(
-            "One layup a set of plies, gaps closed until the margin is just kept. Against the target \
-             itself a figure is called with a model band of ±{} %, the accuracy aimed at.",
-            short(100.0 * MODEL_BAND, 0)
-        ),
-        2,
-    ));
+    out.push_str(&paragraph(&shortlist_note(finding.brief()), 2));
+    out
+}
+
+/// What an empty shortlist says.
+pub fn nothing(brief: &Brief) -> String {
+    let (odds, less) = match brief.wants_odds() {
+        true => (" and reaches the odds", ", or ask for less margin or lower odds"),
+        false => ("", ", or ask for less margin"),
+    };
+    format!(
+        "No combination is above every margin by more than its numerical error{odds}. Widen the \
+         limits, the gaps or the choice of fabrics{less}."
+    )
+}
+
+/// What is to be known of the shortlist.
+pub fn shortlist_note(brief: &Brief) -> String {
+    let band = short(100.0 * MODEL_BAND, 0);
+    let kept = match (brief.is_quilted(), brief.wants_odds()) {
+        (false, false) => "gaps closed until the margin is just kept",
+        (true, false) => "gaps and loft closed until the margin is just kept",
+        (false, true) => "gaps closed until margin and odds are just kept",
+        (true, true) => "gaps and loft closed until margin and odds are just kept",
+    };
+    let mut out = format!(
+        "One layup a set of plies, {kept}. Against the target itself a figure is called with a model \
+         band of ±{band} %, the accuracy aimed at."
+    );
+    if brief.n_sets > 0 {
+        out.push_str(&format!(
+            " Odds: {} of specimens drawn from the tolerances of fabrics, gaps and bench and from that \
+             band, as `stillair odds` draws them; in brackets what so many sets leave open, 95 %.",
+            count(brief.n_sets, "set", "sets")
+        ));
+    }
+    if brief.n_sets > 0 && brief.is_quilted() {
+        out.push_str(
+            " The loft is scattered like a gap, pitch and stitch width are held, pressed plies stay \
+             the same share of the loose ones.",
+        );
+    }
     out
 }
 
@@ -200,7 +292,7 @@ fn entry(finding: &Finding<'_>, i: usize, choice: &Choice) -> String {
     let point = &choice.point;
     let closed = point.closed();
     let head = format!("{:>2}  ", i + 1);
-    let stack = say::stack(finding.space, &point.candidate.plies, point.gaps());
+    let stack = say::stack(finding.space, point.closed_candidate());
     let mut out = hanging(&head, &stack, 2);
     let size = format!(
         "{} g/m², {} mm",
@@ -222,15 +314,24 @@ fn entry(finding: &Finding<'_>, i: usize, choice: &Choice) -> String {
             6,
         ));
     }
-    let binding = &brief.wanted[closed.binding].target.name;
-    let mut binds = vec![format!("{binding} ({} % to spare)", say::spare(closed.spare))];
-    binds.extend(choice.bounds.iter().map(say::bound));
-    out.push_str(&hanging("binds: ", &list(&binds), 6));
+    for (chance, wanted) in choice.odds.iter().zip(&brief.wanted) {
+        out.push_str(&paragraph(&say::odds(chance, wanted), 6));
+    }
+    out.push_str(&hanging("binds: ", &list(&binds(choice, brief)), 6));
     out.push_str(&hanging("more:  ", &more(choice, brief), 6));
     out
 }
 
-fn more(choice: &Choice, brief: &Brief) -> String {
+/// What holds a layup of the shortlist where it is.
+pub fn binds(choice: &Choice, brief: &Brief) -> Vec<String> {
+    let closed = choice.point.closed();
+    let binding = &brief.wanted[closed.binding].target.name;
+    let first = format!("{binding} ({} % to spare)", say::spare(closed.spare));
+    std::iter::once(first).chain(choice.bounds.iter().map(say::bound)).collect()
+}
+
+/// What more of the cost buys.
+pub fn more(choice: &Choice, brief: &Brief) -> String {
     let Some(next) = &choice.next else {
         return "nothing: the frontier ends here".to_owned();
     };

@@ -5,8 +5,20 @@ use crate::garment::target::Figure;
 use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
 use crate::report::seek_words as say;
+use crate::study::odds::spread::Share;
+use crate::study::seek::chance::Chance;
 use crate::study::seek::finding::{Choice, Finding, Point};
 use crate::study::seek::score::{Reading, Scored};
+
+const ODDS: [&str; 6] = [
+    "odds_set_pct",
+    "odds_set_low_pct",
+    "odds_set_high_pct",
+    "odds_one_pct",
+    "odds_one_low_pct",
+    "odds_one_high_pct",
+];
+const QUILTING: [&str; 5] = ["pattern", "pitch_mm", "stitch_width_mm", "loft_mm", "closed loft_mm"];
 
 /// The frontier, then the shortlist, as CSV; a figure that was not reached stands with a blank error.
 ///
@@ -29,6 +41,15 @@ pub fn seek_csv(finding: &Finding<'_>) -> Result<String, CurvesError> {
         headers.push(format!("{prefix}spare_pct"));
     }
     headers.extend(["keeps_margin", "next_gain_per_cost"].map(String::from));
+    if brief.n_sets > 0 {
+        for wanted in &brief.wanted {
+            let name = &wanted.target.name;
+            headers.extend(ODDS.map(|word| format!("closed {name} {word}")));
+        }
+    }
+    if brief.is_quilted() {
+        headers.extend(QUILTING.map(String::from));
+    }
     let mut columns = Columns::new(headers);
     for (i, point) in finding.frontier.iter().enumerate() {
         columns.rows.push(row(finding, ("frontier", i), point, None));
@@ -57,7 +78,7 @@ fn row(
     row.extend(figures(&point.scored, brief));
     match &point.tightened {
         Some(tightened) => {
-            row.push(Cell::Word(gaps(&tightened.gaps)));
+            row.push(Cell::Word(gaps(&tightened.candidate.gaps)));
             row.push(Cell::Number(1e3 * tightened.scored.thickness));
             row.extend(figures(&tightened.scored, brief));
         }
@@ -66,6 +87,36 @@ fn row(
     row.push(Cell::word(if point.scored.keeps { "yes" } else { "no" }));
     let next = choice.and_then(|choice| choice.next.as_ref());
     row.push(Cell::maybe(next.map(|next| say::rate(next, &brief.wanted))));
+    if brief.n_sets > 0 {
+        for i in 0..brief.wanted.len() {
+            let chance = choice.and_then(|choice| choice.odds.get(i)?.as_ref().ok());
+            row.extend(odds(chance));
+        }
+    }
+    if brief.is_quilted() {
+        row.extend(quilting(point));
+    }
+    row
+}
+
+fn odds(chance: Option<&Chance>) -> Vec<Cell> {
+    let Some(chance) = chance else { return vec![Cell::Blank; ODDS.len()] };
+    let of = |share: &Share| [share.value(), share.low, share.high];
+    let all = [of(&chance.set), of(&chance.one)].concat();
+    all.into_iter().map(|share| Cell::Number(100.0 * share)).collect()
+}
+
+fn quilting(point: &Point) -> Vec<Cell> {
+    let Some(own) = point.candidate.stitching else {
+        let mut row = vec![Cell::Blank; QUILTING.len()];
+        row[0] = Cell::word("none");
+        return row;
+    };
+    let closed = point.closed_candidate().stitching.map(|closed| 1e3 * closed.loft);
+    let lengths = [own.pitch, own.stitch_width, own.loft];
+    let mut row = vec![Cell::word(own.pattern.word())];
+    row.extend(lengths.map(|length| Cell::Number(1e3 * length)));
+    row.push(Cell::maybe(closed));
     row
 }
 

@@ -1,7 +1,8 @@
 //! Layups of a shortlist as files that the program reads.
 
 use crate::NOTICE;
-use crate::garment::layup::PlyJoint;
+use crate::garment::layup::{PlyJoint, Quilting};
+use crate::report::number::short;
 use crate::report::seek_words as say;
 use crate::report::table::wrap;
 use crate::study::seek::finding::{Choice, Finding};
@@ -35,7 +36,7 @@ fn file(finding: &Finding<'_>, i: usize, choice: &Choice) -> LayupFile {
     let number = i + 1;
     text.push_str(&format!("name = {}\n", quoted(&format!("{}, layup {number}", brief.name))));
     text.push_str(&format!("note = {}\n", quoted(&names.join(" + "))));
-    for (name, gap) in names.iter().zip(choice.point.gaps()) {
+    for (name, gap) in names.iter().zip(&choice.point.closed_candidate().gaps) {
         text.push_str(&format!("\n[[stack]]\nply = {}\n", quoted(name)));
         if *gap > 0.0 {
             let gap = say::millimetres(*gap);
@@ -55,7 +56,29 @@ fn file(finding: &Finding<'_>, i: usize, choice: &Choice) -> LayupFile {
             }
         }
     }
+    if let Some(quilting) = &choice.point.layup(space).quilting {
+        text.push_str(&quilting_table(quilting));
+    }
     LayupFile { name: format!("{number:02}-{}.toml", names.join("_")), text }
+}
+
+/// The quilting as a layup's file has it.
+fn quilting_table(quilting: &Quilting) -> String {
+    let pattern = quoted(quilting.pattern.word());
+    let mut text = format!("\n[quilting]\npattern = {pattern}\n");
+    let lengths = [
+        ("pitch_mm", &quilting.pitch),
+        ("stitch_width_mm", &quilting.stitch_width),
+        ("loft_mm", &quilting.loft),
+        ("pressed_mm", &quilting.pressed),
+    ];
+    for (key, length) in lengths {
+        text.push_str(&format!("{key} = {}\n", say::millimetres(length.value)));
+    }
+    if let Some(thread) = &quilting.thread {
+        text.push_str(&format!("thread_g_m = {}\n", short(1e3 * thread.value, 6)));
+    }
+    text + &format!("from = {}\n", quoted("estimated: chosen by a search"))
 }
 
 /// Text as TOML has it, between quotes.

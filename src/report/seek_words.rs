@@ -1,25 +1,73 @@
 //! Words for the layups of a search: plies, gaps, figures, bounds.
 
-use crate::garment::brief::{GapPlace, Margin, Minimise, Wanted};
+use crate::garment::brief::{GapPlace, Margin, Minimise, Stitching, Wanted};
 use crate::report::figures::Found;
 use crate::report::number::{fixed, short, with_error};
 use crate::report::rank::unit;
 use crate::report::verdict::{Call, MODEL_BAND, compare};
 use crate::report::words::figure_name;
+use crate::study::odds::defaults::N_SPECIMENS;
+use crate::study::odds::result::Judged;
+use crate::study::odds::spread::Share;
+use crate::study::seek::chance::Chance;
 use crate::study::seek::finding::{Bound, Next};
 use crate::study::seek::score::Reading;
-use crate::study::seek::space::{Plies, Space};
+use crate::study::seek::space::{Candidate, Plies, Space};
 
-/// "outer + 1 mm + felt + inner".
-pub fn stack(space: &Space<'_>, plies: &Plies, gaps: &[f64]) -> String {
+/// "outer + 1 mm + felt + inner", with its quilting behind it.
+pub fn stack(space: &Space<'_>, candidate: &Candidate) -> String {
     let mut words = Vec::new();
-    for (fabric, gap) in space.fabrics(plies).zip(gaps) {
+    for (fabric, gap) in space.fabrics(&candidate.plies).zip(&candidate.gaps) {
         words.push(fabric.name.clone());
         if *gap > 0.0 {
             words.push(format!("{} mm", millimetres(*gap)));
         }
     }
-    words.join(" + ")
+    let quilted = candidate.stitching.map(|own| format!("; {}", stitching(&own)));
+    words.join(" + ") + &quilted.unwrap_or_default()
+}
+
+/// "diamond, pitch 40 mm, stitch 2 mm, loft 1.5 mm".
+pub fn stitching(own: &Stitching) -> String {
+    format!(
+        "{}, pitch {} mm, stitch {} mm, loft {} mm",
+        own.pattern.word(),
+        millimetres(own.pitch),
+        millimetres(own.stitch_width),
+        millimetres(own.loft)
+    )
+}
+
+/// "at least 90 % of sets of 5 drawn around a layup all reach it".
+pub fn odds_wanted(wanted: &Wanted, n_specimens: usize) -> Option<String> {
+    let odds = wanted.odds?;
+    let judged = match Judged::of(&wanted.target) {
+        Judged::Lowest => format!("all {n_specimens} of a set"),
+        Judged::Mean => format!("the mean of a set of {n_specimens}"),
+    };
+    Some(format!("at least {} % odds that {judged} reach it", short(100.0 * odds, 1)))
+}
+
+/// "118 of 128 sets of 5 all reach fia-…: 92 % (86 to 96 %); of single specimens 97 % (…)".
+pub fn odds(chance: &Result<Chance, String>, wanted: &Wanted) -> String {
+    let name = &wanted.target.name;
+    let chance = match chance {
+        Ok(chance) => chance,
+        Err(why) => return format!("odds of {name} are not known: {why}"),
+    };
+    let pct = |share: &Share| {
+        let whole = |share: f64| fixed(100.0 * share, 0);
+        format!("{} % ({} to {} %)", whole(share.value()), whole(share.low), whole(share.high))
+    };
+    let judged = match chance.judged {
+        Judged::Lowest => format!("all {} of a set", chance.n_specimens),
+        Judged::Mean => format!("the mean of a set of {}", chance.n_specimens),
+    };
+    format!(
+        "odds that {judged} reach {name}: {}, one specimen {}",
+        pct(&chance.set),
+        pct(&chance.one)
+    )
 }
 
 /// Names of the plies, outermost first.
@@ -62,8 +110,9 @@ pub fn wanted(wanted: &Wanted) -> String {
         Margin::Share(share) => format!("{} %", short(100.0 * share, 2)),
         Margin::Time(t) => format!("{} s", short(t, 2)),
     };
+    let odds = odds_wanted(wanted, N_SPECIMENS).map_or(String::new(), |odds| format!("; {odds}"));
     format!(
-        "{}: {} ≥ {} and {margin} more, {}, under {}",
+        "{}: {} ≥ {} and {margin} more, {}, under {}{odds}",
         wanted.target.name,
         name(wanted),
         plain(wanted.target.at_least, wanted),
@@ -102,6 +151,8 @@ pub fn bound(bound: &Bound) -> String {
             format!("the limit on thickness ({} mm left)", short(1e3 * left, 2))
         }
         Bound::GapMost(place) => format!("the gap {} at its most", gap_words(*place)),
+        Bound::LoftMost => "the loft at its most".to_owned(),
+        Bound::Odds => "the odds: less air, and they are not reached".to_owned(),
         Bound::GapsLeast => "the gaps at their least, with margin left over".to_owned(),
     }
 }

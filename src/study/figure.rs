@@ -96,7 +96,14 @@ fn on_skin((layup, exposure): &(Layup, Exposure), ask: &Ask) -> Result<Figured, 
     })
 }
 
-fn of_disc(screened: &Screened, exposure: &Exposure, ask: &Ask) -> Result<Figured, FigureError> {
+/// The figure in what the disc read.
+///
+/// Errors: a difference of two times of which neither was reached.
+pub(crate) fn of_disc(
+    screened: &Screened,
+    exposure: &Exposure,
+    ask: &Ask,
+) -> Result<Figured, FigureError> {
     Ok(match ask.figure {
         Figure::Rise12 => time(screened.rise12),
         Figure::Rise24 => time(screened.rise24),

@@ -55,6 +55,68 @@ areal_density_g_m2 = 400
 thickness_mm = 3
 "#;
 
+/// A brief that asks for odds, of more combinations than a chunk holds.
+pub const ODDS: &str = r#"
+name = "with odds"
+outer = ["outer-aramid-150", "outer-aramid-200"]
+felts = ["felt-spunlace-60", "felt-spunlace-85", "felt-needled-100"]
+felts_least = 0
+felts_most = 1
+inner = ["inner-jersey-140"]
+shortlist = 2
+odds_sets = 64
+
+[[target]]
+target = "fia-8856-2018-overall"
+margin_pct = 5
+odds_pct = 90
+
+[[gap]]
+place = "behind outer"
+least_mm = 0
+most_mm = 2
+step_mm = 0.2
+
+[[gap]]
+place = "before inner"
+least_mm = 0
+most_mm = 2
+step_mm = 0.1
+
+[limits]
+thickness_mm = 2.8
+"#;
+
+/// A brief with quilting and odds.
+pub const QUILTED: &str = r#"
+name = "quilted"
+outer = ["outer-aramid-150", "outer-aramid-200"]
+felts = ["felt-needled-100"]
+felts_least = 1
+inner = ["inner-jersey-140"]
+shortlist = 2
+odds_sets = 16
+
+[[target]]
+target = "fia-8856-2018-overall"
+margin_pct = 5
+odds_pct = 80
+
+[[gap]]
+place = "behind outer"
+least_mm = 0
+most_mm = 1
+step_mm = 1
+
+[quilting]
+pattern = ["none", "channels", "diamond"]
+pitch_mm = [30, 50]
+stitch_width_mm = 2
+loft_mm = { least = 0.5, most = 1.5, step = 1 }
+pressed_pct = 55
+thread_g_m = 0.12
+"#;
+
 pub fn shelf() -> Shelf {
     Shelf::built_in().expect("the built-in shelf reads")
 }

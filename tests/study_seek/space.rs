@@ -4,7 +4,7 @@
 
 use std::collections::BTreeSet;
 
-use stillair::study::seek::space::Space;
+use stillair::study::seek::space::{Fit, Space};
 
 use crate::fixtures::{SPARSE, brief};
 
@@ -46,14 +46,14 @@ fn mass_and_thickness_are_hand_sums() {
         };
         let gaps: f64 = candidate.gaps.iter().map(|gap| 1e3 * gap).sum();
         n_seen += 1;
-        assert!((1e3 * space.areal_density(&candidate.plies) - mass).abs() < 1e-9);
-        let found = 1e3 * space.thickness(&candidate.plies, &candidate.gaps);
+        assert!((1e3 * space.areal_density(&candidate) - mass).abs() < 1e-9);
+        let found = 1e3 * space.thickness(&candidate);
         assert!((found - thickness - gaps).abs() < 1e-9, "{found}");
-        let layup = space.layup(&candidate.plies, &candidate.gaps);
-        assert_eq!(layup.areal_density(), space.areal_density(&candidate.plies));
+        let layup = space.layup(&candidate);
+        assert_eq!(layup.areal_density(), space.areal_density(&candidate));
         assert!((1e3 * layup.thickness() - found).abs() < 1e-9);
         let within = mass <= 400.0 && thickness + gaps <= 3.0 + 1e-9;
-        assert_eq!(space.within_limits(&candidate), within, "{names:?} {gaps}");
+        assert_eq!(space.fit(&candidate) == Fit::Within, within, "{names:?} {gaps}");
     }
     assert_eq!(n_seen, 16 + 16 * 11 + 16 * 11 * 11);
 }

@@ -44,25 +44,26 @@ fn the_margin_is_just_kept_and_the_plies_stay() {
         assert!(point.scored.keeps && closed.scored.keeps);
         assert_eq!(closed.scored.areal_density, point.scored.areal_density);
         assert!(closed.scored.thickness < point.scored.thickness);
-        for (thin, thick) in closed.gaps.iter().zip(&point.candidate.gaps) {
+        for (thin, thick) in closed.candidate.gaps.iter().zip(&point.candidate.gaps) {
             assert!(thin <= thick && (*thin >= GAP_LEAST || thin == thick));
             let microns = 1e6 * thin;
             assert!((microns - microns.round()).abs() < 1e-6, "{microns}");
         }
-        let again = expose_all(&space, ERROR_GOAL, &[(&point.candidate.plies, &closed.gaps[..])]);
+        let again = expose_all(&space, ERROR_GOAL, std::slice::from_ref(&closed.candidate));
         assert_eq!(again[0].as_ref().unwrap(), &closed.scored.readings);
         if closed.at_least {
             continue;
         }
         // a little thinner still, and the margin is lost
         let thinner: Vec<f64> = closed
+            .candidate
             .gaps
             .iter()
             .map(|gap| if *gap > 0.0 { (gap - 3e-6).max(GAP_LEAST) } else { 0.0 })
             .collect();
-        let readings = expose_all(&space, ERROR_GOAL, &[(&point.candidate.plies, &thinner[..])]);
         let candidate =
             stillair::study::seek::space::Candidate { gaps: thinner, ..point.candidate.clone() };
+        let readings = expose_all(&space, ERROR_GOAL, std::slice::from_ref(&candidate));
         let readings = readings.into_iter().next().unwrap().unwrap();
         let lost = stillair::study::seek::score::score(&space, &candidate, readings).unwrap();
         assert!(!lost.keeps, "{closed:?}\n{lost:?}");

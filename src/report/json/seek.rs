@@ -2,13 +2,17 @@
 
 use serde::Serialize;
 
-use crate::garment::brief::Wanted;
+use crate::garment::brief::{Stitching, Wanted};
 use crate::garment::target::Figure;
 use crate::report::json::finite::{Finite, rounded};
 use crate::report::json::study::{Number, envelope};
 use crate::report::seek_words as say;
+use crate::study::odds::result::Judged;
+use crate::study::odds::spread::Share;
+use crate::study::seek::chance::Chance;
 use crate::study::seek::finding::{Choice, Finding, Point};
 use crate::study::seek::score::{Reading, Scored};
+use crate::study::seek::space::Candidate;
 
 #[derive(Serialize)]
 struct Body<'a> {
@@ -29,6 +33,8 @@ struct JsonWanted<'a> {
     exposure: &'a str,
     figure: &'static str,
     #[serde(skip_serializing_if = "Option::is_none")]
+    odds_wanted_pct: Option<Finite>,
+    #[serde(skip_serializing_if = "Option::is_none")]
     at_least_s: Option<Finite>,
     #[serde(skip_serializing_if = "Option::is_none")]
     wanted_s: Option<Finite>,
@@ -42,11 +48,16 @@ struct JsonWanted<'a> {
 struct JsonCounts {
     combinations: u64,
     beyond_limits: u64,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    not_to_be_stitched: Option<u64>,
     exposed: u64,
     unsettled: u64,
     stopped: u64,
     keeping_margin: u64,
     pruned: &'static str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    odds: Option<&'static str>,
+    sets_drawn: usize,
 }
 
 #[derive(Serialize)]
@@ -62,12 +73,49 @@ struct JsonPoint<'a> {
 #[derive(Serialize)]
 struct JsonStack<'a> {
     gaps_mm: Vec<Finite>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    quilting: Option<JsonQuilting>,
     areal_density_g_m2: Finite,
     thickness_mm: Finite,
     figures: Vec<JsonFigure<'a>>,
     binding: &'a str,
     spare_pct: Finite,
     keeps_margin: bool,
+}
+
+#[derive(Serialize)]
+struct JsonQuilting {
+    pattern: &'static str,
+    pitch_mm: Finite,
+    stitch_width_mm: Finite,
+    loft_mm: Finite,
+    pressed_pct: Finite,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    thread_g_m: Option<Finite>,
+}
+
+#[derive(Serialize)]
+struct JsonOdds<'a> {
+    target: &'a str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    unknown: Option<&'a str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    judged: Option<&'static str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    specimens: Option<usize>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    set: Option<JsonShare>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    one_specimen: Option<JsonShare>,
+}
+
+#[derive(Serialize)]
+struct JsonShare {
+    reached: usize,
+    drawn: usize,
+    odds_pct: Finite,
+    low_pct: Finite,
+    high_pct: Finite,
 }
 
 #[derive(Serialize)]
@@ -90,6 +138,7 @@ struct JsonFigure<'a> {
 struct JsonChoice<'a> {
     #[serde(flatten)]
     point: JsonPoint<'a>,
+    odds: Vec<JsonOdds<'a>>,
     binds: Vec<String>,
     #[serde(skip_serializing_if = "Option::is_none")]
     next: Option<JsonNext<'a>>,
@@ -101,6 +150,10 @@ struct JsonNext<'a> {
     gain: Finite,
     unit: String,
 }
+
+/// How odds that are asked for were searched.
+const ODDS_WAY: &str =
+    "drawn in the order of the shortlist until it is full; none that it holds is lost";
 
 /// The result of a search as JSON.
 ///
@@ -116,11 +169,14 @@ pub fn seek_json(finding: &Finding<'_>) -> Result<String, serde_json::Error> {
         search: JsonCounts {
             combinations: counts.n_seen,
             beyond_limits: counts.n_beyond,
+            not_to_be_stitched: brief.is_quilted().then_some(counts.n_unstitchable),
             exposed: counts.n_exposed(),
             unsettled: counts.n_unknown,
             stopped: counts.n_stopped,
             keeping_margin: counts.n_keeping,
             pruned: "none within the limits",
+            odds: brief.wants_odds().then_some(ODDS_WAY),
+            sets_drawn: brief.n_sets,
         },
         frontier: finding.frontier.iter().map(|point| json_point(finding, point)).collect(),
         shortlist: finding.shortlist.iter().map(|choice| json_choice(finding, choice)).collect(),
@@ -135,6 +191,7 @@ fn target(wanted: &Wanted) -> JsonWanted<'_> {
         target: &wanted.target.name,
         exposure: &wanted.exposure.name,
         figure: say::name(wanted),
+        odds_wanted_pct: wanted.odds.map(|odds| rounded(100.0 * odds)),
         at_least_s: (!heat).then(|| rounded(least)),
         wanted_s: (!heat).then(|| rounded(want)),
         at_least_kJ_m2: heat.then(|| rounded(1e-3 * least)),
@@ -147,16 +204,17 @@ fn json_point<'a>(finding: &Finding<'a>, point: &Point) -> JsonPoint<'a> {
     JsonPoint {
         number: point.candidate.index,
         plies: say::plies(finding.space, &point.candidate.plies),
-        grid: stack(&point.candidate.gaps, &point.scored, wanted),
-        closed: point.tightened.as_ref().map(|t| stack(&t.gaps, &t.scored, wanted)),
+        grid: stack(&point.candidate, &point.scored, wanted),
+        closed: point.tightened.as_ref().map(|t| stack(&t.candidate, &t.scored, wanted)),
     }
 }
 
-fn stack<'a>(gaps: &[f64], scored: &Scored, wanted: &'a [Wanted]) -> JsonStack<'a> {
+fn stack<'a>(candidate: &Candidate, scored: &Scored, wanted: &'a [Wanted]) -> JsonStack<'a> {
     let figures =
         scored.readings.iter().zip(wanted).map(|(reading, wanted)| figure(reading, wanted));
     JsonStack {
-        gaps_mm: gaps.iter().map(|gap| rounded(1e3 * gap)).collect(),
+        gaps_mm: candidate.gaps.iter().map(|gap| rounded(1e3 * gap)).collect(),
+        quilting: candidate.stitching.as_ref().map(quilting),
         areal_density_g_m2: rounded(1e3 * scored.areal_density),
         thickness_mm: rounded(1e3 * scored.thickness),
         figures: figures.collect(),
@@ -191,7 +249,40 @@ fn figure<'a>(reading: &Reading, wanted: &'a Wanted) -> JsonFigure<'a> {
     }
 }
 
-fn json_choice<'a>(finding: &Finding<'a>, choice: &Choice) -> JsonChoice<'a> {
+fn quilting(own: &Stitching) -> JsonQuilting {
+    JsonQuilting {
+        pattern: own.pattern.word(),
+        pitch_mm: rounded(1e3 * own.pitch),
+        stitch_width_mm: rounded(1e3 * own.stitch_width),
+        loft_mm: rounded(1e3 * own.loft),
+        pressed_pct: rounded(100.0 * own.pressed_share),
+        thread_g_m: own.thread.map(|thread| rounded(1e3 * thread)),
+    }
+}
+
+fn odds<'a>(chance: &'a Result<Chance, String>, wanted: &'a Wanted) -> JsonOdds<'a> {
+    let known = chance.as_ref().ok();
+    let share = |share: Share| JsonShare {
+        reached: share.k,
+        drawn: share.n,
+        odds_pct: rounded(100.0 * share.value()),
+        low_pct: rounded(100.0 * share.low),
+        high_pct: rounded(100.0 * share.high),
+    };
+    JsonOdds {
+        target: &wanted.target.name,
+        unknown: chance.as_ref().err().map(String::as_str),
+        judged: known.map(|chance| match chance.judged {
+            Judged::Lowest => "lowest",
+            Judged::Mean => "mean",
+        }),
+        specimens: known.map(|chance| chance.n_specimens),
+        set: known.map(|chance| share(chance.set)),
+        one_specimen: known.map(|chance| share(chance.one)),
+    }
+}
+
+fn json_choice<'a>(finding: &Finding<'a>, choice: &'a Choice) -> JsonChoice<'a> {
     let brief = finding.brief();
     let next = choice.next.as_ref().map(|next| JsonNext {
         target: &brief.wanted[next.target].target.name,
@@ -200,5 +291,7 @@ fn json_choice<'a>(finding: &Finding<'a>, choice: &Choice) -> JsonChoice<'a> {
     });
     let binding = brief.wanted[choice.point.closed().binding].target.name.clone();
     let binds = std::iter::once(binding).chain(choice.bounds.iter().map(say::bound));
-    JsonChoice { point: json_point(finding, &choice.point), binds: binds.collect(), next }
+    let odds = choice.odds.iter().zip(&brief.wanted).map(|(chance, wanted)| odds(chance, wanted));
+    let point = json_point(finding, &choice.point);
+    JsonChoice { point, odds: odds.collect(), binds: binds.collect(), next }
 }

@@ -6,6 +6,9 @@
 
 use crate::garment::known::Provenance;
 
+/// Half width of the central 95 % of a standard normal variable.
+pub const HALF_95: f64 = 1.959963984540054;
+
 /// Which default a property goes by.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Class {
@@ -54,6 +57,13 @@ pub const SPECIMEN_THICKNESS: f64 = 0.03;
 pub const MASS_WITH_THICKNESS: f64 = 0.6;
 /// Thickness of a gap in one specimen against the next [–]. Common practice, no source.
 pub const GAP_SCATTER: f64 = 0.20;
+
+/// Standard deviation of the logarithm of a loft that a search has chosen: of a set, then from one
+/// specimen to the next; as of an estimated gap. Common practice, no source.
+pub fn loft() -> [f64; 2] {
+    let of_value = by_provenance(Class::Other, Provenance::Estimated);
+    [of_value, GAP_SCATTER].map(|width: f64| width.ln_1p() / HALF_95)
+}
 
 /// Flux of the method, a limit and not a spread: any value within is as likely [–]. Source: ISO 9151
 /// sets the flux to 80 kW/m² within 5 %, from memory; taken for the other methods, too.

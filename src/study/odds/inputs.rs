@@ -13,12 +13,10 @@ use crate::garment::exposure::Exposure;
 use crate::garment::known::Known;
 use crate::garment::layup::{Entry, Layup};
 use crate::garment::press::of_roll;
-use crate::study::odds::defaults::{self, Class, by_provenance};
+use crate::study::odds::defaults::{self, Class, HALF_95, by_provenance};
 use crate::study::odds::normal::normal_quantile;
+use crate::study::odds::points::Design;
 use crate::study::property::{OfPly, Property, properties};
-
-/// Half width of the central 95 % of a standard normal variable.
-const HALF_95: f64 = 1.959963984540054;
 
 /// For what a draw is the same.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -284,6 +282,13 @@ impl Inputs {
         for place in &self.all[input].factors {
             to[*place] = from[*place];
         }
+    }
+
+    /// Standard coordinates of a specimen of a set in a design of whole sets.
+    pub fn coordinates(&self, design: Design, set: usize, specimen: usize) -> Vec<f64> {
+        let dimensions = self.dimensions(specimen);
+        let u: Vec<f64> = dimensions.iter().map(|d| design.at(set, *d)).collect();
+        self.standard(&u)
     }
 
     /// The standard coordinates of a point of the unit cube.

@@ -1,5 +1,6 @@
 //! What the runs say: the spread of the figure, the odds, and what each input adds.
 
+use crate::garment::target::Target;
 use crate::study::figure::Figured;
 use crate::study::odds::indices::{Index, Runs, indices};
 use crate::study::odds::inputs::Inputs;
@@ -13,6 +14,21 @@ pub enum Judged {
     Lowest,
     /// Their mean must.
     Mean,
+}
+
+impl Judged {
+    /// How a target's sets are judged.
+    pub fn of(target: &Target) -> Judged {
+        if target.judged_on == "mean" { Judged::Mean } else { Judged::Lowest }
+    }
+}
+
+/// The value that a set of specimens is judged by.
+pub fn judged_value(judged: Judged, values: &[f64]) -> f64 {
+    match judged {
+        Judged::Lowest => values.iter().copied().fold(f64::INFINITY, f64::min),
+        Judged::Mean => values.iter().sum::<f64>() / values.len() as f64,
+    }
 }
 
 /// The spread of the figure and the odds of the target.
@@ -120,10 +136,8 @@ impl Counted {
         let n_specimens = sets.first().map_or(1, |set| set.len());
         let mut n = [0, 0, 0];
         for set in all.chunks_exact(n_specimens) {
-            let value = match judged {
-                Judged::Lowest => set.iter().map(|s| s.value).fold(f64::INFINITY, f64::min),
-                Judged::Mean => set.iter().map(|s| s.value).sum::<f64>() / set.len() as f64,
-            };
+            let values: Vec<f64> = set.iter().map(|s| s.value).collect();
+            let value = judged_value(judged, &values);
             // the bound of a figure that was not reached may lie below the target, the figure above
             let bound_decides = |s: &Figured| !s.reached && s.value < at_least;
             let open = match judged {

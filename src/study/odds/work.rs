@@ -145,9 +145,7 @@ impl<'a> Work<'a> {
     /// Standard coordinates of a specimen of a set.
     pub fn specimen(&self, set: usize, specimen: usize) -> Vec<f64> {
         let design = Design { seed: self.plan.seed.wrapping_mul(2) };
-        let dimensions = self.inputs.dimensions(specimen);
-        let u: Vec<f64> = dimensions.iter().map(|d| design.at(set, *d)).collect();
-        self.inputs.standard(&u)
+        self.inputs.coordinates(design, set, specimen)
     }
 
     /// Standard coordinates of A and B of a row.

@@ -66,7 +66,7 @@ pub fn quilt(
 }
 
 /// Times of the shared disc and the plies' limits at a level.
-fn disc_level(
+pub(crate) fn disc_level(
     case: &Case,
     paths: &[Path],
     level: usize,
@@ -105,7 +105,7 @@ pub fn disc_answer(
 }
 
 /// Paths that stand for an area.
-fn with_area(case: &Case, n_points: usize) -> Vec<Path> {
+pub(crate) fn with_area(case: &Case, n_points: usize) -> Vec<Path> {
     let all = paths(case.quilting, n_points).into_iter();
     all.filter(|path| path.share > 0.0).collect()
 }

@@ -70,6 +70,11 @@ pub enum QuiltError {
 }
 
 impl QuiltError {
+    /// What is wrong, in a sentence.
+    pub fn what(&self) -> String {
+        self.parts().0
+    }
+
     /// What is wrong, the rule, and the next thing to do.
     fn parts(&self) -> (String, String, String) {
         let mm = |m: f64| format!("{} mm", (1e6 * m).round() / 1e3);

@@ -4,7 +4,7 @@
 //! ([`cell`], [`gauss`]); each path is a layup of its own ([`lay`]). In front of the bench all
 //! paths feed one copper disc, in front of skin each is a place of its own ([`run`]);
 //! [`ask::quilt`] puts both side by side in one record ([`outcome::Quilted`]), [`sweep`] does so
-//! over pitch and loft.
+//! over pitch and loft, [`screen::screen_all`] reads the disc behind many layups.
 //!
 //! Heat between neighbouring paths is left out; `tests/study/sideways.rs` measures what that costs.
 
@@ -23,6 +23,7 @@ pub mod burnt;
 pub mod outcome;
 
 pub mod ask;
+pub mod screen;
 pub mod sweep;
 
 pub use ask::{N_POINTS, quilt};

@@ -2,10 +2,11 @@
 
 use crate::garment::brief::{Brief, GapPlace, Minimise};
 use crate::garment::layup::Layup;
+use crate::study::seek::chance::{Chance, chances};
 use crate::study::seek::score::{Reading, Scored};
 use crate::study::seek::space::{Candidate, Space, place_behind};
 use crate::study::seek::summary::{Counts, Summary};
-use crate::study::seek::tighten::{Tightened, tighten};
+use crate::study::seek::tighten::{Tightened, open_to_odds, tighten};
 
 /// A limit is met when less than this share of it is left [–].
 const NEAR_LIMIT: f64 = 0.02;
@@ -21,7 +22,8 @@ pub struct Finding<'a> {
     pub error_goal: f64,
     /// Combinations that none beats both in cost and in spare, least cost first.
     pub frontier: Vec<Point>,
-    /// Layups that keep every margin, one a set of plies, least cost first.
+    /// Layups that keep every margin and reach the odds asked for, one a set of plies, least cost
+    /// first.
     pub shortlist: Vec<Choice>,
 }
 
@@ -45,6 +47,8 @@ pub struct Choice {
     pub bounds: Vec<Bound>,
     /// What more of the cost buys along the frontier; none at its end.
     pub next: Option<Next>,
+    /// The odds of each target, or why they are not known; empty where the brief leaves them out.
+    pub odds: Vec<Result<Chance, String>>,
 }
 
 /// A bound that a layup stands at.
@@ -56,8 +60,12 @@ pub enum Bound {
     Thickness(f64),
     /// The gaps in this place are at their most.
     GapMost(GapPlace),
+    /// The loft is at its most.
+    LoftMost,
     /// The gaps are at their least and margin is left over.
     GapsLeast,
+    /// Odds keep the gaps open, and not a margin.
+    Odds,
 }
 
 /// The next step of the frontier.
@@ -72,9 +80,9 @@ pub struct Next {
 }
 
 impl Point {
-    /// Gap behind each ply [m], closed where that was possible.
-    pub fn gaps(&self) -> &[f64] {
-        self.tightened.as_ref().map_or(&self.candidate.gaps, |tightened| &tightened.gaps)
+    /// The combination with its gaps closed where that was possible.
+    pub fn closed_candidate(&self) -> &Candidate {
+        self.tightened.as_ref().map_or(&self.candidate, |tightened| &tightened.candidate)
     }
 
     /// The figures with those gaps.
@@ -84,15 +92,20 @@ impl Point {
 
     /// The layup with those gaps, nameless.
     pub fn layup(&self, space: &Space<'_>) -> Layup {
-        space.layup(&self.candidate.plies, self.gaps())
+        space.layup(self.closed_candidate())
     }
 }
 
 impl<'a> Finding<'a> {
     /// The result of a whole search; gaps of the frontier and the shortlist are closed here.
     pub fn of(summary: Summary, space: &'a Space<'a>, error_goal: f64) -> Finding<'a> {
-        let all: Vec<&Scored> = summary.frontier.iter().chain(&summary.shortlist).collect();
-        let closed = tighten(space, error_goal, &all);
+        let (frontier, shortlist) = (&summary.frontier, &summary.shortlist);
+        let all: Vec<&Scored> = frontier.iter().chain(shortlist).collect();
+        let mut closed = tighten(space, error_goal, &all);
+        if space.brief.wants_odds() {
+            let listed = closed.split_off(frontier.len());
+            closed.extend(open_to_odds(space, error_goal, &all[frontier.len()..], listed));
+        }
         let mut points: Vec<Point> = all
             .into_iter()
             .zip(closed)
@@ -101,11 +114,16 @@ impl<'a> Finding<'a> {
                 Some(Point { candidate, scored: scored.clone(), tightened })
             })
             .collect();
-        let listed = points.split_off(summary.frontier.len());
-        let choices = listed.into_iter().map(|point| Choice {
+        let listed = points.split_off(frontier.len());
+        let odds = {
+            let closed: Vec<&Candidate> = listed.iter().map(Point::closed_candidate).collect();
+            chances(space, error_goal, &closed)
+        };
+        let choices = listed.into_iter().zip(odds).map(|(point, odds)| Choice {
             bounds: bounds(space, &point),
             next: next(&points, &point, space.brief),
             point,
+            odds,
         });
         let shortlist = choices.collect();
         Finding { space, counts: summary.counts, error_goal, frontier: points, shortlist }
@@ -129,7 +147,8 @@ fn bounds(space: &Space<'_>, point: &Point) -> Vec<Bound> {
     let thickness = left(closed.thickness, limits.thickness);
     bounds.extend(thickness.map(|left| Bound::Thickness(left.max(0.0))));
     let n_felts = point.candidate.plies.felts.len();
-    for (ply, gap) in point.gaps().iter().enumerate() {
+    let candidate = point.closed_candidate();
+    for (ply, gap) in candidate.gaps.iter().enumerate() {
         let place = place_behind(ply, n_felts);
         let bound = Bound::GapMost(place);
         let range = space.brief.gap_range(place);
@@ -138,7 +157,15 @@ fn bounds(space: &Space<'_>, point: &Point) -> Vec<Bound> {
             bounds.push(bound);
         }
     }
-    let open = point.gaps().iter().any(|gap| *gap > 0.0);
+    let lofts = || space.brief.stitchings.iter().flatten().map(|stitching| stitching.loft);
+    let (least, most) = (lofts().fold(f64::INFINITY, f64::min), lofts().fold(0.0, f64::max));
+    if candidate.stitching.is_some_and(|s| s.loft > least && s.loft >= most) {
+        bounds.push(Bound::LoftMost);
+    }
+    if point.tightened.as_ref().is_some_and(|tightened| tightened.by_odds) {
+        bounds.push(Bound::Odds);
+    }
+    let open = candidate.gaps.iter().any(|gap| *gap > 0.0);
     if open && point.tightened.as_ref().is_some_and(|tightened| tightened.at_least) {
         bounds.push(Bound::GapsLeast);
     }

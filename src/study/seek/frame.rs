@@ -70,6 +70,7 @@ impl Put {
         for n in [
             counts.n_seen,
             counts.n_beyond,
+            counts.n_unstitchable,
             counts.n_unknown,
             counts.n_stopped,
             counts.n_keeping,
@@ -128,6 +129,7 @@ impl Take<'_> {
         let counts = Counts {
             n_seen: self.number()?,
             n_beyond: self.number()?,
+            n_unstitchable: self.number()?,
             n_unknown: self.number()?,
             n_stopped: self.number()?,
             n_keeping: self.number()?,

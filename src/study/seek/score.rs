@@ -133,8 +133,7 @@ impl Scored {
 
 /// A combination with its readings; none when a figure is not known.
 pub fn score(space: &Space<'_>, candidate: &Candidate, readings: Vec<Reading>) -> Option<Scored> {
-    let costs =
-        (space.areal_density(&candidate.plies), space.thickness(&candidate.plies, &candidate.gaps));
+    let costs = (space.areal_density(candidate), space.thickness(candidate));
     Scored::new(candidate.index, costs, readings, &space.brief.wanted)
 }
 

@@ -2,14 +2,16 @@
 
 use std::ops::Range;
 
-use crate::bench::screen::{Screened, Screening, screen};
+use crate::bench::screen::Screened;
 use crate::garment::brief::Wanted;
 use crate::solver::error::SolverError;
+use crate::study::quilt::screen::{AreaError, screen_all};
+use crate::study::seek::chance::reaching;
 use crate::study::seek::checkpoint::{Checkpoint, CheckpointError};
 use crate::study::seek::part::Part;
-use crate::study::seek::score::{Reading, score};
-use crate::study::seek::space::{Candidate, Plies, Space};
-use crate::study::seek::summary::{Counts, Done, Summary};
+use crate::study::seek::score::{Reading, Scored, by_costs, score};
+use crate::study::seek::space::{Candidate, Fit, Space};
+use crate::study::seek::summary::{Counts, Done, Summary, shortlist};
 
 /// Combinations in a chunk: what is lost at most when the program is stopped.
 pub const N_CHUNK: u64 = 1024;
@@ -48,11 +50,16 @@ impl Search<'_> {
         mut checkpoint: Option<&mut Checkpoint>,
         tell: &mut dyn FnMut(u64),
     ) -> Result<(), CheckpointError> {
+        let mut listed: Vec<Scored> = Vec::new();
         for chunk in self.chunks() {
-            if done.contains_key(&chunk) {
+            if let Some(known) = done.get(&chunk) {
+                listed.extend(known.shortlist.iter().cloned());
+                listed = shortlist(listed, self.space);
                 continue;
             }
-            let summary = self.search_chunk(chunk);
+            let summary = self.search_chunk(chunk, &listed);
+            listed.extend(summary.shortlist.iter().cloned());
+            listed = shortlist(listed, self.space);
             if let Some(checkpoint) = &mut checkpoint {
                 checkpoint.append(chunk, &summary)?;
             }
@@ -63,17 +70,21 @@ impl Search<'_> {
     }
 
     /// The summary of one chunk.
-    pub fn search_chunk(&self, chunk: u64) -> Summary {
+    ///
+    /// - `listed`: the shortlist of earlier chunks; where odds are asked for they are not drawn for
+    ///   combinations that it beats, which the shortlist of all cannot hold
+    pub fn search_chunk(&self, chunk: u64, listed: &[Scored]) -> Summary {
         let range = self.range(chunk);
         let mut counts = Counts { n_seen: range.end - range.start, ..Counts::default() };
-        let candidates: Vec<Candidate> = range
-            .filter_map(|index| self.space.candidate(index))
-            .filter(|candidate| self.space.within_limits(candidate))
-            .collect();
-        counts.n_beyond = counts.n_seen - candidates.len() as u64;
-        let stacks: Vec<(&Plies, &[f64])> =
-            candidates.iter().map(|c| (&c.plies, c.gaps.as_slice())).collect();
-        let readings = expose_all(self.space, self.error_goal, &stacks);
+        let mut candidates: Vec<Candidate> = Vec::new();
+        for candidate in range.filter_map(|index| self.space.candidate(index)) {
+            match self.space.fit(&candidate) {
+                Fit::Within => candidates.push(candidate),
+                Fit::Beyond => counts.n_beyond += 1,
+                Fit::Unstitchable => counts.n_unstitchable += 1,
+            }
+        }
+        let readings = expose_all(self.space, self.error_goal, &candidates);
         let mut scored = Vec::with_capacity(candidates.len());
         for (candidate, readings) in candidates.iter().zip(readings) {
             let Ok(readings) = readings else {
@@ -87,7 +98,13 @@ impl Search<'_> {
             }
         }
         counts.n_keeping = scored.iter().filter(|one| one.keeps).count() as u64;
-        Summary::of(counts, scored, self.space)
+        if !self.space.brief.wants_odds() {
+            return Summary::of(counts, scored, self.space);
+        }
+        let mut keeping: Vec<Scored> = scored.iter().filter(|one| one.keeps).cloned().collect();
+        keeping.sort_by(|one, other| by_costs(one, other, self.space.brief.minimise));
+        let reaching = reaching(self.space, self.error_goal, keeping, listed);
+        Summary::with_shortlist(counts, scored, reaching, self.space)
     }
 }
 
@@ -96,25 +113,25 @@ pub fn total(done: &Done, space: &Space<'_>) -> Summary {
     done.values().fold(Summary::default(), |all, one| all.with(one.clone(), space))
 }
 
-/// One reading a target for each stack of plies and gaps, in order.
+/// One reading a target for each combination, in order.
 ///
-/// Errors, stack by stack: those of the solver.
+/// Errors, one by one: those of the solver.
 pub fn expose_all(
     space: &Space<'_>,
     error_goal: f64,
-    stacks: &[(&Plies, &[f64])],
+    candidates: &[Candidate],
 ) -> Vec<Result<Vec<Reading>, SolverError>> {
     let wanted = &space.brief.wanted;
     let mut all: Vec<Result<Vec<Reading>, SolverError>> =
-        vec![Ok(vec![Reading::Unknown; wanted.len()]); stacks.len()];
+        vec![Ok(vec![Reading::Unknown; wanted.len()]); candidates.len()];
     for (i, one) in wanted.iter().enumerate() {
         // Targets on the same exposure are read from one run.
         if wanted[..i].iter().any(|earlier| earlier.exposure == one.exposure) {
             continue;
         }
-        let layups: Vec<_> = stacks.iter().map(|(plies, gaps)| space.layup(plies, gaps)).collect();
-        let screening = Screening { exposure: &one.exposure, error_goal };
-        for (readings, screened) in all.iter_mut().zip(screen(layups, screening)) {
+        let cases = candidates.iter().map(|one_of| (space.layup(one_of), &one.exposure)).collect();
+        let screened = screen_all(cases, &space.brief.skin, error_goal, AreaError::Told);
+        for (readings, screened) in all.iter_mut().zip(screened) {
             note(readings, screened, |target| {
                 let same = wanted[target].exposure == one.exposure;
                 same.then_some(&wanted[target])

@@ -1,14 +1,17 @@
 //! All combinations of a brief, each with a number.
 
-use crate::garment::brief::{Brief, GapPlace};
+use crate::garment::brief::{Brief, GapPlace, Stitching};
 use crate::garment::fabric::Fabric;
 use crate::garment::known::{Known, Provenance};
-use crate::garment::layup::{Entry, Gap, Layup, Ply, PlyJoint};
+use crate::garment::layup::{Entry, Gap, Layup, Ply, PlyJoint, Quilting};
+use crate::study::quilt::cell::thread_mass;
+use crate::study::quilt::lay::check;
 
 /// Most combinations that a brief may have.
 pub const MOST: u64 = 1_000_000_000;
 
-/// The combinations of a brief; number 0 comes first, gaps change fastest, then inner, felts, outer.
+/// The combinations of a brief; number 0 comes first, stitching changes fastest, then gaps, inner,
+/// felts, outer.
 #[derive(Debug, Clone)]
 pub struct Space<'a> {
     /// The brief.
@@ -36,6 +39,20 @@ pub struct Candidate {
     pub plies: Plies,
     /// Gap behind each ply [m]; 0 where it touches what follows.
     pub gaps: Vec<f64>,
+    /// How the plies are stitched together; none for loose plies.
+    pub stitching: Option<Stitching>,
+}
+
+/// Whether a combination can be looked at.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Fit {
+    /// It keeps to the limits.
+    Within,
+    /// It is beyond a limit on mass or thickness.
+    Beyond,
+    /// Its plies cannot be stitched so: nothing but fibre would be left under the stitch line, or
+    /// no joint between the plies can take in air.
+    Unstitchable,
 }
 
 /// The plies of a combination, as places in the brief's lists.
@@ -66,6 +83,7 @@ impl<'a> Space<'a> {
             for (_, count) in &places {
                 n = n.checked_mul(*count)?;
             }
+            n = n.checked_mul(brief.stitchings.len() as u64)?;
             blocks.push(Block { n_felts, places, first, n });
             first = first.checked_add(n)?;
         }
@@ -86,6 +104,7 @@ impl<'a> Space<'a> {
             rest /= base;
             digit as usize
         };
+        let stitching = self.brief.stitchings[digit(self.brief.stitchings.len() as u64)];
         let mut gaps: Vec<f64> = block
             .places
             .iter()
@@ -101,7 +120,7 @@ impl<'a> Space<'a> {
             (0..block.n_felts).map(|_| digit(self.brief.felts.len() as u64)).collect();
         felts.reverse();
         let outer = digit(self.brief.outer.len() as u64);
-        Some(Candidate { index, plies: Plies { outer, felts, inner }, gaps })
+        Some(Candidate { index, plies: Plies { outer, felts, inner }, gaps, stitching })
     }
 
     /// The fabrics of some plies, outermost first.
@@ -112,31 +131,55 @@ impl<'a> Space<'a> {
         std::iter::once(outer).chain(felts).chain(std::iter::once(inner))
     }
 
-    /// Areal density of the plies, moisture included [kg/m²].
-    pub fn areal_density(&self, plies: &Plies) -> f64 {
-        self.fabrics(plies).map(|fabric| fabric.areal_density.value).sum()
+    /// Thickness of the plies without gaps and loft [m].
+    fn plies_thickness(&self, plies: &Plies) -> f64 {
+        self.fabrics(plies).map(|fabric| fabric.thickness.value).sum()
     }
 
-    /// Thickness of plies and gaps together [m].
-    pub fn thickness(&self, plies: &Plies, gaps: &[f64]) -> f64 {
-        self.fabrics(plies).map(|fabric| fabric.thickness.value).sum::<f64>()
-            + gaps.iter().sum::<f64>()
+    /// Areal density of plies and thread, moisture included [kg/m²].
+    pub fn areal_density(&self, candidate: &Candidate) -> f64 {
+        let plies: f64 =
+            self.fabrics(&candidate.plies).map(|fabric| fabric.areal_density.value).sum();
+        let thread = self.quilting(candidate).and_then(|quilting| thread_mass(&quilting));
+        plies + thread.unwrap_or(0.0)
     }
 
-    /// Whether the combination keeps to the limits on mass and thickness, exactly at one included.
-    pub fn within_limits(&self, candidate: &Candidate) -> bool {
+    /// Thickness of plies, gaps and the loft at the middle of a cell together [m].
+    pub fn thickness(&self, candidate: &Candidate) -> f64 {
+        self.plies_thickness(&candidate.plies)
+            + candidate.gaps.iter().sum::<f64>()
+            + candidate.stitching.map_or(0.0, |stitching| stitching.loft)
+    }
+
+    fn quilting(&self, candidate: &Candidate) -> Option<Quilting> {
+        let stitching = candidate.stitching?;
+        Some(stitching.quilting(self.plies_thickness(&candidate.plies)))
+    }
+
+    /// Whether the combination keeps to the limits on mass and thickness, exactly at one included,
+    /// and can be stitched.
+    pub fn fit(&self, candidate: &Candidate) -> Fit {
         let limits = &self.brief.limits;
         let keeps = |value: f64, limit: Option<f64>| {
             limit.is_none_or(|limit| value <= limit * (1.0 + 1e-9))
         };
-        keeps(self.areal_density(&candidate.plies), limits.areal_density)
-            && keeps(self.thickness(&candidate.plies, &candidate.gaps), limits.thickness)
+        let within = keeps(self.areal_density(candidate), limits.areal_density)
+            && keeps(self.thickness(candidate), limits.thickness);
+        if !within {
+            return Fit::Beyond;
+        }
+        match self.quilting(candidate) {
+            Some(quilting) if check(&self.layup(candidate), &quilting).is_err() => {
+                Fit::Unstitchable
+            }
+            _ => Fit::Within,
+        }
     }
 
-    /// The layup of some plies with the gap behind each [m].
-    pub fn layup(&self, plies: &Plies, gaps: &[f64]) -> Layup {
-        let mut stack = Vec::with_capacity(2 * gaps.len());
-        for (fabric, gap) in self.fabrics(plies).zip(gaps) {
+    /// The layup of a combination, nameless.
+    pub fn layup(&self, candidate: &Candidate) -> Layup {
+        let mut stack = Vec::with_capacity(2 * candidate.gaps.len());
+        for (fabric, gap) in self.fabrics(&candidate.plies).zip(&candidate.gaps) {
             let open = *gap > 0.0;
             let joint = if open { PlyJoint::Faces } else { self.brief.joint.clone() };
             stack.push(Entry::Ply(Box::new(Ply { fabric: fabric.clone(), joint })));
@@ -146,7 +189,7 @@ impl<'a> Space<'a> {
             }
         }
         let (name, note) = (String::new(), String::new());
-        Layup { name, note, stack, pressure: None, quilting: None }
+        Layup { name, note, stack, pressure: None, quilting: self.quilting(candidate) }
     }
 }
 

@@ -16,6 +16,8 @@ pub struct Counts {
     pub n_seen: u64,
     /// Beyond a limit on mass or thickness, not exposed.
     pub n_beyond: u64,
+    /// Within the limits, but not to be stitched so; not exposed.
+    pub n_unstitchable: u64,
     /// Exposed, but a figure stayed unknown.
     pub n_unknown: u64,
     /// Exposed, but the solver gave up.
@@ -33,6 +35,7 @@ impl Counts {
         Counts {
             n_seen: self.n_seen + other.n_seen,
             n_beyond: self.n_beyond + other.n_beyond,
+            n_unstitchable: self.n_unstitchable + other.n_unstitchable,
             n_unknown: self.n_unknown + other.n_unknown,
             n_stopped: self.n_stopped + other.n_stopped,
             n_keeping: self.n_keeping + other.n_keeping,
@@ -42,7 +45,7 @@ impl Counts {
 
     /// How many were exposed.
     pub fn n_exposed(&self) -> u64 {
-        self.n_seen - self.n_beyond
+        self.n_seen - self.n_beyond - self.n_unstitchable
     }
 }
 
@@ -56,15 +59,26 @@ pub struct Summary {
     pub counts: Counts,
     /// Combinations that none beats both in cost and in spare, least cost first.
     pub frontier: Vec<Scored>,
-    /// Those that keep every margin, one a set of plies, least cost first.
+    /// Those that keep every margin and reach the odds asked for, one a set of plies, least cost
+    /// first.
     pub shortlist: Vec<Scored>,
 }
 
 impl Summary {
-    /// The summary of scored combinations.
+    /// The summary of scored combinations where no odds are asked for.
     pub fn of(counts: Counts, scored: Vec<Scored>, space: &Space<'_>) -> Summary {
         let keeping = scored.iter().filter(|one| one.keeps).cloned().collect();
-        let shortlist = shortlist(keeping, space);
+        Summary::with_shortlist(counts, scored, keeping, space)
+    }
+
+    /// The summary of scored combinations, of which `reaching` keep every margin and reach the odds.
+    pub fn with_shortlist(
+        counts: Counts,
+        scored: Vec<Scored>,
+        reaching: Vec<Scored>,
+        space: &Space<'_>,
+    ) -> Summary {
+        let shortlist = shortlist(reaching, space);
         Summary { counts, frontier: frontier(scored, space.brief.minimise), shortlist }
     }
 
@@ -94,7 +108,7 @@ pub fn frontier(mut scored: Vec<Scored>, minimise: Minimise) -> Vec<Scored> {
 }
 
 /// The best of each set of plies, of those the best as many as the brief wants.
-fn shortlist(mut keeping: Vec<Scored>, space: &Space<'_>) -> Vec<Scored> {
+pub fn shortlist(mut keeping: Vec<Scored>, space: &Space<'_>) -> Vec<Scored> {
     keeping.sort_by(|one, other| by_costs(one, other, space.brief.minimise));
     let mut seen: Vec<Plies> = Vec::new();
     keeping.retain(|one| {

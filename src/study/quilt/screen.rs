@@ -1,0 +1,110 @@
+//! The one disc's times behind quilted layups, for studies that look at many of them.
+
+use rayon::prelude::*;
+
+use crate::bench::effects::Without;
+use crate::bench::expose::{Behind, Follow, Question};
+use crate::bench::outcome::When;
+use crate::bench::screen::{Screened, Screening, screen_each};
+use crate::garment::exposure::Exposure;
+use crate::garment::layup::{Layup, Quilting};
+use crate::garment::skin::Skin;
+use crate::solver::error::SolverError;
+use crate::study::quilt::ask::{disc_answer, disc_level, with_area};
+use crate::study::quilt::error::QuiltError;
+use crate::study::quilt::lay::check;
+use crate::study::quilt::run::Case;
+
+/// Points over the lofted part of a cell: with the stitch line they fill the solver's lanes.
+pub const N_POINTS: usize = 7;
+/// Points that they are checked against.
+const N_FEW: usize = 3;
+
+/// Whether the error of the points over a cell is told beside that of mesh and step.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum AreaError {
+    /// It is added to the error of each time, at the price of one more run.
+    Told,
+    /// It is left out.
+    LeftOut,
+}
+
+/// The disc's times of each layup under its own exposure, in order: quilted ones through all paths
+/// of a cell into one disc, loose ones flat.
+///
+/// - `skin`: stands for none; a question has one
+///
+/// The numbers have the same bits whatever stands beside a layup and however many threads there are.
+/// Errors, layup by layup: those of the solver; a quilting that cannot be is a description of it.
+pub fn screen_all(
+    cases: Vec<(Layup, &Exposure)>,
+    skin: &Skin,
+    error_goal: f64,
+    area: AreaError,
+) -> Vec<Result<Screened, SolverError>> {
+    let is_quilted: Vec<bool> = cases.iter().map(|(layup, _)| layup.quilting.is_some()).collect();
+    let (quilted, flat): (Vec<_>, Vec<_>) =
+        cases.into_iter().partition(|(layup, _)| layup.quilting.is_some());
+    let mut flat = screen_each(flat, error_goal);
+    let one = |(layup, exposure): &(Layup, &Exposure)| {
+        let screening = Screening { exposure, error_goal };
+        let quilting = layup.quilting.as_ref().expect("only quilted layups come here");
+        disc_times(layup, quilting, screening, skin, area)
+    };
+    let quilted: Vec<_> = quilted.par_iter().map(one).collect();
+    let mut quilted = quilted.into_iter();
+    let next = |quilt: bool| if quilt { quilted.next() } else { flat.next() };
+    is_quilted.into_iter().map(next).map(|one| one.expect("each case has a result")).collect()
+}
+
+/// The disc's times behind a quilted layup.
+fn disc_times(
+    layup: &Layup,
+    quilting: &Quilting,
+    screening: Screening<'_>,
+    skin: &Skin,
+    area: AreaError,
+) -> Result<Screened, SolverError> {
+    let Screening { exposure, error_goal } = screening;
+    check(layup, quilting).map_err(|error| match error {
+        QuiltError::Solver { source, .. } => source,
+        other => SolverError::Description { what: other.what() },
+    })?;
+    let (behind, follow, without) = (Behind::Disc, Follow::UntilKnown, Without::default());
+    let question = Question { behind, skin, error_goal, follow, without };
+    let case = Case { layup, quilting, exposure, question: &question };
+    let (answer, shared, level) = disc_answer(&case, &with_area(&case, N_POINTS))?;
+    let figures = answer.figures;
+    let mut screened = Screened {
+        rise12: figures.rise12,
+        rise24: figures.rise24,
+        rise24_less_12: figures.rise24_less_12,
+        stoll: figures.stoll,
+        goal_met: answer.numerics.goal_met,
+    };
+    if area == AreaError::LeftOut {
+        return Ok(screened);
+    }
+    let (_, few) = disc_level(&case, &with_area(&case, N_FEW), level)?;
+    let [rise12, rise24] = shared.disc.events.rises;
+    let apart = |fine: Option<f64>, few: Option<f64>| match (fine, few) {
+        (Some(fine), Some(few)) => (fine - few).abs(),
+        _ => 0.0,
+    };
+    let of_12 = apart(rise12, few.times[0]);
+    let of_24 = apart(rise24, few.times[1]);
+    screened.rise12 = wider(screened.rise12, of_12);
+    screened.rise24 = wider(screened.rise24, of_24);
+    screened.stoll = wider(screened.stoll, apart(shared.disc.events.stoll, few.times[2]));
+    if let Some(between) = &mut screened.rise24_less_12 {
+        between.error += of_12 + of_24;
+    }
+    Ok(screened)
+}
+
+fn wider(when: When, by: f64) -> When {
+    match when {
+        When::At { t, error } => When::At { t, error: error + by },
+        other => other,
+    }
+}
