@@ -22,22 +22,26 @@ pub fn heat_account(
     let mut links = links(assembly).into_iter();
     let stored = stored(assembly, start, now);
     let part = |(part, stored): (&Part, &f64)| {
-        let at: Box<dyn Fn(&[f64]) -> f64> = match part.kind {
+        let at: Box<dyn Fn(&[f64], &[f64]) -> f64> = match part.kind {
             PartKind::Ply => {
                 let slab = slabs.next().expect("one slab a ply");
-                Box::new(|temps| slab_resistance(slab, &temps[part.first..]))
+                Box::new(|temps, peaks| {
+                    slab_resistance(slab, &temps[part.first..], &peaks[part.first..])
+                })
             }
             _ => {
                 let joint = links.next().expect("one link a joint or gap");
-                Box::new(move |temps| link_resistance(&joint, temps[part.first], temps[part.last]))
+                Box::new(move |temps, _| {
+                    link_resistance(&joint, temps[part.first], temps[part.last])
+                })
             }
         };
         PartAccount {
             name: part.name.clone(),
             is_gap: part.kind != PartKind::Ply,
             stored: *stored,
-            resistance: at(temps),
-            resistance_cold: at(start),
+            resistance: at(temps, &now.peaks),
+            resistance_cold: at(start, start),
             temp_outer: temps[part.first],
             temp_inner: temps[part.last],
         }
@@ -132,9 +136,9 @@ fn stored_in(slab: &Slab, temps: &[f64], peaks: &[f64], start: &[f64]) -> f64 {
 }
 
 /// Resistance of a slab at given temperatures [m²·K/W]: Σ dx over the mean conductivity of the cell.
-fn slab_resistance(slab: &Slab, temps: &[f64]) -> f64 {
-    let k = &slab.medium.k;
-    let cell = |(c, dx): (usize, &f64)| dx / (0.5 * (k.at(temps[c]) + k.at(temps[c + 1])));
+fn slab_resistance(slab: &Slab, temps: &[f64], peaks: &[f64]) -> f64 {
+    let k = |i: usize| slab.medium.conductivity(temps[i], peaks[i]);
+    let cell = |(c, dx): (usize, &f64)| dx / (0.5 * (k(c) + k(c + 1)));
     slab.cells.iter().enumerate().map(cell).sum()
 }
 

@@ -386,6 +386,10 @@ fn ply_medium(fabric: &Fabric, without: Without) -> Medium {
         changes.push(Change {
             heat: rho_water * moisture::WATER_LATENT_HEAT,
             rho_cp_lost: rho_water * moisture::WATER_SPECIFIC_HEAT,
+            k_lost: match without.keeps(Effect::WetConduction) {
+                true => fabric.conductivity_of_water(),
+                false => 0.0,
+            },
             temp_lo: moisture::EVAPORATION_FROM,
             temp_hi: moisture::EVAPORATION_TO,
         });
@@ -396,6 +400,7 @@ fn ply_medium(fabric: &Fabric, without: Without) -> Medium {
         changes.push(Change {
             heat: rho_dry * decomposition.heat.value,
             rho_cp_lost: 0.0,
+            k_lost: 0.0,
             temp_lo: decomposition.temp_from,
             temp_hi: decomposition.temp_to,
         });

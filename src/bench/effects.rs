@@ -5,6 +5,8 @@
 pub enum Effect {
     /// Water in the plies: its heat capacity and its heat of evaporation. Without: the dry fibre alone.
     Moisture,
+    /// Water beyond the conditioned regain that conducts heat. Without: it only takes heat up.
+    WetConduction,
     /// Radiation absorbed in the depth of a ply. Without: all of it at the outer face.
     InDepth,
     /// Conductivity and specific heat that rise with temperature. Without: their values at 25 °C.
@@ -26,8 +28,9 @@ pub enum Effect {
 
 impl Effect {
     /// All of them.
-    pub const ALL: [Effect; 9] = [
+    pub const ALL: [Effect; 10] = [
         Effect::Moisture,
+        Effect::WetConduction,
         Effect::InDepth,
         Effect::Rise,
         Effect::Joints,
@@ -42,6 +45,7 @@ impl Effect {
     pub fn word(self) -> &'static str {
         match self {
             Effect::Moisture => "moisture",
+            Effect::WetConduction => "wet-conduction",
             Effect::InDepth => "in-depth",
             Effect::Rise => "rise",
             Effect::Joints => "joints",
@@ -57,6 +61,7 @@ impl Effect {
     pub fn meaning(self) -> &'static str {
         match self {
             Effect::Moisture => "water in the plies",
+            Effect::WetConduction => "water that conducts",
             Effect::InDepth => "radiation absorbed in depth",
             Effect::Rise => "properties rising with heat",
             Effect::Joints => "joints between faces",

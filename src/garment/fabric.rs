@@ -1,5 +1,6 @@
 //! A fabric as it lies on the shelf: everything a ply takes from it, in SI.
 
+use crate::garment::estimate;
 use crate::garment::known::Known;
 use crate::physics::law::Law;
 
@@ -81,6 +82,9 @@ pub struct Fabric {
     pub transmissivity: Known,
     /// Water per dry fibre at the conditioning climate [kg/kg].
     pub regain: Known,
+    /// Regain at which mass, thickness and conductivity hold [kg/kg]; what a layup's own `regain`
+    /// exceeds it by is water that was added.
+    pub regain_conditioned: f64,
     /// Density of the fibre substance [kg/m³].
     pub fibre_density: Known,
     /// Conductivity of the fibre substance [W/(m·K)].
@@ -91,4 +95,11 @@ pub struct Fabric {
     pub temp_limit: Known,
     /// What happens at the limit, for the reader ("decomposes", "melts").
     pub limit_event: String,
+}
+
+impl Fabric {
+    /// Conductivity that water beyond the conditioned regain adds, while it is there [W/(m·K)].
+    pub fn conductivity_of_water(&self) -> f64 {
+        estimate::conductivity_of_water(self)
+    }
 }

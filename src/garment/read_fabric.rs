@@ -53,6 +53,7 @@ pub(crate) fn read_fabric(
     let specific_heat = fibre.specific_heat.clone();
     let specific_heat = read_law(&mut reader, &LawKeys::SPECIFIC_HEAT, own.cp, specific_heat);
     let decomposition = read_decomposition(&mut reader, own.decomposition, &specific_heat.value);
+    let regain = own.regain.unwrap_or(fibre.regain);
     let tolerances = TOLERANCES.map(|field| reader.number(&field).map(|pct| 0.01 * pct));
     if faults.len() > before {
         return None;
@@ -73,7 +74,8 @@ pub(crate) fn read_fabric(
         }),
         emissivity: own.emissivity.unwrap_or_else(|| usual(EMISSIVITY_USUAL, "usual for textiles")),
         transmissivity: own.transmissivity.unwrap_or_else(|| usual(0.0, "taken as opaque")),
-        regain: own.regain.unwrap_or(fibre.regain),
+        regain_conditioned: regain.value,
+        regain,
         fibre_density,
         decomposition,
         fibre_conductivity: fibre.conductivity,

@@ -195,7 +195,9 @@ fn overridden(
     }
     merged.cells.retain(|cell| cell.key != "limit_event" || table.get("limit_event").is_none());
     merged.cells.extend(own.into_iter().filter(|cell| !cell.key.ends_with("_from")).cloned());
-    read_fabric(&merged, cloth.fibres(), faults)
+    // mass, thickness and conductivity hold for the regain that the shelf gives
+    let regain_conditioned = fabric.regain_conditioned;
+    read_fabric(&merged, cloth.fibres(), faults).map(|own| Fabric { regain_conditioned, ..own })
 }
 
 /// Whether the shelf's `key` says under which condition its value holds, and so goes with it.

@@ -7,6 +7,7 @@
 //! a quarter either way, more when hot.
 
 use crate::physics::air;
+use crate::physics::moisture::WATER_CONDUCTIVITY;
 use crate::physics::slope::Sloped;
 use crate::physics::units::STEFAN_BOLTZMANN;
 
@@ -106,6 +107,27 @@ pub fn conduction(fibres: &FibreMass, temp: f64) -> Sloped {
         value: x * parallel + (1.0 - x) * series,
         slope: x * parallel_slope + (1.0 - x) * series_slope,
     }
+}
+
+/// What water between the fibres adds to [`conduction`], where it stands in place of air [W/(m·K)].
+///
+/// Δk = x w (kw − ka) + (1−x) {1/[f/kf + w/kw + (1−f−w)/ka] − 1/[f/kf + (1−f)/ka]}
+///
+/// - `fibres`: what the mass is made of
+/// - `water`: volume fraction of the water w [–], 0 or more
+/// - `temp`: T of fibre and air [K]; the water's conductivity is that of 330 K
+///
+/// Range: f + w up to 1, water beyond that finds no room and is left out. Never above x = 1, the
+/// bound of Wiener 1912.
+/// Source: form of Schuhmeister 1877 and Baxter, Proc. Phys. Soc. 58 (1946) 105 (from memory); water
+/// as a third phase that lies as the fibre does is our choice.
+pub fn conduction_of_water(fibres: &FibreMass, water: f64, temp: f64) -> f64 {
+    let k_air = air::conductivity(temp).value;
+    let k_fibre = fibres.k_fibre + fibres.k_fibre_slope * (temp - TEMP_FIBRE);
+    let (f, x) = (fibres.fraction, fibres.parallel_share);
+    let w = water.clamp(0.0, (1.0 - f).max(0.0));
+    let series = |w: f64| 1.0 / (f / k_fibre + w / WATER_CONDUCTIVITY + (1.0 - f - w) / k_air);
+    x * w * (WATER_CONDUCTIVITY - k_air) + (1.0 - x) * (series(w) - series(0.0))
 }
 
 /// Radiation from fibre to fibre as a conductivity, and its derivative to temperature [W/(m·K)].

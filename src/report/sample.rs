@@ -74,6 +74,7 @@ fn ply(name: &str) -> Entry {
         emissivity: Known::new(0.9, Provenance::CommonPractice, ""),
         transmissivity: known(0.0),
         regain: known(0.045),
+        regain_conditioned: 0.045,
         fibre_density: known(1380.0),
         fibre_conductivity: known(0.25),
         decomposition: None,

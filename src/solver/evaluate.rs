@@ -108,7 +108,10 @@ impl<const L: usize> Lanes<L> {
             for (c, per_dx) in slab.per_dx.iter().enumerate() {
                 let j = slab.first + c + 1;
                 let after = slab.at(&at.temps[j], &at.peaks[j]);
-                let flux = LaneSlab::flux(per_dx, &before, &after);
+                let mut flux = LaneSlab::flux(per_dx, &before, &after);
+                if slab.drains {
+                    slab.add_drained(per_dx, (at, j - 1), &mut flux);
+                }
                 node.give(&flux);
                 rows.row(j - 1, &node, &lower, &flux.by_after);
                 lower = flux.by_before;

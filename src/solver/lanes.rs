@@ -25,6 +25,7 @@ pub(crate) struct LaneRamp<const L: usize> {
 pub(crate) struct LaneChange<const L: usize> {
     pub heat: [f64; L],
     pub rho_cp_lost: [f64; L],
+    pub k_lost: [f64; L],
     pub temp_lo: [f64; L],
     pub width: [f64; L],
     pub per_width: [f64; L],
@@ -42,6 +43,8 @@ pub(crate) struct LaneSlab<const L: usize> {
     pub rho_cp: LaneLaw<L>,
     pub changes: Vec<LaneChange<L>>,
     pub sink: Option<([f64; L], [f64; L])>,
+    /// Whether a change takes conductivity away in any lane.
+    pub drains: bool,
 }
 
 /// A joint per lane, between node `node` and the next.
@@ -264,6 +267,7 @@ impl<const L: usize> LaneSlab<L> {
         let change = LaneChange {
             heat: [0.0; L],
             rho_cp_lost: [0.0; L],
+            k_lost: [0.0; L],
             temp_lo: [0.0; L],
             width: [1.0; L],
             per_width: [1.0; L],
@@ -276,6 +280,7 @@ impl<const L: usize> LaneSlab<L> {
             rho_cp: LaneLaw::empty(),
             changes: vec![change; slab.medium.changes.len()],
             sink: slab.medium.sink.map(|_| ([0.0; L], [0.0; L])),
+            drains: false,
         }
     }
 
@@ -292,10 +297,13 @@ impl<const L: usize> LaneSlab<L> {
         for (lane, change) in self.changes.iter_mut().zip(&slab.medium.changes) {
             lane.heat[l] = change.heat;
             lane.rho_cp_lost[l] = change.rho_cp_lost;
+            lane.k_lost[l] = change.k_lost;
             lane.temp_lo[l] = change.temp_lo;
             lane.width[l] = change.temp_hi - change.temp_lo;
             lane.per_width[l] = 1.0 / lane.width[l];
         }
+        self.drains =
+            self.changes.iter().any(|change| change.k_lost.iter().any(|lost| *lost > 0.0));
         if let (Some((rate, temp)), Some(sink)) = (&mut self.sink, &slab.medium.sink) {
             rate[l] = sink.rate;
             temp[l] = sink.temp;

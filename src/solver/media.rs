@@ -1,5 +1,6 @@
 //! Media at one temperature per lane, and the flux between two points of one.
 
+use crate::solver::evaluate::At;
 use crate::solver::lanes::{LaneChange, LaneLaw, LaneSlab};
 
 /// A medium's values at one temperature.
@@ -67,7 +68,36 @@ impl<const L: usize> LaneSlab<L> {
     }
 }
 
+impl<const L: usize> LaneSlab<L> {
+    /// Adds what flows through the cell behind node `i` by the conductivity that changes take away:
+    /// the mean of both nodes', which depends on their highest temperatures, times the difference.
+    #[inline(never)]
+    pub fn add_drained(&self, per_dx: &[f64; L], (at, i): (&At<L>, usize), flux: &mut Flux<L>) {
+        for change in &self.changes {
+            for l in 0..L {
+                let [before, after] =
+                    [i, i + 1].map(|j| change.k_left(l, at.temps[j][l], at.peaks[j][l]));
+                let diff = at.temps[i][l] - at.temps[i + 1][l];
+                let k = 0.5 * (before.0 + after.0);
+                flux.q[l] += k * diff * per_dx[l];
+                flux.by_before[l] += (k + 0.5 * before.1 * diff) * per_dx[l];
+                flux.by_after[l] += (k - 0.5 * after.1 * diff) * per_dx[l];
+            }
+        }
+    }
+}
+
 impl<const L: usize> LaneChange<L> {
+    /// Conductivity that is left in a lane, and its derivative to the temperature.
+    fn k_left(&self, l: usize, temp: f64, peak: f64) -> (f64, f64) {
+        let over = larger(temp, peak) - self.temp_lo[l];
+        let u = smaller(larger(over * self.per_width[l], 0.0), 1.0);
+        let lost = self.k_lost[l];
+        let slope = 6.0 * u * (1.0 - u) * self.per_width[l];
+        let rising = if temp >= peak { lost } else { 0.0 };
+        (lost * (1.0 - u * u * (3.0 - 2.0 * u)), -rising * slope)
+    }
+
     /// Adds the change's heat and heat capacity; the formula is told in [`Change`](crate::solver::problem::Change).
     #[inline(always)]
     fn add_at(&self, temps: &[f64; L], peaks: &[f64; L], point: &mut Point<L>) {

@@ -11,6 +11,8 @@ pub struct Change {
     pub heat: f64,
     /// Heat capacity per volume that is lost with the change [J/(m³·K)].
     pub rho_cp_lost: f64,
+    /// Conductivity that comes on top of the medium's law and is lost with the change [W/(m·K)].
+    pub k_lost: f64,
     /// Start of the window [K].
     pub temp_lo: f64,
     /// End of the window [K].
@@ -29,7 +31,7 @@ pub struct Sink {
 /// What a slab is made of.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Medium {
-    /// Thermal conductivity [W/(m·K)].
+    /// Thermal conductivity, without what `changes` add [W/(m·K)].
     pub k: Law,
     /// Heat capacity per volume [J/(m³·K)], without what `changes` add.
     pub rho_cp: Law,
@@ -46,12 +48,25 @@ impl Medium {
             self.changes.iter().map(|change| change.heat_taken(temp, temp_peak)).sum();
         self.rho_cp.integral(temp) + changes
     }
+
+    /// Conductivity at `temp` [K] where `temp_peak` is the highest temperature seen [W/(m·K)].
+    pub fn conductivity(&self, temp: f64, temp_peak: f64) -> f64 {
+        let held = self.changes.iter().map(|change| change.k_left(temp.max(temp_peak)));
+        self.k.at(temp) + held.sum::<f64>()
+    }
 }
 
 impl Change {
+    /// Conductivity that is left of what the change takes away, once `temp_peak` [K] was reached [W/(m·K)].
+    pub fn k_left(&self, temp_peak: f64) -> f64 {
+        self.k_lost * (1.0 - self.share_done(temp_peak))
+    }
+
     fn is_usable(&self) -> bool {
-        let values = [self.heat, self.rho_cp_lost, self.temp_lo, self.temp_hi];
-        values.iter().all(|value| value.is_finite()) && self.temp_lo < self.temp_hi
+        let values = [self.heat, self.rho_cp_lost, self.k_lost, self.temp_lo, self.temp_hi];
+        values.iter().all(|value| value.is_finite())
+            && self.k_lost >= 0.0
+            && self.temp_lo < self.temp_hi
     }
 
     /// Share of the change that has happened once `temp` [K] was reached [–]: 3u² − 2u³ over the window.

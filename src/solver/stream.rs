@@ -126,7 +126,13 @@ mod tests {
     /// Problem `i` of a family of one shape: two slabs, wet and dry, an air space, a lump.
     fn problem(i: usize) -> Problem {
         let vary = |scale: f64| scale * (1.0 + 0.07 * (i % 7) as f64);
-        let change = Change { heat: vary(2e7), rho_cp_lost: 2e4, temp_lo: 348.15, temp_hi: 398.15 };
+        let change = Change {
+            heat: vary(2e7),
+            rho_cp_lost: 2e4,
+            k_lost: vary(0.03),
+            temp_lo: 348.15,
+            temp_hi: 398.15,
+        };
         let slab = |thickness: f64, changes: Vec<Change>| Slab {
             medium: Medium {
                 k: Law::line(vary(0.04), 298.15, 1e-4),

@@ -208,7 +208,7 @@ fn paths(
 
 /// Gives both slabs the same number of changes; those added do nothing.
 fn even_changes(one: &mut Slab, other: &mut Slab) {
-    let idle = Change { heat: 0.0, rho_cp_lost: 0.0, temp_lo: 373.0, temp_hi: 374.0 };
+    let idle = Change { heat: 0.0, rho_cp_lost: 0.0, k_lost: 0.0, temp_lo: 373.0, temp_hi: 374.0 };
     let most = one.medium.changes.len().max(other.medium.changes.len());
     one.medium.changes.resize(most, idle);
     other.medium.changes.resize(most, idle);

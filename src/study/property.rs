@@ -196,7 +196,11 @@ fn scale_fabric(fabric: &mut Fabric, of: OfPly, factor: f64) {
         OfPly::Thickness => fabric.thickness.value *= factor,
         OfPly::Emissivity => fabric.emissivity.value *= factor,
         OfPly::Transmissivity => fabric.transmissivity.value *= factor,
-        OfPly::Regain => fabric.regain.value *= factor,
+        OfPly::Regain => {
+            fabric.regain.value *= factor;
+            // a fabric of another regain is conditioned at that one, not wetted
+            fabric.regain_conditioned *= factor;
+        }
         OfPly::FaceVoid => fabric.face_void.value *= factor,
     }
 }

@@ -94,6 +94,12 @@ fn a_property_at_its_neutral_value_is_the_effect_left_out() {
         &flame,
         &skin_with,
     );
+    is_the_case_of(
+        Effect::WetConduction,
+        |ply| ply.fabric.regain_conditioned = ply.fabric.regain.value,
+        &flame,
+        &skin_with,
+    );
     is_the_case_of(Effect::Perfusion, |_| (), &flame, &skin());
     let still = Exposure { orientation: Orientation::Still, ..flame };
     is_the_case_of(Effect::Convection, |_| (), &still, &skin_with);

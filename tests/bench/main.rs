@@ -22,3 +22,4 @@ mod pressure;
 mod properties;
 mod sensitivity;
 mod series;
+mod wet;

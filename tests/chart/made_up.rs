@@ -267,6 +267,7 @@ fn ply(name: &str, thickness_mm: f64, mass_g: f64) -> Entry {
             emissivity: known(0.9),
             transmissivity: known(0.0),
             regain: known(0.05),
+            regain_conditioned: 0.05,
             fibre_density: known(1400.0),
             fibre_conductivity: known(0.25),
             decomposition: None,

@@ -110,6 +110,10 @@ fn overrides_of_a_ply_count_as_measured_unless_said() {
     let regain = &plies[1].fabric.regain;
     assert_eq!((regain.value, regain.provenance), (0.0, Provenance::DataSheet));
     assert_eq!(regain.source, "mill");
+    // mass and conductivity go on holding for the shelf's regain
+    let shelved = shelf.fabric("felt-needled-100").unwrap().regain.value;
+    assert!(shelved > 0.0);
+    assert_eq!(plies[1].fabric.regain_conditioned, shelved);
     let untouched = &shelf.fabric("felt-needled-100").unwrap().thickness;
     assert_eq!(&plies[1].fabric.thickness, untouched);
     let Entry::Gap(gap) = &read.stack[2] else { panic!("the last entry is a gap") };

@@ -8,9 +8,10 @@ use crate::close::{within, within_share};
 use crate::reference::{Row, rows};
 use stillair::physics::air;
 use stillair::physics::fibre::{
-    FibreMass, PARALLEL_BAXTER, PARALLEL_SCHUHMEISTER, conduction, conductivity,
-    radius_of_fineness, volume_fraction,
+    FibreMass, PARALLEL_BAXTER, PARALLEL_SCHUHMEISTER, conduction, conduction_of_water,
+    conductivity, radius_of_fineness, volume_fraction,
 };
+use stillair::physics::moisture::WATER_CONDUCTIVITY;
 use stillair::physics::units::kelvin;
 
 const TABLE: &str = "materials_conductivity.csv";
@@ -151,4 +152,39 @@ fn near_torvi_and_dale_when_cool_and_a_third_of_it_when_hot() {
     println!("estimate over law at 300 to 700 K: {ratios:.3?}");
     within(ratios[0], 0.92, 0.03);
     within(ratios[4], 0.355, 0.02);
+}
+
+/// Wiener's bounds (1912): no arrangement of the same phases conducts better than all in parallel
+/// or worse than all in series; the two ends of the rule are these bounds.
+#[test]
+fn water_conducts_between_the_bounds_of_wiener() {
+    let at = |parallel_share: f64, water: f64| {
+        let fibres = FibreMass {
+            fraction: 0.12,
+            k_fibre: 0.25,
+            k_fibre_slope: 0.0,
+            parallel_share,
+            radius: 6.8e-6,
+            emissivity: 0.9,
+        };
+        let dry = conduction(&fibres, 330.0).value;
+        (dry + conduction_of_water(&fibres, water, 330.0), dry)
+    };
+    let k_air = air::conductivity(330.0).value;
+    let (f, w) = (0.12, 0.085);
+    let parallel = f * 0.25 + w * WATER_CONDUCTIVITY + (1.0 - f - w) * k_air;
+    let series = 1.0 / (f / 0.25 + w / WATER_CONDUCTIVITY + (1.0 - f - w) / k_air);
+    within_share(at(1.0, w).0, parallel, 1e-12);
+    within_share(at(0.0, w).0, series, 1e-12);
+    let (mut before, dry) = at(PARALLEL_SCHUHMEISTER, 0.0);
+    within(before, dry, 0.0);
+    for n in 1..=17 {
+        let wet = at(PARALLEL_SCHUHMEISTER, 0.05 * f64::from(n)).0;
+        assert!(wet > before, "{wet} after {before}");
+        before = wet;
+    }
+    // full of water: the rest finds no room
+    within(at(PARALLEL_SCHUHMEISTER, 0.88).0, at(PARALLEL_SCHUHMEISTER, 3.0).0, 0.0);
+    let full = at(PARALLEL_SCHUHMEISTER, 0.88).0;
+    assert!(full > 0.25 && full < WATER_CONDUCTIVITY, "{full}");
 }

@@ -27,6 +27,7 @@ pub fn moist(pieces: Vec<Piece>) -> Problem {
     body.medium.changes = vec![Change {
         heat: WATER * WATER_LATENT_HEAT,
         rho_cp_lost: WATER * WATER_SPECIFIC_HEAT,
+        k_lost: 0.0,
         temp_lo: 348.15,
         temp_hi: 398.15,
     }];

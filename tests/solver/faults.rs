@@ -63,10 +63,13 @@ fn slabs() {
 
 #[test]
 fn changes_and_sinks() {
-    let change = Change { heat: 1e6, rho_cp_lost: 1e3, temp_lo: 350.0, temp_hi: 400.0 };
+    let change =
+        Change { heat: 1e6, rho_cp_lost: 1e3, k_lost: 0.0, temp_lo: 350.0, temp_hi: 400.0 };
     for bad in [
         Change { heat: f64::NAN, ..change },
         Change { rho_cp_lost: f64::INFINITY, ..change },
+        Change { k_lost: -1e-3, ..change },
+        Change { k_lost: f64::NAN, ..change },
         Change { temp_lo: f64::NAN, ..change },
         Change { temp_hi: 350.0, ..change },
         Change { temp_hi: 340.0, ..change },

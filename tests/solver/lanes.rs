@@ -102,6 +102,7 @@ prop_compose! {
         let change = Change {
             heat: water * 2.2564e6,
             rho_cp_lost: water * 4191.2,
+            k_lost: (600.0 * slope - 0.02).max(0.0),
             temp_lo: 348.15,
             temp_hi: 348.15 + window,
         };

@@ -14,5 +14,6 @@ mod faults;
 mod lanes;
 mod manufactured;
 mod onward;
+mod wet;
 mod work;
 mod worked;

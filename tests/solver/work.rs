@@ -38,7 +38,7 @@ fn disc(joint: Joint) -> Back {
 fn snapshot_moist_felt_before_a_disc() {
     let mut felt = slab(medium(0.05, 1e5), vec![2.5e-4; 10], 298.15);
     felt.medium.changes =
-        vec![Change { heat: 1e7, rho_cp_lost: 2e4, temp_lo: 348.15, temp_hi: 398.15 }];
+        vec![Change { heat: 1e7, rho_cp_lost: 2e4, k_lost: 0.0, temp_lo: 348.15, temp_hi: 398.15 }];
     insta::assert_snapshot!(counts(&single(felt, disc(Joint::Shared), flame(15.0))), @"58 steps, 22 rejected, 366 Newton iterations");
 }
 

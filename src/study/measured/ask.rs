@@ -4,10 +4,12 @@ use crate::bench::effects::Without;
 use crate::bench::expose::{Behind, Follow, Question, expose};
 use crate::bench::outcome::{Figures, HeatAccount, When};
 use crate::garment::exposure::Exposure;
+use crate::garment::fabric::Fabric;
 use crate::garment::known::{Known, Provenance};
 use crate::garment::layup::{Entry, Gap, Layup, Ply, PlyJoint};
 use crate::garment::read::read_layup_text;
 use crate::garment::shelf::Shelf;
+use crate::physics::moisture::{WATER_CONDUCTIVITY, WATER_DENSITY};
 use crate::physics::units::cal_cm2;
 
 /// Numerical error allowed to each time [–].
@@ -109,36 +111,42 @@ pub fn with_gap_behind(layup: &Layup, thickness: f64) -> Layup {
 /// The same layup with water added to one ply: `share` kg for each kg of the ply as conditioned.
 pub fn wetted(layup: &Layup, which: usize, share: f64) -> Layup {
     let mut wet = layup.clone();
-    let plies = wet.stack.iter_mut().filter_map(|entry| match entry {
-        Entry::Ply(ply) => Some(ply),
-        Entry::Gap(_) => None,
-    });
-    if let Some(ply) = plies.into_iter().nth(which) {
-        let fabric = &mut ply.fabric;
+    if let Some(fabric) = fabric_of(&mut wet, which) {
         fabric.regain.value += share * (1.0 + fabric.regain.value);
         fabric.areal_density.value *= 1.0 + share;
     }
     wet
 }
 
-/// Conductivity of water less that of air [W/(m·K)].
-/// Source: 0.606 less 0.026 at 300 K, Incropera & DeWitt, tables A.6 and A.4 (from memory).
-const WATER_OVER_AIR: f64 = 0.58;
-/// Density of water [kg/m³].
-const WATER_DENSITY: f64 = 1000.0;
+/// Conductivity of air at 330 K [W/(m·K)]. Source: Incropera & DeWitt, table A.4 (from memory).
+const AIR_CONDUCTIVITY: f64 = 0.028;
 
-/// As [`wetted`], the water added beside the fibre as a conductor of its own: the most that it can
-/// raise the ply's conductivity (upper bound of Wiener 1912, phases in parallel).
-pub fn wetted_in_parallel(layup: &Layup, which: usize, share: f64) -> Layup {
-    let mut wet = wetted(layup, which, share);
-    let dry = layup.plies().nth(which).map_or(0.0, |ply| ply.fabric.areal_density.value);
-    let plies = wet.stack.iter_mut().filter_map(|entry| match entry {
-        Entry::Ply(ply) => Some(ply),
+/// The fabric of ply `which`, if there is one.
+fn fabric_of(layup: &mut Layup, which: usize) -> Option<&mut Fabric> {
+    let plies = layup.stack.iter_mut().filter_map(|entry| match entry {
+        Entry::Ply(ply) => Some(&mut ply.fabric),
         Entry::Gap(_) => None,
     });
-    if let Some(ply) = plies.into_iter().nth(which) {
-        let fraction = dry * share / (ply.fabric.thickness.value * WATER_DENSITY);
-        ply.fabric.conductivity.value.base += fraction * WATER_OVER_AIR;
+    plies.into_iter().nth(which)
+}
+
+/// As [`wetted`], the water only taking up heat.
+pub fn wetted_without_conduction(layup: &Layup, which: usize, share: f64) -> Layup {
+    let mut wet = wetted(layup, which, share);
+    if let Some(fabric) = fabric_of(&mut wet, which) {
+        fabric.regain_conditioned = fabric.regain.value;
+    }
+    wet
+}
+
+/// As [`wetted`], the water beside the fibre as a conductor of its own, even once it has left: the
+/// most that it can raise the ply's conductivity (upper bound of Wiener 1912, phases in parallel).
+pub fn wetted_in_parallel(layup: &Layup, which: usize, share: f64) -> Layup {
+    let mut wet = wetted_without_conduction(layup, which, share);
+    let dry = layup.plies().nth(which).map_or(0.0, |ply| ply.fabric.areal_density.value);
+    if let Some(fabric) = fabric_of(&mut wet, which) {
+        let fraction = dry * share / (fabric.thickness.value * WATER_DENSITY);
+        fabric.conductivity.value.base += fraction * (WATER_CONDUCTIVITY - AIR_CONDUCTIVITY);
     }
     wet
 }

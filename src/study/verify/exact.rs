@@ -69,6 +69,7 @@ pub fn water_driven_out() -> Vec<Case> {
     body.medium.changes = vec![Change {
         heat: water * WATER_LATENT_HEAT,
         rho_cp_lost: water * WATER_SPECIFIC_HEAT,
+        k_lost: 0.0,
         temp_lo: EVAPORATION_FROM,
         temp_hi: EVAPORATION_TO,
     }];
