@@ -1,5 +1,7 @@
 //! Text: how wide it is, how it wraps, how numbers look.
 
+use crate::garment::wording::words_with_units;
+
 /// Advance widths of the printable ASCII characters, thousandths of the type size.
 ///
 /// Source: table `hmtx` of DejaVu Sans 2.37, rounded; fonts with the same wide
@@ -61,11 +63,11 @@ pub(crate) fn text_width(text: &str, size: f64, weight: Weight) -> f64 {
 
 /// A text broken into lines no wider than `width`, at blanks and after hyphens.
 ///
-/// A no-break space holds; a word longer than a line is cut.
+/// A number and its unit stay together; a no-break space holds; a word longer than a line is cut.
 pub(crate) fn wrap(text: &str, width: f64, size: f64, weight: Weight) -> Vec<String> {
     let mut lines = Vec::new();
     let mut line = String::new();
-    for word in text.split([' ', '\n']).filter(|word| !word.is_empty()) {
+    for word in words_with_units(text) {
         for (i, piece) in word.split_inclusive('-').enumerate() {
             let blank = if i == 0 && !line.is_empty() { " " } else { "" };
             let joined = format!("{line}{blank}{piece}");
@@ -118,5 +120,14 @@ mod tests {
         let lines = wrap(text, 90.0, 10.0, Weight::Regular);
         assert!(lines.iter().all(|l| text_width(l, 10.0, Weight::Regular) <= 90.0), "{lines:?}");
         assert_eq!(lines.concat().replace(' ', ""), text.replace(' ', ""));
+    }
+
+    #[test]
+    fn a_number_keeps_its_unit() {
+        let wide = text_width("at most 5.67", 10.0, Weight::Regular);
+        assert_eq!(
+            wrap("at most 5.67 mm on", wide, 10.0, Weight::Regular),
+            ["at most", "5.67 mm on"]
+        );
     }
 }

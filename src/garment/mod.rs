@@ -48,4 +48,4 @@ mod resolve;
 mod sheet;
 mod text;
 mod tree;
-mod wording;
+pub(crate) mod wording;

@@ -37,6 +37,40 @@ fn likeness(asked: &str, candidate: &str) -> f64 {
     if contained { spelled.max(0.8) } else { spelled }
 }
 
+/// Units that are not parted from the number before them.
+const UNITS: [&str; 14] = [
+    "s",
+    "mm",
+    "g",
+    "K",
+    "%",
+    "°C",
+    "g/m²",
+    "kW/m²",
+    "kJ/m²",
+    "cal/cm²",
+    "kPa",
+    "kg/m³",
+    "W/(m·K)",
+    "W/(m²·K)",
+];
+
+/// Words of a text, a number and its unit taken as one; a no-break space parts none.
+pub(crate) fn words_with_units(text: &str) -> Vec<String> {
+    let mut words: Vec<String> = Vec::new();
+    for word in text.split([' ', '\n', '\t']).filter(|word| !word.is_empty()) {
+        let unit = UNITS.contains(&word.trim_end_matches([',', '.', ';', ':', ')']));
+        match words.last_mut() {
+            Some(last) if unit && last.ends_with(|c: char| c.is_ascii_digit()) => {
+                last.push(' ');
+                last.push_str(word);
+            }
+            _ => words.push(word.to_string()),
+        }
+    }
+    words
+}
+
 #[cfg(test)]
 mod tests {
     use super::{near, or_list, plural};

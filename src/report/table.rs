@@ -1,5 +1,7 @@
 //! Plain-text layout within the width of a terminal: wrapped text and aligned columns.
 
+use crate::garment::wording::words_with_units;
+
 /// Columns that every line of output keeps within.
 pub const WIDTH: usize = 80;
 
@@ -16,24 +18,6 @@ pub enum Align {
 pub fn width(text: &str) -> usize {
     text.chars().count()
 }
-
-/// Units that are not parted from the number before them.
-const UNITS: [&str; 14] = [
-    "s",
-    "mm",
-    "g",
-    "K",
-    "%",
-    "°C",
-    "g/m²",
-    "kW/m²",
-    "kJ/m²",
-    "cal/cm²",
-    "kPa",
-    "kg/m³",
-    "W/(m·K)",
-    "W/(m²·K)",
-];
 
 /// Text broken at spaces to lines of at most `most` columns; a longer word is cut, at a hyphen if it has one.
 pub fn wrap(text: &str, most: usize) -> Vec<String> {
@@ -59,22 +43,6 @@ fn wrap_cell(cell: &str, most: usize) -> Vec<String> {
     let indent = cell.chars().take_while(|c| *c == ' ').count().min(most.saturating_sub(1));
     let lines = wrap(cell, most - indent);
     lines.into_iter().map(|line| format!("{:indent$}{line}", "")).collect()
-}
-
-/// Words of a text, a number and its unit taken as one.
-fn words_with_units(text: &str) -> Vec<String> {
-    let mut words: Vec<String> = Vec::new();
-    for word in text.split_whitespace() {
-        let unit = UNITS.contains(&word.trim_end_matches([',', '.', ';', ':', ')']));
-        match words.last_mut() {
-            Some(last) if unit && last.ends_with(|c: char| c.is_ascii_digit()) => {
-                last.push(' ');
-                last.push_str(word);
-            }
-            _ => words.push(word.to_string()),
-        }
-    }
-    words
 }
 
 /// A word in pieces of at most `most` columns.
