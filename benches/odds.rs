@@ -6,6 +6,7 @@ use stillair::garment::layup::Layup;
 use stillair::garment::read::read_layup_text;
 use stillair::garment::shelf::Shelf;
 use stillair::garment::target::Figure;
+use stillair::study::band::MODEL_BAND;
 use stillair::study::figure::Ask;
 use stillair::study::odds::defaults;
 use stillair::study::odds::inputs::{Bands, Inputs};
@@ -15,7 +16,7 @@ fn main() {
     divan::main();
 }
 
-const BANDS: Bands = Bands { flux: defaults::FLUX, model: defaults::MODEL };
+const BANDS: Bands = Bands { flux: defaults::FLUX, model: MODEL_BAND };
 
 fn with(name: &str, job: impl FnOnce(&Shelf, &Layup, &Exposure)) {
     let shelf = Shelf::built_in().expect("the built-in shelf reads");

@@ -68,6 +68,14 @@ pub struct Question<'a> {
     pub without: Without,
 }
 
+impl<'a> Question<'a> {
+    /// Followed until all is known, nothing left out.
+    pub fn plain(behind: Behind, skin: &'a Skin, error_goal: f64) -> Question<'a> {
+        let (follow, without) = (Follow::UntilKnown, Without::default());
+        Question { behind, skin, error_goal, follow, without }
+    }
+}
+
 /// Why an exposure could not be computed.
 #[derive(Debug, Clone, PartialEq)]
 pub enum BenchError {

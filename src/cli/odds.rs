@@ -22,6 +22,7 @@ use crate::report::json::odds::odds_json;
 use crate::report::number::{fixed, short};
 use crate::report::odds::{OddsOf, input_in_full, odds_csv, odds_text};
 use crate::report::write::Destination;
+use crate::study::band::MODEL_BAND;
 use crate::study::figure::Ask;
 use crate::study::odds::checkpoint::{ResumeError, resume, to_text};
 use crate::study::odds::defaults;
@@ -55,12 +56,13 @@ pub struct Args {
     /// Seed of the points drawn
     #[arg(long, value_name = "N", default_value = "1")]
     seed: u32,
-    /// Limit of the flux about its value, even between the ends
-    #[arg(long, value_name = "PERCENT", default_value = "5", value_parser = arguments::band)]
-    flux_tolerance: f64,
-    /// The model itself against the bench, 95 % of cases
-    #[arg(long, value_name = "PERCENT", default_value = "15", value_parser = arguments::band)]
-    model_band: f64,
+    /// Limit of the flux about its value, even between the ends [default: 5]
+    #[arg(long, value_name = "PERCENT", value_parser = arguments::band)]
+    flux_tolerance: Option<f64>,
+    /// The model itself against the bench, 95 % of cases [default: 15, the band
+    /// that targets are called with]
+    #[arg(long, value_name = "PERCENT", value_parser = arguments::band)]
+    model_band: Option<f64>,
     /// Keep what was run in this file, block by block
     #[arg(long, value_name = "FILE")]
     checkpoint: Option<PathBuf>,
@@ -152,7 +154,10 @@ fn taken_away(target: &Target, args: &Args) -> CliError {
 }
 
 fn begin<'a>(args: &Args, resolved: &'a Resolved) -> Result<Work<'a>, CliError> {
-    let bands = Bands { flux: args.flux_tolerance, model: args.model_band };
+    let bands = Bands {
+        flux: args.flux_tolerance.unwrap_or(defaults::FLUX),
+        model: args.model_band.unwrap_or(MODEL_BAND),
+    };
     let inputs = Inputs::of(&resolved.layup, &resolved.exposure, bands);
     let ask = Ask {
         figure: resolved.target.figure,
@@ -268,4 +273,21 @@ fn model_band(of: &OddsOf<'_>) -> f64 {
     let inputs = &of.odds.inputs;
     let model = (0..inputs.all.len()).find(|i| inputs.is_model(*i));
     model.map_or(0.0, |i| inputs.all[i].of_set)
+}
+
+#[cfg(test)]
+mod tests {
+    use clap::Args as _;
+
+    use super::{Args, MODEL_BAND, defaults};
+
+    #[test]
+    fn the_help_names_the_bands_that_are_taken() {
+        let command = Args::augment_args(clap::Command::new("odds"));
+        for (option, band) in [("flux_tolerance", defaults::FLUX), ("model_band", MODEL_BAND)] {
+            let argument = command.get_arguments().find(|arg| arg.get_id() == option);
+            let help = argument.and_then(|arg| arg.get_help()).unwrap().to_string();
+            assert!(help.contains(&format!("[default: {}", 100.0 * band)), "{option}: {help}");
+        }
+    }
 }

@@ -9,12 +9,7 @@ use crate::report::number::{fixed, short};
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::words::{figure_name, list};
 
-/// Half width of the model's own band around a figure, as a share of it [–].
-///
-/// This is the accuracy that the project aims at against bench results of real
-/// fabrics, not one that has been shown for every layup: thickness under the
-/// bench's pressure, conductivity and fit all vary by as much.
-pub const MODEL_BAND: f64 = 0.15;
+pub use crate::study::band::MODEL_BAND;
 
 /// Where a figure stands against a threshold.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

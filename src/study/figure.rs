@@ -5,8 +5,7 @@ use std::fmt;
 use rayon::prelude::*;
 
 use crate::bench::account::heat_offered;
-use crate::bench::effects::Without;
-use crate::bench::expose::{Behind, BenchError, Follow, Question, expose};
+use crate::bench::expose::{Behind, BenchError, Question, expose};
 use crate::bench::outcome::{Figures, When};
 use crate::bench::screen::{Screened, screen_each};
 use crate::garment::exposure::Exposure;
@@ -81,13 +80,7 @@ pub fn figures(cases: &[(Layup, Exposure)], ask: &Ask) -> Result<Vec<Figured>, F
 }
 
 fn on_skin((layup, exposure): &(Layup, Exposure), ask: &Ask) -> Result<Figured, FigureError> {
-    let question = Question {
-        behind: Behind::Skin,
-        skin: ask.skin,
-        error_goal: ask.error_goal,
-        follow: Follow::UntilKnown,
-        without: Without::default(),
-    };
+    let question = Question::plain(Behind::Skin, ask.skin, ask.error_goal);
     let outcome = expose(layup, exposure, &question).map_err(FigureError::Bench)?;
     let figures = outcome.skin.map(|run| run.figures);
     Ok(match figures {

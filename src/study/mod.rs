@@ -2,6 +2,7 @@
 //!
 //! [`verify`] holds the program against what others computed, [`measured`] against what was measured.
 
+pub mod band;
 pub mod bill;
 pub mod figure;
 pub mod fit;
@@ -12,6 +13,7 @@ pub mod gap_turn;
 pub mod lots;
 pub mod odds;
 pub mod patch;
+mod patch_cut;
 pub mod pressed;
 pub mod quilt;
 pub mod rank;

@@ -2,33 +2,23 @@
 //!
 //! The bench's disc stands behind both and averages them; skin is two places of its own.
 
-use crate::bench::assemble::{Assembly, Backing, PartKind, Setup, assemble};
-use crate::bench::effects::Without;
-use crate::bench::expose::{Behind, BenchError, Follow, Question, expose, options};
+use crate::bench::assemble::{Assembly, Backing, Setup, assemble};
+use crate::bench::expose::{Behind, BenchError, Question, expose, options};
 use crate::bench::outcome::{Outcome, When};
 use crate::bench::refine::{Readings, refine};
 use crate::bench::trace::Trace;
-use crate::garment::exposure::Exposure;
 use crate::garment::fabric::Fabric;
 use crate::garment::layup::{Entry, Layup, Ply, PlyJoint};
 use crate::garment::press::pressed_layup;
-use crate::physics::gap::Convection;
 use crate::physics::law::Law;
 use crate::solver::error::SolverError;
-use crate::solver::grid;
 use crate::solver::lanes::Lanes;
 use crate::solver::march::{march_tied, tied_ledger};
-use crate::solver::problem::{Change, Joint, Slab};
+use crate::study::patch_cut::{Cuts, in_one_shape};
 use crate::study::run::{Terms, disc_times, disc_watch};
 
 /// Conductivity of thread along its fibres [W/(m·K)]; common practice, no source.
 pub const K_THREAD: f64 = 0.25;
-/// How cells of the outer ply beside the patch grow from the face inwards [–].
-const RATIO_BESIDE: f64 = 1.15;
-/// Conductance of a cut that is none [W/(m²·K)].
-const H_CUT: f64 = 1e7;
-/// Air in a cut that is none [m]: it resists a hundred-thousandth of what a ply does.
-const AIR_CUT: f64 = 1e-8;
 
 /// An extra outer ply over part of the area.
 #[derive(Debug, Clone, PartialEq)]
@@ -84,13 +74,7 @@ pub fn expose_patched(
     patch: &Patch,
     terms: &Terms,
 ) -> Result<PatchOutcome, BenchError> {
-    let question = Question {
-        behind: Behind::Both,
-        skin: terms.skin,
-        error_goal: terms.error_goal,
-        follow: Follow::UntilKnown,
-        without: Without::default(),
-    };
+    let question = Question::plain(Behind::Both, terms.skin, terms.error_goal);
     let layup = &pressed_layup(layup);
     let covered = pressed_layup(&with_patch(layup, patch));
     let beside = expose(layup, terms.exposure, &question)?;
@@ -135,7 +119,10 @@ fn shared_disc(
     let exposure = terms.exposure;
     let weights = [1.0 - share, share];
     let refined = refine(0, terms.error_goal, |level| {
-        let (beside, under) = paths(layup, covered, exposure, level);
+        let setup = Setup::level(level);
+        let cuts = Cuts::of(covered, exposure, &setup);
+        let laid = |layup: &Layup| assemble(layup, exposure, Backing::Disc, &setup);
+        let (beside, under) = in_one_shape(laid(layup), laid(covered), &cuts);
         let lanes = Lanes::new(&[&beside.problem, &under.problem])?;
         let watch = |assembly: &Assembly, layup: &Layup| {
             let limits: Vec<f64> = layup.plies().map(|ply| ply.fabric.temp_limit.value).collect();
@@ -154,62 +141,4 @@ fn shared_disc(
         audit: refined.finest,
         goal_met: refined.goal_met,
     })
-}
-
-/// Both paths in one shape: beside the patch the outer ply is cut in two where the patch ends in the other.
-fn paths(
-    layup: &Layup,
-    covered: &Layup,
-    exposure: &Exposure,
-    level: usize,
-) -> (Assembly, Assembly) {
-    let coarse = assemble(covered, exposure, Backing::Disc, &Setup::level(0));
-    let setup = Setup::level(level);
-    let mut under = assemble(covered, exposure, Backing::Disc, &setup);
-    let mut beside = assemble(layup, exposure, Backing::Disc, &setup);
-    let counts = [0, 1].map(|j| coarse.problem.slabs[j].cells.len());
-    let outer = beside.problem.slabs[0].clone();
-    let thickness: f64 = outer.cells.iter().sum();
-    let mut cells = grid::graded_cells(thickness, counts[0] + counts[1], RATIO_BESIDE);
-    for _ in 0..level {
-        cells = grid::halved(&cells);
-    }
-    let inner_cells = cells.split_off(under.problem.slabs[0].cells.len());
-    let inner = Slab { cells: inner_cells, ..outer.clone() };
-    beside.problem.slabs[0] = Slab { cells, ..outer };
-    beside.problem.slabs.insert(1, inner);
-    // the cut through the ply is of the kind of the joint under the patch, and resists nothing
-    let cut = match under.problem.joints[0] {
-        Joint::Shared => Joint::Shared,
-        Joint::Conductance(_) => Joint::Conductance(H_CUT),
-        Joint::Air { .. } => Joint::Air {
-            thickness: AIR_CUT,
-            exchange: 1.0,
-            convection: Convection::Still,
-            cap_area: 0.0,
-        },
-    };
-    beside.problem.joints.insert(0, cut);
-    // thread changes how finely the plies under the patch are cut: both places take the same cells
-    for (one, other) in beside.problem.slabs.iter_mut().zip(&under.problem.slabs).skip(2) {
-        one.cells.clone_from(&other.cells);
-    }
-    even_changes(&mut beside.problem.slabs[0], &mut under.problem.slabs[0]);
-    // the outer ply beside the patch spans what are two plies under it
-    let plies: Vec<_> = under.parts.iter().filter(|p| p.kind == PartKind::Ply).collect();
-    let whole = (plies[0].first, plies[1].last);
-    let rest = under.parts.iter().skip_while(|part| part.first < plies[1].last).cloned();
-    let mut outer_part = beside.parts[0].clone();
-    (outer_part.first, outer_part.last) = whole;
-    beside.parts = std::iter::once(outer_part).chain(rest).collect();
-    beside.node_behind = under.node_behind;
-    (beside, under)
-}
-
-/// Gives both slabs the same number of changes; those added do nothing.
-fn even_changes(one: &mut Slab, other: &mut Slab) {
-    let idle = Change { heat: 0.0, rho_cp_lost: 0.0, k_lost: 0.0, temp_lo: 373.0, temp_hi: 374.0 };
-    let most = one.medium.changes.len().max(other.medium.changes.len());
-    one.medium.changes.resize(most, idle);
-    other.medium.changes.resize(most, idle);
 }

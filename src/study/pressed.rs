@@ -2,8 +2,7 @@
 
 use rayon::prelude::*;
 
-use crate::bench::effects::Without;
-use crate::bench::expose::{Behind, BenchError, Follow, Question, expose};
+use crate::bench::expose::{Behind, BenchError, Question, expose};
 use crate::bench::outcome::Outcome;
 use crate::garment::exposure::Exposure;
 use crate::garment::known::{Known, Provenance};
@@ -64,13 +63,7 @@ pub fn expose_pressed(
     terms: &Terms,
     pressures: &[f64],
 ) -> Result<PressedStudy, BenchError> {
-    let question = Question {
-        behind: Behind::Both,
-        skin: terms.skin,
-        error_goal: terms.error_goal,
-        follow: Follow::UntilKnown,
-        without: Without::default(),
-    };
+    let question = Question::plain(Behind::Both, terms.skin, terms.error_goal);
     let mut stands = vec![Stand::AsItLies];
     stands.extend(layup.gaps().next().map(|_| Stand::Touching));
     stands.extend(pressures.iter().map(|pressure| Stand::Under(*pressure)));

@@ -2,8 +2,7 @@
 
 use rayon::prelude::*;
 
-use crate::bench::effects::Without;
-use crate::bench::expose::{Behind, BenchError, Follow, Question, expose};
+use crate::bench::expose::{Behind, BenchError, Question, expose};
 use crate::bench::outcome::Outcome;
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
@@ -20,13 +19,7 @@ pub fn side_by_side(
     skin: &Skin,
     error_goal: f64,
 ) -> Result<Vec<Vec<Outcome>>, BenchError> {
-    let question = Question {
-        behind: Behind::Both,
-        skin,
-        error_goal,
-        follow: Follow::UntilKnown,
-        without: Without::default(),
-    };
+    let question = Question::plain(Behind::Both, skin, error_goal);
     let pairs: Vec<(&Exposure, &Layup)> = exposures
         .iter()
         .flat_map(|exposure| layups.iter().map(move |layup| (exposure, layup)))

@@ -7,6 +7,7 @@ use std::fs;
 
 use serde_json::Value;
 use stillair::garment::brief::Brief;
+use stillair::study::band::MODEL_BAND;
 use stillair::study::figure::Ask;
 use stillair::study::odds::defaults;
 use stillair::study::odds::inputs::{Bands, Inputs};
@@ -23,7 +24,7 @@ use crate::fixtures::{ERROR_GOAL, ODDS, QUILTED, brief, done, folder, searched, 
 fn n_reaching(brief: &Brief, space: &Space<'_>, candidate: &Candidate) -> usize {
     let wanted = &brief.wanted[0];
     let layup = space.layup(candidate);
-    let bands = Bands { flux: defaults::FLUX, model: defaults::MODEL };
+    let bands = Bands { flux: defaults::FLUX, model: MODEL_BAND };
     let inputs = Inputs::of(&layup, &wanted.exposure, bands);
     let ask = Ask {
         figure: wanted.target.figure,

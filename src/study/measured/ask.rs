@@ -1,7 +1,6 @@
 //! Questions put to the bench, each answered with a number that is NaN where there is no answer.
 
-use crate::bench::effects::Without;
-use crate::bench::expose::{Behind, Follow, Question, expose};
+use crate::bench::expose::{Behind, Question, expose};
 use crate::bench::outcome::{Figures, HeatAccount, When};
 use crate::garment::exposure::Exposure;
 use crate::garment::fabric::Fabric;
@@ -42,13 +41,7 @@ pub fn disc_and_heat(
     exposure: &Exposure,
 ) -> (DiscTimes, Option<HeatAccount>) {
     let Some(skin) = shelf.skins().next() else { return (NOTHING, None) };
-    let question = Question {
-        behind: Behind::Disc,
-        skin,
-        error_goal: ERROR_GOAL,
-        follow: Follow::UntilKnown,
-        without: Without::default(),
-    };
+    let question = Question::plain(Behind::Disc, skin, ERROR_GOAL);
     let run = expose(layup, exposure, &question).ok().and_then(|outcome| outcome.disc);
     let Some(run) = run else { return (NOTHING, None) };
     let Figures::Disc(figures) = run.figures else { return (NOTHING, None) };
@@ -69,13 +62,7 @@ pub fn disc(shelf: &Shelf, layup: &Layup, exposure: &Exposure) -> DiscTimes {
 /// Time to a second-degree burn of skin behind a layup [s].
 pub fn second_degree(shelf: &Shelf, layup: &Layup, exposure: &Exposure) -> f64 {
     let Some(skin) = shelf.skins().next() else { return f64::NAN };
-    let question = Question {
-        behind: Behind::Skin,
-        skin,
-        error_goal: ERROR_GOAL,
-        follow: Follow::UntilKnown,
-        without: Without::default(),
-    };
+    let question = Question::plain(Behind::Skin, skin, ERROR_GOAL);
     let run = expose(layup, exposure, &question).ok().and_then(|outcome| outcome.skin);
     match run.map(|run| run.figures) {
         Some(Figures::Skin(figures)) => t(figures.second_degree),

@@ -75,10 +75,6 @@ pub const FLAME_TEMPERATURE: f64 = 0.05;
 /// Heat capacity of the disc [–]. Common practice, no source.
 pub const DISC_HEAT_CAPACITY: f64 = 0.01;
 
-/// The model itself against the bench [–]: the accuracy that the project aims at for real fabrics,
-/// not one that has been shown for every layup.
-pub const MODEL: f64 = 0.15;
-
 /// Specimens of a set where the user names no number: three in ISO 9151, ISO 6942 and ISO 17492,
 /// from memory.
 pub const N_SPECIMENS: usize = 3;

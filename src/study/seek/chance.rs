@@ -5,6 +5,7 @@ use rayon::prelude::*;
 use crate::garment::brief::Wanted;
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
+use crate::study::band::MODEL_BAND;
 use crate::study::figure::{Ask, Figured, of_disc};
 use crate::study::odds::defaults;
 use crate::study::odds::inputs::{Bands, Inputs};
@@ -147,7 +148,7 @@ struct Draws<'a> {
 impl<'a> Draws<'a> {
     fn of(space: &Space<'_>, candidate: &Candidate, wanted: &'a Wanted) -> Draws<'a> {
         let layup = space.layup(candidate);
-        let bands = Bands { flux: defaults::FLUX, model: defaults::MODEL };
+        let bands = Bands { flux: defaults::FLUX, model: MODEL_BAND };
         let inputs = Inputs::of(&layup, &wanted.exposure, bands);
         let judged = Judged::of(&wanted.target);
         Draws { layup, wanted, inputs, judged, n_drawn: 0, n_one: 0, n_set: 0, failed: None }
