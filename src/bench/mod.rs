@@ -6,6 +6,7 @@
 
 pub mod account;
 pub mod assemble;
+pub mod batch;
 pub mod curves;
 pub mod effects;
 pub mod expose;

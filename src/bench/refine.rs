@@ -109,6 +109,44 @@ pub fn refine<T>(
     unreachable!("the last level returns")
 }
 
+/// As [`refine`] from level 0 on, for `n` cases at once: each goes on for as long as it has to.
+///
+/// - `run`: takes a level and the cases still open, and gives one run for each in that order
+///
+/// Errors, case by case: those of `run`.
+pub fn refine_all<T>(
+    n: usize,
+    goal: f64,
+    mut run: impl FnMut(usize, &[usize]) -> Vec<Result<(T, Readings), SolverError>>,
+) -> Vec<Result<Refined<T>, SolverError>> {
+    let mut levels: Vec<Vec<Readings>> = vec![Vec::new(); n];
+    let mut all: Vec<Option<Result<Refined<T>, SolverError>>> = (0..n).map(|_| None).collect();
+    let mut open: Vec<usize> = (0..n).collect();
+    for level in 0..=LEVEL_MOST {
+        for (i, run) in open.iter().zip(run(level, &open)) {
+            let (finest, readings) = match run {
+                Ok(run) => run,
+                Err(error) => {
+                    all[*i] = Some(Err(error));
+                    continue;
+                }
+            };
+            levels[*i].push(readings);
+            if level > 0 {
+                let Settled { times, values, goal_met } = settle(&levels[*i], goal);
+                if goal_met || level == LEVEL_MOST {
+                    all[*i] = Some(Ok(Refined { finest, times, values, goal_met }));
+                }
+            }
+        }
+        open.retain(|i| all[*i].is_none());
+        if open.is_empty() {
+            break;
+        }
+    }
+    all.into_iter().map(|one| one.expect("the last level settles what is open")).collect()
+}
+
 /// `least` is the smallest relative error that so many levels can show.
 fn valued(coarser: Option<f64>, (coarse, fine): (f64, f64), least: f64) -> Valued {
     let step = (fine - coarse) / (FALL - 1.0);
@@ -145,6 +183,32 @@ mod tests {
         let When::At { t, error } = refined.times[0] else { panic!("reached") };
         assert!((t - 10.0).abs() < 1e-12 && error > 0.4 / 64.0 && error <= 0.05);
         assert_eq!(refined.times[1], When::NotWithin { t_end: 30.0 });
+    }
+
+    #[test]
+    fn many_at_once_are_each_as_alone() {
+        let reads = |i: usize, level: usize| {
+            let time = 10.0 + i as f64 / 5f64.powi(level as i32);
+            Readings { times: vec![Some(time)], values: vec![time], t_end: 30.0 }
+        };
+        let failed = || SolverError::Description { what: "case 2".to_owned() };
+        let all = refine_all(5, 5e-3, |level, open| {
+            let one = |i: &usize| match (*i, level) {
+                (2, 1) => Err(failed()),
+                _ => Ok(((*i, level), reads(*i, level))),
+            };
+            open.iter().map(one).collect()
+        });
+        for (i, found) in all.into_iter().enumerate() {
+            let alone = refine(0, 5e-3, |level| Ok(((i, level), reads(i, level)))).unwrap();
+            match found {
+                Err(error) => assert_eq!((i, error), (2, failed())),
+                Ok(found) => assert_eq!(
+                    (found.finest, found.times, found.values, found.goal_met),
+                    (alone.finest, alone.times, alone.values, alone.goal_met)
+                ),
+            }
+        }
     }
 
     #[test]

@@ -23,7 +23,7 @@ pub fn gap_chart(sweep: &GapSweep, sentence: &str) -> Result<String, ChartError>
     let radiant = sweep.exposure.radiant_share == 1.0;
     let rise = if radiant { "RHTI24" } else { "HTI24" };
     let mut times = LinePanel::new(Axis::new("time [s]"));
-    times.title = "When it comes".to_owned();
+    times.title = "Times against the gap".to_owned();
     let lines: [(&str, TimeOf); 3] = [
         (rise, |point| point.rise24),
         ("Stoll crossing", |point| point.stoll),
@@ -48,8 +48,11 @@ pub fn gap_chart(sweep: &GapSweep, sentence: &str) -> Result<String, ChartError>
         .collect();
     if let Some(turn) = sweep.turn.filter(|turn| turn.course != Course::StillGains) {
         let x = 1e3 * sweep.points[turn.at].gap;
-        let word = if turn.course == Course::Optimum { "longest at" } else { "helps little from" };
-        times.events.push(EventMark { x, label: format!("{rise} {word} {} mm", number(x, 1)) });
+        let label = match turn.course {
+            Course::Optimum => format!("{rise} longest at {} mm", number(x, 2)),
+            _ => format!("little gain from {} mm on", number(x, 2)),
+        };
+        times.events.push(EventMark { x, label });
         shares.events.push(EventMark { x, label: String::new() });
     }
     let ends = sweep.points.iter().map(|point| 1e3 * point.gap);
@@ -81,6 +84,7 @@ fn heading(sweep: &GapSweep, sentence: &str) -> Heading {
     let which = match sweep.swept {
         Swept::BehindPly(ply) => format!("the gap behind ply {ply}"),
         Swept::Behind => "the gap behind the last ply".to_owned(),
+        Swept::All if sweep.layup.gaps().next().is_none() => "loft between all plies".to_owned(),
         Swept::All => "all gaps together".to_owned(),
     };
     let name = &sweep.layup.name;

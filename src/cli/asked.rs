@@ -3,9 +3,13 @@
 use std::path::{Path, PathBuf};
 
 use super::error::CliError;
-use super::{arguments, output};
+use super::{arguments, expose, output};
+use crate::bench::Follow;
 use crate::chart::{ChartError, svg_to_png};
 use crate::garment::exposure::Exposure;
+use crate::garment::layup::Layup;
+use crate::garment::shelf::Shelf;
+use crate::garment::skin::Skin;
 use crate::report::csv::CurvesError;
 use crate::report::write::Destination;
 
@@ -27,7 +31,35 @@ pub struct TermArgs {
     pub error_goal: f64,
 }
 
+/// What a study is asked of, by name or file.
+pub struct Named<'a> {
+    /// The layup.
+    pub layup: Layup,
+    /// The exposure with the changes asked for.
+    pub exposure: Exposure,
+    /// The skin model.
+    pub skin: &'a Skin,
+}
+
 impl TermArgs {
+    /// Layup, exposure and skin; all that is wrong with their names and files goes to `errors`.
+    pub fn named<'a>(
+        &self,
+        (layup, exposure): (&Path, &Path),
+        shelf: &'a Shelf,
+        errors: &mut Vec<CliError>,
+    ) -> Option<Named<'a>> {
+        let layup = expose::layup(layup, shelf).map_err(|e| errors.push(e)).ok();
+        let exposure = expose::exposure(exposure, shelf).map_err(|e| errors.push(e)).ok();
+        let skin = expose::skin(self.skin.as_deref(), shelf).map_err(|e| errors.push(e)).ok();
+        Some(Named { layup: layup?, exposure: self.changed(&exposure?), skin: skin? })
+    }
+
+    /// How long to follow: to the end where one was named.
+    pub fn follow(&self) -> Follow {
+        if self.until.is_some() { Follow::ToTheEnd } else { Follow::UntilKnown }
+    }
+
     /// The exposure with the changes asked for.
     pub fn changed(&self, exposure: &Exposure) -> Exposure {
         let mut changed = exposure.clone();

@@ -3,9 +3,8 @@
 use std::path::PathBuf;
 
 use super::arguments;
-use super::asked::{TermArgs, ViewArgs, Views};
+use super::asked::{Named, TermArgs, ViewArgs, Views};
 use super::error::{BadOption, CliError};
-use super::expose::{exposure, layup, skin};
 use crate::chart::gap_chart;
 use crate::garment::layup::Layup;
 use crate::garment::shelf::Shelf;
@@ -20,7 +19,7 @@ pub struct Args {
     /// Layup file (.toml), or the name of a layup on the shelf
     #[arg(value_name = "LAYUP")]
     layup: PathBuf,
-    /// Gap to sweep: the number of the ply that it lies behind, "behind" for the one before disc or skin, "all" for all that the layup has between its plies
+    /// Gap to sweep: the number of the ply that it lies behind, "behind" for the one before disc or skin, "all" for all that the layup has between its plies, or that its quilting opens
     #[arg(long, value_name = "N|behind|all", default_value = "all", value_parser = swept)]
     gap: Swept,
     /// Narrowest gap
@@ -53,19 +52,16 @@ fn swept(text: &str) -> Result<Swept, String> {
 /// Sweeps, writes the files asked for and prints the result.
 pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     let mut errors = Vec::new();
-    let layup = layup(&args.layup, shelf).map_err(|e| errors.push(e)).ok();
-    let exposure = exposure(&args.exposure, shelf).map_err(|e| errors.push(e)).ok();
-    let skin = skin(args.terms.skin.as_deref(), shelf).map_err(|e| errors.push(e)).ok();
+    let named = args.terms.named((&args.layup, &args.exposure), shelf, &mut errors);
     let thicknesses = thicknesses(args).map_err(|e| errors.push(e)).unwrap_or_default();
     let plies =
-        layup.as_ref().and_then(|layup| plies(args, layup).map_err(|e| errors.push(e)).ok());
-    let (Some(layup), Some(exposure), Some(skin), Some(plies), true) =
-        (layup, exposure, skin, plies, errors.is_empty())
+        named.as_ref().and_then(|named| plies(args, &named.layup).map_err(|e| errors.push(e)).ok());
+    let (Some(Named { layup, exposure, skin }), Some(plies), true) =
+        (named, plies, errors.is_empty())
     else {
         return Err(CliError::Several(errors));
     };
     let opened = args.views.try_out()?;
-    let exposure = args.terms.changed(&exposure);
     let terms = Terms { exposure: &exposure, skin, error_goal: args.terms.error_goal };
     let found = sweep(&layup, &terms, (args.gap, &plies), &thicknesses).map_err(CliError::Bench)?;
     args.views.deliver(

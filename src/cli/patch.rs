@@ -3,9 +3,8 @@
 use std::path::PathBuf;
 
 use super::arguments;
-use super::asked::{TermArgs, ViewArgs, Views};
+use super::asked::{Named, TermArgs, ViewArgs, Views};
 use super::error::{BadOption, CliError};
-use super::expose::{exposure, layup, skin};
 use crate::chart::patch_chart;
 use crate::garment::shelf::Shelf;
 use crate::report::json::patch::patch_json;
@@ -43,29 +42,14 @@ const THREAD_MOST: f64 = 0.5;
 /// Exposes the patched layup, writes the files asked for and prints the result.
 pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     let mut errors = Vec::new();
-    let layup = layup(&args.layup, shelf).map_err(|e| errors.push(e)).ok();
-    let fabric = shelf.fabric(&args.ply).map_err(|e| errors.push(CliError::Unknown(e))).ok();
-    let exposure = exposure(&args.exposure, shelf).map_err(|e| errors.push(e)).ok();
-    let skin = skin(args.terms.skin.as_deref(), shelf).map_err(|e| errors.push(e)).ok();
-    if args.thread > THREAD_MOST {
-        errors.push(CliError::Option(BadOption {
-            what: "more thread than cloth".to_string(),
-            given: format!("--thread {}", 100.0 * args.thread),
-            expected: format!("at most {} percent of the covered area", 100.0 * THREAD_MOST),
-            mend: "count stitches per area and take the thread's cross-section; a few percent is usual \
-                   (common practice, no source)"
-                .to_string(),
-        }));
-    }
-    let (Some(layup), Some(fabric), Some(exposure), Some(skin), true) =
-        (layup, fabric, exposure, skin, errors.is_empty())
-    else {
+    let named = args.terms.named((&args.layup, &args.exposure), shelf, &mut errors);
+    let patch = made_patch((&args.ply, args.share), ("--thread", args.thread), shelf);
+    let patch = patch.map_err(|e| errors.push(e)).ok();
+    let (Some(Named { layup, exposure, skin }), Some(patch)) = (named, patch) else {
         return Err(CliError::Several(errors));
     };
     let opened = args.views.try_out()?;
-    let exposure = args.terms.changed(&exposure);
     let terms = Terms { exposure: &exposure, skin, error_goal: args.terms.error_goal };
-    let patch = Patch { fabric: fabric.clone(), share: args.share, thread: args.thread };
     let found = expose_patched(&layup, &patch, &terms).map_err(CliError::Bench)?;
     args.views.deliver(
         opened,
@@ -76,4 +60,30 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
             chart: &|| patch_chart(&found, &sentence(&found)),
         },
     )
+}
+
+/// A patch of a fabric on the shelf over a share of the area [–], with the share of thread in it [–].
+///
+/// - `option`: the option that gives the thread
+pub(super) fn made_patch(
+    (name, share): (&str, f64),
+    (option, thread): (&str, f64),
+    shelf: &Shelf,
+) -> Result<Patch, CliError> {
+    let mut errors = Vec::new();
+    let fabric = shelf.fabric(name).map_err(|e| errors.push(CliError::Unknown(e))).ok();
+    if thread > THREAD_MOST {
+        errors.push(CliError::Option(BadOption {
+            what: "more thread than cloth".to_string(),
+            given: format!("{option} {}", 100.0 * thread),
+            expected: format!("at most {} percent of the covered area", 100.0 * THREAD_MOST),
+            mend: "count stitches per area and take the thread's cross-section; a few percent is usual \
+                   (common practice, no source)"
+                .to_string(),
+        }));
+    }
+    match (fabric, errors.is_empty()) {
+        (Some(fabric), true) => Ok(Patch { fabric: fabric.clone(), share, thread }),
+        _ => Err(CliError::Several(errors)),
+    }
 }

@@ -3,9 +3,8 @@
 use std::path::PathBuf;
 
 use super::arguments;
-use super::asked::{TermArgs, ViewArgs, Views};
+use super::asked::{Named, TermArgs, ViewArgs, Views};
 use super::error::CliError;
-use super::expose::{exposure, layup, skin};
 use crate::chart::pressed_chart;
 use crate::garment::shelf::Shelf;
 use crate::report::json::pressed::pressed_json;
@@ -35,16 +34,11 @@ pub struct Args {
 /// Exposes the layup under each pressure, writes the files asked for and prints the result.
 pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     let mut errors = Vec::new();
-    let layup = layup(&args.layup, shelf).map_err(|e| errors.push(e)).ok();
-    let exposure = exposure(&args.exposure, shelf).map_err(|e| errors.push(e)).ok();
-    let skin = skin(args.terms.skin.as_deref(), shelf).map_err(|e| errors.push(e)).ok();
-    let (Some(layup), Some(exposure), Some(skin), true) =
-        (layup, exposure, skin, errors.is_empty())
-    else {
+    let named = args.terms.named((&args.layup, &args.exposure), shelf, &mut errors);
+    let Some(Named { layup, exposure, skin }) = named else {
         return Err(CliError::Several(errors));
     };
     let opened = args.views.try_out()?;
-    let exposure = args.terms.changed(&exposure);
     let terms = Terms { exposure: &exposure, skin, error_goal: args.terms.error_goal };
     let found = expose_pressed(&layup, &terms, &args.pressures).map_err(CliError::Bench)?;
     args.views.deliver(

@@ -1,15 +1,14 @@
 //! A sweep of air gaps as text and CSV.
 
-use crate::bench::outcome::When;
 use crate::garment::exposure::Orientation;
 use crate::physics::gap::RAYLEIGH_ONSET;
 use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
 use crate::report::exposure;
-use crate::report::number::{fixed, short, significant, with_error};
+use crate::report::number::{fixed, short, significant};
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{heading, notice};
-use crate::report::words::{is_radiant, list};
+use crate::report::words::{is_radiant, list, when_with_error};
 use crate::study::gap::{GapSweep, Swept};
 use crate::study::gap_point::{GapHeat, GapPoint};
 use crate::study::gap_turn::{CONVECTION_FELT, Course, GAIN_LEAST, Turn};
@@ -62,6 +61,11 @@ pub fn swept(sweep: &GapSweep) -> String {
         Swept::BehindPly(_) | Swept::Behind => {
             format!("the gap between the last ply and what is behind, {range}{more}")
         }
+        Swept::All if sweep.layup.gaps().next().is_none() => format!(
+            "the joints that the quilting's loft opens, together, each {range} and flat: those behind \
+             plies {}",
+            list(&plies)
+        ),
         Swept::All => {
             format!("all gaps together, each {range}: those behind plies {}", list(&plies))
         }
@@ -93,26 +97,15 @@ fn table(sweep: &GapSweep) -> String {
         table.row([
             fixed(1e3 * point.gap, 2),
             mark.to_string(),
-            time(&point.rise24),
-            time(&point.stoll),
-            time(&point.second_degree),
+            when_with_error(&point.rise24),
+            when_with_error(&point.stoll),
+            when_with_error(&point.second_degree),
             fixed(100.0 * shares.conduction, 1),
             fixed(100.0 * shares.convection, 1),
             fixed(100.0 * shares.radiation, 1),
         ]);
     }
     table.render()
-}
-
-fn time(when: &When) -> String {
-    match when {
-        When::At { t, error } => {
-            let (value, error) = with_error(*t, *error);
-            format!("{value} ± {error}")
-        }
-        When::NotWithin { t_end } => format!("over {}", short(*t_end, 1)),
-        When::Unsettled { t } => format!("{}?", significant(*t, 3)),
-    }
 }
 
 /// Points shown: about [`ROWS`] evenly spread, both ends, and the turn.
@@ -177,20 +170,20 @@ pub fn sentence(sweep: &GapSweep) -> String {
             fixed(turn.t, 1)
         ),
         Course::Optimum => format!(
-            "{name} is longest at {} mm ({} s); a gap of {} mm gives {} s",
+            "{name} is longest at {} mm ({} s, against {} s at {} mm)",
             mm(at.gap),
             fixed(turn.t, 1),
-            mm(last.gap),
-            fixed(turn.t_last, 1)
+            fixed(turn.t_last, 1),
+            mm(last.gap)
         ),
         Course::Flattens => format!(
-            "From {} mm on ({name} {} s) no wider gap gains as much as {} % for each further \
-             millimetre; {} mm gives {} s",
+            "From {} mm on no wider gap gains as much as {} % of {name} for each further millimetre \
+             ({} s there, {} s at {} mm)",
             mm(at.gap),
-            fixed(turn.t, 1),
             short(100.0 * GAIN_LEAST * 1e-3, 1),
-            mm(last.gap),
-            fixed(turn.t_last, 1)
+            fixed(turn.t, 1),
+            fixed(turn.t_last, 1),
+            mm(last.gap)
         ),
         Course::StillGains => format!(
             "More air still helps at the widest gap looked at, {} mm: {} % of {name} for a \
@@ -233,32 +226,34 @@ fn reason(
         };
         return format!("{radiation}; {still}");
     };
-    let onset = match (sweep.exposure.orientation, turn.onset_from) {
-        (Orientation::HeatedFromBelow, Some(onset)) => format!(
+    // the onset between plates is one only where the air lies on the heat
+    let overturns =
+        turn.onset_from.filter(|_| sweep.exposure.orientation == Orientation::HeatedFromBelow);
+    let onset = match overturns {
+        Some(onset) => format!(
             "from {} mm on the air begins to turn over during the run (Rayleigh number above {} from \
-             there, up to {} at {} mm)",
+             there, up to {} at {} mm) and carries {} % of the heat at {} mm",
             mm(onset),
             fixed(RAYLEIGH_ONSET, 0),
             significant(last.rayleigh_most(), 2),
+            mm(last.gap),
+            percent(turn.shares_last.convection),
             mm(last.gap)
         ),
-        _ => format!(
-            "the air rises and falls along the walls: from {} mm on that motion carries more than \
-             {} % of the heat",
+        None => format!(
+            "air that rises and falls along the walls carries more than {} % of the heat from {} mm \
+             on, {} % at {} mm",
+            short(100.0 * CONVECTION_FELT, 1),
             mm(moves),
-            short(100.0 * CONVECTION_FELT, 1)
+            percent(turn.shares_last.convection),
+            mm(last.gap)
         ),
     };
-    let carried = format!(
-        "and carries {} % of the heat at {} mm",
-        percent(turn.shares_last.convection),
-        mm(last.gap)
-    );
     // what is there already at the turn is said first
-    if turn.onset_from.unwrap_or(moves) <= at.gap {
-        format!("{onset} {carried}; {radiation}")
+    if overturns.unwrap_or(moves) <= at.gap {
+        format!("{onset}; {radiation}")
     } else {
-        format!("{radiation}; {onset} {carried}")
+        format!("{radiation}; {onset}")
     }
 }
 

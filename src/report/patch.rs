@@ -4,11 +4,11 @@ use crate::bench::outcome::{Figures, Outcome, When};
 use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
 use crate::report::exposure;
-use crate::report::number::{fixed, short, significant, with_error};
+use crate::report::number::{fixed, short, significant};
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{heading, notice};
-use crate::report::words::is_radiant;
-use crate::study::patch::{K_THREAD, PatchOutcome};
+use crate::report::words::{apart, is_radiant, when_with_error};
+use crate::study::patch::{K_THREAD, Patch, PatchOutcome};
 
 /// One figure at its places.
 pub(crate) struct Row {
@@ -70,7 +70,7 @@ fn skin(outcome: &Outcome) -> Option<&Figures> {
 pub fn patch_text(outcome: &PatchOutcome) -> String {
     let patch = &outcome.patch;
     let mut out = heading(&format!("Patch on: {}", outcome.beside.layup.name));
-    out.push_str(&paragraph(&what(outcome), 2));
+    out.push_str(&paragraph(&patch_words(&outcome.patch), 2));
     out.push_str(&paragraph(&exposure::sentence(&outcome.beside.exposure), 2));
     out.push('\n');
     out.push_str(&heading("Beside the patch, under it, and one disc behind both"));
@@ -81,9 +81,9 @@ pub fn patch_text(outcome: &PatchOutcome) -> String {
     for row in rows(outcome) {
         table.row([
             row.name.to_string(),
-            time(&row.beside),
-            time(&row.under),
-            row.both.as_ref().map_or("two places".to_string(), time),
+            when_with_error(&row.beside),
+            when_with_error(&row.under),
+            row.both.as_ref().map_or("two places".to_string(), when_with_error),
         ]);
     }
     out.push_str(&table.render());
@@ -105,8 +105,8 @@ pub fn patch_text(outcome: &PatchOutcome) -> String {
     out
 }
 
-fn what(outcome: &PatchOutcome) -> String {
-    let patch = &outcome.patch;
+/// The patch, its share of the area, mass and thread, in words.
+pub(crate) fn patch_words(patch: &Patch) -> String {
     let thread = if patch.thread > 0.0 {
         format!(
             " Thread pierces {} % of it as far as the first air gap, taken at {K_THREAD} W/(m·K) along its \
@@ -123,17 +123,6 @@ fn what(outcome: &PatchOutcome) -> String {
         short(100.0 * patch.share, 2),
         short(1e3 * patch.added(), 1)
     )
-}
-
-fn time(when: &When) -> String {
-    match when {
-        When::At { t, error } => {
-            let (value, error) = with_error(*t, *error);
-            format!("{value} ± {error}")
-        }
-        When::NotWithin { t_end } => format!("over {}", short(*t_end, 1)),
-        When::Unsettled { t } => format!("{}?", significant(*t, 3)),
-    }
 }
 
 /// What the disc averages away, from the numbers.
@@ -167,10 +156,6 @@ pub fn sentence(outcome: &PatchOutcome) -> String {
     } else {
         parts.join("; ") + "."
     }
-}
-
-fn apart(dt: f64) -> String {
-    format!("{} s {}", fixed(dt.abs(), 1), if dt < 0.0 { "sooner" } else { "later" })
 }
 
 /// The outcome as CSV, one row a figure.

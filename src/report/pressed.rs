@@ -5,10 +5,10 @@ use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
 use crate::report::exposure;
 use crate::report::figures::{BEYOND_MARK, t_valid};
-use crate::report::number::{fixed, short, significant, with_error};
+use crate::report::number::{fixed, short};
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{heading, notice};
-use crate::report::words::{count, is_radiant};
+use crate::report::words::{count, is_radiant, when_with_error};
 use crate::study::pressed::{PressedRow, PressedStudy, Stand};
 
 /// Most plies whose thickness has a column of its own in the terminal.
@@ -105,15 +105,7 @@ fn lost(base: Option<When>, when: Option<When>) -> String {
 }
 
 fn time(when: Option<When>) -> String {
-    match when {
-        Some(When::At { t, error }) => {
-            let (value, error) = with_error(t, error);
-            format!("{value} ± {error}")
-        }
-        Some(When::NotWithin { t_end }) => format!("over {}", short(t_end, 1)),
-        Some(When::Unsettled { t }) => format!("{}?", significant(t, 3)),
-        None => "–".to_string(),
-    }
+    when.map_or("–".to_string(), |when| when_with_error(&when))
 }
 
 fn thickness_table(study: &PressedStudy) -> String {

@@ -60,6 +60,23 @@ pub fn when_short(when: &When) -> String {
     }
 }
 
+/// A time [s] with its error, or why there is none; for table cells.
+pub fn when_with_error(when: &When) -> String {
+    match when {
+        When::At { t, error } => {
+            let (value, error) = number::with_error(*t, *error);
+            format!("{value} ± {error}")
+        }
+        When::NotWithin { t_end } => format!("over {}", number::short(*t_end, 1)),
+        When::Unsettled { t } => format!("{}?", number::significant(*t, 3)),
+    }
+}
+
+/// How much later or sooner, for a difference of times [s].
+pub fn apart(dt: f64) -> String {
+    format!("{} s {}", number::fixed(dt.abs(), 1), if dt < 0.0 { "sooner" } else { "later" })
+}
+
 #[cfg(test)]
 mod tests {
     use super::{count, list};
