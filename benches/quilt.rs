@@ -50,7 +50,7 @@ impl Blank {
 
     fn case<'a>(&'a self, question: &'a Question<'a>) -> Case<'a> {
         let (layup, quilting, exposure) = (&self.layup, &self.quilting, &self.exposure);
-        Case { layup, quilting, exposure, question }
+        Case { layup, quilting, exposure, question, patch: None }
     }
 }
 

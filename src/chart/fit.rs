@@ -58,7 +58,14 @@ pub fn fit_chart(fit: &Fit, sentence: &str) -> Result<String, ChartError> {
     above.series.push(line("before the fit", &fit.before));
     above.series.push(line("fit", &fit.after));
     let residuals: Vec<f64> = read.iter().zip(&fit.after).map(|(read, fit)| read - fit).collect();
-    let mut below = LinePanel::new(Axis::new(left));
+    // no marker on the frame
+    let ends =
+        residuals.iter().fold((0.0f64, 0.0f64), |(low, high), x| (low.min(*x), high.max(*x)));
+    let axis = Axis::new(left);
+    let mut below = LinePanel::new(match ends {
+        (0.0, 0.0) => axis,
+        (low, high) => axis.over(1.15 * low, 1.15 * high),
+    });
     below.height = 150.0;
     below.title = "What is left".to_owned();
     below.series =

@@ -12,6 +12,8 @@ use crate::chart::quilt_map::{BurnColours, UNBURNT, draw_bar, draw_map, side};
 use crate::chart::quilt_section::Section;
 use crate::chart::scale::{ticks, widened};
 use crate::chart::text::number;
+use crate::garment::fabric::Role;
+use crate::garment::layup::Layup;
 use crate::study::quilt::burnt::BurntArea;
 use crate::study::quilt::cell::Cell;
 use crate::study::quilt::outcome::{Quilted, QuiltedSkin};
@@ -32,6 +34,9 @@ pub fn quilt_chart(quilted: &Quilted) -> Result<String, ChartError> {
     let cell = Cell::of(&quilted.quilting);
     let top = sheet.top + 18.0;
     let colours = BurnColours { burnt: &skin.burnt, range: colour_range(&skin.burnt) };
+    let where_to = if quilted.patch.is_some() { "beside the patch, " } else { "" };
+    let words = format!("One cell from above, {where_to}second-degree burn");
+    sheet.canvas.text(&words, (MARGIN, top - 8.0), bold(11.5), Anchor::Start);
     draw_plan(&mut sheet.canvas, &cell, &colours, top);
     let right = MARGIN + 54.0 + MAP + 118.0;
     let bottom = draw_area(&mut sheet.canvas, quilted, skin, (right, top));
@@ -59,8 +64,6 @@ fn colour_range(burnt: &BurntArea) -> (f64, f64) {
 
 /// The cell from above with its colour bar.
 fn draw_plan(canvas: &mut Canvas, cell: &Cell, colours: &BurnColours, top: f64) {
-    let words = "One cell from above, second-degree burn";
-    canvas.text(words, (MARGIN, top - 8.0), bold(11.5), Anchor::Start);
     let rect = Rect { x: MARGIN + 54.0, y: top + 8.0, w: MAP, h: MAP };
     let reach = 500.0 * side(cell);
     let plot = Plot::new(rect, (-reach, reach), (-reach, reach));
@@ -84,9 +87,11 @@ fn draw_area(
     canvas.text(words, (x, top - 8.0), bold(11.5), Anchor::Start);
     let width = SHEET - MARGIN - 10.0 - x - 50.0;
     let rect = Rect { x: x + 50.0, y: top + 8.0, w: width, h: MAP };
+    let curves = burnt_curves(quilted, skin);
     let marks = disc_marks(quilted);
     let last = skin.burnt.bends().last().copied().unwrap_or(0.0);
-    let last = marks.iter().map(|mark| mark.0).fold(last, f64::max);
+    let ends = curves.iter().filter_map(|curve| curve.points.last());
+    let last = marks.iter().map(|mark| mark.0).chain(ends.map(|end| end.0)).fold(last, f64::max);
     let t_last = widened(0.0, if last > 0.0 { 1.1 * last } else { quilted.exposure.t_end }, 6).1;
     let plot = Plot::new(rect, (0.0, t_last), (0.0, 100.0));
     let (t_ticks, y_ticks) = (ticks(0.0, t_last, most_ticks(width, 46.0)), ticks(0.0, 100.0, 5));
@@ -105,15 +110,19 @@ fn draw_area(
         canvas.line(&[(at, rect.y), (at, rect.y + rect.h)], stroke);
         entries.push(Entry { swatch: Swatch::Line(stroke), label: label.clone() });
     }
-    let mut curve = skin.burnt.curve();
-    curve.push((t_last, skin.burnt.by(t_last)));
-    let curve: Vec<_> = curve.iter().map(|(t, share)| plot.at(*t, 100.0 * share)).collect();
-    let stroke = Stroke { width: 2.0, ink: LOOKS[0].ink, dash: Dash::Full };
-    canvas.line(&curve, stroke);
+    for (i, curve) in curves.iter().enumerate().rev() {
+        let end = curve.points.last().map(|(_, share)| (t_last, *share));
+        let points = curve.points.iter().copied().chain(end);
+        let points: Vec<_> = points.map(|(t, share)| plot.at(t, 100.0 * share)).collect();
+        let look = LOOKS[curve.look];
+        let (width, dash) = if i == 0 { (2.0, Dash::Full) } else { (1.5, look.dash) };
+        let stroke = Stroke { width, ink: look.ink, dash };
+        canvas.line(&points, stroke);
+        entries.insert(0, Entry { swatch: Swatch::Line(stroke), label: curve.label.to_owned() });
+    }
     plot.edges(canvas);
     plot.x_axis(canvas, &t_ticks, "time [s]");
     plot.y_axis(canvas, &y_ticks, "share of the area [%]", 48.0);
-    entries.insert(0, Entry { swatch: Swatch::Line(stroke), label: "area burnt".to_owned() });
     if skin.burnt.by(quilted.exposure.t_end) < 1.0 - 1e-9 {
         let label = "on the plan: not burnt".to_owned();
         entries.push(Entry { swatch: Swatch::Patch(UNBURNT), label });
@@ -124,10 +133,36 @@ fn draw_area(
     y + legend.height()
 }
 
+/// An area burnt over time.
+struct BurntCurve {
+    label: &'static str,
+    look: usize,
+    points: Vec<(f64, f64)>,
+}
+
+/// The area burnt; with a patch all of it, then that beside the patch and under it.
+fn burnt_curves(quilted: &Quilted, skin: &QuiltedSkin) -> Vec<BurntCurve> {
+    let curve = |label, look, points| BurntCurve { label, look, points };
+    let under = quilted.patch.as_ref().and_then(|patched| patched.under_skin.as_ref());
+    let Some(under) = under else { return vec![curve("area burnt", 0, skin.burnt.curve())] };
+    let mut bends: Vec<f64> = skin.burnt.bends().into_iter().chain(under.burnt.bends()).collect();
+    bends.sort_by(f64::total_cmp);
+    let by = |t: f64| (t, quilted.burnt_by(t).unwrap_or(0.0));
+    // just before a bend and at it, for a stitch line's jump
+    let ends = bends.iter().flat_map(|t| [(*t, by(t * (1.0 - 1e-12)).1), by(*t)]);
+    let all = std::iter::once((0.0, 0.0)).chain(ends).collect();
+    vec![
+        curve("area burnt, all of it", 0, all),
+        curve("of that beside the patch", 3, skin.burnt.curve()),
+        curve("of that under the patch", 4, under.burnt.curve()),
+    ]
+}
+
 /// When the one disc crosses Stoll's curve and is 24 K warmer.
 fn disc_marks(quilted: &Quilted) -> Vec<(f64, String)> {
     let Some(disc) = &quilted.disc else { return Vec::new() };
-    let figures = &disc.shared.figures;
+    let both = quilted.patch.as_ref().and_then(|patched| patched.both.as_ref());
+    let figures = both.map_or(&disc.shared.figures, |both| &both.figures);
     let name = if quilted.exposure.radiant_share == 1.0 { "RHTI24" } else { "HTI24" };
     [(figures.stoll.t(), "disc's Stoll crossing"), (figures.rise24.t(), name)]
         .into_iter()
@@ -140,16 +175,21 @@ fn heading(quilted: &Quilted, skin: &QuiltedSkin) -> Heading {
     let time =
         |t: Option<f64>| t.map_or("never".to_owned(), |t| format!("{}\u{a0}s", number(t, 1)));
     let (stitch, centre) = (skin.burnt.at_stitch_line(), skin.centre().degrees[1].t());
+    let patch = quilted.patch.as_ref().map_or(String::new(), |patched| {
+        let share = number(100.0 * patched.patch.share, 0);
+        format!(", {} over {share}\u{a0}% of the area", patched.patch.fabric.name)
+    });
     Heading {
         title: format!("{}: where skin burns behind a quilting", layup.name),
         subtitle: format!(
-            "{}, pitch {}, stitch lines {} wide pressed to {}; {}; second degree at the \
+            "{}, pitch {}, stitch lines {} wide pressed to {}{}; {}; second degree at the \
              stitch line {}, at the cell centre {}. No measured comparison of stitched and \
              unstitched layups was found.",
             quilting.pattern.word(),
             mm(quilting.pitch.value),
             mm(quilting.stitch_width.value),
             mm(quilting.pressed.value),
+            patch,
             exposure_words(quilted),
             time(stitch),
             time(centre)
@@ -181,6 +221,19 @@ fn exposure_words(quilted: &Quilted) -> String {
     }
 }
 
+/// Mass of the felts and of the other plies, in words.
+fn masses(layup: &Layup) -> String {
+    let of = |felts: bool| -> f64 {
+        let plies = layup.plies().filter(|ply| (ply.fabric.role == Role::Felt) == felts);
+        1e3 * plies.map(|ply| ply.fabric.areal_density.value).sum::<f64>()
+    };
+    let (felt, rest) = (number(of(true), 0), number(of(false), 0));
+    match of(true) > 0.0 {
+        true => format!("{felt} g/m² of felt and {rest} g/m² of other plies"),
+        false => format!("{rest} g/m² of plies"),
+    }
+}
+
 /// The bench's time over pitch and loft, the thread's mass above, as SVG.
 ///
 /// - `figure`: name of the figure, such as HTI24
@@ -197,14 +250,13 @@ pub fn sweep_chart(sweep: &Sweep, figure: &str) -> Result<String, ChartError> {
         y: loft,
         label: "this quilting".to_owned(),
     });
-    let mass = 1e3 * sweep.layup.areal_density();
     let above = quilting.thread.as_ref().map(|thread| {
         let marks = ticks(xs[0], xs[xs.len() - 1], 8).values.into_iter().map(|x| {
             let cell = Cell { pitch: 1e-3 * x, ..Cell::of(quilting) };
             (x, number(1e3 * thread.value * cell.line_length(), 1))
         });
         TopScale {
-            label: format!("thread [g/m²], beside {} g/m² of plies", number(mass, 0)),
+            label: format!("thread [g/m²], beside {}", masses(&sweep.layup)),
             marks: marks.collect(),
         }
     });

@@ -14,7 +14,7 @@ use crate::garment::exposure::{Exposure, Flux};
 use crate::garment::layup::Layup;
 use crate::garment::read::read_layup_text;
 use crate::garment::shelf::Shelf;
-use crate::report::fit::{Written, fit_csv, fit_text};
+use crate::report::fit::{Written, digits, fit_csv, fit_text};
 use crate::report::fit_file::{exposure_toml, fabrics_csv, layup_toml};
 use crate::report::fit_words::{name, outside};
 use crate::report::json::fit::fit_json;
@@ -210,10 +210,11 @@ fn fitted_file(found: &Fit, path: &Path, shelf: &Shelf) -> Result<(String, Optio
 fn sentence(found: &Fit) -> String {
     let each = |(i, free): (usize, &Free)| {
         let (value, unit) = outside(free.what, found.values[i]);
-        let half = found.half_widths[i]
-            .map_or("?".to_string(), |half| significant(outside(free.what, half).0, 2));
-        let text =
-            format!("{} {} ± {half} {unit}", name(free.what, &found.layup), significant(value, 3));
+        let (value, half) = match found.half_widths[i] {
+            Some(half) => digits(value, outside(free.what, half).0),
+            None => (significant(value, 3), "?".to_string()),
+        };
+        let text = format!("{} {value} ± {half} {unit}", name(free.what, &found.layup));
         text.trim_end().to_string()
     };
     let all: Vec<String> = found.free.iter().enumerate().map(each).collect();

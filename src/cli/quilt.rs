@@ -2,11 +2,13 @@
 
 use std::path::{Path, PathBuf};
 
+use super::asked::TermArgs;
 use super::error::CliError;
 use super::expose::{self, BehindWord};
+use super::patch::made_patch;
 use super::{arguments, output};
 use crate::bench::effects::Without;
-use crate::bench::{Behind, Follow, Question};
+use crate::bench::{Behind, Question};
 use crate::chart::quilt::{quilt_chart, sweep_chart};
 use crate::chart::svg_to_png;
 use crate::garment::exposure::Exposure;
@@ -21,9 +23,10 @@ use crate::report::quilt_csv::{places_csv, sweep_csv};
 use crate::report::verdict::{self, Verdict};
 use crate::report::words::figure_name;
 use crate::report::write::Destination;
+use crate::study::patch::Patch;
 use crate::study::quilt::lay::check;
 use crate::study::quilt::run::Case;
-use crate::study::quilt::{N_POINTS, QuiltError, Quilted, Sweep, SweepPlan, quilt, sweep};
+use crate::study::quilt::{N_POINTS, QuiltError, Quilted, Sweep, SweepPlan, patched, quilt, sweep};
 
 /// Points of a sweep along pitch and loft.
 const N_SWEEP: (usize, usize) = (17, 13);
@@ -52,28 +55,27 @@ pub struct Args {
     /// Thread per metre of stitch line, both sides together
     #[arg(long, value_name = "G_PER_M", value_parser = arguments::thread)]
     thread: Option<f64>,
+    /// Fabric of a patch or embroidery over part of the area, on the shelf
+    #[arg(long, value_name = "FABRIC", requires = "patch_share", conflicts_with = "sweep")]
+    patch: Option<String>,
+    /// Share of the area that the patch covers
+    #[arg(long, value_name = "PERCENT", requires = "patch", value_parser = arguments::share)]
+    patch_share: Option<f64>,
+    /// Share of the covered area that is thread piercing the plies, as far as the
+    /// first air between them [default: 0]
+    #[arg(long, value_name = "PERCENT", requires = "patch", value_parser = arguments::share)]
+    patch_thread: Option<f64>,
     /// Exposure: a name on the shelf, or a file
     #[arg(long, value_name = "NAME|FILE", default_value = "flame-80")]
     exposure: PathBuf,
     /// What stands behind the layup
     #[arg(long, value_enum, default_value = "both")]
     behind: BehindWord,
-    /// Take the flame away after this time
-    #[arg(long = "for", value_name = "SECONDS", value_parser = arguments::seconds)]
-    duration: Option<f64>,
-    /// Follow the layup up to this time
-    #[arg(long, value_name = "SECONDS", value_parser = arguments::seconds)]
-    until: Option<f64>,
-    /// Skin model on the shelf [default: the first on the shelf]
-    #[arg(long, value_name = "NAME")]
-    skin: Option<String>,
+    #[command(flatten)]
+    terms: TermArgs,
     /// Hold the result against a target on the shelf; may be given several times
     #[arg(long, value_name = "TARGET")]
     against: Vec<String>,
-    /// Numerical error allowed to each time
-    #[arg(long = "error", value_name = "PERCENT", default_value = "0.5",
-          value_parser = arguments::error_goal)]
-    error_goal: f64,
     /// Print JSON instead of text
     #[arg(long)]
     json: bool,
@@ -116,6 +118,7 @@ struct Resolved<'a> {
     exposure: Exposure,
     skin: &'a Skin,
     targets: Vec<&'a Target>,
+    patch: Option<Patch>,
 }
 
 /// Computes the quilting, writes the files asked for and prints the result.
@@ -132,14 +135,18 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     let question = Question {
         behind: args.behind.meaning(),
         skin: resolved.skin,
-        error_goal: args.error_goal,
-        follow: if args.until.is_some() { Follow::ToTheEnd } else { Follow::UntilKnown },
+        error_goal: args.terms.error_goal,
+        follow: args.terms.follow(),
         without: Without::default(),
     };
     let (layup, quilting, exposure) = (&resolved.layup, &resolved.quilting, &resolved.exposure);
-    let quilted = quilt(layup, quilting, exposure, &question, N_POINTS).map_err(CliError::Quilt)?;
+    let case = Case { layup, quilting, exposure, question: &question, patch: None };
+    let mut quilted =
+        quilt(layup, quilting, exposure, &question, N_POINTS).map_err(CliError::Quilt)?;
+    let laid_on = resolved.patch.as_ref().map(|patch| patched(&case, patch, N_POINTS));
+    quilted.patch = laid_on.transpose().map_err(CliError::Quilt)?;
     let swept = match &args.sweep {
-        Some(_) => Some(swept(args, &Case { layup, quilting, exposure, question: &question })?),
+        Some(_) => Some(swept(args, &case)?),
         None => None,
     };
     let verdicts: Vec<(&Target, Verdict)> = resolved
@@ -207,7 +214,8 @@ fn resolve<'a>(args: &Args, shelf: &'a Shelf) -> Result<Resolved<'a>, CliError> 
     let mut errors = Vec::new();
     let layup = expose::layup(&args.layup, shelf).map_err(|e| errors.push(e)).ok();
     let as_given = expose::exposure(&args.exposure, shelf).map_err(|e| errors.push(e)).ok();
-    let skin = expose::skin(args.skin.as_deref(), shelf).map_err(|e| errors.push(e)).ok();
+    let skin = expose::skin(args.terms.skin.as_deref(), shelf).map_err(|e| errors.push(e)).ok();
+    let patch = patch(args, shelf).map_err(|e| errors.push(e)).unwrap_or_default();
     let mut targets = Vec::new();
     for name in &args.against {
         match shelf.target(name) {
@@ -222,13 +230,18 @@ fn resolve<'a>(args: &Args, shelf: &'a Shelf) -> Result<Resolved<'a>, CliError> 
     let quilting = quilting.and_then(|made| made.map_err(|e| errors.push(e)).ok());
     match (layup, quilting, as_given, skin, errors.is_empty()) {
         (Some(layup), Some(quilting), Some(as_given), Some(skin), true) => {
-            let mut exposure = as_given.clone();
-            exposure.duration = args.duration.or(exposure.duration);
-            exposure.t_end = args.until.unwrap_or(exposure.t_end);
-            Ok(Resolved { layup, quilting, as_given, exposure, skin, targets })
+            let exposure = args.terms.changed(&as_given);
+            Ok(Resolved { layup, quilting, as_given, exposure, skin, targets, patch })
         }
         _ => Err(CliError::Several(errors)),
     }
+}
+
+/// The patch asked for, if one is.
+fn patch(args: &Args, shelf: &Shelf) -> Result<Option<Patch>, CliError> {
+    let Some((name, share)) = args.patch.as_deref().zip(args.patch_share) else { return Ok(None) };
+    let thread = args.patch_thread.unwrap_or(0.0);
+    made_patch((name, share), ("--patch-thread", thread), shelf).map(Some)
 }
 
 /// The layup's own quilting with the options in its place.

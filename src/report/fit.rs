@@ -135,7 +135,7 @@ fn values(fit: &Fit) -> String {
 }
 
 /// Value and half width; small numbers with as many digits as the half width allows.
-fn digits(value: f64, half: f64) -> (String, String) {
+pub fn digits(value: f64, half: f64) -> (String, String) {
     if half >= 0.01 {
         return with_error(value, half);
     }

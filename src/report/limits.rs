@@ -1,6 +1,6 @@
 //! Each ply against its limit temperature, and what passing it means for the figures.
 
-use crate::bench::outcome::{Outcome, PlyFate, Run, When};
+use crate::bench::outcome::{Outcome, PlyFate, When};
 use crate::physics::units::celsius;
 use crate::report::figures::{BEYOND_MARK, t_valid};
 use crate::report::number::{fixed, significant};
@@ -9,14 +9,20 @@ use crate::report::words::when_short;
 
 /// The plies' limits in text, over all runs of the outcome.
 pub fn section(outcome: &Outcome) -> String {
+    let runs = [("disc", outcome.disc.as_ref()), ("skin", outcome.skin.as_ref())];
+    section_of("", runs.map(|(behind, run)| (behind, run.map(|run| run.plies.as_slice()))))
+}
+
+/// The same from the plies' fates in each run; none where it was not asked for.
+///
+/// - `corner`: what stands above the plies' names
+pub fn section_of(corner: &str, runs: [(&str, Option<&[PlyFate]>); 2]) -> String {
     use Align::{Left, Right};
-    let runs: Vec<(&str, &Run)> = [("disc", &outcome.disc), ("skin", &outcome.skin)]
-        .into_iter()
-        .filter_map(|(behind, run)| run.as_ref().map(|run| (behind, run)))
-        .collect();
+    let runs: Vec<(&str, &[PlyFate])> =
+        runs.into_iter().filter_map(|(behind, plies)| Some((behind, plies?))).collect();
     let Some((_, first)) = runs.first() else { return String::new() };
     let mut aligns = vec![Left, Right];
-    let mut head = vec![String::new(), "limit".to_string()];
+    let mut head = vec![corner.to_string(), "limit".to_string()];
     let mut units = vec![String::new(), "°C".to_string()];
     for (behind, _) in &runs {
         aligns.extend([Right, Right]);
@@ -26,17 +32,15 @@ pub fn section(outcome: &Outcome) -> String {
     let mut table = Table::new(&aligns);
     table.row(head);
     table.row(units);
-    for (j, ply) in first.plies.iter().enumerate() {
+    for (j, ply) in first.iter().enumerate() {
         let mut row = vec![ply.name.clone(), fixed(celsius(ply.temp_limit), 0)];
-        for fate in runs.iter().filter_map(|(_, run)| run.plies.get(j)) {
+        for fate in runs.iter().filter_map(|(_, plies)| plies.get(j)) {
             row.extend([when_short(&fate.limit_passed), hottest(fate)]);
         }
         table.row(row);
     }
-    let mut out = table.render();
-    let plies: Vec<&[PlyFate]> = runs.iter().map(|(_, run)| run.plies.as_slice()).collect();
-    out.push_str(&paragraph(&meaning_of(&plies), 2));
-    out
+    let plies: Vec<&[PlyFate]> = runs.iter().map(|(_, plies)| *plies).collect();
+    table.render() + &paragraph(&meaning_of(&plies), 2)
 }
 
 fn hottest(fate: &PlyFate) -> String {

@@ -29,6 +29,7 @@ pub mod patch;
 pub mod pressed;
 pub mod quilt;
 pub mod quilt_csv;
+pub mod quilt_patch;
 pub mod rank;
 pub mod suit;
 

@@ -9,8 +9,8 @@ use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{heading, notice, section};
 use crate::report::verdict::{self, Verdict};
 use crate::report::words::{figure_name, when_short};
-use crate::report::{exposure, layup, limits};
-use crate::study::quilt::outcome::{DiscAnswer, Quilted, QuiltedDisc, QuiltedSkin, SkinPlace};
+use crate::report::{exposure, layup, limits, quilt_patch};
+use crate::study::quilt::outcome::{Quilted, QuiltedDisc, QuiltedSkin, SkinPlace};
 
 /// What the results rest on, in one sentence.
 pub const RESTS_ON: &str = "No measured comparison of stitched and unstitched layups was found: \
@@ -30,20 +30,35 @@ pub fn quilt_text(quilted: &Quilted, verdicts: &[(&Target, Verdict)]) -> String 
     let exposure = exposure::section(&quilted.exposure);
     section(&mut out, &format!("Exposure: {name}{method}"), &exposure);
     if let Some(disc) = &quilted.disc {
-        section(&mut out, "One copper disc behind all of it", &disc_section(quilted, disc));
+        let title = match quilted.patch {
+            Some(_) => "One copper disc behind all of it, without the patch",
+            None => "One copper disc behind all of it",
+        };
+        section(&mut out, title, &disc_section(quilted, disc));
     }
     if let Some(skin) = &quilted.skin {
-        let title = format!("Skin, each place its own: {}", skin.skin);
+        let beside = if quilted.patch.is_some() { ", beside the patch" } else { "" };
+        let title = format!("Skin, each place its own{beside}: {}", skin.skin);
         section(&mut out, &title, &skin_section(quilted, skin));
     }
     if let Some(sentence) = averages_away(quilted) {
         section(&mut out, "What the disc averages away", &paragraph(&sentence, 2));
     }
+    if let Some(patched) = &quilted.patch {
+        section(&mut out, "With the patch", &quilt_patch::section(quilted, patched));
+    }
     if !verdicts.is_empty() {
         let answers = verdict::section(&quilted.exposure, verdicts);
         section(&mut out, "Against the targets", &answers);
     }
-    section(&mut out, "Limits of the plies", &limits_section(quilted));
+    let limits = limits::section_of(
+        "on its worst path",
+        [
+            ("disc", quilted.disc.as_ref().map(|disc| disc.shared.plies.as_slice())),
+            ("skin", quilted.skin.as_ref().map(|skin| skin.plies.as_slice())),
+        ],
+    );
+    section(&mut out, "Limits of the plies", &limits);
     section(&mut out, "How exact the numbers are", &exactness(quilted));
     out.push('\n');
     out.push_str(&notice());
@@ -266,37 +281,6 @@ fn apart(earlier_by: f64) -> String {
     format!("{} s {word}", fixed(earlier_by.abs(), 2))
 }
 
-fn limits_section(quilted: &Quilted) -> String {
-    use Align::{Left, Right};
-    let runs = [
-        ("disc", quilted.disc.as_ref().map(|disc| disc.shared.plies.as_slice())),
-        ("skin", quilted.skin.as_ref().map(|skin| skin.plies.as_slice())),
-    ];
-    let runs: Vec<_> = runs.into_iter().filter_map(|(name, plies)| Some((name, plies?))).collect();
-    let Some((_, first)) = runs.first() else { return String::new() };
-    let mut aligns = vec![Left, Right];
-    let mut head = vec!["on its worst path".to_string(), "limit".to_string()];
-    let mut units = vec![String::new(), "°C".to_string()];
-    for (behind, _) in &runs {
-        aligns.extend([Right, Right]);
-        head.extend([format!("{behind}: passed"), "hottest".to_string()]);
-        units.extend(["s".to_string(), "°C".to_string()]);
-    }
-    let mut table = Table::new(&aligns);
-    table.row(head);
-    table.row(units);
-    for (j, ply) in first.iter().enumerate() {
-        let celsius = |temp: f64| fixed(crate::physics::units::celsius(temp), 0);
-        let mut row = vec![ply.name.clone(), celsius(ply.temp_limit)];
-        for fate in runs.iter().filter_map(|(_, plies)| plies.get(j)) {
-            row.extend([when_short(&fate.limit_passed), celsius(fate.temp_peak)]);
-        }
-        table.row(row);
-    }
-    let plies: Vec<&[_]> = runs.iter().map(|(_, plies)| *plies).collect();
-    table.render() + &paragraph(&limits::meaning_of(&plies), 2)
-}
-
 fn exactness(quilted: &Quilted) -> String {
     let mut out = paragraph(RESTS_ON, 2);
     out.push_str(&paragraph(
@@ -313,7 +297,12 @@ fn exactness(quilted: &Quilted) -> String {
     ));
     let disc = quilted.disc.as_ref().map(|disc| ("disc", &disc.shared.numerics));
     let skin = quilted.skin.as_ref().map(|skin| ("skin", &skin.numerics));
-    for (behind, n) in disc.into_iter().chain(skin) {
+    let patched = quilted.patch.as_ref();
+    let both =
+        patched.and_then(|patched| Some(("disc behind both", &patched.both.as_ref()?.numerics)));
+    let under = patched
+        .and_then(|patched| Some(("skin under the patch", &patched.under_skin.as_ref()?.numerics)));
+    for (behind, n) in disc.into_iter().chain(skin).chain(both).chain(under) {
         let kept = if n.goal_met { "kept to" } else { "NOT kept to" };
         out.push_str(&paragraph(
             &format!(
@@ -333,23 +322,32 @@ fn exactness(quilted: &Quilted) -> String {
 
 /// What is known of the figure that a target speaks of, errors of mesh and area together.
 ///
-/// The disc is the one behind all paths; skin is the stitch line's, the worst place.
+/// The disc is the one behind all paths, those under a patch among them; skin is the worst place's.
 pub fn figure(quilted: &Quilted, figure: Figure) -> Found {
     if figure == Figure::SecondDegree {
-        let Some(skin) = &quilted.skin else { return Found::NotAsked };
-        let worst = skin.places.iter().map(|place| place.degrees[1]);
-        let worst = worst.min_by(|a, b| order(a).total_cmp(&order(b)));
-        return worst.map_or(Found::NotAsked, Found::from_when).valid_until(t_valid(&skin.plies));
+        let under = quilted.patch.as_ref().and_then(|patched| patched.under_skin.as_ref());
+        let skins = quilted.skin.iter().chain(under);
+        let worst = skins.flat_map(|skin| skin.places.iter().map(move |place| (skin, place)));
+        let at = |place: &SkinPlace| order(&place.degrees[1]);
+        let worst = worst.min_by(|(_, a), (_, b)| at(a).total_cmp(&at(b)));
+        return worst.map_or(Found::NotAsked, |(skin, place)| {
+            Found::from_when(place.degrees[1]).valid_until(t_valid(&skin.plies))
+        });
     }
     let Some(disc) = &quilted.disc else { return Found::NotAsked };
-    let found = disc_figure(&disc.shared.figures, figure).valid_until(t_valid(&disc.shared.plies));
-    let [rise12, rise24, stoll] = disc.area_errors.map(|error| error.unwrap_or(0.0));
+    let shared = &disc.shared;
+    let bare = (&shared.figures, t_valid(&shared.plies), disc.area_errors);
+    let both = quilted.patch.as_ref().and_then(|patched| patched.both.as_ref());
+    let (figures, valid, areas) =
+        both.map_or(bare, |both| (&both.figures, both.t_valid, both.area_errors));
+    let found = disc_figure(figures, figure).valid_until(valid);
+    let [rise12, rise24, stoll] = areas.map(|error| error.unwrap_or(0.0));
     let area = match figure {
         Figure::Rise12 => rise12,
         Figure::Rise24 => rise24,
         Figure::Rise24Less12 => rise12 + rise24,
         Figure::Stoll => stoll,
-        Figure::Tpp => stoll * tpp_rate(&disc.shared),
+        Figure::Tpp => stoll * tpp_rate(figures),
         Figure::SecondDegree => 0.0,
     };
     match found {
@@ -362,8 +360,8 @@ pub fn figure(quilted: &Quilted, figure: Figure) -> Found {
 }
 
 /// Heat offered per time, on average up to the Stoll crossing [W/m²].
-fn tpp_rate(disc: &DiscAnswer) -> f64 {
-    match (disc.figures.tpp, disc.figures.stoll.t()) {
+fn tpp_rate(figures: &DiscFigures) -> f64 {
+    match (figures.tpp, figures.stoll.t()) {
         (Some(tpp), Some(t)) => tpp.value / t,
         _ => 0.0,
     }

@@ -13,10 +13,13 @@ fn last_header() -> String {
 
 /// One row a place, from the stitch line to the cell's centre; empty cells for what does not happen.
 ///
+/// Places under a patch follow those beside it; the share of the area is that of the whole.
+///
 /// Errors: a value that is not a finite number.
 pub fn places_csv(quilted: &Quilted) -> Result<String, CurvesError> {
     let mut table = Rows::new(&[
         "place",
+        "patch",
         "distance_to_stitch_line_mm",
         "area_share_pct",
         "air_mm",
@@ -26,18 +29,26 @@ pub fn places_csv(quilted: &Quilted) -> Result<String, CurvesError> {
         "third_degree_s",
         "area_burnt_by_second_degree_pct",
     ])?;
-    for place in quilted.skin.iter().flat_map(|skin| &skin.places) {
+    let patched = quilted.patch.as_ref();
+    let share = patched.map_or(0.0, |patched| patched.patch.share);
+    let word = |of: &'static str| if patched.is_some() { of } else { "none" };
+    let beside = quilted.skin.iter().map(|skin| (word("beside"), 1.0 - share, skin));
+    let under = patched.and_then(|patched| patched.under_skin.as_ref());
+    let skins = beside.chain(under.map(|skin| ("under", share, skin)));
+    let places =
+        skins.flat_map(|(word, part, skin)| skin.places.iter().map(move |p| (word, part, p)));
+    for (word, part, place) in places {
         let path = &place.path;
-        let burnt = |t: f64| quilted.skin.as_ref().map_or(0.0, |skin| skin.burnt.by(t));
         let mut row = vec![
             Some(1e3 * path.distance),
-            Some(100.0 * path.share),
+            Some(100.0 * part * path.share),
             Some(1e3 * path.air),
             place.basal_44.t(),
         ];
         row.extend(place.degrees.iter().map(When::t));
-        row.push(place.degrees[1].t().map(|t| 100.0 * burnt(t)));
-        table.row(path.place.words(), &row)?;
+        let burnt = place.degrees[1].t().and_then(|t| quilted.burnt_by(t));
+        row.push(burnt.map(|share| 100.0 * share));
+        table.row(&[path.place.words(), word], &row)?;
     }
     table.finish()
 }
@@ -69,12 +80,12 @@ pub fn sweep_csv(sweep: &Sweep, figure: &str) -> Result<String, CurvesError> {
             point.thread.map(|thread| 1e3 * thread),
             Some(1e3 * sweep.layup.areal_density()),
         ];
-        table.row(sweep.quilting.pattern.word(), &row)?;
+        table.row(&[sweep.quilting.pattern.word()], &row)?;
     }
     table.finish()
 }
 
-/// Rows of one word and numbers under their headers.
+/// Rows of words, then numbers, under their headers.
 struct Rows {
     writer: ::csv::Writer<Vec<u8>>,
     headers: Vec<String>,
@@ -91,9 +102,9 @@ impl Rows {
         Ok(Rows { writer, headers, n_rows: 0 })
     }
 
-    fn row(&mut self, word: &str, values: &[Option<f64>]) -> Result<(), CurvesError> {
-        let mut cells = vec![word.to_string()];
-        for (value, header) in values.iter().zip(&self.headers[1..]) {
+    fn row(&mut self, words: &[&str], values: &[Option<f64>]) -> Result<(), CurvesError> {
+        let mut cells: Vec<String> = words.iter().map(|word| (*word).to_string()).collect();
+        for (value, header) in values.iter().zip(&self.headers[words.len()..]) {
             cells.push(match value {
                 Some(value) => cell(*value, self.n_rows, header)?,
                 None => String::new(),

@@ -45,6 +45,18 @@ pub fn done(arguments: &[&str]) -> String {
     said.out
 }
 
+/// The program must end with `code`, print nothing as a result, and say each of `parts`.
+#[track_caller]
+pub fn refused(arguments: &[&str], code: i32, parts: &[&str]) {
+    let said = stillair(arguments);
+    assert_eq!(said.code, code, "{arguments:?}\n{}{}", said.out, said.err);
+    assert_eq!(said.out, "", "{arguments:?} printed a result");
+    for part in parts {
+        assert!(said.err.contains(part), "{arguments:?} does not say `{part}`:\n{}", said.err);
+    }
+    assert!(!said.err.contains("panicked"), "{}", said.err);
+}
+
 /// An empty folder of its own for one test.
 pub fn folder(name: &str) -> PathBuf {
     let folder = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(name);

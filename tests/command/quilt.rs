@@ -4,22 +4,10 @@ use std::fs;
 
 use serde_json::Value;
 
-use crate::program::{done, fits_80_columns, folder, stillair};
+use crate::program::{done, fits_80_columns, folder, refused};
 
 const BLANK: &str = "three-ply-quilted-blank";
 const NOTICE: &str = "Screening model only.";
-
-/// The program must end with `code`, print no result, and say each of `parts`.
-#[track_caller]
-fn refused(arguments: &[&str], code: i32, parts: &[&str]) {
-    let said = stillair(arguments);
-    assert_eq!(said.code, code, "{arguments:?}\n{}{}", said.out, said.err);
-    assert_eq!(said.out, "", "{arguments:?} printed a result");
-    for part in parts {
-        assert!(said.err.contains(part), "{arguments:?} does not say `{part}`:\n{}", said.err);
-    }
-    assert!(!said.err.contains("panicked"), "{}", said.err);
-}
 
 #[test]
 fn the_text_fits_and_says_what_it_rests_on() {
@@ -122,6 +110,49 @@ fn files_hold_the_notice_and_the_data_stand_beside_the_sweep() {
     let burnt: Vec<f64> = rows("places.csv").iter().map(|row| row[7]).collect();
     assert!(burnt.windows(2).all(|pair| pair[0] <= pair[1]), "{burnt:?}");
     assert_eq!(burnt.last(), Some(&100.0));
+}
+
+#[test]
+fn a_patch_over_part_of_it_is_a_place_of_its_own() {
+    let with = ["quilt", BLANK, "--patch", "patch-aramid-400", "--patch-share", "30"];
+    let text = done(&[&with[..], &["--against", "fia-8856-2018-overall"]].concat());
+    fits_80_columns(&text);
+    let one_line = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    for part in ["With the patch", "120 g/m² more on average", "The disc behind both reads HTI24"]
+    {
+        assert!(one_line.contains(part), "does not say `{part}`:\n{text}");
+    }
+    let json: Value = serde_json::from_str(&done(&[&with[..], &["--json"]].concat())).unwrap();
+    let t = |value: &Value| value["value"].as_f64().unwrap();
+    let beside = t(&json["disc"]["quilted"]["HTI24_s"]);
+    let both = t(&json["patch"]["disc_behind_both"]["figures"]["HTI24_s"]);
+    let under = t(&json["patch"]["disc_under"]["HTI24_s"]);
+    assert!(beside < both && both < under, "{beside} {both} {under}");
+    // the target is held against the disc behind both
+    assert_eq!(json["patch"]["share_pct"], 30.0);
+    let folder = folder("quilt_patch");
+    let at = |name: &str| folder.join(name).to_str().unwrap().to_string();
+    let (csv, chart) = (at("places.csv"), at("cell.svg"));
+    done(&[&with[..], &["--csv", &csv, "--chart", &chart]].concat());
+    let mut reader = csv::Reader::from_path(folder.join("places.csv")).unwrap();
+    let rows: Vec<csv::StringRecord> = reader.records().map(|row| row.unwrap()).collect();
+    let share = |row: &csv::StringRecord| row[3].parse::<f64>().unwrap();
+    for (word, expected) in [("beside", 70.0), ("under", 30.0)] {
+        let sum: f64 = rows.iter().filter(|row| &row[1] == word).map(share).sum();
+        assert!((sum - expected).abs() < 1e-4, "{word}: {sum}");
+    }
+    assert!(fs::read_to_string(folder.join("cell.svg")).unwrap().contains("under the patch"));
+}
+
+#[test]
+fn a_patch_that_is_none_is_refused() {
+    refused(&["quilt", BLANK, "--patch", "patch-aramid-400"], 2, &["--patch-share"]);
+    refused(&["quilt", BLANK, "--patch-share", "20"], 2, &["--patch"]);
+    let near = ["quilt", BLANK, "--patch", "patch-aramid-40", "--patch-share", "20"];
+    refused(&near, 1, &["error:", "patch-aramid-400"]);
+    let with = ["quilt", BLANK, "--patch", "patch-aramid-400", "--patch-share", "20"];
+    refused(&[&with[..], &["--patch-thread", "60"]].concat(), 1, &["more thread than cloth"]);
+    refused(&[&with[..], &["--sweep", "a.svg"]].concat(), 2, &["--sweep"]);
 }
 
 #[test]

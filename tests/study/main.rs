@@ -2,6 +2,7 @@
 
 mod quilt_area;
 mod quilt_limits;
+mod quilt_patch;
 mod quilt_sums;
 mod rig;
 mod sideways;

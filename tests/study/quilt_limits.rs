@@ -65,6 +65,7 @@ fn a_path_before_skin_has_the_bits_of_its_layup() {
         quilting: &quilting,
         exposure: &rig.exposure,
         question: &question,
+        patch: None,
     };
     let all = paths(&quilting, 5);
     let runs = before_skin(&case, &all, 1).unwrap();
@@ -119,7 +120,13 @@ fn the_layer_that_stands_for_touching_does_not_show() {
 fn rise24(rig: &Rig, layup: &Layup, path: Path, quilting_mm: [f64; 4]) -> f64 {
     let quilting = quilting(Pattern::Square, quilting_mm);
     let question = rig.question(Behind::Disc);
-    let case = Case { layup, quilting: &quilting, exposure: &rig.exposure, question: &question };
+    let case = Case {
+        layup,
+        quilting: &quilting,
+        exposure: &rig.exposure,
+        question: &question,
+        patch: None,
+    };
     let (answer, _, _) = disc_answer(&case, &[Path { share: 1.0, ..path }]).unwrap();
     match answer.figures.rise24 {
         When::At { t, .. } => t,

@@ -55,6 +55,7 @@ fn the_disc_takes_up_what_the_paths_pass_on() {
             quilting: &quilting,
             exposure: &rig.exposure,
             question: &question,
+            patch: None,
         };
         let all = with_area(mm, pattern, n);
         let shared = into_one_disc(&case, &all, 1).unwrap();

@@ -73,6 +73,7 @@ fn sheet(rig: &Rig, paths: &[Path], widths: Vec<f64>, backing: Backing, along: f
         quilting: &quilting,
         exposure: &rig.exposure,
         question: &question,
+        patch: None,
     };
     let made = case.assemblies(paths, backing, 0);
     Sheet { columns: made.into_iter().map(|one| one.problem).collect(), widths, along }
@@ -129,6 +130,7 @@ fn one_column_is_the_march() {
         quilting: &quilting,
         exposure: &rig.exposure,
         question: &question,
+        patch: None,
     };
     let (paths, _) = columns(&quilting);
     for path in [paths[0], paths[paths.len() - 1]] {

@@ -4,28 +4,24 @@
 
 use serde::Serialize;
 
-use crate::NOTICE;
 use crate::bench::outcome::When;
 use crate::garment::target::Target;
 use crate::report::json::finite::{Finite, rounded};
 use crate::report::json::run::{self, Numerics, Ply, Time};
+use crate::report::json::study::envelope;
 use crate::report::json::{Against, against, exposure, layup};
 use crate::report::quilt::{RESTS_ON, averages_away, flat_disc, flat_second_degree};
+use crate::report::quilt_patch::sentence;
 use crate::report::verdict::Verdict;
-use crate::study::quilt::outcome::{Quilted, QuiltedDisc, QuiltedSkin, SkinPlace};
+use crate::study::quilt::outcome::{
+    PatchedDisc, Quilted, QuiltedDisc, QuiltedPatch, QuiltedSkin, SkinPlace,
+};
 
 /// Name of the schema.
 pub const SCHEMA: &str = "stillair/quilt";
-/// Version of that schema.
-pub const VERSION: u32 = 1;
 
 #[derive(Serialize)]
 struct Record<'a> {
-    schema: &'static str,
-    schema_version: u32,
-    program: &'static str,
-    program_version: &'static str,
-    notice: &'static str,
     rests_on: &'static str,
     layup: layup::Layup<'a>,
     exposure: exposure::Exposure<'a>,
@@ -34,6 +30,9 @@ struct Record<'a> {
     disc: Option<Disc<'a>>,
     #[serde(skip_serializing_if = "Option::is_none")]
     skin: Option<Skin<'a>>,
+    /// Over part of the area; `disc` and `skin` are then those beside it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    patch: Option<Patched<'a>>,
     #[serde(skip_serializing_if = "Option::is_none")]
     averages_away: Option<String>,
     against: Vec<Against<'a>>,
@@ -67,10 +66,36 @@ struct Disc<'a> {
 }
 
 #[derive(Serialize)]
+struct Patched<'a> {
+    fabric: &'a str,
+    share_pct: Finite,
+    thread_pct: Finite,
+    added_g_m2: Finite,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    disc_behind_both: Option<BothPlaces>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    disc_under: Option<run::Disc>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    skin_under: Option<Skin<'a>>,
+    sentence: String,
+}
+
+#[derive(Serialize)]
+struct BothPlaces {
+    figures: run::Disc,
+    rise_12_K_area_error_s: Option<Finite>,
+    rise_24_K_area_error_s: Option<Finite>,
+    stoll_area_error_s: Option<Finite>,
+    valid_until_s: Option<Finite>,
+    numerics: Numerics,
+}
+
+#[derive(Serialize)]
 struct Skin<'a> {
     skin: &'a str,
     /// From the stitch line to the cell's centre.
     places: Vec<Place>,
+    #[serde(skip_serializing_if = "Option::is_none")]
     flat_second_degree_s: Option<Time>,
     area_burnt: Vec<Burnt>,
     area_error_pct: Finite,
@@ -106,11 +131,6 @@ pub fn quilt_json(
     let quilting = &quilted.quilting;
     let mm = |m: f64| rounded(1e3 * m);
     let record = Record {
-        schema: SCHEMA,
-        schema_version: VERSION,
-        program: env!("CARGO_PKG_NAME"),
-        program_version: env!("CARGO_PKG_VERSION"),
-        notice: NOTICE,
         rests_on: RESTS_ON,
         layup: layup::Layup::computed(&quilted.layup),
         exposure: exposure::Exposure::new(&quilted.exposure),
@@ -125,16 +145,18 @@ pub fn quilt_json(
             points_over_cell: quilted.n_points,
         },
         disc: quilted.disc.as_ref().map(|answer| disc(quilted, answer)),
-        skin: quilted.skin.as_ref().map(|answer| skin(quilted, answer)),
+        skin: quilted.skin.as_ref().map(|answer| Skin {
+            flat_second_degree_s: flat_second_degree(quilted).map(run::time),
+            ..skin(answer)
+        }),
+        patch: quilted.patch.as_ref().map(|answer| patched(quilted, answer)),
         averages_away: averages_away(quilted),
         against: verdicts
             .iter()
             .map(|(target, verdict)| against(target, verdict, &quilted.exposure))
             .collect(),
     };
-    let mut text = serde_json::to_string_pretty(&record)?;
-    text.push('\n');
-    Ok(text)
+    envelope(SCHEMA, &record)
 }
 
 fn disc<'a>(quilted: &'a Quilted, disc: &'a QuiltedDisc) -> Disc<'a> {
@@ -154,13 +176,39 @@ fn disc<'a>(quilted: &'a Quilted, disc: &'a QuiltedDisc) -> Disc<'a> {
     }
 }
 
-fn skin<'a>(quilted: &Quilted, skin: &'a QuiltedSkin) -> Skin<'a> {
+fn patched<'a>(quilted: &Quilted, patched: &'a QuiltedPatch) -> Patched<'a> {
+    let patch = &patched.patch;
+    Patched {
+        fabric: &patch.fabric.name,
+        share_pct: rounded(100.0 * patch.share),
+        thread_pct: rounded(100.0 * patch.thread),
+        added_g_m2: rounded(1e3 * patch.added()),
+        disc_behind_both: patched.both.as_ref().map(both_places),
+        disc_under: patched.under_disc.as_ref().map(|disc| run::disc_figures(&disc.figures)),
+        skin_under: patched.under_skin.as_ref().map(skin),
+        sentence: sentence(quilted, patched),
+    }
+}
+
+fn both_places(both: &PatchedDisc) -> BothPlaces {
+    let [rise12, rise24, stoll] = both.area_errors.map(|error| error.map(rounded));
+    BothPlaces {
+        figures: run::disc_figures(&both.figures),
+        rise_12_K_area_error_s: rise12,
+        rise_24_K_area_error_s: rise24,
+        stoll_area_error_s: stoll,
+        valid_until_s: both.t_valid.map(rounded),
+        numerics: run::numerics(&both.numerics),
+    }
+}
+
+fn skin(skin: &QuiltedSkin) -> Skin<'_> {
     let burnt =
         |(t, share): (f64, f64)| Burnt { time_s: rounded(t), area_pct: rounded(100.0 * share) };
     Skin {
         skin: &skin.skin,
         places: skin.places.iter().map(place).collect(),
-        flat_second_degree_s: flat_second_degree(quilted).map(run::time),
+        flat_second_degree_s: None,
         area_burnt: skin.burnt.curve().into_iter().map(burnt).collect(),
         area_error_pct: rounded(100.0 * skin.area_error),
         plies: skin.plies.iter().map(run::ply).collect(),

@@ -37,7 +37,7 @@ pub fn quilt(
     if !(2..=most).contains(&n_points) {
         return Err(QuiltError::TooManyPoints { n_points, most });
     }
-    let case = Case { layup, quilting, exposure, question };
+    let case = Case { layup, quilting, exposure, question, patch: None };
     let failed = |behind| move |source| QuiltError::Solver { behind, source };
     let (disc, (skin, flat)) = rayon::join(
         || (question.behind != Behind::Skin).then(|| disc(&case, n_points)).transpose(),
@@ -62,6 +62,7 @@ pub fn quilt(
         flat,
         disc: disc.map_err(failed("disc"))?,
         skin: skin.map_err(failed("skin"))?,
+        patch: None,
     })
 }
 
@@ -97,7 +98,7 @@ pub fn disc_answer(
         trace.t.iter().zip(trace.rows()).map(|(t, row)| (*t, row[node] - trace.row(0)[node]));
     let answer = DiscAnswer {
         figures: disc_figures(case.exposure, &times, values[0]),
-        plies: worst_fates(case.layup, shared.traces(), &times[3..]),
+        plies: worst_fates(&case.worn(), shared.traces(), &times[3..]),
         numerics: numerics(&shared.ledger, shared.n_nodes * paths.len(), goal, goal_met),
         rise: rise.collect(),
     };
@@ -154,7 +155,8 @@ fn skin_level(
     Ok((runs, Readings { times, values: Vec::new(), t_end }))
 }
 
-fn skin(case: &Case, n_points: usize) -> Result<QuiltedSkin, SolverError> {
+/// Every place before skin of its own, refined.
+pub(super) fn skin(case: &Case, n_points: usize) -> Result<QuiltedSkin, SolverError> {
     let all = paths(case.quilting, n_points);
     let goal = case.question.error_goal;
     let refined = refine(0, goal, |level| {
@@ -181,7 +183,7 @@ fn skin(case: &Case, n_points: usize) -> Result<QuiltedSkin, SolverError> {
         runs.iter().zip(&places).map(|(run, place)| burn(run, happened(&place.degrees[1])));
     let passed = &times[4 * all.len()..];
     let n_nodes = runs.iter().map(|run| run.n_nodes).sum();
-    let plies = worst_fates(case.layup, runs.iter().map(|run| &run.watch.trace), passed);
+    let plies = worst_fates(&case.worn(), runs.iter().map(|run| &run.watch.trace), passed);
     Ok(QuiltedSkin {
         skin: case.question.skin.name.clone(),
         burnt: burnt(&all, settled.collect()),
@@ -217,7 +219,13 @@ fn together(runs: &[Alone]) -> Ledger {
     }
 }
 
-fn numerics(ledger: &Ledger, n_nodes: usize, error_goal: f64, goal_met: bool) -> Numerics {
+/// How numbers were obtained, from an account.
+pub(super) fn numerics(
+    ledger: &Ledger,
+    n_nodes: usize,
+    error_goal: f64,
+    goal_met: bool,
+) -> Numerics {
     Numerics {
         audit: ledger.residual(),
         n_nodes,

@@ -4,6 +4,7 @@ use crate::bench::assemble::{Assembly, Backing, Setup, assemble};
 use crate::garment::exposure::Exposure;
 use crate::garment::known::{Known, Provenance};
 use crate::garment::layup::{Entry, Gap, Layup, Ply, PlyJoint, Quilting};
+use crate::study::patch::{Patch, with_patch};
 use crate::study::quilt::cell::Cell;
 use crate::study::quilt::error::QuiltError;
 use crate::study::quilt::path::{Path, Place};
@@ -110,14 +111,25 @@ pub fn layup_at(layup: &Layup, quilting: &Quilting, path: &Path) -> Layup {
 /// Lays the paths out for the solver, all in the shape of the unpressed layup.
 ///
 /// Pressed slabs keep the number of cells of unpressed ones, each cell scaled.
+///
+/// - `patch`: what lies on all of them, not pressed by the stitches; none for the bare quilting
 pub fn assemblies(
-    layup: &Layup,
+    (layup, patch): (&Layup, Option<&Patch>),
     quilting: &Quilting,
     paths: &[Path],
     (exposure, backing): (&Exposure, Backing),
     setup: &Setup,
 ) -> Vec<Assembly> {
-    let flat = assemble(layup, exposure, backing, setup);
-    let at = |path: &Path| assemble(&layup_at(layup, quilting, path), exposure, backing, setup);
+    let laid = |layup: Layup| assemble(&worn(layup, patch), exposure, backing, setup);
+    let flat = laid(layup.clone());
+    let at = |path: &Path| laid(layup_at(layup, quilting, path));
     paths.iter().map(|path| at(path).cut_like(&flat)).collect()
+}
+
+/// The layup with the patch, if there is one, on it.
+pub fn worn(layup: Layup, patch: Option<&Patch>) -> Layup {
+    match patch {
+        Some(patch) => with_patch(&layup, patch),
+        None => layup,
+    }
 }

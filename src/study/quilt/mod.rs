@@ -4,7 +4,8 @@
 //! ([`cell`], [`gauss`]); each path is a layup of its own ([`lay`]). In front of the bench all
 //! paths feed one copper disc, in front of skin each is a place of its own ([`run`]);
 //! [`ask::quilt`] puts both side by side in one record ([`outcome::Quilted`]), [`sweep`] does so
-//! over pitch and loft, [`screen::screen_all`] reads the disc behind many layups.
+//! over pitch and loft, [`screen::screen_all`] reads the disc behind many layups, and [`patched`]
+//! lays a patch or embroidery over part of one.
 //!
 //! Heat between neighbouring paths is left out; `tests/study/sideways.rs` measures what that costs.
 
@@ -23,10 +24,12 @@ pub mod burnt;
 pub mod outcome;
 
 pub mod ask;
+pub mod patched;
 pub mod screen;
 pub mod sweep;
 
 pub use ask::{N_POINTS, quilt};
 pub use error::QuiltError;
 pub use outcome::Quilted;
+pub use patched::patched;
 pub use sweep::{Sweep, SweepPlan, sweep};

@@ -3,6 +3,7 @@
 use crate::bench::outcome::{DiscFigures, Numerics, Outcome, PlyFate, When};
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::{Layup, Quilting};
+use crate::study::patch::Patch;
 use crate::study::quilt::burnt::BurntArea;
 use crate::study::quilt::path::Path;
 
@@ -27,6 +28,44 @@ pub struct Quilted {
     pub disc: Option<QuiltedDisc>,
     /// In front of skin, each place its own, if asked for.
     pub skin: Option<QuiltedSkin>,
+    /// A patch over part of it; `disc` and `skin` are then those beside it.
+    pub patch: Option<QuiltedPatch>,
+}
+
+/// A patch or embroidery over part of a quilting.
+#[derive(Debug, Clone, PartialEq)]
+pub struct QuiltedPatch {
+    /// The patch.
+    pub patch: Patch,
+    /// The one disc behind places beside the patch and under it, if asked for.
+    pub both: Option<PatchedDisc>,
+    /// The disc behind a quilting that the patch covers all over, if asked for.
+    pub under_disc: Option<DiscAnswer>,
+    /// Skin under the patch, each place its own, if asked for.
+    pub under_skin: Option<QuiltedSkin>,
+}
+
+/// What the one disc reads behind places beside a patch and under it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PatchedDisc {
+    /// The figures; their error is that of mesh and step.
+    pub figures: DiscFigures,
+    /// What the points over the cell leave open, as in [`QuiltedDisc::area_errors`].
+    pub area_errors: [Option<f64>; 3],
+    /// When the first ply at any place passes its limit [s].
+    pub t_valid: Option<f64>,
+    /// How the numbers were obtained; nodes of all paths.
+    pub numerics: Numerics,
+}
+
+impl Quilted {
+    /// Share of the whole area that has a second-degree burn by `t` [s], under a patch and beside it.
+    pub fn burnt_by(&self, t: f64) -> Option<f64> {
+        let beside = self.skin.as_ref()?.burnt.by(t);
+        let Some(patched) = &self.patch else { return Some(beside) };
+        let (share, under) = (patched.patch.share, patched.under_skin.as_ref()?.burnt.by(t));
+        Some((1.0 - share) * beside + share * under)
+    }
 }
 
 /// What the copper disc reads behind a quilted layup.

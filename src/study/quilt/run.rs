@@ -2,6 +2,7 @@
 
 use crate::bench::account::stored;
 use crate::bench::assemble::{Assembly, Backing};
+use crate::bench::batch::march_all;
 use crate::bench::expose::{Question, disc_watch, options, setup, skin_watch};
 use crate::bench::moment::at_moment_tied;
 use crate::bench::trace::Trace;
@@ -14,15 +15,14 @@ use crate::solver::lanes::Lanes;
 use crate::solver::ledger::Ledger;
 use crate::solver::march::{march_tied, tied_ledger};
 use crate::solver::problem::Problem;
-use crate::solver::stream::{Stream, march_stream};
 use crate::solver::watch::{Next, Step, Watch};
-use crate::study::quilt::lay::assemblies;
+use crate::study::patch::Patch;
+use crate::study::patch_cut::{Cuts, in_one_shape};
+use crate::study::quilt::lay::{assemblies, worn};
 use crate::study::quilt::path::Path;
 
 /// Most paths that one disc can be shared by.
 pub const N_PATHS_MOST: usize = 32;
-/// Paths before skin that are advanced side by side.
-const N_SIDE_BY_SIDE: usize = 8;
 
 /// The layup, its quilting and what it is asked.
 #[derive(Debug, Clone, Copy)]
@@ -35,18 +35,25 @@ pub struct Case<'a> {
     pub exposure: &'a Exposure,
     /// Skin, error goal and how long to follow.
     pub question: &'a Question<'a>,
+    /// A patch that lies on all of it; none for the bare quilting.
+    pub patch: Option<&'a Patch>,
 }
 
 impl Case<'_> {
     /// The paths laid out at a level of refinement.
     pub fn assemblies(&self, paths: &[Path], backing: Backing, level: usize) -> Vec<Assembly> {
-        let setting = (self.exposure, backing);
-        assemblies(self.layup, self.quilting, paths, setting, &setup(self.question, level))
+        let (lies, setting) = ((self.layup, self.patch), (self.exposure, backing));
+        assemblies(lies, self.quilting, paths, setting, &setup(self.question, level))
     }
 
-    fn trace(&self, assembly: &Assembly) -> Trace {
-        let limits: Vec<f64> = self.layup.plies().map(|ply| ply.fabric.temp_limit.value).collect();
-        Trace::new(assembly, &limits)
+    /// The layup with the patch on it.
+    pub fn worn(&self) -> Layup {
+        worn(self.layup.clone(), self.patch)
+    }
+
+    /// Limits of the plies, the patch among them [K].
+    fn limits(&self) -> Vec<f64> {
+        self.worn().plies().map(|ply| ply.fabric.temp_limit.value).collect()
     }
 }
 
@@ -63,9 +70,8 @@ pub struct Shared {
     pub ledger: Ledger,
     /// Nodes of a path.
     pub n_nodes: usize,
-    made: Vec<Assembly>,
-    /// The paths' shares of the area.
-    shares: Vec<f64>,
+    /// The paths as laid out, with their shares of the area.
+    made: Vec<Lane>,
     /// Level of refinement.
     level: usize,
 }
@@ -93,14 +99,28 @@ impl Shared {
     fn passed_on_in<const L: usize>(&self, t: f64) -> Result<Vec<f64>, SolverError> {
         let traces: Vec<&Trace> = self.traces().collect();
         let spare = traces.len() - 1;
-        let runs = std::array::from_fn(|l| (&self.made[l.min(spare)], traces[l.min(spare)]));
-        let ties: [f64; L] = std::array::from_fn(|l| self.shares.get(l).copied().unwrap_or(0.0));
+        let runs = std::array::from_fn(|l| (&self.made[l.min(spare)].laid, traces[l.min(spare)]));
+        let ties: [f64; L] = std::array::from_fn(|l| self.made.get(l).map_or(0.0, |one| one.share));
         let now = at_moment_tied(runs, &options(self.level, &Backing::Disc), Some(ties), t)?;
         let paths = self.made.iter().zip(&traces).zip(&now);
         let passed = paths.map(|((one, trace), now)| {
-            now.heat_in - stored(one, trace.row(0), now).iter().sum::<f64>()
+            now.heat_in - stored(&one.laid, trace.row(0), now).iter().sum::<f64>()
         });
         Ok(passed.collect())
+    }
+}
+
+/// A path laid out, with its share of the area [–] and the limits of its plies [K].
+#[derive(Debug, Clone)]
+struct Lane {
+    laid: Assembly,
+    share: f64,
+    limits: Vec<f64>,
+}
+
+impl Lane {
+    fn trace(&self) -> Trace {
+        Trace::new(&self.laid, &self.limits)
     }
 }
 
@@ -108,29 +128,63 @@ impl Shared {
 ///
 /// Errors: those of the solver; a [`SolverError::Description`] for more than [`N_PATHS_MOST`] paths.
 pub fn into_one_disc(case: &Case, paths: &[Path], level: usize) -> Result<Shared, SolverError> {
-    match paths.len() {
-        1 => tied::<1>(case, paths, level),
-        2..=8 => tied::<8>(case, paths, level),
-        9..=16 => tied::<16>(case, paths, level),
-        17..=24 => tied::<24>(case, paths, level),
-        25..=N_PATHS_MOST => tied::<32>(case, paths, level),
+    let limits = case.limits();
+    let made = case.assemblies(paths, Backing::Disc, level).into_iter().zip(paths);
+    let lane = |(laid, path): (_, &Path)| Lane { laid, share: path.share, limits: limits.clone() };
+    side_by_side(case, made.map(lane).collect(), level)
+}
+
+/// Marches all paths into one disc twice over: bare ones beside the patch and covered ones under it.
+///
+/// The covered ones follow the bare ones, in the same order.
+///
+/// Errors: as [`into_one_disc`].
+pub fn into_one_disc_patched(
+    (bare, patch): (&Case, &Patch),
+    paths: &[Path],
+    level: usize,
+) -> Result<Shared, SolverError> {
+    let covered = Case { patch: Some(patch), ..*bare };
+    let cuts = Cuts::of(&covered.worn(), bare.exposure, &setup(bare.question, level));
+    let laid = |case: &Case| case.assemblies(paths, Backing::Disc, level);
+    let limits = [bare.limits(), covered.limits()];
+    let (mut lanes, mut under_all) = (Vec::new(), Vec::new());
+    for ((one, other), path) in laid(bare).into_iter().zip(laid(&covered)).zip(paths) {
+        let (beside, under) = in_one_shape(one, other, &cuts);
+        let lane = |laid, i: usize, part: f64| {
+            let share = part * path.share;
+            Lane { laid, share, limits: limits[i].clone() }
+        };
+        lanes.push(lane(beside, 0, 1.0 - patch.share));
+        under_all.push(lane(under, 1, patch.share));
+    }
+    lanes.extend(under_all);
+    side_by_side(bare, lanes, level)
+}
+
+fn side_by_side(case: &Case, lanes: Vec<Lane>, level: usize) -> Result<Shared, SolverError> {
+    match lanes.len() {
+        1 => tied::<1>(case, lanes, level),
+        2..=8 => tied::<8>(case, lanes, level),
+        9..=16 => tied::<16>(case, lanes, level),
+        17..=24 => tied::<24>(case, lanes, level),
+        25..=N_PATHS_MOST => tied::<32>(case, lanes, level),
         n => Err(SolverError::Description { what: format!("{n} paths side by side") }),
     }
 }
 
 /// Paths in `L` lanes; lanes left over repeat the last path and count no area.
-fn tied<const L: usize>(case: &Case, paths: &[Path], level: usize) -> Result<Shared, SolverError> {
-    let made = case.assemblies(paths, Backing::Disc, level);
-    let n = paths.len();
-    let problems: [&Problem; L] = std::array::from_fn(|l| &made[l.min(n - 1)].problem);
-    let weights: [f64; L] = std::array::from_fn(|l| paths.get(l).map_or(0.0, |path| path.share));
+fn tied<const L: usize>(case: &Case, made: Vec<Lane>, level: usize) -> Result<Shared, SolverError> {
+    let n = made.len();
+    let problems: [&Problem; L] = std::array::from_fn(|l| &made[l.min(n - 1)].laid.problem);
+    let weights: [f64; L] = std::array::from_fn(|l| made.get(l).map_or(0.0, |lane| lane.share));
     let mut watches: [TiedWatch; L] = std::array::from_fn(|l| match (l, made.get(l)) {
         (_, None) => TiedWatch::Spare,
         (0, Some(one)) => {
-            let watch = disc_watch(one, case.trace(one), case.exposure, case.question.follow);
+            let watch = disc_watch(&one.laid, one.trace(), case.exposure, case.question.follow);
             TiedWatch::Disc(Box::new(watch))
         }
-        (_, Some(one)) => TiedWatch::Path(Box::new(case.trace(one))),
+        (_, Some(one)) => TiedWatch::Path(Box::new(one.trace())),
     });
     let lanes = Lanes::new(&problems)?;
     let ledgers = march_tied(&lanes, &options(level, &Backing::Disc), &weights, &mut watches)?;
@@ -148,7 +202,6 @@ fn tied<const L: usize>(case: &Case, paths: &[Path], level: usize) -> Result<Sha
         ledger: tied_ledger(&weights, &ledgers),
         ledgers: ledgers[..n].to_vec(),
         n_nodes: lanes.n_nodes(),
-        shares: paths.iter().map(|path| path.share).collect(),
         level,
         made,
     })
@@ -190,38 +243,18 @@ pub struct Alone {
 ///
 /// Errors: those of the solver, for the first path that has one.
 pub fn before_skin(case: &Case, paths: &[Path], level: usize) -> Result<Vec<Alone>, SolverError> {
-    let made = case.assemblies(paths, Backing::Skin(case.question.skin), level);
-    let mut stream = SkinStream { case, made: &made, n_given: 0, ends: Vec::new() };
-    stream.ends.resize_with(made.len(), || None);
-    march_stream::<_, N_SIDE_BY_SIDE>(
-        &mut stream,
-        &options(level, &Backing::Skin(case.question.skin)),
-    );
-    let ends = stream.ends.into_iter();
-    ends.map(|end| end.expect("the stream gives back every path that it took")).collect()
-}
-
-/// The paths as the solver takes them.
-struct SkinStream<'a> {
-    case: &'a Case<'a>,
-    made: &'a [Assembly],
-    n_given: usize,
-    ends: Vec<Option<Result<Alone, SolverError>>>,
-}
-
-impl<'a> Stream<'a> for SkinStream<'a> {
-    type Watch = SkinWatch;
-
-    fn next(&mut self) -> Option<(&'a Problem, SkinWatch)> {
-        let one = self.made.get(self.n_given)?;
-        self.n_given += 1;
-        let case = self.case;
-        let watch = skin_watch(one, case.trace(one), case.exposure, case.question);
-        Some((&one.problem, watch))
-    }
-
-    fn ended(&mut self, order: usize, watch: SkinWatch, end: Result<Ledger, SolverError>) {
-        let n_nodes = self.made[order].problem.n_nodes();
-        self.ends[order] = Some(end.map(|ledger| Alone { watch, ledger, n_nodes }));
-    }
+    let backing = Backing::Skin(case.question.skin);
+    let made = case.assemblies(paths, backing, level);
+    let limits = case.limits();
+    let problems: Vec<&Problem> = made.iter().map(|one| &one.problem).collect();
+    let watch = |i: usize| {
+        let trace = Trace::new(&made[i], &limits);
+        skin_watch(&made[i], trace, case.exposure, case.question)
+    };
+    let runs = march_all(&problems, &options(level, &backing), watch).into_iter().zip(&made);
+    let alone = |(run, made): (Result<_, SolverError>, &Assembly)| {
+        let n_nodes = made.problem.n_nodes();
+        run.map(|(watch, ledger)| Alone { watch, ledger, n_nodes })
+    };
+    runs.map(alone).collect()
 }

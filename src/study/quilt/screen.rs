@@ -72,7 +72,7 @@ fn disc_times(
     })?;
     let (behind, follow, without) = (Behind::Disc, Follow::UntilKnown, Without::default());
     let question = Question { behind, skin, error_goal, follow, without };
-    let case = Case { layup, quilting, exposure, question: &question };
+    let case = Case { layup, quilting, patch: None, exposure, question: &question };
     let (answer, shared, level) = disc_answer(&case, &with_area(&case, N_POINTS))?;
     let figures = answer.figures;
     let mut screened = Screened {

@@ -1,0 +1,112 @@
+//! A patch over part of a quilting in text: beside it, under it, and the disc behind both.
+
+use crate::bench::outcome::{DiscFigures, When};
+use crate::garment::target::Figure;
+use crate::report::number::fixed;
+use crate::report::patch::patch_words;
+use crate::report::table::{Align, Table, paragraph};
+use crate::report::words::{apart, figure_name, when_with_error};
+use crate::study::quilt::outcome::{Quilted, QuiltedPatch, QuiltedSkin};
+
+/// One figure at its places.
+pub(crate) struct Row {
+    /// Its name in text.
+    pub name: String,
+    /// Beside the patch.
+    pub beside: When,
+    /// Under it.
+    pub under: When,
+    /// The disc behind both; none for skin, which is many places.
+    pub both: Option<When>,
+}
+
+/// All figures, the disc's first.
+pub(crate) fn rows(quilted: &Quilted, patched: &QuiltedPatch) -> Vec<Row> {
+    let mut rows = Vec::new();
+    let disc = quilted.disc.as_ref().zip(patched.under_disc.as_ref()).zip(patched.both.as_ref());
+    if let Some(((beside, under), both)) = disc {
+        let times = |figures: &DiscFigures| [figures.rise12, figures.rise24, figures.stoll];
+        let names = [Figure::Rise12, Figure::Rise24, Figure::Stoll];
+        let beside = times(&beside.shared.figures).into_iter().zip(times(&under.figures));
+        for ((figure, (beside, under)), both) in
+            names.into_iter().zip(beside).zip(times(&both.figures))
+        {
+            let name = figure_name(figure, &quilted.exposure).to_string();
+            rows.push(Row { name, beside, under, both: Some(both) });
+        }
+    }
+    if let (Some(beside), Some(under)) = (&quilted.skin, &patched.under_skin) {
+        let at = |skin: &QuiltedSkin| [skin.stitch_line().degrees, skin.centre().degrees];
+        let places = ["stitch line", "cell centre"].into_iter().zip(at(beside)).zip(at(under));
+        for ((place, beside), under) in places {
+            for (i, degree) in ["first degree", "second degree", "third degree"].iter().enumerate()
+            {
+                let name = format!("{place}, {degree}");
+                rows.push(Row { name, beside: beside[i], under: under[i], both: None });
+            }
+        }
+    }
+    rows
+}
+
+/// The section of a patch.
+pub(crate) fn section(quilted: &Quilted, patched: &QuiltedPatch) -> String {
+    use Align::{Left, Right};
+    let share = 100.0 * patched.patch.share;
+    let mut out = paragraph(&patch_words(&patched.patch), 2);
+    let lies = "It lies on every cell alike, sewn on after the quilting: stitch lines do not press \
+                it, and no loft opens beneath it.";
+    out.push_str(&paragraph(lies, 2));
+    out.push('\n');
+    let mut table = Table::new(&[Left, Right, Right, Right]);
+    table.row(["", "beside, s", "under, s", &format!("disc, {} %", fixed(share, 0))]);
+    for row in rows(quilted, patched) {
+        table.row([
+            row.name,
+            when_with_error(&row.beside),
+            when_with_error(&row.under),
+            row.both.as_ref().map_or("own place".to_string(), when_with_error),
+        ]);
+    }
+    out + &table.render() + &paragraph(&sentence(quilted, patched), 2)
+}
+
+/// What the disc behind both averages away, from the numbers.
+pub fn sentence(quilted: &Quilted, patched: &QuiltedPatch) -> String {
+    let mut parts = Vec::new();
+    let rows = rows(quilted, patched);
+    let name = figure_name(Figure::Rise24, &quilted.exposure);
+    if let Some(row) = rows.iter().find(|row| row.name == name)
+        && let (Some(beside), Some(under), Some(Some(both))) =
+            (row.beside.t(), row.under.t(), row.both.map(|both| both.t()))
+    {
+        parts.push(format!(
+            "The disc behind both reads {name} {} s: {} than beside the patch, {} than under it",
+            fixed(both, 1),
+            apart(both - beside),
+            apart(both - under)
+        ));
+    }
+    if let Some(row) = rows.iter().find(|row| row.name == "stitch line, second degree")
+        && let (Some(beside), Some(under)) = (row.beside.t(), row.under.t())
+    {
+        parts.push(format!(
+            "skin behind a stitch line burns to the second degree at {} s beside the patch, at {} s \
+             under it",
+            fixed(beside, 1),
+            fixed(under, 1)
+        ));
+    }
+    let stoll = patched.both.as_ref().and_then(|both| both.figures.stoll.t());
+    if let Some((stoll, burnt)) = stoll.and_then(|t| Some((t, quilted.burnt_by(t)?))) {
+        parts.push(format!(
+            "when the disc sees a second-degree burn, at {} s, {} % of the whole area is burnt",
+            fixed(stoll, 1),
+            fixed(100.0 * burnt, 0)
+        ));
+    }
+    match parts.is_empty() {
+        true => "Not every time is reached: give --until.".to_string(),
+        false => parts.join("; ") + ".",
+    }
+}

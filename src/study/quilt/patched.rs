@@ -1,0 +1,86 @@
+//! A patch or embroidery over part of a quilting: places beside it and under it, one disc behind all.
+
+use crate::bench::expose::{Behind, disc_figures};
+use crate::bench::refine::{Readings, Refined, refine};
+use crate::solver::error::SolverError;
+use crate::study::patch::Patch;
+use crate::study::quilt::ask::{disc_answer, numerics, skin, with_area};
+use crate::study::quilt::error::QuiltError;
+use crate::study::quilt::outcome::{PatchedDisc, QuiltedPatch};
+use crate::study::quilt::path::Path;
+use crate::study::quilt::run::{Case, N_PATHS_MOST, Shared, into_one_disc_patched};
+
+/// Most points over a cell when each place counts twice, beside the patch and under it.
+pub const N_POINTS_MOST: usize = N_PATHS_MOST / 2 - 1;
+
+/// What a patch adds to a quilting: the disc behind both places, and what stands under it.
+///
+/// The patch lies on the outer ply over its share of every cell alike, sewn on after the quilting:
+/// stitch lines do not press it, and no loft opens beneath it.
+///
+/// - `case`: the quilting without the patch
+/// - `n_points`: as [`quilt`](crate::study::quilt::ask::quilt), at most [`N_POINTS_MOST`]
+///
+/// Errors: [`QuiltError`].
+pub fn patched(case: &Case, patch: &Patch, n_points: usize) -> Result<QuiltedPatch, QuiltError> {
+    if !(2..=N_POINTS_MOST).contains(&n_points) {
+        return Err(QuiltError::TooManyPoints { n_points, most: N_POINTS_MOST });
+    }
+    let covered = Case { patch: Some(patch), ..*case };
+    let failed = |behind| move |source| QuiltError::Solver { behind, source };
+    let before_disc = || {
+        let both = disc_behind_both(case, patch, n_points)?;
+        let (under, _, _) = disc_answer(&covered, &with_area(case, n_points))?;
+        Ok((both, under))
+    };
+    let behind = case.question.behind;
+    let (disc, under_skin) = rayon::join(
+        || (behind != Behind::Skin).then(before_disc).transpose(),
+        || (behind != Behind::Disc).then(|| skin(&covered, n_points)).transpose(),
+    );
+    let (both, under_disc) = disc.map_err(failed("disc"))?.unzip();
+    Ok(QuiltedPatch {
+        patch: patch.clone(),
+        both,
+        under_disc,
+        under_skin: under_skin.map_err(failed("skin"))?,
+    })
+}
+
+/// Times of the disc behind both places at a level, and when the first ply anywhere is past its limit.
+fn level_of(
+    case: &Case,
+    patch: &Patch,
+    paths: &[Path],
+    level: usize,
+) -> Result<(Shared, Readings), SolverError> {
+    let shared = into_one_disc_patched((case, patch), paths, level)?;
+    let [rise12, rise24] = shared.disc.events.rises;
+    let between = rise24.zip(rise12).map(|(late, early)| late - early);
+    let passed = shared.traces().flat_map(|trace| trace.limits_passed.iter().flatten().copied());
+    let times = vec![rise12, rise24, shared.disc.events.stoll, passed.min_by(f64::total_cmp)];
+    let values = vec![between.unwrap_or(f64::NAN)];
+    let t_end = shared.ledger.t;
+    Ok((shared, Readings { times, values, t_end }))
+}
+
+fn disc_behind_both(
+    case: &Case,
+    patch: &Patch,
+    n_points: usize,
+) -> Result<PatchedDisc, SolverError> {
+    let all = with_area(case, n_points);
+    let goal = case.question.error_goal;
+    let refined = refine(0, goal, |level| {
+        let (shared, readings) = level_of(case, patch, &all, level)?;
+        Ok(((shared, level, readings.clone()), readings))
+    })?;
+    let Refined { finest: (shared, level, fine), times, values, goal_met } = refined;
+    let (_, halved) = level_of(case, patch, &with_area(case, n_points / 2), level)?;
+    Ok(PatchedDisc {
+        figures: disc_figures(case.exposure, &times, values[0]),
+        area_errors: std::array::from_fn(|i| Some((fine.times[i]? - halved.times[i]?).abs())),
+        t_valid: times[3].t(),
+        numerics: numerics(&shared.ledger, shared.n_nodes * 2 * all.len(), goal, goal_met),
+    })
+}
