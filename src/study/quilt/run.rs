@@ -91,7 +91,7 @@ impl Shared {
             1 => self.passed_on_in::<1>(t),
             2..=8 => self.passed_on_in::<8>(t),
             9..=16 => self.passed_on_in::<16>(t),
-            17..=24 => self.passed_on_in::<24>(t),
+            17..=24 => self.passed_on_in::<32>(t),
             _ => self.passed_on_in::<N_PATHS_MOST>(t),
         }
     }
@@ -167,7 +167,7 @@ fn side_by_side(case: &Case, lanes: Vec<Lane>, level: usize) -> Result<Shared, S
         1 => tied::<1>(case, lanes, level),
         2..=8 => tied::<8>(case, lanes, level),
         9..=16 => tied::<16>(case, lanes, level),
-        17..=24 => tied::<24>(case, lanes, level),
+        17..=24 => tied::<32>(case, lanes, level),
         25..=N_PATHS_MOST => tied::<32>(case, lanes, level),
         n => Err(SolverError::Description { what: format!("{n} paths side by side") }),
     }
