@@ -7,8 +7,7 @@ use crate::bench::batch::{End, march_all};
 use crate::bench::expose::{BenchError, options};
 use crate::bench::outcome::When;
 use crate::bench::refine::{Readings, Refined, refine_all};
-use crate::bench::trace::Trace;
-use crate::bench::watch_skin::SkinWatch;
+use crate::bench::watch_skin::SkinEvents;
 use crate::garment::exposure::Exposure;
 use crate::garment::known::{Known, Provenance};
 use crate::garment::layup::{Entry, Gap, Layup, PlyJoint};
@@ -21,7 +20,7 @@ use crate::study::gap_heat::{GapAccount, GapWatch};
 use crate::study::gap_point::{GapHeat, GapPoint};
 use crate::study::gap_turn::{Turn, turn};
 use crate::study::quilt::lay::takes_air;
-use crate::study::run::{Terms, disc_times, disc_watch, skin_times, skin_watch};
+use crate::study::run::{Terms, Timed, disc_times, disc_watch, skin_times, skin_watch};
 
 /// Which gaps a sweep opens.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -169,7 +168,7 @@ fn before_disc(
     plies: &[usize],
 ) -> Vec<Result<Refined<GapWatch>, SolverError>> {
     let watch = |assembly: &Assembly, limits: &[f64]| GapWatch {
-        disc: disc_watch(terms.exposure, assembly, Trace::new(assembly, limits)),
+        disc: disc_watch(terms.exposure, assembly, limits),
         gaps: accounts(assembly, plies),
     };
     refine_all(layups.len(), terms.error_goal, |level, open| {
@@ -187,12 +186,10 @@ fn before_disc(
 /// Times to a second-degree burn of all layups, each refined for itself.
 fn second_degrees(layups: &[Layup], terms: &Terms) -> Vec<Result<When, SolverError>> {
     let (exposure, skin) = (terms.exposure, terms.skin);
-    let watch = |assembly: &Assembly, limits: &[f64]| {
-        skin_watch(exposure, skin, assembly, Trace::new(assembly, limits))
-    };
+    let watch = |assembly: &Assembly, limits: &[f64]| skin_watch(exposure, skin, assembly, limits);
     let refined = refine_all(layups.len(), terms.error_goal, |level, open| {
         let runs = run_all((layups, open), exposure, (Backing::Skin(skin), level), watch);
-        let read = |(watch, ledger): (SkinWatch, Ledger)| {
+        let read = |(watch, ledger): (Timed<SkinEvents>, Ledger)| {
             let times = skin_times(&watch);
             ((), Readings { times, values: Vec::new(), t_end: ledger.t })
         };

@@ -1,10 +1,11 @@
 //! What crosses an air gap and how: conduction, convection and radiation, integrated over a run.
 
-use crate::bench::watch_disc::DiscWatch;
+use crate::bench::watch_disc::DiscEvents;
 use crate::physics::gap::{self, Convection};
 use crate::physics::radiation;
 use crate::solver::problem::Joint;
 use crate::solver::watch::{Next, Step, Watch};
+use crate::study::run::Timed;
 
 /// Gauss–Legendre points on [0, 1] and weights, three points. Source: Abramowitz & Stegun, table 25.4.
 const GAUSS: [(f64, f64); 3] = [
@@ -76,8 +77,11 @@ impl GapAccount {
 
     /// Fluxes by their ways at one pair of temperatures [W/m²].
     fn fluxes(&self, outer: f64, inner: f64) -> WaysOfHeat {
-        let still = gap::conductance(outer, inner, self.thickness, Convection::Still).value;
-        let moving = gap::conductance(outer, inner, self.thickness, self.convection).value;
+        let still = gap::conductance_still(outer, inner, self.thickness).value;
+        let moving = match gap::stays_still(outer - inner, self.thickness, self.convection) {
+            true => still,
+            false => gap::conductance(outer, inner, self.thickness, self.convection).value,
+        };
         WaysOfHeat {
             conduction: still * (outer - inner),
             convection: (moving - still) * (outer - inner),
@@ -128,7 +132,7 @@ impl GapAccount {
 #[derive(Debug, Clone)]
 pub struct GapWatch {
     /// The disc.
-    pub disc: DiscWatch,
+    pub disc: Timed<DiscEvents>,
     /// The gaps, outermost first.
     pub gaps: Vec<GapAccount>,
 }

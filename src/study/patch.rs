@@ -6,7 +6,6 @@ use crate::bench::assemble::{Assembly, Backing, Setup, assemble};
 use crate::bench::expose::{Behind, BenchError, Question, expose, options};
 use crate::bench::outcome::{Outcome, When};
 use crate::bench::refine::{Readings, refine};
-use crate::bench::trace::Trace;
 use crate::garment::fabric::Fabric;
 use crate::garment::layup::{Entry, Layup, Ply, PlyJoint};
 use crate::garment::press::pressed_layup;
@@ -126,7 +125,7 @@ fn shared_disc(
         let lanes = Lanes::new(&[&beside.problem, &under.problem])?;
         let watch = |assembly: &Assembly, layup: &Layup| {
             let limits: Vec<f64> = layup.plies().map(|ply| ply.fabric.temp_limit.value).collect();
-            disc_watch(exposure, assembly, Trace::new(assembly, &limits))
+            disc_watch(exposure, assembly, &limits)
         };
         let mut watches = [watch(&beside, layup), watch(&under, covered)];
         let ledgers = march_tied(&lanes, &options(level, &Backing::Disc), &weights, &mut watches)?;

@@ -1,11 +1,12 @@
 //! Watches set up as an exposure sets them up, for studies that look at more than its figures.
 
 use crate::bench::assemble::{Assembly, PartKind};
-use crate::bench::trace::Trace;
-use crate::bench::watch_disc::DiscWatch;
-use crate::bench::watch_skin::{SkinEvents, SkinWatch};
+use crate::bench::trace::rise_through;
+use crate::bench::watch_disc::DiscEvents;
+use crate::bench::watch_skin::SkinEvents;
 use crate::garment::exposure::Exposure;
 use crate::garment::skin::Skin;
+use crate::solver::watch::{Next, Step, Watch};
 
 /// What every study asks of its exposures.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -18,38 +19,86 @@ pub struct Terms<'a> {
     pub error_goal: f64,
 }
 
+/// When each ply passes its limit; keeps no curve, unlike [`Trace`](crate::bench::trace::Trace).
+#[derive(Debug, Clone)]
+pub struct LimitWatch {
+    /// First and last node of each ply, and its limit [K].
+    plies: Vec<(usize, usize, f64)>,
+    /// When each ply passed its limit [s].
+    pub passed: Vec<Option<f64>>,
+}
+
+impl LimitWatch {
+    /// Of an assembly whose plies have these limits [K].
+    pub fn new(assembly: &Assembly, limits: &[f64]) -> LimitWatch {
+        let plies = assembly.parts.iter().filter(|part| part.kind == PartKind::Ply).zip(limits);
+        let plies: Vec<_> = plies.map(|(part, limit)| (part.first, part.last, *limit)).collect();
+        LimitWatch { passed: vec![None; plies.len()], plies }
+    }
+
+    fn note(&mut self, step: &Step) {
+        for ((first, last, limit), passed) in self.plies.iter().zip(&mut self.passed) {
+            for t in (*first..=*last).filter_map(|node| rise_through(step, node, *limit)) {
+                *passed = Some(passed.map_or(t, |before| before.min(t)));
+            }
+        }
+    }
+}
+
+/// The events of disc or skin, and the plies' limits.
+#[derive(Debug, Clone)]
+pub struct Timed<E> {
+    /// The events.
+    pub events: E,
+    /// The limits.
+    pub limits: LimitWatch,
+}
+
+impl<E: Watch> Watch for Timed<E> {
+    fn step(&mut self, step: &Step<'_>) -> Next {
+        self.limits.note(step);
+        self.events.step(step)
+    }
+}
+
 /// The watch on the copper disc.
-pub fn disc_watch(exposure: &Exposure, assembly: &Assembly, trace: Trace) -> DiscWatch {
-    DiscWatch::new(trace, assembly.node_behind, exposure.temp_room, exposure.disc.cap_area())
+///
+/// - `limits`: those of the plies [K]
+pub fn disc_watch(exposure: &Exposure, assembly: &Assembly, limits: &[f64]) -> Timed<DiscEvents> {
+    let cap_area = exposure.disc.cap_area();
+    let events = DiscEvents::new(assembly.node_behind, exposure.temp_room, cap_area);
+    Timed { events, limits: LimitWatch::new(assembly, limits) }
 }
 
 /// Times that the disc tells, in order: 12 K, 24 K, Stoll, the plies' limits.
-pub fn disc_times(watch: &DiscWatch) -> Vec<Option<f64>> {
+pub fn disc_times(watch: &Timed<DiscEvents>) -> Vec<Option<f64>> {
     let [rise12, rise24] = watch.events.rises;
     let mut times = vec![rise12, rise24, watch.events.stoll];
-    times.extend(&watch.trace.limits_passed);
+    times.extend(&watch.limits.passed);
     times
 }
 
 /// The watch on skin.
+///
+/// - `limits`: those of the plies [K]
 pub fn skin_watch(
     exposure: &Exposure,
     skin: &Skin,
     assembly: &Assembly,
-    trace: Trace,
-) -> SkinWatch {
+    limits: &[f64],
+) -> Timed<SkinEvents> {
     let mut bases = assembly.parts.iter().filter(|p| p.kind == PartKind::Skin).map(|p| p.last);
     let basal = bases.next().unwrap_or(assembly.node_behind);
     let dermal = bases.next().unwrap_or(basal);
     let mut events = SkinEvents::new(skin, basal, dermal);
     events.flame_end = exposure.duration.unwrap_or(f64::INFINITY);
-    SkinWatch::new(trace, events)
+    Timed { events, limits: LimitWatch::new(assembly, limits) }
 }
 
 /// Times that skin tells, in order: 44 °C, first, second and third degree, the plies' limits.
-pub fn skin_times(watch: &SkinWatch) -> Vec<Option<f64>> {
+pub fn skin_times(watch: &Timed<SkinEvents>) -> Vec<Option<f64>> {
     let mut times = vec![watch.events.basal_44];
     times.extend(watch.events.degrees);
-    times.extend(&watch.trace.limits_passed);
+    times.extend(&watch.limits.passed);
     times
 }
