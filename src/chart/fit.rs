@@ -80,7 +80,7 @@ pub fn fit_chart(fit: &Fit, sentence: &str) -> Result<String, ChartError> {
             source: format!("layup {name}, exposure {}", fit.exposure.name),
             summary: format!("Readings of the bench, the fit and what is left. {sentence}"),
         },
-        x_axis: Axis::new(x).over(0.0, most),
+        x_axis: Axis::new(x).over(0.0, if curves { most } else { 1.05 * most }),
         panels: vec![above, below],
         beside: None,
     })

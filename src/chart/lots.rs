@@ -45,7 +45,15 @@ pub fn lots_chart(chart: &LotsChart) -> Result<String, ChartError> {
 }
 
 fn panel(chart: &LotsChart, rolls: &LotsPanel) -> LinePanel {
-    let mut panel = LinePanel::new(Axis::new(chart.figure.clone()));
+    let levels = rolls.limits.into_iter().flatten().chain(chart.target.iter().map(|t| t.0));
+    let all = rolls.rolls.iter().map(|roll| roll.0).chain(levels);
+    let ends = |(low, high): (f64, f64), y: f64| (low.min(y), high.max(y));
+    let (low, high) = all.fold((f64::INFINITY, f64::NEG_INFINITY), ends);
+    let axis = Axis::new(chart.figure.clone());
+    // no line lies on the frame
+    let room = 0.07 * (high - low);
+    let mut panel =
+        LinePanel::new(if room > 0.0 { axis.over(low - room, high + room) } else { axis });
     panel.title = rolls.title.clone();
     panel.height = 190.0;
     let places = || rolls.rolls.iter().enumerate().map(|(i, roll)| ((i + 1) as f64, roll));

@@ -150,19 +150,24 @@ fn draw_points(canvas: &mut Canvas, chart: &ParityChart, plot: &Plot, obstacles:
         draw_marker(canvas, look.marker, at, look.ink);
         obstacles.taken.push(Rect { x: at.0 - 5.0, y: at.1 - 5.0, w: 10.0, h: 10.0 });
     }
-    for (p, _) in shown().filter(|(p, _)| !p.label.is_empty()) {
-        let at = plot.at(p.measured, p.predicted);
-        let size = (text_width(&p.label, 10.0, Weight::Regular) + 4.0, 13.0);
-        let Some(rect) = obstacles.place(at, size, plot.rect) else {
-            continue;
-        };
-        let nearest = nearest(&rect, at);
+    let placed: Vec<(&str, (f64, f64), Rect)> = shown()
+        .filter(|(p, _)| !p.label.is_empty())
+        .filter_map(|(p, _)| {
+            let at = plot.at(p.measured, p.predicted);
+            let size = (text_width(&p.label, 10.0, Weight::Regular) + 4.0, 13.0);
+            Some((p.label.as_str(), at, obstacles.place(at, size, plot.rect)?))
+        })
+        .collect();
+    // leaders below every label, where one cannot but cross another
+    for (_, at, rect) in &placed {
+        let (at, nearest) = (*at, nearest(rect, *at));
         if (nearest.0 - at.0).hypot(nearest.1 - at.1) > 9.0 {
             canvas.line(&[rim(at, nearest), nearest], Stroke { width: 0.75, ..hairline(GREY) });
         }
-        canvas.block(rect, PAPER.thin(0.75));
-        let words = (rect.x + 2.0, rect.y + 10.0);
-        canvas.text(&p.label, words, set(10.0, INK), Anchor::Start);
+    }
+    for (label, _, rect) in &placed {
+        canvas.block(*rect, PAPER.thin(0.75));
+        canvas.text(label, (rect.x + 2.0, rect.y + 10.0), set(10.0, INK), Anchor::Start);
     }
 }
 

@@ -97,6 +97,8 @@ impl Obstacles {
         }
         let (_, rect) = best?;
         self.taken.push(rect);
+        // what comes after keeps clear of the leader
+        self.points.extend(along(&[at, nearest(&rect, at)]));
         Some(rect)
     }
 

@@ -242,8 +242,9 @@ fn chart(of: &OddsOf<'_>) -> Result<String, ChartError> {
     let bar = |contribution: &crate::study::odds::result::Contribution| SwingBar {
         label: input_in_full(&odds.inputs.all[contribution.input], of.layup),
         ends: contribution.swing.map(|figured| scale * figured.value),
-        note: contribution.index.map_or(String::new(), |index| {
-            format!("{} % in all", fixed(100.0 * index.total.value, 0))
+        note: contribution.index.map_or(String::new(), |index| match index.total.value {
+            share if share < 0.005 => "under 0.5 % in all".to_string(),
+            share => format!("{} % in all", fixed(100.0 * share, 0)),
         }),
     };
     let partial = if odds.whole { "" } else { " Partial result." };
