@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use super::error::CliError;
 use super::{arguments, expose, output};
 use crate::bench::Follow;
-use crate::chart::{ChartError, svg_to_png};
+use crate::chart::ChartError;
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
 use crate::garment::shelf::Shelf;
@@ -131,7 +131,7 @@ impl ViewArgs {
             None => Vec::new(),
         };
         let chart = match &self.chart {
-            Some(path) => chart_bytes(&(views.chart)().map_err(CliError::Chart)?, path)?,
+            Some(path) => output::chart_bytes((views.chart)().map_err(CliError::Chart)?, path)?,
             None => Vec::new(),
         };
         for (file, bytes) in [(opened.csv, csv), (opened.chart, chart)] {
@@ -144,10 +144,4 @@ impl ViewArgs {
         }
         if self.json { output::print_raw(said.as_bytes()) } else { output::print(&said) }
     }
-}
-
-/// The chart in the form that the file's ending asks for.
-fn chart_bytes(svg: &str, file: &Path) -> Result<Vec<u8>, CliError> {
-    let is_png = file.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("png"));
-    if is_png { svg_to_png(svg).map_err(CliError::Chart) } else { Ok(svg.as_bytes().to_vec()) }
 }

@@ -8,7 +8,7 @@ use super::{arguments, output};
 use crate::bench::effects::{Effect, Without};
 use crate::bench::outcome::Outcome;
 use crate::bench::{Behind, Follow, Question, expose};
-use crate::chart::{Which, exposure_chart, svg_to_png};
+use crate::chart::{Which, exposure_chart};
 use crate::garment::exposure::Exposure;
 use crate::garment::known::{Known, Provenance};
 use crate::garment::layup::Layup;
@@ -248,6 +248,5 @@ fn chart_bytes(outcome: &Outcome, file: &Path) -> Result<Vec<u8>, CliError> {
         (None, _) => Which::Skin,
     };
     let svg = exposure_chart(outcome, which).map_err(CliError::Chart)?;
-    let is_png = file.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("png"));
-    if is_png { svg_to_png(&svg).map_err(CliError::Chart) } else { Ok(svg.into_bytes()) }
+    output::chart_bytes(svg, file)
 }

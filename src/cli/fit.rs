@@ -19,6 +19,7 @@ use crate::report::fit_file::{exposure_toml, fabrics_csv, layup_toml};
 use crate::report::fit_words::{name, outside};
 use crate::report::json::fit::fit_json;
 use crate::report::number::significant;
+use crate::report::words::count;
 use crate::report::write::Destination;
 use crate::study::fit::fitting::{Fit, FitError, LEVEL, Task, fit, read_back};
 use crate::study::fit::free::{Free, What};
@@ -235,7 +236,16 @@ fn refused(error: FitError, layup: &Layup) -> CliError {
         FitError::Solver(source) => CliError::Bench(BenchError::Solver { behind: "disc", source }),
         FitError::PressedAcrossGap => CliError::Bench(BenchError::PressedAcrossGap),
         FitError::TooFew { n_readings, n_free } => bad(
-            format!("{n_free} properties are free, but only {n_readings} readings are there"),
+            format!(
+                "{} free, but there {} only {}",
+                if n_free == 1 {
+                    "1 property is".into()
+                } else {
+                    format!("{n_free} properties are")
+                },
+                if n_readings == 1 { "is" } else { "are" },
+                count(n_readings, "reading", "readings")
+            ),
             "at least as many readings as free properties, better ten times as many",
             "free fewer properties, or give curves",
         ),

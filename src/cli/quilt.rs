@@ -10,7 +10,6 @@ use super::{arguments, output};
 use crate::bench::effects::Without;
 use crate::bench::{Behind, Question};
 use crate::chart::quilt::{quilt_chart, sweep_chart};
-use crate::chart::svg_to_png;
 use crate::garment::exposure::Exposure;
 use crate::garment::known::{Known, Provenance};
 use crate::garment::layup::{Layup, Pattern, Quilting};
@@ -192,21 +191,18 @@ fn contents(
         None => None,
     };
     let chart = match &args.chart {
-        Some(path) => Some(drawn(quilt_chart(quilted).map_err(CliError::Chart)?, path)?),
+        Some(path) => {
+            Some(output::chart_bytes(quilt_chart(quilted).map_err(CliError::Chart)?, path)?)
+        }
         None => None,
     };
     let (mut field, mut data) = (None, None);
     if let (Some(path), Some(swept)) = (&args.sweep, swept) {
-        field = Some(drawn(sweep_chart(swept, name).map_err(CliError::Chart)?, path)?);
+        field =
+            Some(output::chart_bytes(sweep_chart(swept, name).map_err(CliError::Chart)?, path)?);
         data = Some(sweep_csv(swept, name).map_err(CliError::Curves)?.into_bytes());
     }
     Ok([places, chart, field, data])
-}
-
-/// A chart in the form that the file's ending asks for.
-fn drawn(svg: String, file: &Path) -> Result<Vec<u8>, CliError> {
-    let is_png = file.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("png"));
-    if is_png { svg_to_png(&svg).map_err(CliError::Chart) } else { Ok(svg.into_bytes()) }
 }
 
 /// Resolves every name, file and length, telling all that is wrong with them in one go.

@@ -2,6 +2,7 @@
 
 use std::path::PathBuf;
 
+use super::arguments;
 use super::asked::{TermArgs, ViewArgs, Views};
 use super::error::{BadOption, CliError};
 use super::expose::{exposure, layup, skin};
@@ -12,8 +13,11 @@ use crate::garment::layup::Layup;
 use crate::garment::shelf::Shelf;
 use crate::garment::target::{Figure, Target};
 use crate::report::json::rank::rank_json;
-use crate::report::rank::{By, Ranking, Versus, rank_csv, rank_text, ranking, unit};
+use crate::report::rank::{
+    By, Ranking, Versus, rank_csv, rank_curves_csv, rank_text, ranking, unit,
+};
 use crate::report::words::figure_name;
+use crate::report::write::Destination;
 use crate::study::rank::side_by_side;
 
 /// Arguments of `rank`.
@@ -34,6 +38,9 @@ pub struct Args {
     /// Hold the results against a target on the shelf; may be given several times
     #[arg(long, value_name = "TARGET")]
     against: Vec<String>,
+    /// Write the disc's rise over time of each layup to this file
+    #[arg(long, value_name = "FILE.csv", value_parser = arguments::curves_file)]
+    curves: Option<PathBuf>,
     #[command(flatten)]
     terms: TermArgs,
     #[command(flatten)]
@@ -101,6 +108,8 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
         return Err(CliError::Several(errors));
     };
     let opened = args.views.try_out()?;
+    let curves = args.curves.as_deref().map(Destination::try_out).transpose();
+    let curves = curves.map_err(CliError::Write)?;
     let changed: Vec<Exposure> =
         resolved.exposures.iter().map(|exposure| args.terms.changed(exposure)).collect();
     let lists = side_by_side(&resolved.layups, &changed, skin, args.terms.error_goal)
@@ -115,8 +124,13 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
         .map(|(outcomes, given)| ranking(outcomes, args.by.by(), versus, given))
         .collect();
     let targets = &resolved.targets;
-    args.views.deliver(
+    let mut further = Vec::new();
+    if let Some(file) = curves {
+        further.push((file, rank_curves_csv(&rankings).map_err(CliError::Curves)?));
+    }
+    args.views.deliver_with(
         opened,
+        further,
         &Views {
             text: &|| rank_text(&rankings, targets),
             json: &|| rank_json(&rankings, targets),

@@ -9,6 +9,7 @@ use super::error::CliError;
 use super::{arguments, output};
 use crate::chart::measured::class_chart;
 use crate::garment::shelf::Shelf;
+use crate::report::verification::comparisons_csv::comparisons_csv;
 use crate::report::verification::json::verification_json;
 use crate::report::verification::page::{Drawing, verification_page};
 use crate::report::verification::text::{Show, verification_text};
@@ -35,6 +36,9 @@ pub struct Args {
     /// Draw predicted and measured times into this file (.svg or .png)
     #[arg(long, value_name = "FILE", value_parser = arguments::chart_file)]
     chart: Option<PathBuf>,
+    /// Write predicted and measured values to this file
+    #[arg(long, value_name = "FILE.csv", value_parser = arguments::curves_file)]
+    csv: Option<PathBuf>,
 }
 
 /// A group of checks, as a word.
@@ -56,6 +60,7 @@ pub fn run(args: &Args) -> Result<ExitCode, CliError> {
         path.as_deref().map(Destination::try_out).transpose().map_err(CliError::Write)
     };
     let (report_file, chart_file) = (try_out(&args.report)?, try_out(&args.chart)?);
+    let csv_file = try_out(&args.csv)?;
     let shelf = Shelf::built_in().map_err(CliError::Faults)?;
 
     let verification = compute(args, &shelf);
@@ -65,6 +70,13 @@ pub fn run(args: &Args) -> Result<ExitCode, CliError> {
         true => Some(verification_json(&verification).map_err(CliError::Json)?),
         false => None,
     };
+    let csv = match (&args.csv, &verification.measured) {
+        (Some(_), Some(measured)) => comparisons_csv(measured).map_err(CliError::Curves)?,
+        _ => String::new(),
+    };
+    if let Some(file) = csv_file {
+        file.put(csv.as_bytes()).map_err(CliError::Write)?;
+    }
     if let Some(file) = report_file {
         let page = verification_page(&verification, &drawings(&verification)?);
         file.put(page.as_bytes()).map_err(CliError::Write)?;
@@ -82,9 +94,10 @@ pub fn run(args: &Args) -> Result<ExitCode, CliError> {
     Ok(ExitCode::from(u8::from(verification.n_broken() > 0)))
 }
 
-/// Whether measurements are wanted, for a group or for the chart of them.
+/// Whether measurements are wanted, for a group, the chart or the numbers of them.
 fn wants_measured(args: &Args) -> bool {
-    args.only.is_empty() || args.only.contains(&GroupWord::Measured) || args.chart.is_some()
+    let files = args.chart.is_some() || args.csv.is_some();
+    files || args.only.is_empty() || args.only.contains(&GroupWord::Measured)
 }
 
 fn compute(args: &Args, shelf: &Shelf) -> Verification {
@@ -125,9 +138,5 @@ fn drawings(verification: &Verification) -> Result<Vec<Drawing>, CliError> {
 fn chart_bytes(verification: &Verification, path: &std::path::Path) -> Result<Vec<u8>, CliError> {
     let measured = verification.measured.clone().unwrap_or_default();
     let svg = crate::chart::measured::measured_chart(&measured).map_err(CliError::Chart)?;
-    let is_png = path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("png"));
-    match is_png {
-        true => crate::chart::svg_to_png(&svg).map_err(CliError::Chart),
-        false => Ok(svg.into_bytes()),
-    }
+    output::chart_bytes(svg, path)
 }

@@ -333,6 +333,13 @@ pub fn odds_csv(of: &OddsOf<'_>) -> Result<String, CurvesError> {
         let none = None;
         push("figure", name, "", [none, none, none, none, none, none, none, middle, low, high, n]);
     }
+    for (i, figured) in of.odds.drawn.iter().enumerate() {
+        let (name, value) = (format!("set {}", i + 1), Some(scale * figured.value));
+        let known = if figured.reached { "" } else { "not reached, a bound" };
+        let mut cells = [None; 11];
+        cells[7] = value;
+        push("drawn", &name, known, cells);
+    }
     for contribution in &of.odds.contributions {
         let input = &of.odds.inputs.all[contribution.input];
         let index = contribution.index;

@@ -1,6 +1,6 @@
 //! Layups side by side: order, table and CSV.
 
-use crate::bench::outcome::{Outcome, Valued};
+use crate::bench::outcome::{ColumnKind, Outcome, Valued};
 use crate::garment::exposure::Exposure;
 use crate::garment::target::{Figure, Target};
 use crate::physics::units::cal_cm2;
@@ -278,6 +278,30 @@ fn against(ranking: &Ranking<'_>, targets: &[&Target]) -> String {
         }
     }
     table.render()
+}
+
+/// The disc's rise over time of every layup and exposure as CSV, one row a time.
+///
+/// Errors: a value that is not a finite number.
+pub fn rank_curves_csv(rankings: &[Ranking<'_>]) -> Result<String, CurvesError> {
+    let mut columns = Columns::new(["exposure", "layup", "time_s", "temperature_rise_C"]);
+    for placed in rankings.iter().flat_map(|ranking| &ranking.placed) {
+        let outcome = placed.outcome;
+        let curves = outcome.disc.iter().map(|run| &run.curves);
+        let rises = curves.flat_map(|curves| {
+            let rise = curves.columns.iter().find(|column| column.kind == ColumnKind::Rise);
+            curves.t.iter().zip(rise.into_iter().flat_map(|column| &column.values))
+        });
+        for (t, rise) in rises {
+            columns.rows.push(vec![
+                Cell::word(&outcome.exposure.name),
+                Cell::word(&outcome.layup.name),
+                Cell::Number(*t),
+                Cell::Number(*rise),
+            ]);
+        }
+    }
+    columns.csv()
 }
 
 /// The rankings as CSV, one row a layup and exposure.

@@ -10,6 +10,9 @@ use stillair::NOTICE;
 const CURVES: [&str; 2] =
     ["materials/curves/demo-specimen-1.csv", "materials/curves/demo-specimen-2.csv"];
 
+const STITCHED: [&str; 8] =
+    ["--stitch-width", "2", "--loft", "1", "--pressed", "1.4", "--behind", "disc"];
+
 /// The program in the project's folder: what it said, on standard output and error, and its status.
 fn stillair(arguments: &[&str]) -> (String, String, i32) {
     let mut command = Command::new(env!("CARGO_BIN_EXE_stillair"));
@@ -111,9 +114,16 @@ fn the_demo_is_found_again_and_its_file_feeds_the_other_commands() {
     };
     let (fitted, truth) = (rise24(&layup), rise24("materials/curves/demo-truth.toml"));
     assert!((fitted - truth).abs() < 0.05, "{fitted} s, from {truth} s");
+    let page = folder.join("fitted.html").display().to_string();
     for arguments in [
         vec!["gap", &layup, "--gap", "1", "--points", "3"],
         vec!["rank", &layup, "three-ply-loose"],
+        vec!["pressed", &layup, "--pressures", "1,5"],
+        vec!["patch", &layup, "--ply", "patch-aramid-400", "--share", "20"],
+        [&["quilt", &layup, "--pattern", "square", "--pitch", "30"][..], &STITCHED].concat(),
+        vec!["odds", &layup, "--against", "en-469-xf1", "--sets", "16", "--rows", "0"],
+        vec!["lots", &layup, "examples/rolls.csv"],
+        vec!["report", &layup, "--out", &page],
         vec!["materials", "check", &layup],
         vec!["fit", &layup, CURVES[0], "--free", "conductivity:2"],
     ] {
@@ -164,7 +174,7 @@ fn what_does_not_fit_is_refused_with_its_four_parts() {
         (vec![curve, "--free", "radiant-share", "--exposure", "radiant-40"], "is radiant"),
         (
             vec!["--hti24", "17", "--free", "flux", "--free", "gap:1"],
-            "but only 1 readings are there",
+            "2 properties are free, but there is only 1 reading",
         ),
         (vec![curve, "--free", "gap:1", "--out", "x.csv"], "no property of a fabric is fitted"),
         (vec!["nowhere.csv", "--free", "flux"], "there is no such file"),

@@ -143,3 +143,31 @@ fn a_name_and_its_file_are_ranked_alike() {
     let by_name = done(&["rank", "three-ply-loose", "single-outer-195"]);
     assert_eq!(done(&["rank", "three-ply-loose", file]), by_name);
 }
+
+/// The curves drawn are those written: each begins at rest and goes past 24 K at the time ranked by.
+#[test]
+fn the_curves_of_a_ranking_go_through_its_times() {
+    let folder = folder("curves");
+    let path = folder.join("rises.csv");
+    let named = ["rank", "single-outer-195", "two-ply-outer-knit", "--json"];
+    let json = done(&[&named[..], &["--curves", path.to_str().unwrap()]].concat());
+    let json: Value = serde_json::from_str(&json).unwrap();
+    let mut reader = csv::Reader::from_path(path).unwrap();
+    assert!(reader.headers().unwrap().iter().next_back().unwrap().ends_with(NOTICE));
+    let rows: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();
+    let placed = json["rankings"][0]["layups"].as_array().unwrap();
+    assert_eq!(placed.len(), 2);
+    for place in placed {
+        let name = place["layup"].as_str().unwrap();
+        let number = |row: &csv::StringRecord, i: usize| row[i].parse::<f64>().unwrap();
+        let of: Vec<(f64, f64)> = rows
+            .iter()
+            .filter(|row| &row[1] == name)
+            .map(|row| (number(row, 2), number(row, 3)))
+            .collect();
+        assert_eq!(of[0], (0.0, 0.0), "{name}");
+        let t = place["value_s"]["value"].as_f64().unwrap();
+        let after = of.iter().position(|(_, rise)| *rise >= 24.0).unwrap();
+        assert!(of[after - 1].0 <= t * 1.01 && t * 0.99 <= of[after].0, "{name}: {t}");
+    }
+}
