@@ -18,40 +18,21 @@ pub fn heat_account(
     moment: &str,
 ) -> HeatAccount {
     let temps = &now.temps;
-    let mut slabs = assembly.problem.slabs.iter();
-    let mut links = links(assembly).into_iter();
-    let stored = stored(assembly, start, now);
-    let part = |(part, stored): (&Part, &f64)| {
-        let at: Box<dyn Fn(&[f64], &[f64]) -> f64> = match part.kind {
-            PartKind::Ply => {
-                let slab = slabs.next().expect("one slab a ply");
-                Box::new(|temps, peaks| {
-                    slab_resistance(slab, &temps[part.first..], &peaks[part.first..])
-                })
-            }
-            _ => {
-                let joint = links.next().expect("one link a joint or gap");
-                Box::new(move |temps, _| {
-                    link_resistance(&joint, temps[part.first], temps[part.last])
-                })
-            }
-        };
-        PartAccount {
-            name: part.name.clone(),
-            is_gap: part.kind != PartKind::Ply,
-            stored: *stored,
-            resistance: at(temps, &now.peaks),
-            resistance_cold: at(start, start),
-            temp_outer: temps[part.first],
-            temp_inner: temps[part.last],
-        }
+    let account = |(part, body): (&Part, Body)| PartAccount {
+        name: part.name.clone(),
+        is_gap: part.kind != PartKind::Ply,
+        stored: body.stored(part, start, now),
+        resistance: body.resistance(part, temps, &now.peaks),
+        resistance_cold: body.resistance(part, start, start),
+        temp_outer: temps[part.first],
+        temp_inner: temps[part.last],
     };
-    let parts: Vec<PartAccount> = of_layup(assembly).zip(&stored).map(part).collect();
+    let parts: Vec<PartAccount> = of_layup(assembly).map(account).collect();
     let passed_on = match assembly.problem.back {
         Back::Lump { cap_area, .. } => {
             cap_area * (temps[assembly.node_behind] - start[assembly.node_behind])
         }
-        _ => now.heat_in - stored.iter().sum::<f64>(),
+        _ => now.heat_in - parts.iter().map(|part| part.stored).sum::<f64>(),
     };
     HeatAccount {
         t: now.t,
@@ -63,27 +44,46 @@ pub fn heat_account(
     }
 }
 
-/// Heat that each ply, gap and joint has stored since it was at `start` [K], outermost first [J/m²].
-pub fn stored(assembly: &Assembly, start: &[f64], now: &Snapshot) -> Vec<f64> {
-    let mut slabs = assembly.problem.slabs.iter();
-    let mut links = links(assembly).into_iter();
-    let of = |part: &Part| match part.kind {
-        PartKind::Ply => {
-            let slab = slabs.next().expect("one slab a ply");
-            let first = part.first;
-            stored_in(slab, &now.temps[first..], &now.peaks[first..], &start[first..])
-        }
-        _ => {
-            let joint = links.next().expect("one link a joint or gap");
-            link_stored(&joint, &now.temps, start, part)
-        }
-    };
-    of_layup(assembly).map(of).collect()
+/// Heat that plies, gaps and joints have stored since they were at `start` [K], together [J/m²].
+pub fn stored(assembly: &Assembly, start: &[f64], now: &Snapshot) -> f64 {
+    of_layup(assembly).map(|(part, body)| body.stored(part, start, now)).sum()
 }
 
-/// The parts before what is behind the layup.
-fn of_layup(assembly: &Assembly) -> impl Iterator<Item = &Part> {
-    assembly.parts.iter().take_while(|part| part.kind != PartKind::Skin)
+/// What a part of the layup is made of.
+enum Body<'a> {
+    Ply(&'a Slab),
+    Link(Joint),
+}
+
+/// The parts before what is behind the layup, outermost first.
+fn of_layup(assembly: &Assembly) -> impl Iterator<Item = (&Part, Body<'_>)> {
+    let mut slabs = assembly.problem.slabs.iter();
+    let mut links = links(assembly).into_iter();
+    let parts = assembly.parts.iter().take_while(|part| part.kind != PartKind::Skin);
+    parts.map(move |part| match part.kind {
+        PartKind::Ply => (part, Body::Ply(slabs.next().expect("one slab a ply"))),
+        _ => (part, Body::Link(links.next().expect("one link a joint or gap"))),
+    })
+}
+
+impl Body<'_> {
+    fn stored(&self, part: &Part, start: &[f64], now: &Snapshot) -> f64 {
+        let first = part.first;
+        match self {
+            Body::Ply(slab) => {
+                stored_in(slab, &now.temps[first..], &now.peaks[first..], &start[first..])
+            }
+            Body::Link(joint) => link_stored(joint, &now.temps, start, part),
+        }
+    }
+
+    /// Thermal resistance [m²·K/W], where `peaks` are the highest temperatures seen.
+    fn resistance(&self, part: &Part, temps: &[f64], peaks: &[f64]) -> f64 {
+        match self {
+            Body::Ply(slab) => slab_resistance(slab, &temps[part.first..], &peaks[part.first..]),
+            Body::Link(joint) => link_resistance(joint, temps[part.first], temps[part.last]),
+        }
+    }
 }
 
 /// Heat that a cold black calorimeter would have been offered up to `t` [J/m²].

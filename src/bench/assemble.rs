@@ -5,6 +5,7 @@ use crate::garment::exposure::{Exposure, Flux, Orientation};
 use crate::garment::fabric::Fabric;
 use crate::garment::layup::{Entry, Layup, Ply, PlyJoint};
 use crate::garment::skin::Skin;
+use crate::garment::wet::conductivity_of_water;
 use crate::physics::gap::Convection;
 use crate::physics::law::Law;
 use crate::physics::units::kelvin;
@@ -387,7 +388,7 @@ fn ply_medium(fabric: &Fabric, without: Without) -> Medium {
             heat: rho_water * moisture::WATER_LATENT_HEAT,
             rho_cp_lost: rho_water * moisture::WATER_SPECIFIC_HEAT,
             k_lost: match without.keeps(Effect::WetConduction) {
-                true => fabric.conductivity_of_water(),
+                true => conductivity_of_water(fabric),
                 false => 0.0,
             },
             temp_lo: moisture::EVAPORATION_FROM,

@@ -5,7 +5,6 @@ use crate::physics::fibre::{
     self, FibreMass, PARALLEL_BAXTER, PARALLEL_SCHUHMEISTER, radius_of_fineness, volume_fraction,
 };
 use crate::physics::law::Law;
-use crate::physics::moisture;
 use crate::physics::units::kelvin;
 
 /// Temperatures between which the estimate is drawn as straight lines [°C].
@@ -61,7 +60,8 @@ impl Bulk {
         }
     }
 
-    fn fibres(&self) -> FibreMass {
+    /// The mass of fibres and air that it is.
+    pub fn fibres(&self) -> FibreMass {
         let at_random = matches!(self.role, Role::Felt | Role::Barrier);
         FibreMass {
             fraction: volume_fraction(self.areal_density, self.thickness, self.fibre_density),
@@ -82,23 +82,6 @@ pub(crate) fn conductivity(bulk: &Bulk) -> Law {
         (temp, fibre::conductivity(&fibres, temp).value)
     };
     Law::table(&CORNERS_C.iter().map(at).collect::<Vec<_>>())
-}
-
-/// Temperature at which water's share in the conduction is reckoned [K]: between room and boiling.
-const TEMP_WET: f64 = 330.0;
-
-/// Conductivity that water beyond the conditioned regain adds to a fabric [W/(m·K)]; 0 where there is none.
-pub(crate) fn conductivity_of_water(fabric: &Fabric) -> f64 {
-    let added = fabric.regain.value - fabric.regain_conditioned;
-    if added <= 0.0 {
-        return 0.0;
-    }
-    let dry = fabric.areal_density.value / (1.0 + fabric.regain.value);
-    let thickness = fabric.thickness.value;
-    let areal_density = dry * (1.0 + fabric.regain_conditioned);
-    let fibres = Bulk { areal_density, ..Bulk::of(fabric, thickness) }.fibres();
-    let water = volume_fraction(dry * added, thickness, moisture::WATER_DENSITY);
-    fibre::conduction_of_water(&fibres, water, TEMP_WET)
 }
 
 #[cfg(test)]

@@ -1,6 +1,5 @@
 //! A fabric as it lies on the shelf: everything a ply takes from it, in SI.
 
-use crate::garment::estimate;
 use crate::garment::known::Known;
 use crate::physics::law::Law;
 
@@ -95,11 +94,4 @@ pub struct Fabric {
     pub temp_limit: Known,
     /// What happens at the limit, for the reader ("decomposes", "melts").
     pub limit_event: String,
-}
-
-impl Fabric {
-    /// Conductivity that water beyond the conditioned regain adds, while it is there [W/(m·K)].
-    pub fn conductivity_of_water(&self) -> f64 {
-        estimate::conductivity_of_water(self)
-    }
 }

@@ -13,6 +13,7 @@ pub mod skin;
 pub mod source;
 pub mod suit;
 pub mod target;
+pub mod wet;
 
 pub mod fault;
 pub mod inputs;

@@ -110,7 +110,8 @@ impl<const L: usize> Lanes<L> {
                 let after = slab.at(&at.temps[j], &at.peaks[j]);
                 let mut flux = LaneSlab::flux(per_dx, &before, &after);
                 if slab.drains {
-                    slab.add_drained(per_dx, (at, j - 1), &mut flux);
+                    let temps = [&at.temps[j - 1], &at.temps[j]];
+                    slab.add_drained(per_dx, temps, [&at.peaks[j - 1], &at.peaks[j]], &mut flux);
                 }
                 node.give(&flux);
                 rows.row(j - 1, &node, &lower, &flux.by_after);

@@ -3,6 +3,7 @@
 use crate::solver::error::SolverError;
 use crate::solver::lanes::Lanes;
 use crate::solver::ledger::Ledger;
+pub use crate::solver::moment::Moment;
 pub use crate::solver::options::Options;
 use crate::solver::problem::Problem;
 use crate::solver::state::State;
@@ -48,17 +49,6 @@ pub fn march_tied<W: Watch, const L: usize>(
     watches: &mut [W; L],
 ) -> Result<[Ledger; L], SolverError> {
     run(State::new(lanes.clone(), options, Some(*weights)), watches)
-}
-
-/// A moment of an earlier march to go on from.
-#[derive(Debug, Clone, Copy)]
-pub struct Moment<'a> {
-    /// The moment [s], 0 or later and before the drive's end.
-    pub t: f64,
-    /// Temperature of each node then [K].
-    pub temps: &'a [f64],
-    /// Highest temperature of each node up to then [K].
-    pub peaks: &'a [f64],
 }
 
 /// Goes on from a moment of an earlier march in every lane; the ledgers begin there.

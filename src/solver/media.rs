@@ -1,6 +1,5 @@
 //! Media at one temperature per lane, and the flux between two points of one.
 
-use crate::solver::evaluate::At;
 use crate::solver::lanes::{LaneChange, LaneLaw, LaneSlab};
 
 /// A medium's values at one temperature.
@@ -69,15 +68,22 @@ impl<const L: usize> LaneSlab<L> {
 }
 
 impl<const L: usize> LaneSlab<L> {
-    /// Adds what flows through the cell behind node `i` by the conductivity that changes take away:
-    /// the mean of both nodes', which depends on their highest temperatures, times the difference.
+    /// Adds what flows through a cell by the conductivity that changes take away: the mean of both
+    /// nodes', which depends on their highest temperatures, times the difference.
+    ///
+    /// `temps` and `peaks` are those of the nodes before and after the cell.
     #[inline(never)]
-    pub fn add_drained(&self, per_dx: &[f64; L], (at, i): (&At<L>, usize), flux: &mut Flux<L>) {
+    pub fn add_drained(
+        &self,
+        per_dx: &[f64; L],
+        temps: [&[f64; L]; 2],
+        peaks: [&[f64; L]; 2],
+        flux: &mut Flux<L>,
+    ) {
         for change in &self.changes {
             for l in 0..L {
-                let [before, after] =
-                    [i, i + 1].map(|j| change.k_left(l, at.temps[j][l], at.peaks[j][l]));
-                let diff = at.temps[i][l] - at.temps[i + 1][l];
+                let [before, after] = [0, 1].map(|j| change.k_left(l, temps[j][l], peaks[j][l]));
+                let diff = temps[0][l] - temps[1][l];
                 let k = 0.5 * (before.0 + after.0);
                 flux.q[l] += k * diff * per_dx[l];
                 flux.by_before[l] += (k + 0.5 * before.1 * diff) * per_dx[l];

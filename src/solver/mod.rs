@@ -13,6 +13,7 @@ pub mod grid;
 pub mod lanes;
 pub mod ledger;
 pub mod march;
+pub mod moment;
 pub mod options;
 pub mod problem;
 pub mod root;

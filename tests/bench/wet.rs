@@ -10,6 +10,7 @@ use stillair::bench::effects::{Effect, Without};
 use stillair::bench::expose::{Behind, Follow, Question, expose};
 use stillair::bench::outcome::{Figures, Run};
 use stillair::garment::layup::{Entry, Layup};
+use stillair::garment::wet::conductivity_of_water;
 
 /// Three plies, the innermost with that much water beyond its conditioned 5 %.
 fn wet(share: f64) -> Layup {
@@ -45,7 +46,7 @@ fn rise24(run: &Run) -> (f64, f64) {
 fn a_wet_ply_resists_less_at_the_start() {
     let layup = wet(0.5);
     let inner = &layup.plies().last().expect("plies").fabric;
-    let added = inner.conductivity_of_water();
+    let added = conductivity_of_water(inner);
     assert!(added > 0.0, "{added}");
     let k = inner.conductivity.value.at(298.15) + added;
     let heat = run(&layup, &[]).heat;
@@ -73,5 +74,5 @@ fn a_conditioned_ply_is_untouched() {
     let Entry::Ply(drier) = ply(three_plies(1.0)[0].clone()) else { panic!("a ply") };
     let mut drier = drier.fabric;
     drier.regain_conditioned = 0.05;
-    within(drier.conductivity_of_water(), 0.0, 0.0);
+    within(conductivity_of_water(&drier), 0.0, 0.0);
 }

@@ -6,8 +6,8 @@ use crate::close::{within, within_share};
 use crate::reference::rows;
 use proptest::prelude::*;
 use stillair::physics::moisture::{
-    EVAPORATION_FROM, EVAPORATION_TO, WATER_LATENT_HEAT, WATER_SPECIFIC_HEAT, evaporated_share,
-    water_enthalpy,
+    EVAPORATION_FROM, EVAPORATION_TO, WATER_CONDUCTIVITY, WATER_DENSITY, WATER_LATENT_HEAT,
+    WATER_SPECIFIC_HEAT, evaporated_share, water_enthalpy,
 };
 
 #[test]
@@ -18,6 +18,8 @@ fn constants_are_those_of_water() {
     };
     within_share(WATER_LATENT_HEAT, value("latent_heat_100_C"), 1e-5);
     within_share(WATER_SPECIFIC_HEAT, value("mean_specific_heat_25_to_100_C"), 2e-5);
+    within_share(WATER_CONDUCTIVITY, value("conductivity_330_K"), 2e-6);
+    within_share(WATER_DENSITY, value("density_330_K"), 1e-5);
 }
 
 /// Simpson's rule with `n` pairs of intervals.

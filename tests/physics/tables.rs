@@ -35,6 +35,70 @@ fn versions_are_the_pinned_ones() {
     }
 }
 
+/// Tables of the folder and of the fits, with the lines that begin with `#`.
+fn heads() -> Vec<(String, String)> {
+    let folder = |name: &str| {
+        let entries = fs::read_dir(path(name)).expect("folder").map(|entry| entry.expect("entry"));
+        let names = entries.map(|entry| entry.file_name().into_string().expect("name"));
+        let prefix = if name.is_empty() { String::new() } else { format!("{name}/") };
+        names.map(|file| format!("{prefix}{file}")).collect::<Vec<_>>()
+    };
+    let all = [folder(""), folder("fits")].concat().into_iter();
+    all.filter(|name| name.ends_with(".csv"))
+        .map(|name| {
+            let head: Vec<String> = read(&name)
+                .lines()
+                .filter(|line| line.starts_with('#'))
+                .map(str::to_owned)
+                .collect();
+            (name, head.join(" "))
+        })
+        .collect()
+}
+
+/// Whatever program a table's head names beside a version, it is the pinned one; programs that help
+/// another (mpmath in ht's table, numpy in scipy's) count too.
+#[test]
+fn every_version_named_is_the_pinned_one() {
+    let pinned = read("requirements.txt");
+    let pins: Vec<(&str, &str)> =
+        pinned.lines().map(|line| line.split_once("==").expect("program==version")).collect();
+    let mut n_named = 0;
+    for (name, head) in heads() {
+        let words: Vec<&str> = head.split_whitespace().collect();
+        for pair in words.windows(2) {
+            let version = pair[1].trim_end_matches(['.', ',', ':']);
+            let is_version = version.starts_with(|c: char| c.is_ascii_digit());
+            if let Some((_, pin)) = pins.iter().find(|(program, _)| *program == pair[0])
+                && is_version
+            {
+                assert_eq!(version, *pin, "{name}: {} {version}", pair[0]);
+                n_named += 1;
+            }
+        }
+    }
+    // six computed tables, mpmath a second voice in one of them, scipy and numpy of the fit
+    assert_eq!(n_named, COMPUTED.len() + 3);
+}
+
+/// No table says that it was computed without standing in the list, and the script writes each.
+#[test]
+fn the_script_writes_every_computed_table() {
+    let script = read("regenerate.py");
+    let mut computed: Vec<String> = heads()
+        .into_iter()
+        .filter(|(_, head)| head.contains("Computed with"))
+        .map(|(name, _)| name)
+        .collect();
+    let mut listed = COMPUTED.map(String::from).to_vec();
+    computed.sort();
+    listed.sort();
+    assert_eq!(computed, listed);
+    for name in COMPUTED {
+        assert!(script.contains(&format!("write(\"{name}\"")), "{name} is not in the script");
+    }
+}
+
 #[test]
 fn every_table_is_described() {
     let readme = read("README.md");

@@ -53,15 +53,18 @@ def air():
 
 
 def water():
-    """Latent heat at 100 C and mean specific heat of liquid water from 25 to 100 C."""
+    """Latent heat at 100 C; of liquid water mean specific heat from 25 to 100 C, conductivity
+    and density at 330 K."""
     latent = (CP.PropsSI("H", "T", 373.15, "Q", 1, "Water")
               - CP.PropsSI("H", "T", 373.15, "Q", 0, "Water"))
     cold = CP.PropsSI("H", "T", 298.15, "Q", 0, "Water")
     mean = (CP.PropsSI("H", "T", 373.15, "Q", 0, "Water") - cold) / 75
-    write("water_coolprop.csv", "CoolProp", 'Saturated water, PropsSI(..., "Water"): IAPWS-95.',
+    write("water_coolprop.csv", "CoolProp", 'Saturated water, PropsSI(..., "Water"): IAPWS-95, conductivity Huber et al. 2012.',
           ["quantity", "value", "unit"],
           [["latent_heat_100_C", digits(latent, 6), "J/kg"],
-           ["mean_specific_heat_25_to_100_C", digits(mean, 6), "J/(kg K)"]])
+           ["mean_specific_heat_25_to_100_C", digits(mean, 6), "J/(kg K)"],
+           ["conductivity_330_K", digits(CP.PropsSI("L", "T", 330, "Q", 0, "Water"), 6), "W/(m K)"],
+           ["density_330_K", digits(CP.PropsSI("D", "T", 330, "Q", 0, "Water"), 6), "kg/m3"]])
 
 
 def gap():

@@ -103,9 +103,8 @@ impl Shared {
         let ties: [f64; L] = std::array::from_fn(|l| self.made.get(l).map_or(0.0, |one| one.share));
         let now = at_moment_tied(runs, &options(self.level, &Backing::Disc), Some(ties), t)?;
         let paths = self.made.iter().zip(&traces).zip(&now);
-        let passed = paths.map(|((one, trace), now)| {
-            now.heat_in - stored(&one.laid, trace.row(0), now).iter().sum::<f64>()
-        });
+        let passed =
+            paths.map(|((one, trace), now)| now.heat_in - stored(&one.laid, trace.row(0), now));
         Ok(passed.collect())
     }
 }

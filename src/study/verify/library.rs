@@ -10,7 +10,9 @@ use crate::garment::read::read_layup_text;
 use crate::garment::shelf::Shelf;
 use crate::physics::gap::{nusselt_horizontal_hollands, nusselt_vertical_elsherbiny};
 use crate::physics::law::Law;
-use crate::physics::moisture::{WATER_LATENT_HEAT, WATER_SPECIFIC_HEAT};
+use crate::physics::moisture::{
+    WATER_CONDUCTIVITY, WATER_DENSITY, WATER_LATENT_HEAT, WATER_SPECIFIC_HEAT,
+};
 use crate::physics::{air, units};
 use crate::study::verify::check::Case;
 use crate::study::verify::rig::Reading;
@@ -18,7 +20,7 @@ use crate::study::verify::table::{Row, examples, rows};
 use crate::study::verify::{semi_infinite, slab};
 
 const COOLPROP: &str = "CoolProp 8.0.0, dry air at 1 atm (Lemmon et al. 2000 and 2004)";
-const WATER: &str = "CoolProp 8.0.0, water (IAPWS-95)";
+const WATER: &str = "CoolProp 8.0.0, water (IAPWS-95; Huber et al. 2012)";
 const HOLLANDS: &str = "Hollands et al., J. Heat Transfer 98 (1976) 189";
 const ELSHERBINY: &str = "ElSherbiny et al., J. Heat Transfer 104 (1982) 96";
 const ELSHERBINY_MPMATH: &str = "ElSherbiny et al. 1982 in 40 digits by mpmath 1.4.1";
@@ -48,16 +50,23 @@ pub fn air_properties() -> Vec<Case> {
     cases
 }
 
-/// Latent heat and specific heat of water.
+/// Latent heat, specific heat, conductivity and density of water.
 pub fn water_properties() -> Vec<Case> {
     let case = |row: &Row| {
         let expected = row.number("value");
         let (computed, share) = match row.text("quantity") {
             "latent_heat_100_C" => (WATER_LATENT_HEAT, 1e-5),
             "mean_specific_heat_25_to_100_C" => (WATER_SPECIFIC_HEAT, 2e-5),
+            "conductivity_330_K" => (WATER_CONDUCTIVITY, 2e-6),
+            "density_330_K" => (WATER_DENSITY, 1e-5),
             _ => (f64::NAN, 0.0),
         };
-        let unit = if row.text("unit") == "J/kg" { "J/kg" } else { "J/(kg·K)" };
+        let unit = match row.text("unit") {
+            "J/kg" => "J/kg",
+            "kg/m3" => "kg/m³",
+            "W/(m K)" => "W/(m·K)",
+            _ => "J/(kg·K)",
+        };
         let expected = (expected, share * expected);
         Case::within(row.text("quantity"), WATER, expected, computed).in_unit(unit)
     };

@@ -1,0 +1,12 @@
+//! A moment of a march, to go on from.
+
+/// A moment of an earlier march to go on from.
+#[derive(Debug, Clone, Copy)]
+pub struct Moment<'a> {
+    /// The moment [s], 0 or later and before the drive's end.
+    pub t: f64,
+    /// Temperature of each node then [K].
+    pub temps: &'a [f64],
+    /// Highest temperature of each node up to then [K].
+    pub peaks: &'a [f64],
+}
