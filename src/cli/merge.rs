@@ -31,34 +31,57 @@ pub struct Args {
 
 /// Joins the parts, writes the files asked for and prints the result.
 pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
-    let heads = heads(&args.parts)?;
-    let Some((first_path, first)) = heads.first() else {
-        return Err(CliError::Several(Vec::new()));
-    };
-    let brief = read_brief_text(&first.brief, Path::new(&first.path), shelf);
-    let brief = brief.map_err(CliError::Faults)?;
-    let file = BriefFile { brief, text: first.brief.clone() };
-    if fingerprint(&file.brief, first.error_goal) != first.fingerprint {
-        let why = Unfit::Other("fabrics, targets or exposures of other values than on this shelf");
-        let path = first_path.to_path_buf();
-        return Err(CliError::Checkpoint(CheckpointError { path, why }));
-    }
-    let space = space(&file, first_path)?;
-    let mut done = Done::new();
-    let mut errors = Vec::new();
-    for (path, head) in &heads {
-        match part(path, head, &space) {
-            Ok(chunks) => done.extend(chunks),
-            Err(error) => errors.push(error),
-        }
-    }
-    if !errors.is_empty() {
-        return Err(CliError::Several(errors));
-    }
+    let joined = Joined::of(&args.parts, shelf)?;
+    let space = space(&joined.file, &joined.path)?;
+    let done = joined.done(&space)?;
     seek_out::try_folder(args.write.as_deref())?;
     let opened = args.views.try_out()?;
-    let finding = Finding::of(total(&done, &space), &space, first.error_goal);
+    let finding = Finding::of(total(&done, &space), &space, joined.error_goal);
     seek_out::deliver(&finding, args.write.as_ref(), &args.views, opened)
+}
+
+/// Checkpoints of all parts of one search.
+pub(super) struct Joined {
+    heads: Vec<(PathBuf, Head)>,
+    /// The brief that they are of.
+    pub file: BriefFile,
+    /// The first of them.
+    pub path: PathBuf,
+    /// Numerical error allowed [–].
+    pub error_goal: f64,
+}
+
+impl Joined {
+    /// The parts' heads and their brief, which reads as it did when they were begun.
+    pub fn of(parts: &[PathBuf], shelf: &Shelf) -> Result<Joined, CliError> {
+        let heads: Vec<(PathBuf, Head)> =
+            heads(parts)?.into_iter().map(|(path, head)| (path.clone(), head)).collect();
+        let Some((path, first)) = heads.first().cloned() else {
+            return Err(CliError::Several(Vec::new()));
+        };
+        let brief = read_brief_text(&first.brief, Path::new(&first.path), shelf);
+        let brief = brief.map_err(CliError::Faults)?;
+        let file = BriefFile { brief, text: first.brief.clone() };
+        if fingerprint(&file.brief, first.error_goal) != first.fingerprint {
+            let why =
+                Unfit::Other("fabrics, targets or exposures of other values than on this shelf");
+            return Err(CliError::Checkpoint(CheckpointError { path, why }));
+        }
+        Ok(Joined { heads, file, path, error_goal: first.error_goal })
+    }
+
+    /// The chunks of all parts.
+    pub fn done(&self, space: &Space<'_>) -> Result<Done, CliError> {
+        let mut done = Done::new();
+        let mut errors = Vec::new();
+        for (path, head) in &self.heads {
+            match part(path, head, space) {
+                Ok(chunks) => done.extend(chunks),
+                Err(error) => errors.push(error),
+            }
+        }
+        if errors.is_empty() { Ok(done) } else { Err(CliError::Several(errors)) }
+    }
 }
 
 /// The heads of the parts, which are all of one search, each part once.

@@ -24,6 +24,7 @@ mod pressed;
 mod quilt;
 mod rank;
 mod report;
+mod report_seek;
 mod seek;
 mod seek_out;
 mod suit;

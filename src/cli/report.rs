@@ -7,6 +7,7 @@ use sha2::{Digest, Sha256};
 
 use super::error::{BadOption, CliError};
 use super::expose::{exposure, layup, means_file, skin};
+use super::report_seek::{self, Sought};
 use super::suit::suit;
 use super::{arguments, rank as rank_command, suit as suit_command};
 use crate::bench::effects::Without;
@@ -34,14 +35,15 @@ use crate::report::suit::words;
 use crate::report::verdict;
 use crate::report::write::Destination;
 use crate::study::rank::side_by_side;
-use crate::study::suit::expose_suit;
+use crate::study::seek::checkpoint::is_checkpoint;
+use crate::study::suit::{Quilts, expose_suit};
 
 /// Arguments of `report`.
 #[derive(Debug, clap::Args)]
 #[command(group = clap::ArgGroup::new("outputs").required(true).multiple(true))]
 pub struct Args {
-    /// A layup, several layups side by side, or a suit: files (.toml) or names
-    /// on the shelf
+    /// A layup, several layups side by side, or a suit: files (.toml) or names on the shelf; or a
+    /// brief (.toml), which is searched, or the checkpoints of all parts of a finished search
     #[arg(value_name = "PATH", required = true, num_args = 1..)]
     paths: Vec<PathBuf>,
     /// Write one page that needs nothing else
@@ -67,6 +69,9 @@ pub struct Args {
     #[arg(long = "error", value_name = "PERCENT", default_value = "0.5",
           value_parser = arguments::error_goal)]
     error_goal: f64,
+    /// Leave the quilting of a suit's panels out: expose their flat stacks
+    #[arg(long)]
+    flat: bool,
     /// Put this date on the report; none is put by itself
     #[arg(long, value_name = "TEXT")]
     date: Option<String>,
@@ -79,6 +84,7 @@ const EXPOSURE: &str = "flame-80";
 enum Subject<'a> {
     Layups { layups: Vec<Layup>, exposure: Box<Exposure>, targets: Vec<&'a Target> },
     Suit(Box<Suit>),
+    Search(Box<Sought>),
 }
 
 /// Computes what is named, writes the document, says nothing.
@@ -129,6 +135,19 @@ fn subject<'a>(args: &Args, shelf: &'a Shelf, errors: &mut Vec<CliError>) -> Opt
             Ok(kind) => kinds.push(kind),
             Err(error) => errors.push(error),
         }
+    }
+    if kinds.contains(&Holds::Brief) {
+        let given = (args.exposure.is_none() && args.against.is_empty()).then_some(());
+        if given.is_none() {
+            errors.push(bad(
+                "a brief names its targets and their exposures",
+                "--exposure or --against with a brief",
+                "neither of the two",
+                "set the targets in the brief's file",
+            ));
+        }
+        let found = report_seek::sought(&args.paths, shelf).map_err(|e| errors.push(e)).ok();
+        return found.map(|sought| Subject::Search(Box::new(sought)));
     }
     if kinds.contains(&Holds::Suit) {
         if args.paths.len() > 1 {
@@ -181,16 +200,19 @@ fn holds(path: &Path, shelf: &Shelf) -> Result<Holds, CliError> {
     if shelf.suit_file(&name).is_ok() {
         return Ok(Holds::Suit);
     }
+    if is_checkpoint(path) {
+        return Ok(Holds::Brief);
+    }
     // a name on no shelf is told of by the reader of layups
     if means_file(path) { inputs::holds(path).map_err(CliError::Faults) } else { Ok(Holds::Layup) }
 }
 
 fn neither(path: &Path) -> CliError {
     bad(
-        "the file is neither a layup nor a suit",
+        "the file is neither a layup nor a suit nor a brief",
         &format!("report {}", path.display()),
-        "a file with `[[stack]]` or with `[[panel]]`, or a name on the shelf",
-        "name a layup, several layups, or a suit; other files have no report",
+        "a file with `[[stack]]`, `[[panel]]` or `outer` and `inner`, or a name on the shelf",
+        "name a layup, several layups, a suit or a brief; other files have no report",
     )
 }
 
@@ -212,8 +234,13 @@ fn document(
 ) -> Result<Document, CliError> {
     let sources: Vec<&Source> = shelf.sources().collect();
     match subject {
+        Subject::Search(sought) => {
+            report_seek::document(sought, args.error_goal, skin, &sources, again)
+        }
         Subject::Suit(suit) => {
-            let study = expose_suit(suit, 1.0, skin, args.error_goal).map_err(CliError::Bench)?;
+            let quilts = if args.flat { Quilts::LeftOut } else { Quilts::Computed };
+            let study = expose_suit(suit, 1.0, (skin, quilts), args.error_goal);
+            let study = study.map_err(suit_command::failed)?;
             let judged = judge(&study);
             let svg = suit_command::chart(&judged).map_err(CliError::Chart)?;
             let drawing = Drawing { svg, words: words::weakest(&judged) };
@@ -269,6 +296,7 @@ fn hashed(args: &Args, shelf: &Shelf, subject: &Subject<'_>) -> Result<Vec<Input
     for path in &args.paths {
         let word = path.to_string_lossy();
         match subject {
+            Subject::Search(_) => {}
             Subject::Suit(_) => {
                 texts.extend(inputs::of_suit(&word, path, shelf).map_err(CliError::Faults)?);
             }
@@ -276,6 +304,9 @@ fn hashed(args: &Args, shelf: &Shelf, subject: &Subject<'_>) -> Result<Vec<Input
                 texts.push(inputs::of_layup(&word, path, shelf).map_err(CliError::Faults)?);
             }
         }
+    }
+    if let Subject::Search(sought) = subject {
+        texts.extend(sought.texts(&args.paths)?);
     }
     let file = args.exposure.iter().filter(|e| shelf.exposure(&e.to_string_lossy()).is_err());
     for path in file {
@@ -307,6 +338,12 @@ fn command(args: &Args, dirs: &[PathBuf]) -> String {
     if args.error_goal != 0.005 {
         option("error", Some((100.0 * args.error_goal).to_string()));
     }
+    if args.flat {
+        words.push("--flat".to_string());
+    }
+    let mut option = |name: &str, value: Option<String>| {
+        words.extend(value.into_iter().flat_map(|value| [format!("--{name}"), value]));
+    };
     option("question", args.question.clone());
     option("date", args.date.clone());
     let name = |path: &PathBuf| path.file_name().map(|name| name.to_string_lossy().into_owned());

@@ -119,7 +119,7 @@ fn take_up(
 }
 
 /// A bar with the time left on standard error; silent where that is no terminal.
-fn progress(search: &Search<'_>, done: &Done) -> ProgressBar {
+pub(super) fn progress(search: &Search<'_>, done: &Done) -> ProgressBar {
     let size = |chunk: u64| {
         let range = search.range(chunk);
         range.end - range.start

@@ -59,7 +59,8 @@ pub fn deliver(
     )
 }
 
-fn chart(finding: &Finding<'_>) -> Result<String, ChartError> {
+/// Frontier and shortlist, protection against cost.
+pub(super) fn chart(finding: &Finding<'_>) -> Result<String, ChartError> {
     let brief = finding.brief();
     let cost = |scored: &Scored| match brief.minimise {
         Minimise::Mass => 1e3 * scored.areal_density,
@@ -75,12 +76,13 @@ fn chart(finding: &Finding<'_>) -> Result<String, ChartError> {
         Minimise::Thickness => "thickness",
     };
     let n = finding.counts.n_exposed();
+    let kept = if brief.wants_odds() { "margin and odds are" } else { "the margin is" };
     seek_chart(&SeekChart {
         heading: Heading {
             title: format!("{}: protection against {order}", brief.name),
             subtitle: format!(
                 "{n} layups exposed. 1, 2, …: the frontier in its order. Shortlist, gaps closed until \
-                 the margin is just kept: {}",
+                 {kept} just kept: {}",
                 key(finding)
             ),
             source: format!("brief {}", brief.name),

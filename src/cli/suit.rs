@@ -19,7 +19,7 @@ use crate::report::suit::json::suit_json;
 use crate::report::suit::judge::{Judged, judge};
 use crate::report::suit::text::suit_text;
 use crate::report::suit::words;
-use crate::study::suit::expose_suit;
+use crate::study::suit::{Quilts, SuitError, expose_suit};
 
 /// Arguments of `suit`.
 #[derive(Debug, clap::Args)]
@@ -40,6 +40,9 @@ pub struct Args {
     #[arg(long = "error", value_name = "PERCENT", default_value = "0.5",
           value_parser = arguments::error_goal)]
     error_goal: f64,
+    /// Leave the quilting of panels out: expose their flat stacks, without loft and stitch lines
+    #[arg(long)]
+    flat: bool,
     #[command(flatten)]
     views: ViewArgs,
 }
@@ -57,7 +60,8 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
         Some((mass, height)) => suit.size_for(&wearer(mass, height)),
         None => args.size.unwrap_or(1.0),
     };
-    let study = expose_suit(&suit, size, skin, args.error_goal).map_err(CliError::Bench)?;
+    let quilts = if args.flat { Quilts::LeftOut } else { Quilts::Computed };
+    let study = expose_suit(&suit, size, (skin, quilts), args.error_goal).map_err(failed)?;
     let judged = judge(&study);
     args.views.deliver(
         opened,
@@ -68,6 +72,14 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
             chart: &|| chart(&judged),
         },
     )
+}
+
+/// What stopped a suit's exposure.
+pub(super) fn failed(error: SuitError) -> CliError {
+    match error {
+        SuitError::Bench(error) => CliError::Bench(error),
+        SuitError::Quilt(error) => CliError::Quilt(error),
+    }
 }
 
 fn wearer(mass: f64, height: f64) -> Body {

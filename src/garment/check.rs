@@ -3,9 +3,14 @@
 use std::path::Path;
 use std::sync::Arc;
 
+use crate::garment::check_rolls::check_rolls;
+use crate::garment::curve::read_curve;
 use crate::garment::fault::{Fault, Faults, Place};
+use crate::garment::inputs::is_brief;
 use crate::garment::raw::Kind;
 use crate::garment::read;
+use crate::garment::read_brief::read_brief;
+use crate::garment::read_exposure::read_flux_series;
 use crate::garment::read_suit::read_suit;
 use crate::garment::record::Record;
 use crate::garment::resolve::resolve;
@@ -38,6 +43,19 @@ pub(crate) fn check(shelf: &Shelf, path: &Path) -> Result<Checked, Faults> {
             let suit = read_suit(path, shelf)?;
             Ok(Checked { kind: "suit", names: vec![suit.name] })
         }
+        Guess::Brief => {
+            let brief = read_brief(path, shelf)?.brief;
+            Ok(Checked { kind: "brief", names: vec![brief.name] })
+        }
+        Guess::Curve => {
+            let curve = read_curve(path)?;
+            Ok(Checked { kind: "curve of the bench", names: vec![curve.name] })
+        }
+        Guess::Rolls => Ok(Checked { kind: "list of rolls", names: check_rolls(&text, shelf)? }),
+        Guess::FluxSeries => {
+            read_flux_series(path)?;
+            Ok(Checked { kind: "flux series", names: vec![text.path.clone()] })
+        }
         Guess::Layup => {
             let layup = read::read_layup_of(&text, shelf)?;
             Ok(Checked { kind: "layup", names: vec![layup.name] })
@@ -50,6 +68,10 @@ enum Guess {
     OnShelf(Kind),
     Exposure,
     Suit,
+    Brief,
+    Curve,
+    Rolls,
+    FluxSeries,
     Layup,
 }
 
@@ -63,11 +85,27 @@ fn guess(text: &Arc<Text>) -> Guess {
             () if has("exposure") => Guess::OnShelf(Kind::Exposure),
             () if has("skin") => Guess::OnShelf(Kind::Skin),
             () if has("panel") => Guess::Suit,
+            () if is_brief(&root) => Guess::Brief,
             () if has("stack") || n_shared(&root, Kind::Exposure) < 3 => Guess::Layup,
             () => Guess::Exposure,
         };
     }
     let Some(sheet) = sheet::parse(text, &mut unread) else { return Guess::OnShelf(Kind::Fabric) };
+    let has = |of: &dyn Fn(&str) -> bool| {
+        sheet.header.cells.iter().any(|cell| of(&cell.key.to_lowercase()))
+    };
+    match () {
+        () if has(&|key| key == "lot") => return Guess::Rolls,
+        () if has(&|key| key == "time_s") && has(&|key| key.starts_with("flux")) => {
+            return Guess::FluxSeries;
+        }
+        () if has(&|key| key.starts_with("time"))
+            && has(&|key| key.starts_with("temperature") || key.contains("rise")) =>
+        {
+            return Guess::Curve;
+        }
+        () => {}
+    }
     let tables = [Kind::Fabric, Kind::Fibre, Kind::Target, Kind::Source];
     let n_most = tables.map(|kind| n_shared(&sheet.header, kind)).into_iter().max();
     let best = tables.into_iter().find(|kind| Some(n_shared(&sheet.header, *kind)) == n_most);

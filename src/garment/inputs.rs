@@ -26,11 +26,14 @@ pub enum Holds {
     Suit,
     /// A layup.
     Layup,
+    /// A brief.
+    Brief,
     /// Neither.
     Neither,
 }
 
-/// What the file holds, told by its keys: `panel` or `body` make a suit, `stack` a layup.
+/// What the file holds, told by its keys: `panel` or `body` make a suit, `stack` a layup, two of
+/// `outer`, `inner` and `felts` a brief.
 ///
 /// Errors: a file that cannot be read. A file with broken syntax is told by what can be read of it.
 pub fn holds(path: &Path) -> Result<Holds, Faults> {
@@ -38,9 +41,24 @@ pub fn holds(path: &Path) -> Result<Holds, Faults> {
     let has = |key: &str| root.cells.iter().any(|cell| cell.key == key);
     Ok(match () {
         () if has("panel") || has("body") => Holds::Suit,
+        () if is_brief(&root) => Holds::Brief,
         () if has("stack") || root.cells.is_empty() => Holds::Layup,
         () => Holds::Neither,
     })
+}
+
+/// Whether the keys are those of a brief.
+pub(crate) fn is_brief(root: &Record) -> bool {
+    let lists = ["outer", "inner", "felts"];
+    let n = root.cells.iter().filter(|cell| lists.contains(&cell.key.as_str())).count();
+    n >= 2 && root.get("stack").is_none()
+}
+
+/// The text of a brief.
+///
+/// Errors: a file that cannot be read.
+pub fn of_brief(file: &Path) -> Result<InputText, Faults> {
+    load(file, Form::Toml)
 }
 
 /// The files of the shelf, and the flux series that its exposures name.

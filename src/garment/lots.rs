@@ -1,6 +1,7 @@
 //! Delivered rolls as they were measured, from a CSV file.
 
 use std::path::Path;
+use std::sync::Arc;
 
 use crate::garment::fault::{Fault, Faults, Unknown};
 use crate::garment::field::{Companions, Field, Keys};
@@ -9,7 +10,7 @@ use crate::garment::layup::Layup;
 use crate::garment::read_exposure::check_columns;
 use crate::garment::reader::Reader;
 use crate::garment::record::Record;
-use crate::garment::sheet;
+use crate::garment::sheet::{self, Sheet};
 use crate::garment::text::{Form, Text};
 use crate::garment::tree;
 
@@ -45,7 +46,29 @@ pub struct Roll {
 pub fn read_lots(path: &Path, layup: &Layup) -> Result<Vec<Roll>, Faults> {
     let text = Text::load(path, Form::Csv)?;
     let mut faults = Vec::new();
-    let Some(sheet) = sheet::parse(&text, &mut faults) else { return Err(Faults(faults)) };
+    let (sheet, of_what) = sheet_of(&text, &mut faults).ok_or_else(|| Faults(faults.clone()))?;
+    let mut seen: Vec<&Record> = Vec::new();
+    let mut rolls: Vec<Roll> = Vec::new();
+    for record in &sheet.records {
+        let Some(roll) = read_roll(record, of_what, layup, &mut faults) else { continue };
+        let same = |other: &Roll| other.lot == roll.lot && other.plies == roll.plies;
+        if let Some(first) = rolls.iter().position(same) {
+            let what = format!("lot `{}` of {} is there twice", roll.lot, roll.fabric);
+            let mend = "give each roll a name of its own, or remove one row";
+            let fault = Fault::new(what, seen[first].place_of("lot"), "each roll once", mend);
+            faults.push(fault.and_at(record.place_of("lot")));
+        }
+        seen.push(record);
+        rolls.push(roll);
+    }
+    some_rows(&text, rolls.len(), &mut faults);
+    if faults.is_empty() { Ok(rolls) } else { Err(Faults(faults)) }
+}
+
+/// The rows of a list of rolls, and the column that says what they are for; none where the columns
+/// are not those of such a list, with the faults noted.
+pub(crate) fn sheet_of(text: &Arc<Text>, faults: &mut Vec<Fault>) -> Option<(Sheet, &'static str)> {
+    let sheet = sheet::parse(text, faults)?;
     let has = |key: &str| sheet.header.cells.iter().any(|cell| cell.key == key);
     let of_what = if has("fabric") { "fabric" } else { "ply" };
     let needed = ["lot", of_what, kinds::AREAL_DENSITY.key, kinds::THICKNESS.key];
@@ -62,29 +85,19 @@ pub fn read_lots(path: &Path, layup: &Layup) -> Result<Vec<Roll>, Faults> {
         found.push(fault.and_at(sheet.header.place_of("fabric")));
     }
     if !found.is_empty() {
-        tree::add_beyond_syntax(&mut faults, found);
-        return Err(Faults(faults));
+        tree::add_beyond_syntax(faults, found);
+        return None;
     }
-    let mut seen: Vec<&Record> = Vec::new();
-    let mut rolls: Vec<Roll> = Vec::new();
-    for record in &sheet.records {
-        let Some(roll) = read_roll(record, of_what, layup, &mut faults) else { continue };
-        let same = |other: &Roll| other.lot == roll.lot && other.plies == roll.plies;
-        if let Some(first) = rolls.iter().position(same) {
-            let what = format!("lot `{}` of {} is there twice", roll.lot, roll.fabric);
-            let mend = "give each roll a name of its own, or remove one row";
-            let fault = Fault::new(what, seen[first].place_of("lot"), "each roll once", mend);
-            faults.push(fault.and_at(record.place_of("lot")));
-        }
-        seen.push(record);
-        rolls.push(roll);
-    }
-    if rolls.is_empty() && faults.is_empty() {
+    Some((sheet, of_what))
+}
+
+/// The list has rows.
+pub(crate) fn some_rows(text: &Arc<Text>, n: usize, faults: &mut Vec<Fault>) {
+    if n == 0 && faults.is_empty() {
         let place = text.place(0..0, "");
         let mend = "add a row for each delivered roll";
         faults.push(Fault::new("the list holds no roll", place, "at least one roll", mend));
     }
-    if faults.is_empty() { Ok(rolls) } else { Err(Faults(faults)) }
 }
 
 fn read_roll(

@@ -24,6 +24,7 @@ pub mod shelf;
 
 mod blend;
 mod check;
+mod check_rolls;
 mod clash;
 mod cloth;
 mod estimate;

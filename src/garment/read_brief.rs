@@ -21,7 +21,7 @@ use crate::garment::text::{Form, Text};
 use crate::garment::tree;
 
 /// Sets drawn for the odds of a layup where the brief says nothing, and the fewest that tell any.
-const N_SETS: usize = 128;
+const N_SETS: usize = 64;
 const SETS_LEAST: usize = 16;
 /// Most plies between outer and inner.
 const FELTS_MOST: f64 = 4.0;

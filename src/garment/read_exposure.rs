@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use crate::garment::exposure::{Disc, Exposure, Flux, Orientation};
-use crate::garment::fault::{Fault, Unknown};
+use crate::garment::fault::{Fault, Faults, Unknown};
 use crate::garment::field::Keys;
 use crate::garment::kinds;
 use crate::garment::read_fabric::name;
@@ -108,6 +108,15 @@ fn flux(reader: &mut Reader<'_>) -> Option<Flux> {
     }
     let folder = Path::new(&reader.record.text.path).parent().unwrap_or(Path::new("")).to_owned();
     read_flux(&folder.join(file), reader.faults)
+}
+
+/// Reads a series of fluxes to say whether it has faults.
+///
+/// Errors: every fault of the file.
+pub(crate) fn read_flux_series(path: &Path) -> Result<(), Faults> {
+    let mut faults = Vec::new();
+    read_flux(path, &mut faults);
+    if faults.is_empty() { Ok(()) } else { Err(Faults(faults)) }
 }
 
 /// A series of fluxes from a CSV file (`time_s`, `flux_kW_m2`).

@@ -11,12 +11,12 @@ h1 { font-size: 1.5rem } h2 { font-size: 1.15rem; margin-top: 2.2rem } h3 { font
 table { border-collapse: collapse; width: 100%; font-size: .85rem; margin: .8rem 0; overflow-wrap: normal }
 th, td { border-bottom: 1px solid var(--line); padding: .2rem .5rem; text-align: left; vertical-align: top }
 td.n, th.n { text-align: right; font-variant-numeric: tabular-nums; white-space: nowrap }
-th.n { white-space: normal }
+th.n { white-space: normal } td.name { white-space: nowrap }
 .source, .note { color: var(--grey); font-size: .85rem }
 .broken, .opposite { color: var(--mark); font-weight: 600 }
 .notice { border: 1px solid var(--line); padding: .6rem .9rem }
 figure { margin: 1rem 0; background: #fff; padding: .5rem; break-inside: avoid; overflow-x: auto } figure svg { max-width: 100%; height: auto; display: block; margin: 0 auto }
-@media screen and (max-width: 40rem) { figure svg { max-width: none; width: 38rem } }
+@media screen and (max-width: 40rem) { figure svg { max-width: none; width: 38rem } table { width: max-content; min-width: 100% } td, th { max-width: 15rem } }
 pre { font-size: .85rem; white-space: pre-wrap; overflow-wrap: anywhere; border: 1px solid var(--line); padding: .5rem .7rem }
 .wide { overflow-x: auto } .hash td:last-child { font-family: ui-monospace, monospace; font-size: .9em; overflow-wrap: anywhere }
 @page { size: A4; margin: 15mm }
@@ -24,7 +24,8 @@ pre { font-size: .85rem; white-space: pre-wrap; overflow-wrap: anywhere; border:
   :root { color-scheme: light; --ink: #000; --grey: #444; --line: #bbb; --paper: #fff; --mark: #8a2b00 }
   body { font-size: 9.5pt; max-width: none; margin: 0; padding: 0 }
   table { font-size: 8pt } tr, figure { break-inside: avoid } thead { display: table-header-group } h2, h3 { break-after: avoid }
-  figure { padding: 0 } .wide, figure { overflow: visible }
+  .note:has(+ .wide), p:has(+ .wide) { break-after: avoid }
+  figure { padding: 0 } figure svg { max-height: 12.5cm } figure.tall svg { max-height: 24.5cm } .wide, figure { overflow: visible }
 }
 ";
 

@@ -55,19 +55,21 @@ pub fn odds(chance: &Result<Chance, String>, wanted: &Wanted) -> String {
         Ok(chance) => chance,
         Err(why) => return format!("odds of {name} are not known: {why}"),
     };
-    let pct = |share: &Share| {
-        let whole = |share: f64| fixed(100.0 * share, 0);
-        format!("{} % ({} to {} %)", whole(share.value()), whole(share.low), whole(share.high))
-    };
     let judged = match chance.judged {
         Judged::Lowest => format!("all {} of a set", chance.n_specimens),
         Judged::Mean => format!("the mean of a set of {}", chance.n_specimens),
     };
     format!(
         "odds that {judged} reach {name}: {}, one specimen {}",
-        pct(&chance.set),
-        pct(&chance.one)
+        share(&chance.set),
+        share(&chance.one)
     )
+}
+
+/// "92 % (86 to 96 %)".
+pub fn share(share: &Share) -> String {
+    let whole = |share: f64| fixed(100.0 * share, 0);
+    format!("{} % ({} to {} %)", whole(share.value()), whole(share.low), whole(share.high))
 }
 
 /// Names of the plies, outermost first.

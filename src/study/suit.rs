@@ -12,6 +12,26 @@ use crate::garment::suit::{Panel, Suit, thread_density};
 use crate::garment::target::Figure;
 use crate::study::patch::{Patch, with_patch};
 use crate::study::pressed::{Stand, standing};
+use crate::study::quilt::screen::N_POINTS;
+use crate::study::quilt::{QuiltError, Quilted, quilt};
+
+/// Whether the quilting of panels is computed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Quilts {
+    /// Through the paths of a cell, in front of one disc and of skin.
+    Computed,
+    /// It counts by its thread alone.
+    LeftOut,
+}
+
+/// Why a suit could not be exposed.
+#[derive(Debug, Clone, PartialEq)]
+pub enum SuitError {
+    /// A flat stack could not be computed.
+    Bench(BenchError),
+    /// A quilting could not.
+    Quilt(QuiltError),
+}
 
 /// Masses of all pieces of a panel [kg].
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -40,8 +60,11 @@ pub struct Fitted {
     pub kind: usize,
     /// Mass of the panel with it.
     pub mass: PanelMass,
-    /// Beside the embroidery, then under it if there is any.
+    /// Beside the embroidery, then under it if there is any; the flat stack where it is quilted.
     pub outcomes: Vec<Outcome>,
+    /// The same places with their quilting; none where the panel is flat, pressed, or quilting was
+    /// left out.
+    pub quilted: Vec<Option<Quilted>>,
 }
 
 /// A panel with its own layup and with each alternative.
@@ -65,6 +88,8 @@ impl PanelStudy {
 pub struct SuitStudy {
     /// The suit.
     pub suit: Suit,
+    /// Whether quilting was computed.
+    pub quilts: Quilts,
     /// Size: the ratio of the wearer's surface to that of the pattern's body [–].
     pub size: f64,
     /// The panels, in the suit's order.
@@ -97,13 +122,26 @@ pub fn panel_mass(panel: &Panel, layup: &Layup, area: f64) -> PanelMass {
 /// The layup as the panel wears it: beside its embroidery, then under it if there is any.
 pub fn worn(panel: &Panel, layup: &Layup) -> Vec<Layup> {
     let stand = panel.pressure.map_or(Stand::AsItLies, Stand::Under);
+    let pressed = panel.pressure.is_some() || layup.pressure.is_some();
+    // pressure leaves no loft
+    let quilting = layup.quilting.clone().filter(|_| !pressed);
+    let layup = &Layup { quilting, ..layup.clone() };
     let mut places = vec![standing(layup, stand)];
     if let Some(e) = &panel.embroidery {
         let patch = Patch { fabric: e.fabric.clone(), share: e.share, thread: e.thread };
-        places.push(standing(&with_patch(layup, &patch), stand));
+        let mut covered = with_patch(layup, &patch);
+        let thicker = covered.plies_thickness() / layup.plies_thickness();
+        if let Some(quilting) = &mut covered.quilting {
+            // a stitch line presses the thicker stack in the same proportion
+            quilting.pressed.value *= thicker;
+        }
+        places.push(standing(&covered, stand));
     }
     places
 }
+
+/// The flat stack, and the quilted one if that was computed.
+type Run = (Outcome, Option<Quilted>);
 
 /// One exposure that some panel needs.
 #[derive(PartialEq)]
@@ -117,15 +155,18 @@ struct Case<'a> {
 ///
 /// - `size`: ratio of the wearer's surface to that of the pattern's body [–], above 0
 ///
+/// - `quilts`: whether quilting is computed; a pressed panel is flat either way, as pressure leaves no
+///   loft
+///
 /// Equal cases are run once; the work is spread over the threads, and the result does not depend on
 /// their number.
 /// Errors: the first case, in the order of the panels, that could not be computed.
 pub fn expose_suit(
     suit: &Suit,
     size: f64,
-    skin: &Skin,
+    (skin, quilts): (&Skin, Quilts),
     error_goal: f64,
-) -> Result<SuitStudy, BenchError> {
+) -> Result<SuitStudy, SuitError> {
     let mut cases: Vec<Case> = Vec::new();
     let mut kinds: Vec<&Layup> = Vec::new();
     let mut plan = Vec::new();
@@ -147,21 +188,31 @@ pub fn expose_suit(
     let run = |case: &Case| {
         let (follow, without) = (Follow::UntilKnown, Without::default());
         let question = Question { behind: case.behind, skin, error_goal, follow, without };
-        expose(&case.layup, case.exposure, &question)
+        let outcome = expose(&case.layup, case.exposure, &question).map_err(SuitError::Bench)?;
+        let quilted = match &case.layup.quilting {
+            Some(quilting) if quilts == Quilts::Computed => {
+                let question = Question { behind: Behind::Both, ..question };
+                let quilted = quilt(&case.layup, quilting, case.exposure, &question, N_POINTS);
+                Some(quilted.map_err(SuitError::Quilt)?)
+            }
+            _ => None,
+        };
+        Ok((outcome, quilted))
     };
-    let done: Vec<Result<Outcome, BenchError>> = cases.par_iter().map(run).collect();
-    let done = done.into_iter().collect::<Result<Vec<Outcome>, BenchError>>()?;
+    let done: Vec<Result<Run, SuitError>> = cases.par_iter().map(run).collect();
+    let done = done.into_iter().collect::<Result<Vec<Run>, SuitError>>()?;
     let panels = suit.panels.iter().zip(plan).map(|(panel, of_panel)| {
         let area = suit.area(panel, size);
         let fitted = of_panel.into_iter().map(|(layup, kind, places)| Fitted {
             layup: layup.clone(),
             kind,
             mass: panel_mass(panel, layup, area),
-            outcomes: places.iter().map(|i| done[*i].clone()).collect(),
+            outcomes: places.iter().map(|i| done[*i].0.clone()).collect(),
+            quilted: places.iter().map(|i| done[*i].1.clone()).collect(),
         });
         PanelStudy { area, fitted: fitted.collect() }
     });
-    Ok(SuitStudy { suit: suit.clone(), size, panels: panels.collect() })
+    Ok(SuitStudy { suit: suit.clone(), quilts, size, panels: panels.collect() })
 }
 
 /// Where an item stands in the list; it is added if it does not.

@@ -145,8 +145,19 @@ fn the_shelf_is_listed_and_shown() {
         fits_80_columns(&shown);
         assert!(shown.contains(name));
     }
-    let checked = done(&["materials", "check", "materials/layups/three-ply-loose.toml"]);
-    assert!(checked.contains("nothing wrong"), "{checked}");
+    for (file, kind) in [
+        ("materials/layups/three-ply-loose.toml", "layup"),
+        ("materials/suits/refuelling-coverall.toml", "suit"),
+        ("materials/briefs/hill-climb-refuelling-coverall.toml", "brief"),
+        ("materials/briefs/quilted-front-panel.toml", "brief"),
+        ("materials/curves/demo-specimen-1.csv", "curve of the bench"),
+        ("examples/rolls.csv", "list of rolls"),
+    ] {
+        let checked = done(&["materials", "check", file]).replace('\n', " ");
+        let expected = format!("nothing wrong; 1 of kind {kind}:");
+        let many = kind == "list of rolls" && checked.contains("of kind list of rolls: F-2401");
+        assert!(checked.contains(&expected) || many, "{checked}");
+    }
 }
 
 #[test]

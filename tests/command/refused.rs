@@ -81,6 +81,19 @@ fn files_that_are_no_layup_are_refused() {
     refused(&["expose", &negative], 1, &["negative.toml:4", "expected:", "mend:"]);
     refused(&["materials", "check", &negative], 1, &["negative.toml:4", "expected:", "mend:"]);
     refused(&["materials", "check", folder.to_str().unwrap()], 1, &["error:", "mend:"]);
+    let files = [
+        (
+            "brief.toml",
+            &b"name = \"a\"\nouter = [\"outer-aramid-20\"]\ninner = []\n"[..],
+            "brief.toml:2:10",
+        ),
+        ("rolls.csv", b"lot,ply,areal_density_g_m2,thickness_mm\nA,0,100,1\n", "rolls.csv:2:3"),
+        ("rise.csv", b"time_s,temperature_rise_F\n0,0\n1,2\n", "rise.csv:1:8"),
+        ("flux.csv", b"time_s,flux_kW_m2\n0,80\n0,81\n", "flux.csv:3"),
+    ];
+    for (name, text, place) in files {
+        refused(&["materials", "check", &write(name, text)], 1, &[place, "expected:", "mend:"]);
+    }
 }
 
 #[test]

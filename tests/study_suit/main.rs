@@ -6,4 +6,5 @@ mod demo;
 mod mass;
 mod page;
 mod program;
+mod quilted;
 mod saving;

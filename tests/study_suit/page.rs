@@ -11,10 +11,11 @@ use stillair::NOTICE;
 
 use crate::program::{done, folder};
 
-const SUBJECTS: [(&str, &[&str]); 3] = [
+const SUBJECTS: [(&str, &[&str]); 4] = [
     ("layup", &["three-ply-loose", "--against", "en-469-xf1"]),
     ("rank", &["three-ply-loose", "three-ply-light", "single-outer-195"]),
     ("suit", &["refuelling-coverall"]),
+    ("seek", &["tests/study_suit/brief.toml"]),
 ];
 
 /// The page of a subject, made in a folder of its own.
@@ -121,4 +122,42 @@ fn markdown_names_the_charts_that_lie_beside_it() {
     let text = fs::read_to_string(&file).unwrap();
     assert!(text.contains("(suit-1.svg)") && folder.join("suit-1.svg").exists());
     assert_eq!(text.matches(NOTICE).count(), 2);
+}
+
+#[test]
+fn a_search_is_told_from_its_checkpoints_as_from_its_brief() {
+    let folder = folder("checkpoint");
+    let brief = SUBJECTS[3].1[0];
+    let path = |name: &str| folder.join(name).display().to_string();
+    done(&["seek", brief, "--checkpoint", &path("whole")]);
+    let page = path("page.html");
+    done(&["report", &path("whole"), "--out", &page]);
+    let told = fs::read_to_string(&page).unwrap();
+    let body = |page: &str| page.split("To make this report again").next().unwrap().to_owned();
+    assert_eq!(body(&told), body(&made("from_brief", &[brief])));
+    // a part alone is no search
+    done(&["seek", brief, "--part", "1/2", "--checkpoint", &path("half")]);
+    let (out, err, code) =
+        crate::program::stillair(&["report", &path("half"), "--out", &page], "2");
+    assert_eq!((code, out.as_str()), (1, ""));
+    assert!(err.contains("part 2 of 2 is missing"), "{err}");
+}
+
+#[test]
+fn a_search_tells_limits_odds_and_what_binds() {
+    let page = made("sought", SUBJECTS[3].1);
+    for part in [
+        "What is wanted",
+        "at least 80 % odds",
+        "Shortlist",
+        "Frontier",
+        "How it was searched",
+        "none left out for its mass",
+        "what binds it",
+        "what more buys",
+        "odds, set",
+        "diamond, pitch 40 mm",
+    ] {
+        assert!(page.contains(part), "{part}");
+    }
 }

@@ -6,6 +6,11 @@ use crate::NOTICE;
 use crate::report::document::{Block, Document, Grid, Set};
 use crate::report::page::page;
 
+/// Height over width above which a drawing is tall.
+const TALL: f64 = 0.9;
+/// Longest name that stays on one line.
+const NAME_MOST: usize = 28;
+
 /// The whole page.
 pub fn document_html(document: &Document) -> String {
     let body = html! {
@@ -28,14 +33,32 @@ fn block(block: &Block) -> Markup {
             Block::Note(text) => p.note { (text) },
             Block::List(items) => ul { @for item in items { li { (item) } } },
             Block::Table(grid) => (table(grid)),
-            Block::Chart(drawing) => figure { (PreEscaped(&drawing.svg)) },
+            Block::Chart(drawing) => figure class=[is_tall(&drawing.svg).then_some("tall")] {
+                (PreEscaped(&drawing.svg))
+            },
             Block::Command(text) => pre { (text) },
         }
     }
 }
 
+/// Whether a drawing is about as high as wide or higher, and may have a page of its own.
+fn is_tall(svg: &str) -> bool {
+    let number = |key: &str| {
+        let rest = svg.split_once(&format!(" {key}=\""))?.1;
+        rest.split('"').next()?.parse::<f64>().ok()
+    };
+    let ratio = number("height").zip(number("width")).map(|(height, width)| height / width);
+    ratio.is_some_and(|ratio| ratio > TALL)
+}
+
 fn class(set: Set) -> Option<&'static str> {
     (set == Set::Numbers).then_some("n")
+}
+
+/// A name is not broken at its hyphens.
+fn name_class(cell: &str) -> Option<&'static str> {
+    let is_name = cell.contains('-') && !cell.contains(' ') && cell.len() <= NAME_MOST;
+    is_name.then_some("name")
 }
 
 fn table(grid: &Grid) -> Markup {
@@ -47,7 +70,7 @@ fn table(grid: &Grid) -> Markup {
             } } }
             tbody { @for row in &grid.rows { tr {
                 @for (cell, (_, set)) in row.iter().zip(&grid.heads) {
-                    td class=[class(*set)] { (cell) }
+                    td class=[class(*set).or(name_class(cell))] { (cell) }
                 }
             } } }
         } }

@@ -4,7 +4,7 @@ use crate::bench::outcome::{Outcome, Run};
 use crate::garment::source::Source;
 use crate::garment::target::{Figure, Target};
 use crate::physics::units::celsius;
-use crate::report::document::materials::{data_flags, layup_block, materials_block};
+use crate::report::document::materials::{QuiltingIs, data_flags, layup_block, materials_block};
 use crate::report::document::shared::{
     Again, again_block, assumptions, begin, exposure_block, flags,
 };
@@ -47,7 +47,7 @@ pub fn layup_document(
     }
     document.blocks.push(Block::Chart(drawing));
     document.heading("Layup");
-    layup_block(&mut document, layup);
+    layup_block(&mut document, layup, QuiltingIs::LeftOut);
     document.heading("Exposure");
     exposure_block(&mut document, &outcome.exposure);
     for (behind, run) in runs(outcome) {
@@ -59,7 +59,7 @@ pub fn layup_document(
     materials_block(&mut document, &[layup], sources);
     assumptions(&mut document);
     let mut found = outcome_flags(outcome, "");
-    found.extend(data_flags(&[layup]));
+    found.extend(data_flags(&[layup], QuiltingIs::LeftOut));
     flags(&mut document, found);
     again_block(&mut document, again);
     document

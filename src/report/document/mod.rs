@@ -7,6 +7,7 @@ pub mod layup;
 pub mod markdown;
 pub mod materials;
 pub mod rank;
+pub mod seek;
 pub mod shared;
 pub mod suit;
 

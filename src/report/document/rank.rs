@@ -4,7 +4,7 @@ use crate::garment::layup::Layup;
 use crate::garment::source::Source;
 use crate::garment::target::Target;
 use crate::report::document::layup::outcome_flags;
-use crate::report::document::materials::{data_flags, layup_block, materials_block};
+use crate::report::document::materials::{QuiltingIs, data_flags, layup_block, materials_block};
 use crate::report::document::shared::{
     Again, again_block, assumptions, begin, exposure_block, flags,
 };
@@ -41,7 +41,7 @@ pub fn rank_document(
     document.heading("Layups");
     let layups: Vec<&Layup> = ranking.placed.iter().map(|placed| &placed.outcome.layup).collect();
     for layup in &layups {
-        layup_block(&mut document, layup);
+        layup_block(&mut document, layup, QuiltingIs::LeftOut);
     }
     document.heading("Exposure");
     if let Some(exposure) = exposure {
@@ -53,7 +53,7 @@ pub fn rank_document(
     let mut found: Vec<String> = of_runs
         .flat_map(|placed| outcome_flags(placed.outcome, &placed.outcome.layup.name))
         .collect();
-    found.extend(data_flags(&layups));
+    found.extend(data_flags(&layups, QuiltingIs::LeftOut));
     flags(&mut document, found);
     again_block(&mut document, again);
     document

@@ -4,7 +4,7 @@ use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
 use crate::garment::source::Source;
 use crate::report::document::layup::outcome_flags;
-use crate::report::document::materials::{data_flags, layup_block, materials_block};
+use crate::report::document::materials::{QuiltingIs, data_flags, layup_block, materials_block};
 use crate::report::document::shared::{
     Again, again_block, assumptions, begin, exposure_block, flags,
 };
@@ -13,6 +13,7 @@ use crate::report::number::{fixed, short};
 use crate::report::suit::judge::Judged;
 use crate::report::suit::words;
 use crate::study::bill::Cloth;
+use crate::study::suit::Quilts;
 
 /// The report of a suit.
 pub fn suit_document(
@@ -35,6 +36,7 @@ pub fn suit_document(
     document.blocks.push(Block::Chart(drawing));
     document.table(predicted(judged));
     words::remarks(judged).iter().for_each(|remark| document.note(remark));
+    stitch_lines(&mut document, judged);
     document.heading("Grams");
     document.text(&words::body(judged));
     document.table(grams_grid(judged));
@@ -44,7 +46,7 @@ pub fn suit_document(
     document.note(&words::allowance(suit));
     document.heading("Layups");
     let layups = layups(judged);
-    layups.iter().for_each(|layup| layup_block(&mut document, layup));
+    layups.iter().for_each(|layup| layup_block(&mut document, layup, quilting_is(judged)));
     document.heading("Exposures");
     let mut exposures: Vec<&Exposure> = Vec::new();
     for panel in &suit.panels {
@@ -58,6 +60,13 @@ pub fn suit_document(
     flags(&mut document, found_flags(judged, &layups));
     again_block(&mut document, again);
     document
+}
+
+fn quilting_is(judged: &Judged<'_>) -> QuiltingIs {
+    match judged.study.quilts {
+        Quilts::Computed => QuiltingIs::Computed,
+        Quilts::LeftOut => QuiltingIs::LeftOut,
+    }
 }
 
 /// The different layups, as named, in the order in which panels and alternatives name them.
@@ -90,7 +99,7 @@ fn found_flags(judged: &Judged<'_>, layups: &[&Layup]) -> Vec<String> {
             "{pressed} panels are pressed: their thickness and conductivity are estimated."
         ));
     }
-    found.extend(data_flags(layups));
+    found.extend(data_flags(layups, quilting_is(judged)));
     found
 }
 
@@ -132,6 +141,30 @@ fn predicted(judged: &Judged<'_>) -> Grid {
         ]);
     }
     grid
+}
+
+fn stitch_lines(document: &mut Document, judged: &Judged<'_>) {
+    let rows = words::stitch_lines(judged);
+    if rows.is_empty() {
+        return;
+    }
+    document.heading("Stitch lines: disc and skin");
+    document.text(
+        "The bench's one disc averages over a cell, skin does not: where the stitch line presses the \
+         plies, the wearer burns first.",
+    );
+    let mut grid = Grid::new([
+        ">no.",
+        "panel",
+        ">disc, flat stack",
+        ">disc, quilted",
+        "skin at a stitch line [s]",
+        "skin at a cell's centre [s]",
+    ]);
+    rows.into_iter().for_each(|row| grid.row(row));
+    document.table(grid);
+    document
+        .note("Skin: time of the second-degree burn. A panel with embroidery: at its weaker spot.");
 }
 
 fn savings(document: &mut Document, judged: &Judged<'_>) {

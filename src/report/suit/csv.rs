@@ -1,5 +1,6 @@
 //! A suit as CSV: a row for each panel with its own layup and with each alternative.
 
+use crate::bench::outcome::When;
 use crate::garment::target::Figure;
 use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
@@ -7,7 +8,7 @@ use crate::report::figures::Found;
 use crate::report::suit::judge::Judged;
 use crate::report::suit::words;
 
-const HEADERS: [&str; 21] = [
+const HEADERS: [&str; 24] = [
     "panel",
     "place",
     "side",
@@ -29,6 +30,9 @@ const HEADERS: [&str; 21] = [
     "margin_pct",
     "against",
     "taken_exact",
+    "computed",
+    "stitch_line_second_degree_s",
+    "cell_centre_second_degree_s",
 ];
 
 /// The panels as CSV.
@@ -74,6 +78,13 @@ pub fn suit_csv(judged: &Judged<'_>) -> Result<String, CurvesError> {
                 Cell::maybe(judgement.margin.map(|m| 100.0 * m)),
                 Cell::word(&words::call(judgement)),
                 yes(taken),
+            ]);
+            let stitched = judgement.stitched;
+            let burns = |when: Option<When>| Cell::maybe(when.and_then(|when| when.t()));
+            row.extend([
+                Cell::word(if stitched.is_some() { "quilted" } else { "flat" }),
+                burns(stitched.and_then(|s| s.at_stitch_line)),
+                burns(stitched.and_then(|s| s.at_centre)),
             ]);
             columns.rows.push(row);
         }

@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use crate::bench::outcome::When;
 use crate::garment::target::Figure;
 use crate::report::figures::Found;
 use crate::report::json::finite::{Finite, rounded};
@@ -48,6 +49,12 @@ struct JsonPanel<'a> {
 struct JsonFitted<'a> {
     layup: &'a str,
     quilted: bool,
+    /// What the figure is of: the flat stack, or a whole cell with its stitch lines.
+    computed: &'static str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    stitch_line_second_degree_s: Option<Finite>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    cell_centre_second_degree_s: Option<Finite>,
     cloth_g: Finite,
     thread_g: Finite,
     embroidery_g: Finite,
@@ -165,6 +172,9 @@ fn json_fitted<'a>(fitted: &'a Fitted, judgement: &Judgement, heat: bool) -> Jso
     JsonFitted {
         layup: &fitted.layup.name,
         quilted: fitted.layup.quilting.is_some(),
+        computed: if judgement.stitched.is_some() { "quilted" } else { "flat" },
+        stitch_line_second_degree_s: judgement.stitched.and_then(|s| burns(s.at_stitch_line)),
+        cell_centre_second_degree_s: judgement.stitched.and_then(|s| burns(s.at_centre)),
         cloth_g: rounded(1e3 * fitted.mass.cloth),
         thread_g: rounded(1e3 * fitted.mass.thread),
         embroidery_g: rounded(1e3 * fitted.mass.embroidery),
@@ -181,6 +191,11 @@ fn json_fitted<'a>(fitted: &'a Fitted, judgement: &Judgement, heat: bool) -> Jso
         against: words::call(judgement),
         beyond_limit,
     }
+}
+
+/// The time of a burn; none where it does not come.
+fn burns(when: Option<When>) -> Option<Finite> {
+    when.and_then(|when| when.t()).map(rounded)
 }
 
 fn json_picks<'a>(judged: &'a Judged<'_>, picks: &Picks) -> JsonPicks<'a> {

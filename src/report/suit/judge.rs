@@ -1,9 +1,12 @@
 //! Panels held against their targets, the weakest of them, and lighter layups at its margin.
 
+use crate::bench::outcome::{Outcome, When};
 use crate::garment::target::Figure;
 use crate::report::figures::Found;
+use crate::report::quilt;
 use crate::report::verdict::{self, Verdict};
 use crate::study::bill::{Bill, bill};
+use crate::study::quilt::Quilted;
 use crate::study::saving::{Choice, Picks, Task};
 use crate::study::suit::{Fitted, PanelStudy, SuitStudy};
 
@@ -27,6 +30,19 @@ pub struct Judgement {
     pub spot: Spot,
     /// Figure over threshold less 1 [–]; at least this where the figure was not reached.
     pub margin: Option<f64>,
+    /// What stitch lines do there; none where the stack was exposed flat.
+    pub stitched: Option<Stitched>,
+}
+
+/// A quilted spot beside its flat stack, and skin at its places.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Stitched {
+    /// The target's figure of the flat stack.
+    pub flat: Found,
+    /// Second-degree burn of skin behind a stitch line.
+    pub at_stitch_line: Option<When>,
+    /// The same behind the middle of a cell.
+    pub at_centre: Option<When>,
 }
 
 /// What lighter layups the suit may have.
@@ -84,17 +100,35 @@ fn choices(studied: &PanelStudy, judged: &[Judgement]) -> Vec<Choice> {
 fn judgement(fitted: &Fitted, panel: &crate::garment::suit::Panel) -> Judgement {
     let spots: &[Spot] =
         if fitted.outcomes.len() == 1 { &[Spot::Whole] } else { &[Spot::Beside, Spot::Under] };
-    let at = |(outcome, spot): (&crate::bench::outcome::Outcome, &Spot)| {
-        let verdict = verdict::call(outcome, &panel.target, &panel.exposure);
+    let at = |((outcome, quilted), spot): ((&Outcome, &Option<Quilted>), &Spot)| {
+        let flat = verdict::call(outcome, &panel.target, &panel.exposure);
+        let (verdict, stitched) = match quilted {
+            None => (flat, None),
+            Some(quilted) => {
+                let found = quilt::figure(quilted, panel.target.figure);
+                let (target, exposure) = (&panel.target, &panel.exposure);
+                let stitched = stitched(quilted, flat.found);
+                (verdict::call_found(found, exposure, target, exposure), Some(stitched))
+            }
+        };
         let margin = verdict.margin.or_else(|| least_margin(&verdict, panel));
-        Judgement { verdict, spot: *spot, margin }
+        Judgement { verdict, spot: *spot, margin, stitched }
     };
     // a margin that is not known is the weaker one: nothing can be said of the panel then
     let order = |j: &Judgement| j.margin.unwrap_or(f64::NEG_INFINITY);
-    let weaker = fitted.outcomes.iter().zip(spots).map(at);
+    let weaker = fitted.outcomes.iter().zip(&fitted.quilted).zip(spots).map(at);
     weaker
         .min_by(|a, b| order(a).total_cmp(&order(b)))
         .expect("a fitted layup has one outcome at least: `worn` gives the place beside")
+}
+
+fn stitched(quilted: &Quilted, flat: Found) -> Stitched {
+    let skin = quilted.skin.as_ref();
+    Stitched {
+        flat,
+        at_stitch_line: skin.map(|skin| skin.stitch_line().degrees[1]),
+        at_centre: skin.map(|skin| skin.centre().degrees[1]),
+    }
 }
 
 /// The margin at the end of the run, for a time that was not reached by then.

@@ -17,6 +17,10 @@ pub fn suit_text(judged: &Judged<'_>) -> String {
     out.push_str(&paragraph(&words::body(judged), 2));
     section(&mut out, "Grams", &grams(judged));
     section(&mut out, "Predicted, panel by panel", &predicted(judged));
+    let stitched = stitch_lines(judged);
+    if !stitched.is_empty() {
+        section(&mut out, "Stitch lines: disc and skin", &stitched);
+    }
     section(&mut out, "Where grams can be saved", &savings(judged));
     section(&mut out, "Bill of materials", &bill(judged));
     out.push('\n');
@@ -78,6 +82,21 @@ fn predicted(judged: &Judged<'_>) -> String {
         out.push_str(&paragraph(&remark, 2));
     }
     out
+}
+
+/// Empty where no quilting was computed.
+fn stitch_lines(judged: &Judged<'_>) -> String {
+    use Align::{Left, Right};
+    let rows = words::stitch_lines(judged);
+    if rows.is_empty() {
+        return String::new();
+    }
+    let mut table = Table::new(&[Right, Left, Right, Right, Right, Right]);
+    table.row(["", "", "disc, flat", "quilted", "skin burns at stitch", "at cell centre"]);
+    rows.into_iter().for_each(|row| table.row(row));
+    let skin = "skin: second-degree burn [s] behind a stitch line and behind the middle of a cell. A \
+                panel with embroidery: at its weaker spot.";
+    table.render() + &paragraph(skin, 2)
 }
 
 fn savings(judged: &Judged<'_>) -> String {

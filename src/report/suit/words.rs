@@ -1,13 +1,15 @@
 //! The sentences about a suit that text and pages share.
 
+use crate::bench::outcome::When;
 use crate::garment::known::{Known, Provenance};
 use crate::garment::suit::{Extent, Panel, Suit};
 use crate::report::figures::{BEYOND_MARK, Found};
 use crate::report::number::{fixed, short, with_error};
 use crate::report::suit::judge::{Judged, Judgement, Saving, Spot};
-use crate::report::words::{count, figure_name, list};
+use crate::report::words::{count, figure_name, list, when_short};
 use crate::report::{rank, verdict};
 use crate::study::saving::Picks;
+use crate::study::suit::Quilts;
 
 /// The body, its surface by the rule, and the size.
 pub fn body(judged: &Judged<'_>) -> String {
@@ -75,8 +77,13 @@ pub fn asks(panel: &Panel) -> String {
 
 /// The figure with its error and the mark of what lies beyond the model's validity.
 pub fn value(judgement: &Judgement, panel: &Panel) -> String {
+    found(judgement.verdict.found, panel)
+}
+
+/// The same of what is known of a figure.
+pub fn found(found: Found, panel: &Panel) -> String {
     let (_, scale) = rank::unit(panel.target.figure);
-    match judgement.verdict.found {
+    match found {
         Found::Value { valued, beyond, .. } => {
             let (value, error) = with_error(scale * valued.value, scale * valued.error);
             format!("{value} ± {error}{}", if beyond { BEYOND_MARK } else { "" })
@@ -157,18 +164,58 @@ pub fn remarks(judged: &Judged<'_>) -> Vec<String> {
                 .to_string(),
         );
     }
-    if panels.iter().any(|panel| panel.layup.quilting.is_some()) {
-        out.push(
-            "Quilting counts by its thread alone: the flat stack is exposed, without loft and \
-             stitch lines."
-                .to_string(),
-        );
-    }
+    out.extend(quilting(judged).map(str::to_string));
     out.push(
         "Masses are those of the panels' areas: seams, hems, zips, cuffs and labels come on top."
             .to_string(),
     );
     out
+}
+
+/// What was computed of quilting.
+fn quilting(judged: &Judged<'_>) -> impl Iterator<Item = &'static str> {
+    let of_suit = judged.study.suit.panels.iter();
+    let quilted: Vec<&Panel> = of_suit.filter(|panel| panel.layup.quilting.is_some()).collect();
+    let computed = judged.panels.iter().flatten().any(|one| one.stitched.is_some());
+    let pressed = quilted.iter().any(|p| p.pressure.is_some() || p.layup.pressure.is_some());
+    let left_out = !quilted.is_empty() && judged.study.quilts == Quilts::LeftOut;
+    [
+        computed.then_some(
+            "A quilted panel's figure is that of one disc behind a whole cell, stitch lines and loft \
+             together. Skin has no such average: at a stitch line it burns earlier, and its own time \
+             stands beside. Under embroidery a stitch line presses in the same proportion.",
+        ),
+        (computed && pressed).then_some(
+            "Quilted panels under pressure are exposed flat: pressure leaves no loft, and their \
+             stitch lines count by their thread alone.",
+        ),
+        left_out.then_some(
+            "Quilting counts by its thread alone, as asked: the flat stack is exposed, without loft \
+             and stitch lines.",
+        ),
+    ]
+    .into_iter()
+    .flatten()
+}
+
+/// Panels whose quilting was computed: number, name, flat figure, quilted figure, second-degree
+/// burn of skin at a stitch line and at a cell's centre.
+pub fn stitch_lines(judged: &Judged<'_>) -> Vec<[String; 6]> {
+    let mut rows = Vec::new();
+    for (i, (panel, all)) in judged.study.suit.panels.iter().zip(&judged.panels).enumerate() {
+        let own = &all[0];
+        let Some(stitched) = &own.stitched else { continue };
+        let skin = |when: &Option<When>| when.as_ref().map_or("–".to_string(), when_short);
+        rows.push([
+            (i + 1).to_string(),
+            panel.name.clone(),
+            found(stitched.flat, panel),
+            value(own, panel),
+            skin(&stitched.at_stitch_line),
+            skin(&stitched.at_centre),
+        ]);
+    }
+    rows
 }
 
 /// How the bill adds for seams and cutting.

@@ -115,7 +115,9 @@ pub fn reaching(
     let mut found: Vec<(Plies, Scored)> = Vec::new();
     while found.len() < brief.n_shortlist && queue.peek().is_some() {
         let mut abreast: Vec<(Candidate, Scored)> = Vec::new();
-        while let (true, Some(one)) = (abreast.len() < N_ABREAST, queue.next()) {
+        while abreast.len() < N_ABREAST
+            && let Some(one) = queue.next()
+        {
             let Some(candidate) = space.candidate(one.index) else { continue };
             if found.iter().all(|(plies, _)| *plies != candidate.plies) {
                 abreast.push((candidate, one));

@@ -147,6 +147,13 @@ impl Checkpoint {
     }
 }
 
+/// Whether a file begins as a checkpoint does; not where it cannot be read.
+pub fn is_checkpoint(path: &Path) -> bool {
+    let mut first = vec![0; MAGIC.len()];
+    let read = File::open(path).and_then(|mut file| file.read_exact(&mut first));
+    read.is_ok() && first == MAGIC
+}
+
 /// The head of a file.
 ///
 /// Errors: a file of another kind, one whose head is torn, or what the system says.

@@ -1,0 +1,121 @@
+//! The part of `stillair report` that tells of a search.
+
+use std::path::{Path, PathBuf};
+
+use super::error::{BadOption, CliError};
+use super::merge::Joined;
+use super::seek::{progress, space};
+use super::seek_out;
+use crate::bench::effects::Without;
+use crate::bench::outcome::Outcome;
+use crate::bench::{Behind, Follow, Question, expose};
+use crate::garment::inputs::{self, InputText};
+use crate::garment::layup::Layup;
+use crate::garment::read_brief::{BriefFile, read_brief};
+use crate::garment::shelf::Shelf;
+use crate::garment::skin::Skin;
+use crate::garment::source::Source;
+use crate::report::document::seek::seek_document;
+use crate::report::document::shared::Again;
+use crate::report::document::{Document, Drawing};
+use crate::study::seek::checkpoint::is_checkpoint;
+use crate::study::seek::finding::Finding;
+use crate::study::seek::part::Part;
+use crate::study::seek::search::{Search, total};
+use crate::study::seek::summary::Done;
+
+/// A brief to be searched, or a finished search.
+pub enum Sought {
+    /// To be searched.
+    Brief { file: BriefFile, path: PathBuf },
+    /// Checkpoints of all its parts.
+    Parts(Joined),
+}
+
+impl Sought {
+    /// The texts that the search rests on, beside the shelf.
+    pub fn texts(&self, paths: &[PathBuf]) -> Result<Vec<InputText>, CliError> {
+        match self {
+            Sought::Brief { path, .. } => {
+                Ok(vec![inputs::of_brief(path).map_err(CliError::Faults)?])
+            }
+            // a checkpoint holds the brief's own text
+            Sought::Parts(joined) => {
+                let path = format!("brief in {}", paths[0].display());
+                Ok(vec![InputText { path, body: joined.file.text.clone() }])
+            }
+        }
+    }
+}
+
+/// The search that the paths stand for: one brief, or checkpoints of all parts.
+pub fn sought(paths: &[PathBuf], shelf: &Shelf) -> Result<Sought, CliError> {
+    if paths.iter().all(|path| is_checkpoint(path)) {
+        return Joined::of(paths, shelf).map(Sought::Parts);
+    }
+    let [path] = paths else {
+        return Err(CliError::Option(BadOption {
+            what: "a search has a report of its own".to_owned(),
+            given: format!("report with {} files, a brief or a checkpoint among them", paths.len()),
+            expected: "one brief, or the checkpoints of all parts of one search".to_owned(),
+            mend: "name the brief alone".to_owned(),
+        }));
+    };
+    let file = read_brief(path, shelf).map_err(CliError::Faults)?;
+    Ok(Sought::Brief { file, path: path.clone() })
+}
+
+/// The report of the search, which is run where it is not finished yet.
+pub fn document(
+    sought: &Sought,
+    error_goal: f64,
+    skin: &Skin,
+    sources: &[&Source],
+    again: &Again,
+) -> Result<Document, CliError> {
+    let (file, path, error_goal): (&BriefFile, &Path, f64) = match sought {
+        Sought::Brief { file, path } => (file, path, error_goal),
+        Sought::Parts(joined) => (&joined.file, &joined.path, joined.error_goal),
+    };
+    let space = space(file, path)?;
+    let done = match sought {
+        Sought::Parts(joined) => joined.done(&space)?,
+        Sought::Brief { .. } => {
+            let search = Search { space: &space, error_goal, part: Part::WHOLE };
+            let mut done = Done::new();
+            let bar = progress(&search, &done);
+            let searched = search.run(&mut done, None, &mut |n| bar.inc(n));
+            bar.finish_and_clear();
+            searched.map_err(CliError::Checkpoint)?;
+            done
+        }
+    };
+    let finding = Finding::of(total(&done, &space), &space, error_goal);
+    let svg = seek_out::chart(&finding).map_err(CliError::Chart)?;
+    let words = "Protection against cost: the frontier and the layups of the shortlist".to_owned();
+    let exposed = exposed(&finding, skin)?;
+    Ok(seek_document(&finding, Drawing { svg, words }, &exposed, sources, again))
+}
+
+/// The flat layups of the shortlist under each exposure, each with its number.
+fn exposed(finding: &Finding<'_>, skin: &Skin) -> Result<Vec<(usize, Outcome)>, CliError> {
+    let (behind, follow, without) = (Behind::Disc, Follow::UntilKnown, Without::default());
+    let question = Question { behind, skin, error_goal: finding.error_goal, follow, without };
+    let mut exposures = Vec::new();
+    for wanted in &finding.brief().wanted {
+        if !exposures.contains(&&wanted.exposure) {
+            exposures.push(&wanted.exposure);
+        }
+    }
+    let layups = finding.shortlist.iter().map(|choice| choice.point.layup(finding.space));
+    let flat: Vec<(usize, Layup)> =
+        layups.enumerate().filter(|(_, layup)| layup.quilting.is_none()).collect();
+    let mut all = Vec::new();
+    for (i, layup) in &flat {
+        for exposure in &exposures {
+            let outcome = expose(layup, exposure, &question).map_err(CliError::Bench)?;
+            all.push((i + 1, outcome));
+        }
+    }
+    Ok(all)
+}
