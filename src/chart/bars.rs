@@ -125,7 +125,7 @@ pub(crate) fn draw_bars(
     let top = top + legend.height() + lanes.height() + 4.0;
     let rect = Rect { x: left, y: top, w: width, h: heights.iter().sum::<f64>() + GAP };
     let plot = Plot::new(rect, (from, to), (0.0, 1.0));
-    plot.grid(canvas, &x_ticks, &Ticks { values: Vec::new(), decimals: 0 });
+    plot.grid(canvas, &x_ticks, &Ticks::none());
     let mut y = rect.y + GAP;
     for (i, ((group, lines), height)) in chart.groups.iter().zip(&labels).zip(&heights).enumerate()
     {

@@ -3,7 +3,7 @@
 use crate::chart::canvas::{Anchor, Canvas, Rect, Stroke, Type};
 use crate::chart::error::ChartError;
 use crate::chart::palette::{Dash, GREY, GRID, INK, Ink};
-use crate::chart::scale::{Scale, Ticks};
+use crate::chart::scale::{Scale, Spacing, Ticks};
 use crate::chart::text::{Weight, text_width, wrap};
 
 /// Room between the drawing and the edge of the sheet [px].
@@ -31,12 +31,19 @@ pub struct Axis {
     pub label: String,
     /// Range in display units; the data's, widened to round ends, if none.
     pub range: Option<(f64, f64)>,
+    /// How values are spread along it; charts of lines alone know decades.
+    pub spacing: Spacing,
 }
 
 impl Axis {
     /// An axis over the range of its data.
     pub fn new(label: impl Into<String>) -> Axis {
-        Axis { label: label.into(), range: None }
+        Axis { label: label.into(), range: None, spacing: Spacing::Even }
+    }
+
+    /// The same axis in decades.
+    pub fn in_decades(self) -> Axis {
+        Axis { spacing: Spacing::Decades, ..self }
     }
 
     /// The same axis over a given range.

@@ -1,12 +1,13 @@
 //! Lines over a shared horizontal axis, in one panel or several below each other.
 
 use crate::chart::canvas::Rect;
+use crate::chart::decades::{axis_range, in_logarithms, ticks_of};
 use crate::chart::error::{ChartError, check_finite};
 use crate::chart::events::{Flag, Lanes};
 use crate::chart::frame::{MARGIN, Plot, SHEET, Sheet, X_AXIS, most_ticks, y_gutter};
 use crate::chart::palette::LOOKS;
 use crate::chart::panel::{Layout, draw_panel, legend_of, level_gutter};
-use crate::chart::scale::{Scale, range_of, ticks};
+use crate::chart::scale::Scale;
 use crate::chart::stack::{STACK_WIDTH, check_stack, draw_stack};
 
 pub use crate::chart::line_data::{
@@ -31,6 +32,7 @@ pub(crate) fn draw_lines(sheet: &mut Sheet<'_>, chart: &LineChart) -> Result<f64
         return Err(ChartError::Empty { part: "the chart".to_owned() });
     }
     chart.panels.iter().try_for_each(check_panel)?;
+    let chart = &*in_logarithms(chart)?;
     let x = x_range(chart)?;
     let beside = match &chart.beside {
         Some(stack) => {
@@ -44,7 +46,7 @@ pub(crate) fn draw_lines(sheet: &mut Sheet<'_>, chart: &LineChart) -> Result<f64
     for panel in &chart.panels {
         let most = most_ticks(panel.height, 36.0);
         let range = y_range(panel, most)?;
-        y_axes.push((range, ticks(range.0, range.1, most)));
+        y_axes.push((range, ticks_of(&panel.y_axis, range, most)));
     }
     let gutters = chart.panels.iter().zip(&y_axes);
     let left = MARGIN
@@ -58,7 +60,7 @@ pub(crate) fn draw_lines(sheet: &mut Sheet<'_>, chart: &LineChart) -> Result<f64
         .map(|(panel, (range, _))| level_gutter(panel, *range))
         .fold(12.0, f64::max);
     let width = room - (left - MARGIN) - right_gutter;
-    let x_ticks = ticks(x.0, x.1, most_ticks(width, 52.0));
+    let x_ticks = ticks_of(&chart.x_axis, x, most_ticks(width, 52.0));
 
     let mut top = sheet.top;
     let last = chart.panels.len() - 1;
@@ -111,7 +113,7 @@ fn x_range(chart: &LineChart) -> Result<(f64, f64), ChartError> {
         let series = panel.series.iter().flat_map(|s| s.points.iter().map(|p| p.0));
         series.chain(panel.ribbons.iter().flat_map(|r| r.points.iter().map(|p| p.0)))
     });
-    range_of(&format!("axis \"{}\"", chart.x_axis.label), chart.x_axis.range, all, 8)
+    axis_range(&chart.x_axis, all, 8)
 }
 
 fn y_range(panel: &LinePanel, most: usize) -> Result<(f64, f64), ChartError> {
@@ -121,7 +123,7 @@ fn y_range(panel: &LinePanel, most: usize) -> Result<(f64, f64), ChartError> {
     let bands = panel.y_bands.iter().flat_map(|band| [band.from, band.to]);
     let marks = panel.marks.iter().map(|mark| mark.y);
     let all = series.chain(ribbons).chain(levels).chain(bands).chain(marks);
-    range_of(&format!("axis \"{}\"", panel.y_axis.label), panel.y_axis.range, all, most)
+    axis_range(&panel.y_axis, all, most)
 }
 
 /// Everything in a panel is there and finite.

@@ -6,6 +6,7 @@
 
 mod canvas;
 mod clip;
+mod decades;
 mod events;
 mod field_data;
 mod field_paths;
@@ -57,6 +58,7 @@ pub use parity::parity_chart;
 pub use patch::patch_chart;
 pub use pressed::pressed_chart;
 pub use rank::rank_chart;
+pub use scale::Spacing;
 pub use seek::seek_chart;
 pub use stack::stack_chart;
 pub use suit::suit_chart;

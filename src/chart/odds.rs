@@ -123,7 +123,7 @@ fn draw_swings(canvas: &mut Canvas, chart: &OddsChart, top: f64) -> Result<f64, 
         labels.iter().map(|lines| STEP.max(lines.len() as f64 * LINE + 6.0)).collect();
     let rect = Rect { x: left, y: top + 50.0, w: width, h: heights.iter().sum::<f64>() + 8.0 };
     let plot = Plot::new(rect, (from, to), (0.0, 1.0));
-    plot.grid(canvas, &x_ticks, &Ticks { values: Vec::new(), decimals: 0 });
+    plot.grid(canvas, &x_ticks, &Ticks::none());
     let mut y = rect.y + 4.0;
     for ((bar, lines), height) in chart.swings.iter().zip(&labels).zip(&heights) {
         draw_bar(canvas, bar, &plot, (chart.nominal, y + height / 2.0), inks);

@@ -24,18 +24,73 @@ impl Scale {
     }
 }
 
-/// Tick values with the decimals that tell them apart.
+/// How values are spread along an axis.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Spacing {
+    /// Equal differences are equally far apart.
+    #[default]
+    Even,
+    /// Equal ratios are equally far apart; values are above 0.
+    Decades,
+}
+
+/// Tick values with the decimals that tell them apart; in decades, the values are logarithms.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Ticks {
     pub values: Vec<f64>,
     pub decimals: usize,
+    pub spacing: Spacing,
 }
 
 impl Ticks {
+    /// No ticks at all.
+    pub fn none() -> Ticks {
+        Ticks { values: Vec::new(), decimals: 0, spacing: Spacing::Even }
+    }
+
     /// The ticks as text.
     pub fn labels(&self) -> Vec<String> {
-        self.values.iter().map(|v| number(*v, self.decimals)).collect()
+        let label = |value: &f64| match self.spacing {
+            Spacing::Even => number(*value, self.decimals),
+            Spacing::Decades => {
+                let decimals = -(value + 1e-9).floor() as i64;
+                number(10f64.powf(*value), usize::try_from(decimals).unwrap_or(0))
+            }
+        };
+        self.values.iter().map(label).collect()
     }
+}
+
+/// Leading digits of the marks within a decade, the fewest marks first.
+const MARKS: [&[f64]; 2] = [&[1.0], &[1.0, 2.0, 5.0]];
+
+/// Logarithms of the marks from the last at or below `from` to the first at or above `to`.
+fn decade_marks(digits: &[f64], from: f64, to: f64) -> Vec<f64> {
+    let decades = from.floor() as i32..=to.ceil() as i32;
+    let all: Vec<f64> =
+        decades.flat_map(|d| digits.iter().map(move |x| f64::from(d) + x.log10())).collect();
+    let first = all.iter().rposition(|mark| *mark <= from + 1e-9).unwrap_or(0);
+    let last = all.iter().position(|mark| *mark >= to - 1e-9).unwrap_or(all.len() - 1);
+    all[first..=last].to_vec()
+}
+
+/// Ticks inside `from`..`to`, both logarithms: at 1, 2 and 5 of each decade where there is room, else at 1.
+pub(crate) fn decade_ticks(from: f64, to: f64, most: usize) -> Ticks {
+    let inside = |digits: &[f64]| {
+        let mut marks = decade_marks(digits, from, to);
+        marks.retain(|mark| (from - 1e-9..=to + 1e-9).contains(mark));
+        marks
+    };
+    let many = inside(MARKS[1]);
+    let values = if many.len() <= most + 1 { many } else { inside(MARKS[0]) };
+    Ticks { values, decimals: 0, spacing: Spacing::Decades }
+}
+
+/// A range of logarithms widened to marks at 1, 2 or 5 of a decade.
+pub(crate) fn widened_decades(from: f64, to: f64) -> (f64, f64) {
+    let to = to.max(from + 1e-3);
+    let marks = decade_marks(MARKS[1], from, to);
+    (marks[0].min(from), marks[marks.len() - 1].max(to))
 }
 
 /// The step of 1, 2, 2.5 or 5 times a power of ten that gives at most `most` intervals, with its decimals.
@@ -59,7 +114,8 @@ pub(crate) fn ticks(from: f64, to: f64, most: usize) -> Ticks {
     let (step, decimals) = nice_step(to - from, most);
     let first = (from / step - 1e-6).ceil() as i64;
     let last = (to / step + 1e-6).floor() as i64;
-    Ticks { values: (first..=last).map(|i| i as f64 * step).collect(), decimals }
+    let values = (first..=last).map(|i| i as f64 * step).collect();
+    Ticks { values, decimals, spacing: Spacing::Even }
 }
 
 /// The range widened to whole steps; a flat range gets room on both sides.
@@ -120,6 +176,17 @@ mod tests {
         check(0.0, 1.0, 5, &["0.0", "0.2", "0.4", "0.6", "0.8", "1.0"]);
         check(-20.0, 20.0, 4, &["\u{2212}20", "\u{2212}10", "0", "10", "20"]);
         check(0.0, 0.1, 4, &["0.000", "0.025", "0.050", "0.075", "0.100"]);
+    }
+
+    #[test]
+    fn decades_are_marked_at_1_2_and_5_where_there_is_room() {
+        let labels = |from: f64, to: f64, most: usize| {
+            let (from, to) = widened_decades(from.log10(), to.log10());
+            decade_ticks(from, to, most).labels()
+        };
+        assert_eq!(labels(0.03, 1.5, 8), ["0.02", "0.05", "0.1", "0.2", "0.5", "1", "2"]);
+        assert_eq!(labels(3.0, 40_000.0, 8), ["10", "100", "1000", "10000"]);
+        assert_eq!(labels(0.001, 0.001, 8), ["0.001", "0.002"]);
     }
 
     #[test]

@@ -8,7 +8,7 @@ use assert_cmd::Command;
 use crate::program::folder;
 
 /// Neither made by the demo's commands.
-const NOT_MADE: [&str; 2] = ["README.md", "parity.svg"];
+const NOT_MADE: [&str; 3] = ["README.md", "parity.svg", "work-precision.svg"];
 
 /// A folder beside copies of what the commands read.
 fn laid_out() -> PathBuf {
