@@ -106,6 +106,8 @@ mod tests {
     use crate::solver::problem::{Back, Change, Drive, Joint, Medium, Piece, Slab};
     use crate::solver::target::NARROW;
     use crate::solver::watch::{Next, Step};
+    use proptest::prelude::*;
+    use proptest::test_runner::RngSeed;
 
     /// Notes the bits of every step and stops once the last node is `rise` warmer.
     #[derive(Debug, Clone, PartialEq, Default)]
@@ -204,6 +206,93 @@ mod tests {
             let ledger = march(&problem(i), &options, &mut alone).unwrap();
             assert_eq!(*watch, alone, "problem {i} in {L} lanes");
             assert_eq!(*end, Ok(ledger), "problem {i} in {L} lanes");
+        }
+    }
+
+    /// A problem of any laws and joints, of one of two shapes by `wet`.
+    fn any_problem(wet: bool) -> impl Strategy<Value = Problem> {
+        let law = |least: f64, most: f64| {
+            (least..most, prop::collection::vec(0.5..2.0f64, 0..5)).prop_map(|(value, factors)| {
+                let along = |(i, factor)| (320.0 + 150.0 * i as f64, value * factor);
+                let points = factors.into_iter().enumerate().map(along);
+                Law::table(&[(280.0, value)].into_iter().chain(points).collect::<Vec<_>>())
+            })
+        };
+        let slab = move |n_cells: usize, n_changes: usize| {
+            let amounts = (1e6..5e7f64, 0.0..5e4f64, 0.0..0.1f64);
+            let change = amounts.prop_map(|(heat, rho_cp_lost, k_lost)| Change {
+                heat,
+                rho_cp_lost,
+                k_lost,
+                temp_lo: 348.15,
+                temp_hi: 398.15,
+            });
+            let changes = prop::collection::vec(change, n_changes);
+            let size = (2e-4..2e-3f64, proptest::option::of(1e3..1e4f64));
+            (law(0.03, 0.2), law(1e5, 6e5), changes, size).prop_map(
+                move |(k, rho_cp, changes, size)| Slab {
+                    medium: Medium { k, rho_cp, changes, sink: None },
+                    cells: vec![size.0 / n_cells as f64; n_cells],
+                    extinction: size.1,
+                    temps_start: (298.15, 298.15),
+                },
+            )
+        };
+        let air = (1e-4..8e-3f64, 0.3..0.9f64, 0..3usize).prop_map(|(thickness, exchange, how)| {
+            let vertical = Convection::Vertical { aspect: (0.1 / thickness).max(1.0) };
+            let convection = [Convection::Still, Convection::HeatedFromBelow, vertical][how];
+            Joint::Air { thickness, exchange, convection, cap_area: 800.0 * thickness }
+        });
+        let drive = (1.0..20.0f64, 5.0..60.0f64, 0.0..6e4f64, 0.3..1.0f64);
+        let slabs = (slab(4, usize::from(wet)), slab(3, usize::from(wet)));
+        (slabs, air, 500.0..50.0e3f64, drive).prop_map(|(slabs, air, h, drive)| {
+            let (t_flame, film, q, emissivity) = drive;
+            let flame = Piece { t_end: t_flame, h: (film, film), temp_gas: 1800.0, q_rad: (q, q) };
+            let room = Piece { t_end: 25.0, h: (10.0, 10.0), temp_gas: 298.15, q_rad: (0.0, 0.0) };
+            let joint = Joint::Conductance(h);
+            Problem {
+                slabs: vec![slabs.0, slabs.1],
+                joints: vec![air],
+                back: Back::Lump { joint, cap_area: 5.5e3, temp_start: 298.15 },
+                drive: Drive { pieces: vec![flame, room], emissivity, temp_surround: 298.15 },
+                source: None,
+            }
+        })
+    }
+
+    /// Bits and ends of a stream in `L` lanes.
+    fn streamed<const L: usize>(
+        problems: &[Problem],
+        narrow: bool,
+    ) -> Vec<(Bits, Result<Ledger, SolverError>)> {
+        NARROW.set(narrow);
+        let mut family = Family { next: 0, problems, ends: vec![None; problems.len()] };
+        march_stream::<_, L>(&mut family, &Options::default());
+        NARROW.set(false);
+        family.ends.into_iter().map(|end| end.expect("every problem ends")).collect()
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig {
+            cases: 30,
+            rng_seed: RngSeed::Fixed(17492),
+            max_shrink_iters: 100,
+            failure_persistence: None,
+            ..ProptestConfig::default()
+        })]
+
+        #[test]
+        fn any_problem_has_the_same_bits_in_any_lanes_on_any_target(
+            problems in any::<bool>().prop_flat_map(|wet| prop::collection::vec(any_problem(wet), 1..20)),
+        ) {
+            let first = streamed::<1>(&problems, true);
+            prop_assert_eq!(&streamed::<1>(&problems, false), &first);
+            for narrow in [true, false] {
+                prop_assert_eq!(&streamed::<2>(&problems, narrow), &first);
+                prop_assert_eq!(&streamed::<4>(&problems, narrow), &first);
+                prop_assert_eq!(&streamed::<8>(&problems, narrow), &first);
+                prop_assert_eq!(&streamed::<16>(&problems, narrow), &first);
+            }
         }
     }
 

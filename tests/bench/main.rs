@@ -11,6 +11,7 @@ mod fixtures;
 
 mod account;
 mod bare_disc;
+mod batch;
 mod burn;
 mod closing;
 mod decomposition;

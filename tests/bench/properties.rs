@@ -33,7 +33,7 @@ prop_compose! {
 }
 
 /// One to four plies, after each a gap or none.
-fn any_layup() -> impl Strategy<Value = Layup> {
+pub fn any_layup() -> impl Strategy<Value = Layup> {
     let gap_mm = prop_oneof![Just(0.0), 0.2..12.0f64];
     prop::collection::vec((any_fabric(), gap_mm), 1..5).prop_map(|parts| {
         let mut stack: Vec<Entry> = Vec::new();
@@ -47,7 +47,7 @@ fn any_layup() -> impl Strategy<Value = Layup> {
     })
 }
 
-fn any_exposure() -> impl Strategy<Value = Exposure> {
+pub fn any_exposure() -> impl Strategy<Value = Exposure> {
     let orientation = prop_oneof![
         Just(Orientation::HeatedFromBelow),
         Just(Orientation::Vertical),
