@@ -83,13 +83,14 @@ fn a_single_property_has_no_twin() {
     assert!(found.twins.is_empty() && found.spread.condition == 1.0);
 }
 
-/// Face voids of a ply between two gaps: gaps hold the whole of their air, so that nothing feels it.
+/// Face voids of a ply whose faces share the temperature of its neighbours: nothing feels them.
 #[test]
 fn a_property_without_effect_is_called_unfelt() {
-    let found = fitted(
-        &layup(&shelf(), "three-ply-loose"),
-        &[of(1, OfPly::Conductivity), of(1, OfPly::FaceVoid)],
-    );
+    let shared = "name = \"shared\"\n[[stack]]\nply = \"outer-aramid-200\"\njoint = \"shared\"\n\
+                  [[stack]]\nply = \"felt-needled-100\"\njoint = \"shared\"\n\
+                  [[stack]]\nply = \"inner-jersey-140\"\n";
+    let found =
+        fitted(&layup_of(&shelf(), shared), &[of(1, OfPly::Conductivity), of(1, OfPly::FaceVoid)]);
     let twins = &found.twins[0];
     assert_eq!((twins.blur, twins.fix), (Blur::Unfelt, 1));
     assert_eq!(found.half_widths[1], None);

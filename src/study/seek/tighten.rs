@@ -135,7 +135,7 @@ fn case(space: &Space<'_>, index: u64) -> Option<Case> {
 /// A length at a share of the way from `least` to `own`, rounded up to whole steps.
 fn between(least: f64, own: f64, share: f64) -> f64 {
     let between = least + share * (own - least);
-    ((between / GAP_STEP - 1e-6).ceil() * GAP_STEP).min(own)
+    ((between / GAP_STEP - 1e-6).ceil() * GAP_STEP).clamp(least, own)
 }
 
 impl Case {
