@@ -60,13 +60,7 @@ fn a_path_before_skin_has_the_bits_of_its_layup() {
     let rig = rig("three-ply-quilted-blank");
     let quilting = quilting(Pattern::Channels, [30.0, 2.0, 1.7, 1.4]);
     let question = rig.question(Behind::Skin);
-    let case = Case {
-        layup: &rig.layup,
-        quilting: &quilting,
-        exposure: &rig.exposure,
-        question: &question,
-        patch: None,
-    };
+    let case = rig.case(&quilting, &question);
     let all = paths(&quilting, 5);
     let runs = before_skin(&case, &all, 1).unwrap();
     for (path, run) in all.iter().zip(&runs).skip(1) {
@@ -120,13 +114,7 @@ fn the_layer_that_stands_for_touching_does_not_show() {
 fn rise24(rig: &Rig, layup: &Layup, path: Path, quilting_mm: [f64; 4]) -> f64 {
     let quilting = quilting(Pattern::Square, quilting_mm);
     let question = rig.question(Behind::Disc);
-    let case = Case {
-        layup,
-        quilting: &quilting,
-        exposure: &rig.exposure,
-        question: &question,
-        patch: None,
-    };
+    let case = Case { layup, ..rig.case(&quilting, &question) };
     let (answer, _, _) = disc_answer(&case, &[Path { share: 1.0, ..path }]).unwrap();
     match answer.figures.rise24 {
         When::At { t, .. } => t,

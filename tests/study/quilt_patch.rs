@@ -10,7 +10,6 @@ use stillair::garment::shelf::Shelf;
 use stillair::study::patch::{Patch, expose_patched};
 use stillair::study::quilt::outcome::QuiltedPatch;
 use stillair::study::quilt::patched::N_POINTS_MOST;
-use stillair::study::quilt::run::Case;
 use stillair::study::quilt::{N_POINTS, QuiltError, Quilted, patched, quilt};
 use stillair::study::run::Terms;
 
@@ -25,7 +24,7 @@ fn patch(share: f64, thread: f64) -> Patch {
 fn asked(rig: &Rig, quilting: &Quilting, patch: &Patch) -> (Quilted, QuiltedPatch) {
     let question = rig.question(Behind::Both);
     let (layup, exposure) = (&rig.layup, &rig.exposure);
-    let case = Case { layup, quilting, exposure, question: &question, patch: None };
+    let case = rig.case(quilting, &question);
     let found = patched(&case, patch, 6).unwrap();
     let mut whole = quilt(layup, quilting, exposure, &question, 6).unwrap();
     whole.patch = Some(found.clone());
@@ -122,8 +121,7 @@ fn thread_lets_heat_through_to_the_outer_ply() {
 fn more_points_than_lanes_are_refused() {
     let rig = rig("three-ply-quilted-blank");
     let (question, quilting) = (rig.question(Behind::Disc), demo());
-    let (layup, exposure) = (&rig.layup, &rig.exposure);
-    let case = Case { layup, quilting: &quilting, exposure, question: &question, patch: None };
+    let case = rig.case(&quilting, &question);
     let found = patched(&case, &patch(0.5, 0.0), N_POINTS_MOST + 1);
     assert!(matches!(found, Err(QuiltError::TooManyPoints { .. })), "{found:?}");
     const { assert!(N_POINTS <= N_POINTS_MOST, "what the command asks for must fit") };

@@ -9,7 +9,7 @@ use stillair::garment::layup::Pattern;
 use stillair::solver::problem::Problem;
 use stillair::study::quilt::path::{Path, paths};
 use stillair::study::quilt::quilt;
-use stillair::study::quilt::run::{Case, into_one_disc};
+use stillair::study::quilt::run::into_one_disc;
 
 use crate::rig::{Rig, agree, quilting, rig};
 
@@ -50,13 +50,7 @@ fn the_disc_takes_up_what_the_paths_pass_on() {
         let mm = [25.0, 2.0, 3.0, 1.4];
         let quilting = quilting(pattern, mm);
         let question = rig.question(Behind::Disc);
-        let case = Case {
-            layup: &rig.layup,
-            quilting: &quilting,
-            exposure: &rig.exposure,
-            question: &question,
-            patch: None,
-        };
+        let case = rig.case(&quilting, &question);
         let all = with_area(mm, pattern, n);
         let shared = into_one_disc(&case, &all, 1).unwrap();
         assert!(shared.ledger.residual() < 1e-9, "{:e}", shared.ledger.residual());

@@ -2,14 +2,14 @@
 
 use std::path::Path as File;
 
-use stillair::bench::effects::Without;
-use stillair::bench::expose::{Behind, Follow, Question};
+use stillair::bench::expose::{Behind, Question};
 use stillair::garment::exposure::Exposure;
 use stillair::garment::known::{Known, Provenance};
 use stillair::garment::layup::{Layup, Pattern, Quilting};
 use stillair::garment::read::read_layup_text;
 use stillair::garment::shelf::Shelf;
 use stillair::garment::skin::Skin;
+use stillair::study::quilt::run::Case;
 
 /// The shelf, and what is exposed to what.
 pub struct Rig {
@@ -32,15 +32,14 @@ pub fn rig(layup: &str) -> Rig {
 }
 
 impl Rig {
+    /// The layup under a quilting and what is asked of it.
+    pub fn case<'a>(&'a self, quilting: &'a Quilting, question: &'a Question<'a>) -> Case<'a> {
+        Case { layup: &self.layup, quilting, exposure: &self.exposure, question, patch: None }
+    }
+
     /// The question at 0.5 % error.
     pub fn question(&self, behind: Behind) -> Question<'_> {
-        Question {
-            behind,
-            skin: &self.skin,
-            error_goal: 5e-3,
-            follow: Follow::UntilKnown,
-            without: Without::default(),
-        }
+        Question::plain(behind, &self.skin, 5e-3)
     }
 }
 

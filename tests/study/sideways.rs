@@ -12,7 +12,6 @@ use stillair::study::quilt::ask::disc_answer;
 use stillair::study::quilt::cell::Cell;
 use stillair::study::quilt::lay::layup_at;
 use stillair::study::quilt::path::{Path, Place};
-use stillair::study::quilt::run::Case;
 
 use crate::rig::{Rig, agree, quilting, rig};
 use crate::sideways_model::Sheet;
@@ -68,13 +67,7 @@ fn columns(quilting: &Quilting) -> (Vec<Path>, Vec<f64>) {
 
 fn sheet(rig: &Rig, paths: &[Path], widths: Vec<f64>, backing: Backing, along: f64) -> Sheet {
     let (quilting, question) = (channels(), rig.question(Behind::Both));
-    let case = Case {
-        layup: &rig.layup,
-        quilting: &quilting,
-        exposure: &rig.exposure,
-        question: &question,
-        patch: None,
-    };
+    let case = rig.case(&quilting, &question);
     let made = case.assemblies(paths, backing, 0);
     Sheet { columns: made.into_iter().map(|one| one.problem).collect(), widths, along }
 }
@@ -125,13 +118,7 @@ fn one_column_is_the_march() {
     let rig = dry();
     let quilting = channels();
     let question = rig.question(Behind::Both);
-    let case = Case {
-        layup: &rig.layup,
-        quilting: &quilting,
-        exposure: &rig.exposure,
-        question: &question,
-        patch: None,
-    };
+    let case = rig.case(&quilting, &question);
     let (paths, _) = columns(&quilting);
     for path in [paths[0], paths[paths.len() - 1]] {
         let one = sheet(&rig, &[path], vec![1e-3], Backing::Disc, 1.0);
