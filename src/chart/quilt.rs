@@ -42,8 +42,8 @@ pub fn quilt_chart(quilted: &Quilted) -> Result<String, ChartError> {
     let bottom = draw_area(&mut sheet.canvas, quilted, skin, (right, top));
     let section = Section::new(&quilted.layup, &quilted.quilting);
     let top = bottom.max(top + MAP + X_AXIS + 16.0) + 22.0;
-    let words = "Cut across a cell, to scale, outer face above";
-    sheet.canvas.text(words, (MARGIN, top), bold(11.5), Anchor::Start);
+    let words = format!("Cut across a cell, {where_to}to scale, outer face above");
+    sheet.canvas.text(&words, (MARGIN, top), bold(11.5), Anchor::Start);
     let room = SHEET - 2.0 * MARGIN;
     let legend = section.legend(room);
     legend.draw(&mut sheet.canvas, MARGIN, top + 6.0);
