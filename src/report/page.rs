@@ -25,7 +25,7 @@ pre { font-size: .85rem; white-space: pre-wrap; overflow-wrap: anywhere; border:
   body { font-size: 9.5pt; max-width: none; margin: 0; padding: 0 }
   table { font-size: 8pt } tr, figure { break-inside: avoid } thead { display: table-header-group } h2, h3 { break-after: avoid }
   .note:has(+ .wide), p:has(+ .wide) { break-after: avoid }
-  figure { padding: 0 } figure svg { max-height: 12.5cm } figure.tall svg { max-height: 24.5cm } .wide, figure { overflow: visible }
+  figure { padding: 0 } figure svg { max-height: 11.5cm } figure.tall svg { max-height: 24.5cm } .wide, figure { overflow: visible }
 }
 ";
 

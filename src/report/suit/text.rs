@@ -92,7 +92,7 @@ fn stitch_lines(judged: &Judged<'_>) -> String {
         return String::new();
     }
     let mut table = Table::new(&[Right, Left, Right, Right, Right, Right]);
-    table.row(["", "", "disc, flat", "quilted", "skin burns at stitch", "at cell centre"]);
+    table.row(["", "", "disc, flat", "quilted", "skin at stitch", "at centre"]);
     rows.into_iter().for_each(|row| table.row(row));
     let skin = "skin: second-degree burn [s] behind a stitch line and behind the middle of a cell. A \
                 panel with embroidery: at its weaker spot.";
