@@ -131,7 +131,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     match done {
         Ok(()) => ExitCode::SUCCESS,
         Err(error) => {
-            output::say(&error.to_string());
+            output::say(&output::within_width(&error.to_string()));
             ExitCode::from(1)
         }
     }

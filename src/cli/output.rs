@@ -5,6 +5,7 @@ use std::path::Path;
 
 use super::error::CliError;
 use crate::chart::svg_to_png;
+use crate::report::table::{WIDTH, hanging, width};
 
 /// Writes text to standard output; its bold goes when the terminal, a pipe or NO_COLOR says so.
 ///
@@ -24,6 +25,19 @@ pub fn say(text: &str) {
     let _ = writeln!(anstream::stderr().lock(), "{text}");
 }
 
+/// An error's rule and remedy within the width of a terminal; what is wrong may name a path, which like
+/// places and excerpts of files stays in one piece.
+pub fn within_width(error: &str) -> String {
+    let wrapped = |line: &str| {
+        let found = ["expected: ", "mend: "].into_iter().find_map(|label| {
+            let text = line.strip_prefix("  ")?.strip_prefix(label)?;
+            (width(line) > WIDTH).then(|| hanging(label, text, 2))
+        });
+        found.map_or(line.to_string(), |found| found.trim_end().to_string())
+    };
+    error.lines().map(wrapped).collect::<Vec<String>>().join("\n")
+}
+
 fn write_all(out: &mut dyn Write, bytes: &[u8]) -> io::Result<()> {
     out.write_all(bytes)?;
     out.flush()
@@ -40,4 +54,21 @@ fn settle(done: io::Result<()>) -> Result<(), CliError> {
 pub fn chart_bytes(svg: String, file: &Path) -> Result<Vec<u8>, CliError> {
     let is_png = file.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("png"));
     if is_png { svg_to_png(&svg).map_err(CliError::Chart) } else { Ok(svg.into_bytes()) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::within_width;
+
+    #[test]
+    fn long_lines_hang_behind_their_label_and_excerpts_stay() {
+        let excerpt = format!("  3 | {}", "x ".repeat(60));
+        let long = format!("error: short\n{excerpt}\n  mend: {}", "word ".repeat(20));
+        let said = within_width(&long);
+        let lines: Vec<&str> = said.lines().collect();
+        assert_eq!(lines[..2], ["error: short", &excerpt]);
+        assert_eq!(lines.len(), 4, "{said}");
+        assert!(lines[2].starts_with("  mend: word") && lines[2].len() <= 80);
+        assert!(lines[3].starts_with("        word"));
+    }
 }
