@@ -14,7 +14,7 @@ use stillair::study::odds::inputs::{Bands, Inputs};
 use stillair::study::odds::result::{Judged, odds};
 use stillair::study::odds::work::{Plan, Work};
 use stillair::study::seek::chance::{chances, reach};
-use stillair::study::seek::score::{Scored, score};
+use stillair::study::seek::score::{Scored, by_costs, score};
 use stillair::study::seek::search::expose_all;
 use stillair::study::seek::space::{Candidate, Fit, Space};
 
@@ -57,7 +57,7 @@ fn the_shortlist_is_that_of_odds_drawn_for_all() {
         .filter_map(|(c, readings)| Some((score(&space, &c, readings.unwrap())?, c)))
         .filter(|(scored, _)| scored.keeps)
         .collect();
-    keeping.sort_by_key(|(scored, _)| scored.costs(brief.minimise));
+    keeping.sort_by(|(one, _), (other, _)| by_costs(one, other, brief.minimise));
     let (mut expected, mut n_short) = (Vec::<(u64, _)>::new(), 0);
     for (scored, candidate) in &keeping {
         let k = n_reaching(&brief, &space, candidate);

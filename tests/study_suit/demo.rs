@@ -15,7 +15,8 @@ fn laid_out() -> PathBuf {
     let root = folder("demo");
     for from in ["examples", "materials/curves", "materials/briefs"] {
         fs::create_dir_all(root.join(from)).unwrap();
-        for entry in fs::read_dir(from).unwrap().map(|entry| entry.unwrap().path()) {
+        let entries = fs::read_dir(from).unwrap().map(|entry| entry.unwrap().path());
+        for entry in entries.filter(|entry| entry.is_file()) {
             fs::copy(&entry, root.join(&entry)).unwrap();
         }
     }
