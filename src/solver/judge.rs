@@ -10,6 +10,11 @@ use crate::solver::tableau::{ERROR, STEP};
 use crate::solver::target::per_target;
 use crate::solver::watch::{Next, Step, Watch};
 
+/// What of the step that just keeps the error allowed is tried next [–].
+const SAFETY: f64 = 0.85;
+/// Most that a step grows over the one before [–].
+const GROWTH_MOST: f64 = 4.0;
+
 per_target! {
     /// Error of the step over the error allowed, lane by lane; `goal` is used as room.
     fn error_ratio<const L: usize>(state: &mut State<L>) -> [f64; L] {
@@ -114,7 +119,7 @@ impl<const L: usize> State<L> {
             } else if !self.solved[l] || !ratio[l].is_finite() {
                 self.reject(l, 0.25);
             } else if ratio[l] > 1.0 {
-                self.reject(l, (0.9 / ratio[l].cbrt()).max(0.2));
+                self.reject(l, (SAFETY / ratio[l].cbrt()).max(0.2));
             } else {
                 accepted[l] = true;
             }
@@ -123,7 +128,7 @@ impl<const L: usize> State<L> {
             finish_step(self, &accepted);
             for l in 0..L {
                 if accepted[l] {
-                    let growth = (0.9 / ratio[l].max(1e-6).cbrt()).min(4.0);
+                    let growth = self.growth(l, ratio[l]);
                     self.accept(l, growth, &mut watches[l]);
                 }
             }
@@ -147,6 +152,15 @@ impl<const L: usize> State<L> {
         }
     }
 
+    /// What the next step of a lane may be, over the one just accepted [–].
+    ///
+    /// After a rejection the step does not grow at once: where water leaves, the error of a step
+    /// rises as each node comes into its turn.
+    fn growth(&self, l: usize, ratio: f64) -> f64 {
+        let most = if self.held_back[l] { 1.0 } else { GROWTH_MOST };
+        (SAFETY / ratio.max(1e-6).cbrt()).min(most)
+    }
+
     fn fail(&mut self, l: usize, error: SolverError) {
         self.active[l] = false;
         self.ended[l] = Some(Err(error));
@@ -154,6 +168,7 @@ impl<const L: usize> State<L> {
 
     fn reject(&mut self, l: usize, factor: f64) {
         self.ledgers[l].n_rejected += 1;
+        self.held_back[l] = true;
         self.dt[l] = factor * self.dt_now[l];
         if self.dt[l] < 1e-9 * (1.0 + self.t[l]) {
             self.fail(l, SolverError::StepTooShort { t: self.t[l], dt: self.dt[l] });
@@ -195,9 +210,12 @@ impl<const L: usize> State<L> {
         self.start.ends.q_source[l] = self.next.ends.q_source[l];
         self.t[l] = t1;
         self.dt[l] = growth * dt;
+        self.held_back[l] = false;
         self.smooth[l] = !at_end;
         if at_end {
             self.dt[l] = self.dt[l].min(self.options.dt_start);
+            // another drive bends the equations otherwise
+            self.bend[l] = f64::INFINITY;
             self.piece[l] += 1;
             self.stale[l] = true;
         }

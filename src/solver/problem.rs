@@ -54,6 +54,26 @@ impl Medium {
         let held = self.changes.iter().map(|change| change.k_left(temp.max(temp_peak)));
         self.k.at(temp) + held.sum::<f64>()
     }
+
+    /// Most that the changes can bend the heat over the temperature, per heat capacity [1/K].
+    ///
+    /// Half of the largest second derivative of the heat, 6 H/w² at the ends of a window of width
+    /// w, over the least heat capacity: what a Newton correction leaves over its own square.
+    pub fn bend_most(&self) -> f64 {
+        let bend = |change: &Change| {
+            let per_width = 1.0 / (change.temp_hi - change.temp_lo);
+            3.0 * per_width * (change.heat.abs() * per_width + change.rho_cp_lost.abs())
+        };
+        let lost: f64 = self.changes.iter().map(|change| change.rho_cp_lost).sum();
+        let windows = self.changes.iter().map(|change| self.rho_cp.at(change.temp_lo));
+        let least = windows.fold(f64::INFINITY, f64::min) - lost;
+        match self.changes.is_empty() {
+            true => 0.0,
+            // a heat capacity that could vanish foretells nothing
+            false if least.is_nan() || least <= 0.0 => f64::INFINITY,
+            false => self.changes.iter().map(bend).sum::<f64>() / least,
+        }
+    }
 }
 
 impl Change {

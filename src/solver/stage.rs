@@ -97,7 +97,10 @@ per_target! {
         for _ in 0..N_NEWTON_MOST {
             let at = At { temps, peaks: given.peaks, t: &ask.t, piece: &ask.piece };
             eliminate(lanes, ask, given.goal, &at, rates, room);
-            let sizes = go_back(lanes, ask, temps, room);
+            let sizes = match lanes.has_changes() {
+                true => go_back::<L, true>(lanes, ask, given.peaks, temps, room),
+                false => go_back::<L, false>(lanes, ask, given.peaks, temps, room),
+            };
             note_sizes(ask, sizes, &mut size_before, &mut open, &mut end);
             if !open.contains(&true) {
                 break;
@@ -120,12 +123,13 @@ fn note_sizes<const L: usize>(
     open: &mut [bool; L],
     end: &mut StageEnd<L>,
 ) {
-    let Sizes { mut size, mut beyond, mut bad } = sizes;
+    let Sizes { mut size, mut beyond, mut bad, mut turned } = sizes;
     if ask.ties.is_some() {
         // tied lanes are one system: solved together or not at all
         size = [largest(&size); L];
         beyond = [largest(&beyond); L];
         bad = [bad.contains(&true); L];
+        turned = [turned.contains(&true); L];
     }
     for l in 0..L {
         if open[l] {
@@ -135,7 +139,7 @@ fn note_sizes<const L: usize>(
             }
             size_before[l] = size[l];
             let foretold = ask.bend[l] * size[l] * size[l];
-            let small = beyond[l] <= 0.0 || foretold <= ask.foretold_tol;
+            let small = beyond[l] <= 0.0 || (!turned[l] && foretold <= ask.foretold_tol);
             end.solved[l] = !bad[l] && small;
             open[l] = !bad[l] && !end.solved[l];
         }
@@ -171,11 +175,7 @@ impl<const L: usize> Rows<L> for Eliminate<'_, L> {
             rhs[l] = weight[l] * node.rate[l] - excess[l] - row_lower[l] * self.delta_before[l];
         }
         if i + 1 == self.goal.len() {
-            if let Some(ties) = &self.ask.ties {
-                pivot = [weighted(ties, &pivot); L];
-                rhs = [weighted(ties, &rhs); L];
-            }
-            *self.last = LastRow { rate: node.rate, lower: *lower, diag: node.diag };
+            note_last(self.ask, (node, lower), (&mut pivot, &mut rhs), self.last);
         }
         for l in 0..L {
             pivot[l] = 1.0 / pivot[l];
@@ -189,6 +189,25 @@ impl<const L: usize> Rows<L> for Eliminate<'_, L> {
         self.excess[i] = excess;
         self.cap[i] = node.cap;
     }
+}
+
+/// Keeps the last row; ties the lanes' last unknowns into one.
+///
+/// A call of its own keeps what it is given in memory, lane beside lane, where the compiler
+/// computes with all of them at once.
+#[cold]
+#[inline(never)]
+fn note_last<const L: usize>(
+    ask: &Ask<L>,
+    (node, lower): (&Node<L>, &[f64; L]),
+    (pivot, rhs): (&mut [f64; L], &mut [f64; L]),
+    last: &mut LastRow<L>,
+) {
+    if let Some(ties) = &ask.ties {
+        *pivot = [weighted(ties, pivot); L];
+        *rhs = [weighted(ties, rhs); L];
+    }
+    *last = LastRow { rate: node.rate, lower: *lower, diag: node.diag };
 }
 
 #[inline(always)]
@@ -223,28 +242,41 @@ struct Sizes<const L: usize> {
     beyond: [f64; L],
     /// Whether it leads a temperature astray.
     bad: [bool; L],
+    /// Whether it leads a temperature across the highest one so far, where one-way changes bend.
+    turned: [bool; L],
 }
 
 /// Substitutes backwards and measures the correction on the way.
 #[inline(always)]
-fn go_back<const L: usize>(
+fn go_back<const L: usize, const CHANGES: bool>(
     lanes: &Lanes<L>,
     ask: &Ask<L>,
+    peaks: &[[f64; L]],
     temps: &[[f64; L]],
     room: &mut Workspace<L>,
 ) -> Sizes<L> {
     let n = lanes.n;
     let (delta, upper) = (&mut room.delta[..n], &room.matrix.upper[..n]);
-    let (temps, start) = (&temps[..n], &lanes.temps_start[..n]);
-    let mut sizes = Sizes { size: [0.0; L], beyond: [f64::NEG_INFINITY; L], bad: [false; L] };
+    let (temps, start, peaks) = (&temps[..n], &lanes.temps_start[..n], &peaks[..n]);
+    let mut sizes = Sizes {
+        size: [0.0; L],
+        beyond: [f64::NEG_INFINITY; L],
+        bad: [false; L],
+        turned: [false; L],
+    };
     let mut lowest = [f64::INFINITY; L];
     let mut highest = [0.0; L];
     let mut after = [0.0; L];
+    let mut turned = [0; L];
     for i in (0..n).rev() {
         let mut own = delta[i];
         for l in 0..L {
             own[l] -= upper[i][l] * after[l];
             let temp = temps[i][l] + own[l];
+            if CHANGES {
+                let (from, to) = (temps[i][l] - peaks[i][l], temp - peaks[i][l]);
+                turned[l] |= from.to_bits() ^ to.to_bits();
+            }
             let size = own[l].abs();
             let allowed = ask.newton_tol * (ask.rise_scale + (temp - start[i][l]).abs());
             sizes.size[l] = larger(size, sizes.size[l]);
@@ -258,6 +290,7 @@ fn go_back<const L: usize>(
     for l in 0..L {
         // NaN in a correction spreads to its lane's first unknown, which it is looked for in
         sizes.bad[l] = !(lowest[l] > 1.0 && highest[l] < 1e5 && after[l].is_finite());
+        sizes.turned[l] = turned[l] >> 63 == 1;
     }
     sizes
 }

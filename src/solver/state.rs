@@ -14,11 +14,10 @@ use crate::solver::target::per_target;
 use crate::solver::tridiagonal::weighted;
 
 /// Size of the last Newton correction allowed, over the error allowed in a step [–].
-const NEWTON_SHARE: f64 = 0.05;
-
+const NEWTON_SHARE: f64 = 0.005;
 /// Size of the next Newton correction that need not be made when it is foretold, over the error
 /// allowed in a step at the back [–].
-const FORETOLD_SHARE: f64 = 0.01;
+const FORETOLD_SHARE: f64 = 0.002;
 /// Safety factor on the curvature that foretells it [–].
 const BEND_SAFETY: f64 = 3.0;
 /// How much of an older, larger curvature is remembered [–].
@@ -43,6 +42,8 @@ pub(crate) struct State<const L: usize> {
     /// The step before was smooth, so that slopes predict.
     pub smooth: [bool; L],
     pub solved: [bool; L],
+    /// The step was rejected and is tried anew.
+    pub held_back: [bool; L],
     /// Curvature of the equations as Newton's iteration has seen it lately [1/K].
     pub bend: [f64; L],
     pub temps: Vec<[f64; L]>,
@@ -99,6 +100,7 @@ impl<const L: usize> State<L> {
             stale: [false; L],
             smooth: [false; L],
             solved: [false; L],
+            held_back: [false; L],
             bend: [f64::INFINITY; L],
             temps: zeros(),
             temps_inner: zeros(),
@@ -129,6 +131,7 @@ impl<const L: usize> State<L> {
         self.dt[l] = self.options.dt_start;
         self.piece[l] = 0;
         self.smooth[l] = false;
+        self.held_back[l] = false;
         self.bend[l] = f64::INFINITY;
         self.ledgers[l] = Ledger::default();
         self.active[l] = true;
@@ -199,12 +202,7 @@ impl<const L: usize> State<L> {
     }
 
     /// Remembers the curvature that the stages of a step have shown.
-    ///
-    /// A one-way change bends the equations suddenly: there nothing is foretold.
     fn note_bend(&mut self, l: usize, seen: impl Iterator<Item = f64>) {
-        if self.lanes.has_changes() {
-            return;
-        }
         for bend in seen {
             let kept = if self.bend[l].is_finite() { BEND_KEPT * self.bend[l] } else { 0.0 };
             self.bend[l] = bend.max(kept);
@@ -236,7 +234,9 @@ impl<const L: usize> State<L> {
             active,
             newton_tol: NEWTON_SHARE * self.options.tol,
             rise_scale: self.options.rise_scale,
-            bend: self.bend.map(|bend| BEND_SAFETY * bend),
+            bend: std::array::from_fn(|l| {
+                (BEND_SAFETY * self.bend[l]).max(self.lanes.bend_most[l])
+            }),
             foretold_tol: FORETOLD_SHARE * self.options.tol * self.options.rise_scale,
             ties: self.ties,
         }
