@@ -1,13 +1,17 @@
 //! One semi-discrete problem, the touching three plies up to a rise of 24 K, for this solver and
 //! for general-purpose integrators. How to run and read: `benches/README.md`.
 //!
-//! usage: against export FILE LEVEL | against run LEVEL REPEATS
+//! usage: against export FILE LEVEL | against run LEVEL REPEATS | against chart FILE [CSV]
+//!
+//! `chart` draws error against time for several meshes and step tolerances, and below it the
+//! contestants of a table that `benches/rivals/run` left behind.
 //!
 //! The exported file holds in a line: cells, film coefficient, gas temperature, radiation absorbed,
 //! emissivity, surroundings, heat capacity of the disc, start, rise, end of looking; then a line a
 //! cell: size, k0, k1, c0, c1 with k = k0 + k1·T and ρc = c0 + c1·T, all SI.
 
 mod common;
+mod work_precision;
 
 use std::fmt::Write as _;
 use std::hint::black_box;
@@ -30,8 +34,8 @@ use stillair::solver::watch::{Next, Step, Watch};
 const RISE: f64 = 24.0;
 /// Problems in a batch.
 const N_BATCH: usize = 256;
-const TOLERANCES: [f64; 11] =
-    [6e-2, 4e-2, 3e-2, 1.6e-2, 8e-3, 4e-3, 2e-3, 1e-3, 2.5e-4, 3e-5, 1e-8];
+const TOLERANCES: [f64; 13] =
+    [0.48, 0.24, 0.12, 6e-2, 3e-2, 1.6e-2, 8e-3, 4e-3, 2e-3, 1e-3, 2.5e-4, 3e-5, 1e-8];
 
 fn main() {
     let words: Vec<String> = std::env::args().skip(1).filter(|word| word != "--bench").collect();
@@ -41,6 +45,8 @@ fn main() {
                 .expect("file is written");
         }
         ["run", level, repeats] => run(number(level), number(repeats)),
+        ["chart", file] => work_precision::draw(file, None),
+        ["chart", file, csv] => work_precision::draw(file, Some(csv)),
         _ => run(2, 5),
     }
 }
