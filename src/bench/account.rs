@@ -103,6 +103,19 @@ pub fn heat_offered(exposure: &Exposure, t: f64) -> f64 {
     }
 }
 
+/// Ratio of the error told of a limit's time to that of two meshes [–]. Source: our own runs of 400
+/// made-up layups, disc and skin; in 17 of 1,689 figures the error of two meshes was too small, up
+/// to 5.3 times; those looked at were times at which the outer ply passes its limit, in the first steps.
+const LIMIT_SAFETY: f64 = 6.0;
+
+/// When a limit is passed, with the error that belongs to it.
+pub fn limit_time(passed: When) -> When {
+    match passed {
+        When::At { t, error } => When::At { t, error: LIMIT_SAFETY * error },
+        other => other,
+    }
+}
+
 /// What became of each ply; `passed` holds the settled times of passing the limits.
 pub fn ply_fates(layup: &Layup, trace: &Trace, passed: &[When]) -> Vec<PlyFate> {
     layup
@@ -112,7 +125,7 @@ pub fn ply_fates(layup: &Layup, trace: &Trace, passed: &[When]) -> Vec<PlyFate> 
             name: ply.fabric.name.clone(),
             temp_limit: ply.fabric.temp_limit.value,
             limit_event: ply.fabric.limit_event.clone(),
-            limit_passed: passed[j],
+            limit_passed: limit_time(passed[j]),
             temp_peak: trace.peaks[j],
         })
         .collect()

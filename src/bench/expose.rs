@@ -25,7 +25,7 @@ use crate::solver::options::Options;
 use crate::solver::watch::Watch;
 
 /// Step tolerance of level 0 in front of skin; each level divides it by 8.
-const TOL_FIRST: f64 = 1.6e-2;
+const TOL_FIRST: f64 = 1.0e-2;
 /// Step tolerance of level 0 in front of the disc, whose own error is held more closely.
 const TOL_FIRST_DISC: f64 = 0.24;
 /// Share of the tolerance that the disc's own error is allowed [–].

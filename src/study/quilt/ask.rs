@@ -1,5 +1,6 @@
 //! A quilted layup put before the disc and before skin.
 
+use crate::bench::account::limit_time;
 use crate::bench::expose::{Behind, BenchError, Question, disc_figures, expose};
 use crate::bench::outcome::{Numerics, PlyFate, When};
 use crate::bench::refine::{Readings, Refined, refine};
@@ -265,7 +266,7 @@ fn worst_fates<'a>(
         name: ply.fabric.name.clone(),
         temp_limit: ply.fabric.temp_limit.value,
         limit_event: ply.fabric.limit_event.clone(),
-        limit_passed: passed[j],
+        limit_passed: limit_time(passed[j]),
         temp_peak: peaks[j],
     };
     layup.plies().enumerate().map(fate).collect()
