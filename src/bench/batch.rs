@@ -17,8 +17,9 @@ use crate::solver::watch::Watch;
 
 /// Problems side by side in the solver.
 const N_LANES: usize = 8;
-/// Problems that one thread takes at a time.
-const N_BATCH: usize = 32;
+/// Problems that one thread takes at a time, at least and at most: few leave no core idle, many leave
+/// fewer lanes empty at the end of each batch.
+const N_BATCH: (usize, usize) = (32, 128);
 
 /// Watch and account of a problem that has ended, or why it was given up.
 pub type End<W> = Result<(W, Ledger), SolverError>;
@@ -35,7 +36,8 @@ where
     for (place, problem) in problems.iter().enumerate() {
         shapes.entry(Shape::of(problem)).or_default().push(place);
     }
-    let batches: Vec<&[usize]> = shapes.values().flat_map(|all| all.chunks(N_BATCH)).collect();
+    let n_batch = (problems.len() / N_BATCH.0).clamp(N_BATCH.0, N_BATCH.1);
+    let batches: Vec<&[usize]> = shapes.values().flat_map(|all| all.chunks(n_batch)).collect();
     let march = |batch: &&[usize]| {
         let ends = batch.iter().map(|_| None).collect();
         let mut stream = Batch { problems, watch: &watch, places: batch, n_given: 0, ends };

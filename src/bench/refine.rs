@@ -21,7 +21,7 @@ const SAFETY: f64 = 3.0;
 /// of 400 made-up layups; without it one printed error in twelve was too small, with it none.
 const LEAST_OF_TWO: f64 = 2.5e-3;
 /// Finest level tried.
-pub const LEVEL_MOST: usize = 5;
+const LEVEL_MOST: usize = 5;
 
 /// What one run read.
 #[derive(Debug, Clone, PartialEq)]
@@ -49,7 +49,7 @@ pub struct Refined<T> {
 
 /// What the levels run so far say together.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Settled {
+struct Settled {
     /// Times with errors, in the order of [`Readings::times`].
     pub times: Vec<When>,
     /// Values with errors, in the order of [`Readings::values`].
@@ -63,7 +63,7 @@ pub struct Settled {
 /// `goal`: error allowed relative to each time [–].
 ///
 /// Panics: with fewer than two levels.
-pub fn settle(levels: &[Readings], goal: f64) -> Settled {
+fn settle(levels: &[Readings], goal: f64) -> Settled {
     let [.., coarse, fine] = levels else { panic!("two levels or more") };
     let before = levels.len().checked_sub(3).map(|i| &levels[i]);
     let least = LEAST_OF_TWO / FALL.powi(levels.len() as i32 - 2);

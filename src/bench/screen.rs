@@ -6,30 +6,24 @@
 //! numbers have the same bits whatever stands beside it and however many threads there are.
 
 use std::borrow::Cow;
-use std::collections::BTreeMap;
 
 use rayon::prelude::*;
 
 use crate::bench::assemble::{Backing, Setup, assemble};
+use crate::bench::batch::march_all;
 use crate::bench::expose::options;
 use crate::bench::outcome::{Valued, When};
-use crate::bench::refine::{LEVEL_MOST, Readings, Settled, settle};
+use crate::bench::refine::{Readings, Refined, refine_all};
 use crate::bench::watch_disc::DiscEvents;
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
 use crate::garment::press::pressed_layup;
 use crate::solver::error::SolverError;
-use crate::solver::lanes::Shape;
 use crate::solver::ledger::Ledger;
 use crate::solver::problem::Problem;
-use crate::solver::stream::{Stream, march_stream};
 
-/// Problems side by side in the solver.
-const N_LANES: usize = 8;
 /// Layups held at a time.
 const N_CHUNK: usize = 4096;
-/// Problems that one thread takes at a time.
-const N_BATCH: usize = 128;
 
 /// The disc's times of one layup.
 #[derive(Debug, Clone, PartialEq)]
@@ -94,41 +88,14 @@ where
 /// A layup and what it is exposed to.
 pub type Case<'a> = (Layup, &'a Exposure);
 
-/// Readings of one layup, level by level.
-type Levels = Result<Vec<Readings>, SolverError>;
-
 fn screen_chunk(cases: &[Case], error_goal: f64) -> Vec<Result<Screened, SolverError>> {
-    let mut levels: Vec<Levels> = cases.iter().map(|(layup, _)| admitted(layup)).collect();
-    let mut open: Vec<usize> = (0..cases.len()).filter(|i| levels[*i].is_ok()).collect();
-    for level in 0..=LEVEL_MOST {
-        let readings = run_level(cases, &open, level);
-        for (i, reading) in open.iter().zip(readings) {
-            match reading {
-                Ok(reading) => levels[*i].iter_mut().for_each(|seen| seen.push(reading.clone())),
-                Err(error) => levels[*i] = Err(error),
-            }
-        }
-        open.retain(|i| match &levels[*i] {
-            Ok(seen) => seen.len() < 2 || !settle(seen, error_goal).goal_met,
-            Err(_) => false,
-        });
-        if open.is_empty() {
-            break;
-        }
-    }
-    levels.into_iter().map(|seen| seen.map(|seen| screened(&seen, error_goal))).collect()
+    let run = |level: usize, open: &[usize]| run_level(cases, open, level);
+    let refined = refine_all(cases.len(), error_goal, run);
+    refined.into_iter().map(|one| one.map(screened)).collect()
 }
 
-/// No readings yet; an error for a layup that no exposure takes.
-fn admitted(layup: &Layup) -> Levels {
-    match layup.pressed_across_gap() {
-        true => Err(SolverError::Description { what: "a pressure across an air gap".to_owned() }),
-        false => Ok(Vec::new()),
-    }
-}
-
-fn screened(levels: &[Readings], goal: f64) -> Screened {
-    let Settled { times, values, goal_met } = settle(levels, goal);
+fn screened(refined: Refined<()>) -> Screened {
+    let Refined { times, values, goal_met, .. } = refined;
     Screened {
         rise12: times[0],
         rise24: times[1],
@@ -139,70 +106,48 @@ fn screened(levels: &[Readings], goal: f64) -> Screened {
 }
 
 /// Runs one level of the layups in `open`; the readings come in the same order.
-fn run_level(cases: &[Case], open: &[usize], level: usize) -> Vec<Result<Readings, SolverError>> {
-    let assembled = |i: &usize| {
-        let (layup, exposure) = &cases[*i];
-        let layup = match layup.pressure {
-            Some(_) => Cow::Owned(pressed_layup(layup)),
-            None => Cow::Borrowed(layup),
-        };
-        assemble(&layup, exposure, Backing::Disc, &Setup::level(level)).problem
-    };
-    let problems: Vec<Problem> = open.par_iter().map(assembled).collect();
-    let exposures: Vec<&Exposure> = open.iter().map(|i| cases[*i].1).collect();
-    let mut shapes: BTreeMap<Shape, Vec<usize>> = BTreeMap::new();
-    for (place, problem) in problems.iter().enumerate() {
-        shapes.entry(Shape::of(problem)).or_default().push(place);
-    }
-    let batches: Vec<&[usize]> = shapes.values().flat_map(|all| all.chunks(N_BATCH)).collect();
-    let runs: Vec<Vec<Result<Readings, SolverError>>> =
-        batches.par_iter().map(|batch| run_batch((&problems, &exposures), batch, level)).collect();
-    let mut readings: Vec<Option<Result<Readings, SolverError>>> = vec![None; open.len()];
-    for (place, reading) in batches.iter().copied().flatten().zip(runs.into_iter().flatten()) {
-        readings[*place] = Some(reading);
-    }
-    readings.into_iter().map(|reading| reading.expect("every problem was in a batch")).collect()
-}
-
-fn run_batch(
-    (problems, exposures): (&[Problem], &[&Exposure]),
-    batch: &[usize],
+fn run_level(
+    cases: &[Case],
+    open: &[usize],
     level: usize,
-) -> Vec<Result<Readings, SolverError>> {
-    let mut stream =
-        Batch { problems, exposures, batch, next: 0, readings: vec![None; batch.len()] };
-    march_stream::<_, N_LANES>(&mut stream, &options(level, &Backing::Disc));
-    stream.readings.into_iter().map(|reading| reading.expect("every problem ends")).collect()
+) -> Vec<Result<((), Readings), SolverError>> {
+    let problems: Vec<Result<Problem, SolverError>> =
+        open.par_iter().map(|i| problem(&cases[*i], level)).collect();
+    let exposed = problems.iter().zip(open).filter_map(|(problem, i)| {
+        let exposure = cases[*i].1;
+        problem.as_ref().ok().map(|problem| (problem, exposure))
+    });
+    let (usable, exposures): (Vec<&Problem>, Vec<&Exposure>) = exposed.unzip();
+    let watch = |place: usize| {
+        let (disc, exposure) = (usable[place].n_nodes() - 1, exposures[place]);
+        DiscEvents::new(disc, exposure.temp_room, exposure.disc.cap_area())
+    };
+    let mut ends = march_all(&usable, &options(level, &Backing::Disc), watch).into_iter();
+    let read = |problem: &Result<Problem, SolverError>| match problem {
+        Ok(_) => ends.next().expect("every problem ends").map(|end| ((), readings(&end))),
+        Err(error) => Err(error.clone()),
+    };
+    problems.iter().map(read).collect()
 }
 
-struct Batch<'a> {
-    problems: &'a [Problem],
-    exposures: &'a [&'a Exposure],
-    batch: &'a [usize],
-    next: usize,
-    readings: Vec<Option<Result<Readings, SolverError>>>,
-}
-
-impl<'a> Stream<'a> for Batch<'a> {
-    type Watch = DiscEvents;
-
-    fn next(&mut self) -> Option<(&'a Problem, DiscEvents)> {
-        let place = *self.batch.get(self.next)?;
-        let (problem, exposure) = (&self.problems[place], self.exposures[place]);
-        self.next += 1;
-        let disc = problem.n_nodes() - 1;
-        Some((problem, DiscEvents::new(disc, exposure.temp_room, exposure.disc.cap_area())))
+/// A layup laid out before the disc; an error for one that no exposure takes.
+fn problem((layup, exposure): &Case, level: usize) -> Result<Problem, SolverError> {
+    if layup.pressed_across_gap() {
+        return Err(SolverError::Description { what: "a pressure across an air gap".to_owned() });
     }
+    let layup = match layup.pressure {
+        Some(_) => Cow::Owned(pressed_layup(layup)),
+        None => Cow::Borrowed(layup),
+    };
+    Ok(assemble(&layup, exposure, Backing::Disc, &Setup::level(level)).problem)
+}
 
-    fn ended(&mut self, order: usize, watch: DiscEvents, end: Result<Ledger, SolverError>) {
-        self.readings[order] = Some(end.map(|ledger| {
-            let [rise12, rise24] = watch.rises;
-            let between = rise24.zip(rise12).map(|(late, early)| late - early);
-            Readings {
-                times: vec![rise12, rise24, watch.stoll],
-                values: vec![between.unwrap_or(f64::NAN)],
-                t_end: ledger.t,
-            }
-        }));
+fn readings((watch, ledger): &(DiscEvents, Ledger)) -> Readings {
+    let [rise12, rise24] = watch.rises;
+    let between = rise24.zip(rise12).map(|(late, early)| late - early);
+    Readings {
+        times: vec![rise12, rise24, watch.stoll],
+        values: vec![between.unwrap_or(f64::NAN)],
+        t_end: ledger.t,
     }
 }
