@@ -9,10 +9,9 @@ use crate::report::document::shared::{
     Again, again_block, assumptions, begin, exposure_block, flags,
 };
 use crate::report::document::{Block, Document, Drawing, Grid};
-use crate::report::number::{fixed, short};
+use crate::report::number::fixed;
 use crate::report::suit::judge::Judged;
 use crate::report::suit::words;
-use crate::study::bill::Cloth;
 use crate::study::suit::Quilts;
 
 /// The report of a suit.
@@ -201,19 +200,9 @@ fn bill(judged: &Judged<'_>) -> Grid {
         "ordered [m²]",
         "ordered [g]",
     ]);
-    let mut row = |cloth: &Cloth| {
-        let grams = |area: f64| fixed(1e3 * area * cloth.areal_density, 0);
-        grid.row([
-            cloth.fabric.clone(),
-            short(1e3 * cloth.areal_density, 1),
-            fixed(cloth.area, 3),
-            grams(cloth.area),
-            fixed(cloth.area_ordered, 3),
-            grams(cloth.area_ordered),
-        ]);
-    };
-    judged.bill.cloths.iter().for_each(&mut row);
-    judged.bill.embroidery.iter().for_each(&mut row);
+    for cloth in judged.bill.cloths.iter().chain(&judged.bill.embroidery) {
+        grid.row(words::bill_row(cloth));
+    }
     if judged.bill.thread > 0.0 {
         let (net, ordered) =
             (fixed(1e3 * judged.bill.thread, 1), fixed(1e3 * judged.bill.thread_ordered, 1));

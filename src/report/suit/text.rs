@@ -1,11 +1,10 @@
 //! A suit in text, within 80 columns.
 
-use crate::report::number::{fixed, short};
+use crate::report::number::fixed;
 use crate::report::suit::judge::Judged;
 use crate::report::suit::words;
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{heading, notice};
-use crate::study::bill::Cloth;
 
 /// The suit: grams, predictions, savings, bill, notice.
 pub fn suit_text(judged: &Judged<'_>) -> String {
@@ -130,19 +129,9 @@ fn bill(judged: &Judged<'_>) -> String {
     let mut table = Table::new(&[Left, Right, Right, Right, Right, Right]);
     table.row(["", "", "in panels", "", "ordered", ""]);
     table.row(["", "g/m²", "m²", "g", "m²", "g"]);
-    let mut row = |cloth: &Cloth| {
-        let grams = |area: f64| fixed(1e3 * area * cloth.areal_density, 0);
-        table.row([
-            cloth.fabric.clone(),
-            short(1e3 * cloth.areal_density, 1),
-            fixed(cloth.area, 3),
-            grams(cloth.area),
-            fixed(cloth.area_ordered, 3),
-            grams(cloth.area_ordered),
-        ]);
-    };
-    judged.bill.cloths.iter().for_each(&mut row);
-    judged.bill.embroidery.iter().for_each(&mut row);
+    for cloth in judged.bill.cloths.iter().chain(&judged.bill.embroidery) {
+        table.row(words::bill_row(cloth));
+    }
     if judged.bill.thread > 0.0 {
         let (net, ordered) = (1e3 * judged.bill.thread, 1e3 * judged.bill.thread_ordered);
         let cells = ["quilting thread", "", "", &fixed(net, 1), "", &fixed(ordered, 1)];

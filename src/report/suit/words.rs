@@ -8,6 +8,7 @@ use crate::report::number::{fixed, short, with_error};
 use crate::report::suit::judge::{Judged, Judgement, Saving, Spot};
 use crate::report::words::{count, figure_name, list, when_short};
 use crate::report::{rank, verdict};
+use crate::study::bill::Cloth;
 use crate::study::saving::Picks;
 use crate::study::suit::Quilts;
 
@@ -290,4 +291,17 @@ fn too_close(floor: f64) -> &'static str {
     } else {
         "A saving eats margin on the panels that change: see theirs in the table."
     }
+}
+
+/// A cloth's row of the bill of materials: cloth, g/m², m² and g in panels, m² and g ordered.
+pub fn bill_row(cloth: &Cloth) -> [String; 6] {
+    let grams = |area: f64| fixed(1e3 * area * cloth.areal_density, 0);
+    [
+        cloth.fabric.clone(),
+        short(1e3 * cloth.areal_density, 1),
+        fixed(cloth.area, 3),
+        grams(cloth.area),
+        fixed(cloth.area_ordered, 3),
+        grams(cloth.area_ordered),
+    ]
 }
