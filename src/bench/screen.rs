@@ -80,7 +80,12 @@ where
     let mut cases = cases.into_iter();
     let chunks = std::iter::from_fn(move || {
         let chunk: Vec<Case> = cases.by_ref().take(N_CHUNK).collect();
-        (!chunk.is_empty()).then(|| screen_chunk(&chunk, error_goal))
+        (!chunk.is_empty()).then(|| {
+            let screened = screen_chunk(&chunk, error_goal);
+            // a layup is many small pieces of memory: they are given back by all cores
+            chunk.into_par_iter().for_each(drop);
+            screened
+        })
     });
     chunks.flatten()
 }

@@ -90,7 +90,7 @@ fn specific_heat(reader: &mut Reader<'_>) -> Option<Known<Law>> {
 
 /// The weaker provenance of two values, with both sources.
 pub(crate) fn weaker<A, B>(one: &Known<A>, other: &Known<B>) -> (Provenance, String) {
-    let both = sources([one.source.as_str(), other.source.as_str()].into_iter());
+    let both = sources([&*one.source, &*other.source].into_iter());
     (one.provenance.max(other.provenance), both)
 }
 
@@ -217,10 +217,10 @@ fn mix(name: &str, parts: &[(&Fibre, f64)]) -> Fibre {
 fn mixed<'p, T>(
     value: T,
     parts: &[(&'p Fibre, f64)],
-    of: impl Fn(&'p Fibre) -> (Provenance, &'p String),
+    of: impl Fn(&'p Fibre) -> (Provenance, &'p str),
 ) -> Known<T> {
     let provenance = parts.iter().map(|(fibre, _)| of(fibre).0).max();
-    let source = sources(parts.iter().map(|(fibre, _)| of(fibre).1.as_str()));
+    let source = sources(parts.iter().map(|(fibre, _)| of(fibre).1));
     Known::new(value, provenance.unwrap_or(Provenance::Estimated), source)
 }
 
@@ -268,7 +268,7 @@ mod tests {
         assert_relative_eq!(blend.density.value, 1.0 / 0.00075, max_relative = 1e-12);
         assert_relative_eq!(blend.specific_heat.value.at(400.0), 1700.0, max_relative = 1e-12);
         assert_eq!(blend.temp_limit.value, 500.0);
-        assert_eq!(blend.specific_heat.source, "a + b");
+        assert_eq!(&*blend.specific_heat.source, "a + b");
         assert_eq!(blend.limit_event, "b decomposes");
     }
 

@@ -1,5 +1,7 @@
 //! A value together with where it comes from.
 
+use std::sync::Arc;
+
 use std::fmt;
 
 /// How a value came to be known, best first.
@@ -65,14 +67,14 @@ pub struct Known<T = f64> {
     /// How it is known.
     pub provenance: Provenance,
     /// Key in the shelf's list of sources, or a short text; may be empty for measured values.
-    pub source: String,
+    pub source: Arc<str>,
     /// Half width of the central 95 % of its values, as a share of it [–]; none: by its provenance.
     pub tolerance: Option<f64>,
 }
 
 impl<T> Known<T> {
     /// A value with its provenance and source, and no tolerance of its own.
-    pub fn new(value: T, provenance: Provenance, source: impl Into<String>) -> Known<T> {
+    pub fn new(value: T, provenance: Provenance, source: impl Into<Arc<str>>) -> Known<T> {
         Known { value, provenance, source: source.into(), tolerance: None }
     }
 

@@ -75,7 +75,7 @@ pub fn pressed_layup(layup: &Layup) -> Layup {
 }
 
 fn estimated<T, U>(known: &Known<T>, value: U, said: &str) -> Known<U> {
-    let of = match known.source.as_str() {
+    let of = match &*known.source {
         "" => known.provenance.word(),
         source => source,
     };

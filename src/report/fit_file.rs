@@ -83,7 +83,7 @@ fn nth_ply(layup: &mut Layup, j: usize) -> Option<&mut Ply> {
 
 fn mark<T>(known: &mut Known<T>, origin: String) {
     known.provenance = Provenance::Fitted;
-    known.source = origin;
+    known.source = origin.into();
 }
 
 fn mark_fabric(fabric: &mut Fabric, of: OfPly, origin: String) {
@@ -350,7 +350,7 @@ fn fabric(fabric: &Fabric) -> Vec<Pair> {
         all.push(word("compression", text.join(" ")));
     }
     let thickness_moved = fabric.thickness.provenance == Provenance::Fitted;
-    if thickness_moved || fabric.conductivity.source != CONDUCTIVITY_ESTIMATED {
+    if thickness_moved || *fabric.conductivity.source != *CONDUCTIVITY_ESTIMATED {
         all.extend(law("conductivity", ("W_mK", "W_mK2"), &fabric.conductivity));
     }
     all.extend(law("specific_heat", ("J_kgK", "J_kgK2"), &fabric.specific_heat));
@@ -409,7 +409,7 @@ fn known(base: &str, key: &str, known: &Known, scale: f64) -> [Pair; 2] {
 
 /// Provenance and source as files have them.
 fn from<T>(known: &Known<T>) -> String {
-    match known.source.as_str() {
+    match &*known.source {
         "" => known.provenance.word().to_string(),
         source => format!("{}: {source}", known.provenance.word()),
     }

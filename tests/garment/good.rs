@@ -73,7 +73,7 @@ fn blanks_come_from_the_fibre_or_an_estimate_and_say_so() {
         assert_relative_eq!(k.value.at(298.15), 0.04, max_relative = 1e-12);
         assert!(k.value.at(500.0) > 0.05, "the rise with temperature is left out");
         assert_eq!(k.provenance, Provenance::Estimated);
-        assert_eq!(k.source, "measured; rise with temperature estimated");
+        assert_eq!(&*k.source, "measured; rise with temperature estimated");
     });
 }
 
@@ -109,7 +109,7 @@ fn overrides_of_a_ply_count_as_measured_unless_said() {
     assert_eq!(plies[1].joint, PlyJoint::Faces);
     let regain = &plies[1].fabric.regain;
     assert_eq!((regain.value, regain.provenance), (0.0, Provenance::DataSheet));
-    assert_eq!(regain.source, "mill");
+    assert_eq!(&*regain.source, "mill");
     // mass and conductivity go on holding for the shelf's regain
     let shelved = shelf.fabric("felt-needled-100").unwrap().regain.value;
     assert!(shelved > 0.0);

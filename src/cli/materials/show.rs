@@ -83,7 +83,7 @@ impl Sheet {
         let (word, source) = if label.starts_with("  ") { ("", "") } else { (here.0, &*here.1) };
         self.table.row([label, &value, unit, word, source]);
         if !known.source.is_empty() {
-            self.cited.insert(known.source.clone());
+            self.cited.insert(known.source.to_string());
         }
     }
 

@@ -42,7 +42,7 @@ pub fn body(judged: &Judged<'_>) -> String {
 
 /// How a value is known, and its source.
 pub fn origin(known: &Known) -> String {
-    match known.source.as_str() {
+    match &*known.source {
         "" => known.provenance.word().to_string(),
         _ if known.provenance == Provenance::Invented => known.provenance.word().to_string(),
         source => format!("{}: {source}", known.provenance),

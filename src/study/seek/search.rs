@@ -2,6 +2,8 @@
 
 use std::ops::Range;
 
+use rayon::prelude::*;
+
 use crate::bench::screen::Screened;
 use crate::garment::brief::Wanted;
 use crate::solver::error::SolverError;
@@ -129,7 +131,8 @@ pub fn expose_all(
         if wanted[..i].iter().any(|earlier| earlier.exposure == one.exposure) {
             continue;
         }
-        let cases = candidates.iter().map(|one_of| (space.layup(one_of), &one.exposure)).collect();
+        let case = |one_of: &Candidate| (space.layup(one_of), &one.exposure);
+        let cases = candidates.par_iter().map(case).collect();
         let screened = screen_all(cases, &space.brief.skin, error_goal, AreaError::Told);
         for (readings, screened) in all.iter_mut().zip(screened) {
             note(readings, screened, |target| {
