@@ -18,12 +18,14 @@ pub struct DiscEvents {
     node: usize,
     temp_start: f64,
     cap_area: f64,
+    /// Height of the Stoll curve at some time not after the last step's end [J/m²].
+    stoll_least: f64,
 }
 
 impl DiscEvents {
     /// Events of a disc at `node` with heat capacity `cap_area` [J/(m²·K)], starting at `temp_start` [K].
     pub fn new(node: usize, temp_start: f64, cap_area: f64) -> DiscEvents {
-        DiscEvents { rises: [None; 2], stoll: None, node, temp_start, cap_area }
+        DiscEvents { rises: [None; 2], stoll: None, node, temp_start, cap_area, stoll_least: 0.0 }
     }
 
     /// Looks for the events in a step; tells whether all are known.
@@ -37,13 +39,18 @@ impl DiscEvents {
         self.rises[1].is_some() && self.stoll.is_some()
     }
 
+    /// Looks for the crossing in a step at whose start the heat is still below the curve.
     fn look_for_stoll(&mut self, step: &Step) {
-        let over = |t: f64| {
-            self.cap_area * (step.temp(self.node, t) - self.temp_start) - stoll::heat(t).value
-        };
-        // at t = 0 both are zero; the curve rises at once, the disc behind cloth does not
-        let from = if step.t0 > 0.0 { over(step.t0) } else { -1.0 };
-        if from < 0.0 && over(step.t1) >= 0.0 {
+        let taken = |t: f64| self.cap_area * (step.temp(self.node, t) - self.temp_start);
+        let at_end = taken(step.t1);
+        // the curve only rises: it need not be worked out for a disc below where it was before
+        if at_end < self.stoll_least {
+            return;
+        }
+        let over = |t: f64| taken(t) - stoll::heat(t).value;
+        self.stoll_least = stoll::heat(step.t1).value;
+        if at_end >= self.stoll_least {
+            // at t = 0 both are zero; the curve rises at once, the disc behind cloth does not
             let start = if step.t0 > 0.0 { step.t0 } else { 1e-3 * step.t1 };
             self.stoll = Some(match over(start) < 0.0 {
                 true => crossing(start, step.t1, T_TOL, over),
