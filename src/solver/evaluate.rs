@@ -11,35 +11,45 @@
 use crate::physics::units::STEFAN_BOLTZMANN;
 use crate::solver::lanes::{LaneSlab, Lanes};
 use crate::solver::media::{Flux, Point};
+use crate::solver::pack::Pack;
 use crate::solver::problem::Piece;
 
-/// Where the chain is evaluated: temperatures, highest ones so far, times and pieces of the drive.
+/// Where the chain is evaluated: temperatures, highest ones so far, times, and the drive then.
 #[derive(Clone, Copy)]
 pub(crate) struct At<'a, const L: usize> {
     pub temps: &'a [[f64; L]],
     pub peaks: &'a [[f64; L]],
     pub t: &'a [f64; L],
-    pub piece: &'a [usize; L],
+    pub drive: &'a DriveAt<L>,
+}
+
+/// The drive at one time per lane.
+pub(crate) struct DriveAt<const L: usize> {
+    /// Film coefficient [W/(m²·K)].
+    h: [f64; L],
+    /// Radiation that enters the chain [W/m²].
+    q_rad: [f64; L],
+    temp_gas: [f64; L],
 }
 
 /// What gathers at one node while the chain is walked.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Node<const L: usize> {
+pub(crate) struct Node<const L: usize, const W: bool> {
     /// Heat content per area [J/m²], up to a constant.
-    pub heat: [f64; L],
+    pub heat: Pack<L, W>,
     /// Its derivative [J/(m²·K)].
-    pub cap: [f64; L],
+    pub cap: Pack<L, W>,
     /// Net heat rate per area [W/m²].
-    pub rate: [f64; L],
+    pub rate: Pack<L, W>,
     /// Derivative of the rate by the node's own temperature [W/(m²·K)].
-    pub diag: [f64; L],
+    pub diag: Pack<L, W>,
 }
 
 /// Takes the nodes of a chain in order.
-pub(crate) trait Rows<const L: usize> {
+pub(crate) trait Rows<const L: usize, const W: bool> {
     /// A finished node; `lower` and `upper` are the derivatives of its rate by the temperatures
     /// before and after it [W/(m²·K)].
-    fn row(&mut self, i: usize, node: &Node<L>, lower: &[f64; L], upper: &[f64; L]);
+    fn row(&mut self, i: usize, node: &Node<L, W>, lower: Pack<L, W>, upper: Pack<L, W>);
 }
 
 /// What passes the ends of the chain.
@@ -70,65 +80,81 @@ impl<const L: usize> Ends<L> {
     }
 }
 
-impl<const L: usize> Node<L> {
+impl<const L: usize, const W: bool> Node<L, W> {
     /// A flux leaves towards the next node.
     #[inline(always)]
-    fn give(&mut self, flux: &Flux<L>) {
-        for l in 0..L {
-            self.rate[l] -= flux.q[l];
-            self.diag[l] -= flux.by_before[l];
-        }
+    fn give(&mut self, flux: &Flux<L, W>) {
+        self.rate -= flux.q;
+        self.diag -= flux.by_before;
     }
 
     /// A flux arrives from the node before.
     #[inline(always)]
-    fn take(&mut self, flux: &Flux<L>) {
-        for l in 0..L {
-            self.rate[l] += flux.q[l];
-            self.diag[l] -= flux.by_after[l];
-        }
+    fn take(&mut self, flux: &Flux<L, W>) {
+        self.rate += flux.q;
+        self.diag -= flux.by_after;
     }
 }
 
 impl<const L: usize> Lanes<L> {
-    /// Evaluates everything at `at`, handing each node to `rows`.
+    /// The drive at the times `t`, each in its piece.
+    pub(crate) fn drive_at(&self, t: &[f64; L], piece: &[usize; L]) -> DriveAt<L> {
+        let mut drive = DriveAt { h: [0.0; L], q_rad: [0.0; L], temp_gas: [0.0; L] };
+        for l in 0..L {
+            let pieces = &self.pieces[l];
+            let Piece { t_end, h, temp_gas, q_rad } = pieces[piece[l]];
+            let start = if piece[l] == 0 { 0.0 } else { pieces[piece[l] - 1].t_end };
+            let share = (t[l] - start) / (t_end - start);
+            drive.h[l] = h.0 + (h.1 - h.0) * share;
+            drive.q_rad[l] = q_rad.0 + (q_rad.1 - q_rad.0) * share;
+            drive.temp_gas[l] = temp_gas;
+        }
+        drive
+    }
+
+    /// Evaluates everything at `at`, handing each node to `rows`; `points` is room for a slab's
+    /// nodes.
+    ///
+    /// Each slab is looked at as a whole first: what goes on at once then is little enough for the
+    /// processor's registers.
     #[inline(always)]
-    pub(crate) fn walk(&self, at: &At<L>, rows: &mut impl Rows<L>, ends: &mut Ends<L>) {
+    pub(crate) fn walk<const W: bool>(
+        &self,
+        at: &At<L>,
+        rows: &mut impl Rows<L, W>,
+        (ends, points): (&mut Ends<L>, &mut [Point<L>]),
+    ) {
         let n = self.n;
         assert!(at.temps.len() == n && at.peaks.len() == n, "one entry a node");
         ends.q_out = [0.0; L];
         ends.q_source = [0.0; L];
         ends.q_out_slope.fill([0.0; L]);
         let (q_rad, mut node) = self.driven(at, ends);
-        let mut lower = [0.0; L];
+        let mut lower = Pack::ZERO;
         let mut joints = self.joints.iter().peekable();
         for slab in &self.slabs {
-            let mut before = slab.at(&at.temps[slab.first], &at.peaks[slab.first]);
-            self.hold(slab, 0, &before, at, (&mut node, ends));
-            for (c, per_dx) in slab.per_dx.iter().enumerate() {
+            slab.look::<W>(&at.temps[slab.first..], &at.peaks[slab.first..], points);
+            self.hold(slab, 0, &points[0], at, (&mut node, ends));
+            for c in 0..slab.per_dx.len() {
                 let j = slab.first + c + 1;
-                let after = slab.at(&at.temps[j], &at.peaks[j]);
-                let mut flux = LaneSlab::flux(per_dx, &before, &after);
-                if slab.drains {
-                    let temps = [&at.temps[j - 1], &at.temps[j]];
-                    slab.add_drained(per_dx, temps, [&at.peaks[j - 1], &at.peaks[j]], &mut flux);
-                }
+                let temps = [&at.temps[j - 1], &at.temps[j]];
+                let (before, after) = (&points[c], &points[c + 1]);
+                let flux = slab.flux(c, [before, after], temps);
                 node.give(&flux);
-                rows.row(j - 1, &node, &lower, &flux.by_after);
+                rows.row(j - 1, &node, lower, flux.by_after);
                 lower = flux.by_before;
-                node = self.irradiated(j, &q_rad);
-                self.hold(slab, c + 1, &after, at, (&mut node, ends));
+                node = self.irradiated(j, q_rad);
+                self.hold(slab, c + 1, after, at, (&mut node, ends));
                 node.take(&flux);
-                before = after;
             }
             let last = slab.first + slab.per_dx.len();
             self.add_lump(last, &at.temps[last], &mut node);
             if let Some(joint) = joints.next_if(|joint| joint.node() == last) {
                 let flux = joint.flux(&at.temps[last], &at.temps[last + 1]);
                 node.give(&flux);
-                rows.row(last, &node, &lower, &flux.by_after);
+                rows.row(last, &node, lower, flux.by_after);
                 lower = flux.by_before;
-                node = self.irradiated(last + 1, &q_rad);
+                node = self.irradiated(last + 1, q_rad);
                 self.add_lump(last + 1, &at.temps[last + 1], &mut node);
                 node.take(&flux);
             }
@@ -136,101 +162,80 @@ impl<const L: usize> Lanes<L> {
         if self.held {
             Self::let_out(n - 1, &mut node, &mut lower, ends);
         }
-        rows.row(n - 1, &node, &lower, &[0.0; L]);
+        rows.row(n - 1, &node, lower, Pack::ZERO);
     }
 
     /// The outer face under its drive, and the radiation that enters the chain [W/m²].
     #[inline(always)]
-    fn driven(&self, at: &At<L>, ends: &mut Ends<L>) -> ([f64; L], Node<L>) {
-        let mut h = [0.0; L];
-        let mut q_rad = [0.0; L];
-        let mut temp_gas = [0.0; L];
-        for l in 0..L {
-            let (now, share) = self.piece_at(l, at.t[l], at.piece[l]);
-            h[l] = now.h.0 + (now.h.1 - now.h.0) * share;
-            q_rad[l] = now.q_rad.0 + (now.q_rad.1 - now.q_rad.0) * share;
-            temp_gas[l] = now.temp_gas;
-        }
-        let face = &at.temps[0];
-        let mut node = self.irradiated(0, &q_rad);
-        self.add_lump(0, face, &mut node);
-        for l in 0..L {
-            let sent = self.emissivity[l] * STEFAN_BOLTZMANN;
-            let square = face[l] * face[l];
-            let surround = self.temp_surround[l] * self.temp_surround[l];
-            let film =
-                h[l] * (temp_gas[l] - face[l]) - sent * (square * square - surround * surround);
-            ends.q_in_slope[l] = -(h[l] + 4.0 * sent * square * face[l]);
-            node.rate[l] += film;
-            node.diag[l] += ends.q_in_slope[l];
-            ends.q_in[l] = film + q_rad[l];
-        }
+    fn driven<const W: bool>(&self, at: &At<L>, ends: &mut Ends<L>) -> (Pack<L, W>, Node<L, W>) {
+        let DriveAt { h, q_rad, temp_gas } = at.drive;
+        let (h, q_rad, temp_gas) = (Pack(*h), Pack(*q_rad), Pack(*temp_gas));
+        let mut node = self.irradiated(0, q_rad);
+        self.add_lump(0, &at.temps[0], &mut node);
+        let face = Pack(at.temps[0]);
+        let sent = STEFAN_BOLTZMANN * Pack(self.emissivity);
+        let square = face * face;
+        let surround = Pack(self.temp_surround) * Pack(self.temp_surround);
+        let film = h * (temp_gas - face) - sent * (square * square - surround * surround);
+        let slope = -(h + 4.0 * sent * square * face);
+        node.rate += film;
+        node.diag += slope;
+        ends.q_in_slope = slope.0;
+        ends.q_in = (film + q_rad).0;
         (q_rad, node)
-    }
-
-    /// The piece of a lane's drive and the share of it that has passed at `t`.
-    #[inline(always)]
-    fn piece_at(&self, l: usize, t: f64, piece: usize) -> (&Piece, f64) {
-        let pieces = &self.pieces[l];
-        let start = if piece == 0 { 0.0 } else { pieces[piece - 1].t_end };
-        (&pieces[piece], (t - start) / (pieces[piece].t_end - start))
     }
 
     /// A node that holds nothing yet and absorbs its share of radiation.
     #[inline(always)]
-    fn irradiated(&self, i: usize, q_rad: &[f64; L]) -> Node<L> {
-        let mut rate = [0.0; L];
-        for l in 0..L {
-            rate[l] = self.deposit[i][l] * q_rad[l];
-        }
-        Node { heat: [0.0; L], cap: [0.0; L], rate, diag: [0.0; L] }
+    fn irradiated<const W: bool>(&self, i: usize, q_rad: Pack<L, W>) -> Node<L, W> {
+        let rate = Pack(self.deposit[i]) * q_rad;
+        Node { heat: Pack::ZERO, cap: Pack::ZERO, rate, diag: Pack::ZERO }
     }
 
     #[inline(always)]
-    fn add_lump(&self, i: usize, temps: &[f64; L], node: &mut Node<L>) {
-        let lump = &self.lumps[i];
-        for l in 0..L {
-            node.heat[l] += lump[l] * temps[l];
-            node.cap[l] += lump[l];
-        }
+    fn add_lump<const W: bool>(&self, i: usize, temps: &[f64; L], node: &mut Node<L, W>) {
+        let lump = Pack(self.lumps[i]);
+        node.heat += lump * Pack(*temps);
+        node.cap += lump;
     }
 
     /// Adds what a slab holds at its node `c`: heat, and where there are any, sink and source.
     #[inline(always)]
-    fn hold(
+    fn hold<const W: bool>(
         &self,
         slab: &LaneSlab<L>,
         c: usize,
         point: &Point<L>,
         at: &At<L>,
-        (node, ends): (&mut Node<L>, &mut Ends<L>),
+        (node, ends): (&mut Node<L, W>, &mut Ends<L>),
     ) {
-        let share = &slab.shares[c];
-        for l in 0..L {
-            node.heat[l] += share[l] * point.heat[l];
-            node.cap[l] += share[l] * point.rho_cp[l];
-        }
+        node.heat += Pack(point.heat);
+        node.cap += Pack(point.cap);
         if slab.sink.is_some() || self.source.is_some() {
-            self.exchange(slab, c, at, (node, ends));
+            let (rate, slope) = self.exchange(slab, c, at, ends);
+            node.rate += Pack(rate);
+            node.diag += Pack(slope);
         }
     }
 
-    /// Sink and source at node `c` of a slab: absent in most problems.
+    /// Rate of sink and source at node `c` of a slab and its derivative: absent in most problems.
     #[inline(never)]
     fn exchange(
         &self,
         slab: &LaneSlab<L>,
         c: usize,
         at: &At<L>,
-        (node, ends): (&mut Node<L>, &mut Ends<L>),
-    ) {
+        ends: &mut Ends<L>,
+    ) -> ([f64; L], [f64; L]) {
         let i = slab.first + c;
-        if let Some((rate, temp_sink)) = &slab.sink {
+        let mut rate = [0.0; L];
+        let mut by_temp = [0.0; L];
+        if let Some((sink, temp_sink)) = &slab.sink {
             for l in 0..L {
-                let slope = slab.shares[c][l] * rate[l];
+                let slope = slab.shares[c][l] * sink[l];
                 let q = slope * (at.temps[i][l] - temp_sink[l]);
-                node.rate[l] -= q;
-                node.diag[l] -= slope;
+                rate[l] -= q;
+                by_temp[l] -= slope;
                 // what a held last face's own sink takes never enters the chain
                 if !(self.held && i == self.n - 1) {
                     ends.q_out[l] += q;
@@ -241,21 +246,27 @@ impl<const L: usize> Lanes<L> {
         if let Some(source) = self.source {
             for l in 0..L {
                 let q = slab.shares[c][l] * source(self.places[i][l], at.t[l]);
-                node.rate[l] += q;
+                rate[l] += q;
                 ends.q_source[l] += q;
             }
         }
+        (rate, by_temp)
     }
 
     /// A held last face: what reaches it leaves the chain.
-    fn let_out(last: usize, node: &mut Node<L>, lower: &mut [f64; L], ends: &mut Ends<L>) {
+    fn let_out<const W: bool>(
+        last: usize,
+        node: &mut Node<L, W>,
+        lower: &mut Pack<L, W>,
+        ends: &mut Ends<L>,
+    ) {
         for l in 0..L {
-            ends.q_out[l] += node.rate[l];
-            ends.q_out_slope[last - 1][l] += lower[l];
-            ends.q_out_slope[last][l] += node.diag[l];
+            ends.q_out[l] += node.rate.0[l];
+            ends.q_out_slope[last - 1][l] += lower.0[l];
+            ends.q_out_slope[last][l] += node.diag.0[l];
         }
-        node.rate = [0.0; L];
-        node.diag = [0.0; L];
-        *lower = [0.0; L];
+        node.rate = Pack::ZERO;
+        node.diag = Pack::ZERO;
+        *lower = Pack::ZERO;
     }
 }

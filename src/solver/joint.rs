@@ -5,6 +5,7 @@ use crate::physics::slope::Between;
 use crate::physics::units::STEFAN_BOLTZMANN;
 use crate::solver::lanes::LaneJoint;
 use crate::solver::media::Flux;
+use crate::solver::pack::Pack;
 
 impl<const L: usize> LaneJoint<L> {
     /// The node before the joint.
@@ -17,30 +18,26 @@ impl<const L: usize> LaneJoint<L> {
 
     /// Flux between the faces at the given temperatures.
     #[inline(always)]
-    pub fn flux(&self, before: &[f64; L], after: &[f64; L]) -> Flux<L> {
-        let mut flux = Flux { q: [0.0; L], by_before: [0.0; L], by_after: [0.0; L] };
+    pub fn flux<const W: bool>(&self, before: &[f64; L], after: &[f64; L]) -> Flux<L, W> {
+        let (hot, cold) = (Pack(*before), Pack(*after));
+        let diff = hot - cold;
         match self {
             LaneJoint::Conductance { h, .. } => {
-                for l in 0..L {
-                    flux.q[l] = h[l] * (before[l] - after[l]);
-                    flux.by_before[l] = h[l];
-                    flux.by_after[l] = h[l];
-                }
+                let h = Pack(*h);
+                Flux { q: h * diff, by_before: h, by_after: h }
             }
             LaneJoint::Air { thickness, exchange, .. } => {
                 let (value, slope_outer, slope_inner) = self.film(thickness, before, after);
-                for l in 0..L {
-                    let (hot, cold) = (before[l], after[l]);
-                    let sent = exchange[l] * STEFAN_BOLTZMANN;
-                    let (hot2, cold2) = (hot * hot, cold * cold);
-                    let diff = hot - cold;
-                    flux.q[l] = value[l] * diff + sent * (hot2 * hot2 - cold2 * cold2);
-                    flux.by_before[l] = value[l] + slope_outer[l] * diff + 4.0 * sent * hot2 * hot;
-                    flux.by_after[l] = value[l] - slope_inner[l] * diff + 4.0 * sent * cold2 * cold;
+                let (value, slopes) = (Pack(value), (Pack(slope_outer), Pack(slope_inner)));
+                let sent = STEFAN_BOLTZMANN * Pack(*exchange);
+                let (hot2, cold2) = (hot * hot, cold * cold);
+                Flux {
+                    q: value * diff + sent * (hot2 * hot2 - cold2 * cold2),
+                    by_before: value + slopes.0 * diff + 4.0 * sent * hot2 * hot,
+                    by_after: value - slopes.1 * diff + 4.0 * sent * cold2 * cold,
                 }
             }
         }
-        flux
     }
 
     /// Conductance of the air and its derivatives: at rest in all lanes at once, then in motion

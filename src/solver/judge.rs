@@ -2,8 +2,7 @@
 
 use crate::solver::error::SolverError;
 use crate::solver::evaluate::{At, Ends};
-use crate::solver::mask::Mask;
-use crate::solver::media::larger;
+use crate::solver::pack::{Mask, Pack};
 use crate::solver::rates::evaluate;
 use crate::solver::state::{State, tied_slope};
 use crate::solver::tableau::{ERROR, STEP};
@@ -17,62 +16,61 @@ const GROWTH_MOST: f64 = 4.0;
 
 per_target! {
     /// Error of the step over the error allowed, lane by lane; `goal` is used as room.
-    fn error_ratio<const L: usize>(state: &mut State<L>) -> [f64; L] {
+    fn error_ratio<const L: usize, const W: bool>(state: &mut State<L>) -> [f64; L] {
         let n = state.lanes.n;
-        let dt = state.dt_now;
+        let dt = Pack::<L, W>(state.dt_now);
         let (start, inner, next) =
             (&state.start.rate[..n], &state.inner.rate[..n], &state.next.rate[..n]);
         let goal = &mut state.goal[..n];
         for i in 0..n {
-            for l in 0..L {
-                goal[i][l] = dt[l]
-                    * (ERROR[0] * start[i][l] + ERROR[1] * inner[i][l] + ERROR[2] * next[i][l]);
-            }
+            goal[i] = (dt * weighed(ERROR, [&start[i], &inner[i], &next[i]])).0;
         }
-        state.room.matrix.solve(goal, state.ties.as_ref());
-        let (tol, scale) = (state.options.tol, state.options.rise_scale);
+        state.room.matrix.solve_packed::<W>(goal, state.ties.as_ref());
+        let (tol, scale) = (state.options.tol, Pack::all(state.options.rise_scale));
         let (temps, begin) = (&state.temps_next[..n], &state.lanes.temps_start[..n]);
-        let mut ratio = [0.0; L];
+        let mut ratio = Pack::<L, W>::ZERO;
         for i in 0..n {
-            for l in 0..L {
-                let allowed = tol * (scale + (temps[i][l] - begin[i][l]).abs());
-                let own = goal[i][l].abs() / allowed;
-                // NaN must not be lost in the maximum
-                ratio[l] = if own <= ratio[l] { ratio[l] } else { own };
-            }
+            let rise = (Pack(temps[i]) - Pack(begin[i])).abs();
+            let own = Pack(goal[i]).abs() / (tol * (scale + rise));
+            // NaN must not be lost in the maximum
+            ratio = ratio.at_least(own).pick(ratio, own);
         }
         if state.lanes.lump {
             let share = state.options.lump_share;
-            for l in 0..L {
-                let rise = (temps[n - 1][l] - begin[n - 1][l]).abs();
-                let own = goal[n - 1][l].abs() / (share * tol * (scale + rise));
-                ratio[l] = if own <= ratio[l] { ratio[l] } else { own };
-            }
+            let rise = (Pack(temps[n - 1]) - Pack(begin[n - 1])).abs();
+            let own = Pack(goal[n - 1]).abs() / (share * tol * (scale + rise));
+            ratio = ratio.at_least(own).pick(ratio, own);
         }
+        let ratio = ratio.0;
         if state.ties.is_some() {
-            ratio = [ratio.iter().copied().fold(0.0, |a, b| if b <= a { a } else { b }); L];
+            return [ratio.iter().copied().fold(0.0, |a, b| if b <= a { a } else { b }); L];
         }
         ratio
     }
 }
 
+/// Weighted sum of the rates at the start, of the inner and of the last stage.
+#[inline(always)]
+fn weighed<const L: usize, const W: bool>(weights: [f64; 3], rates: [&[f64; L]; 3]) -> Pack<L, W> {
+    let [start, inner, next] = rates;
+    weights[0] * Pack(*start) + weights[1] * Pack(*inner) + weights[2] * Pack(*next)
+}
+
 per_target! {
     /// Slopes at the end of the step and the heat it brought, in the accepted lanes.
-    fn finish_step<const L: usize>(state: &mut State<L>, accepted: &[bool; L]) {
+    fn finish_step<const L: usize, const W: bool>(state: &mut State<L>, accepted: &[bool; L]) {
         let n = state.lanes.n;
-        let accepted = Mask::of(accepted);
-        let dt = state.dt_now;
+        let accepted = Mask::<L, W>::of(accepted);
+        let dt = Pack(state.dt_now);
         let (start, inner, next) =
             (&state.start.rate[..n], &state.inner.rate[..n], &state.next.rate[..n]);
         let cap = &state.next.cap[..n];
         let (slopes, heat) = (&mut state.slopes_next[..n], &mut state.heat[..n]);
         for i in 0..n {
-            for l in 0..L {
-                slopes[i][l] = next[i][l] / cap[i][l];
-                let gain = dt[l]
-                    * (STEP[0] * start[i][l] + STEP[1] * inner[i][l] + STEP[2] * next[i][l]);
-                heat[i][l] = accepted.pick(l, heat[i][l] + gain, heat[i][l]);
-            }
+            slopes[i] = (Pack::<L, W>(next[i]) / Pack(cap[i])).0;
+            let gain = dt * weighed(STEP, [&start[i], &inner[i], &next[i]]);
+            let before = Pack(heat[i]);
+            heat[i] = accepted.pick(before + gain, before).0;
         }
         if let Some(weights) = &state.ties {
             state.slopes_next[n - 1] = [tied_slope(weights, &state.next); L];
@@ -82,9 +80,9 @@ per_target! {
 
 per_target! {
     /// Moves the accepted lanes to the end of the step.
-    fn commit<const L: usize>(state: &mut State<L>, accepted: &[bool; L]) {
+    fn commit<const L: usize, const W: bool>(state: &mut State<L>, accepted: &[bool; L]) {
         let n = state.lanes.n;
-        let accepted = Mask::of(accepted);
+        let accepted = Mask::<L, W>::of(accepted);
         let (temps, slopes, rate, peaks) = (
             &mut state.temps[..n],
             &mut state.slopes[..n],
@@ -94,12 +92,11 @@ per_target! {
         let (temps_next, slopes_next, rate_next) =
             (&state.temps_next[..n], &state.slopes_next[..n], &state.next.rate[..n]);
         for i in 0..n {
-            for l in 0..L {
-                temps[i][l] = accepted.pick(l, temps_next[i][l], temps[i][l]);
-                slopes[i][l] = accepted.pick(l, slopes_next[i][l], slopes[i][l]);
-                rate[i][l] = accepted.pick(l, rate_next[i][l], rate[i][l]);
-                peaks[i][l] = larger(temps[i][l], peaks[i][l]);
-            }
+            let temp = accepted.pick(Pack(temps_next[i]), Pack(temps[i]));
+            temps[i] = temp.0;
+            slopes[i] = accepted.pick(Pack(slopes_next[i]), Pack(slopes[i])).0;
+            rate[i] = accepted.pick(Pack(rate_next[i]), Pack(rate[i])).0;
+            peaks[i] = temp.or_larger(Pack(peaks[i])).0;
         }
     }
 }
@@ -178,14 +175,14 @@ impl<const L: usize> State<L> {
     /// Books an accepted step of one lane, shows it to the watch and sets the next step.
     fn accept<W: Watch>(&mut self, l: usize, growth: f64, watch: &mut W) {
         let dt = self.dt_now[l];
-        let ends = [&self.start.ends, &self.inner.ends, &self.next.ends];
-        let sum = |of: fn(&Ends<L>, usize) -> f64| {
-            let [start, inner, next] = ends.map(|ends| of(ends, l));
+        let (start, inner, next) = (&self.start.ends, &self.inner.ends, &self.next.ends);
+        let sum = |of: fn(&Ends<L>) -> &[f64; L]| {
+            let (start, inner, next) = (of(start)[l], of(inner)[l], of(next)[l]);
             dt * (STEP[0] * start + STEP[1] * inner + STEP[2] * next)
         };
-        let heat_in = sum(|ends, l| ends.q_in[l]);
-        let heat_out = sum(|ends, l| ends.q_out[l]);
-        let heat_source = sum(|ends, l| ends.q_source[l]);
+        let heat_in = sum(|ends| &ends.q_in);
+        let heat_out = sum(|ends| &ends.q_out);
+        let heat_source = sum(|ends| &ends.q_source);
         let piece_end = self.lanes.pieces[l][self.piece[l]].t_end;
         let at_end = dt >= (piece_end - self.t[l]) * (1.0 - 1e-12);
         let t1 = if at_end { piece_end } else { self.t[l] + dt };
@@ -229,7 +226,8 @@ impl<const L: usize> State<L> {
 
     /// Draws up the stored heat of the lanes that have just ended, from the temperatures themselves.
     fn close(&mut self) {
-        let at = At { temps: &self.temps, peaks: &self.peaks, t: &self.t, piece: &self.piece };
+        let drive = self.lanes.drive_at(&self.t, &self.piece);
+        let at = At { temps: &self.temps, peaks: &self.peaks, t: &self.t, drive: &drive };
         evaluate(&self.lanes, &at, &mut self.next);
         for i in 0..self.lanes.n {
             if self.lanes.held && i == self.lanes.n - 1 {

@@ -5,19 +5,22 @@ use crate::physics::law::{Law, Ramp};
 use crate::solver::error::SolverError;
 use crate::solver::problem::{Back, Joint, Piece, Problem, Slab, Source};
 
-/// A law with one coefficient set per lane; lanes with fewer ramps carry ramps of slope 0.
+/// A law per lane: a straight line that bends at hinges.
+///
+/// `p(T) = base + slope·T + Σ bend·max(T − temp, 0)`, the hinges of each lane in order of
+/// temperature: one beyond a lane's temperature adds nothing, nor do those after it.
 #[derive(Debug, Clone)]
 pub(crate) struct LaneLaw<const L: usize> {
     pub base: [f64; L],
-    pub ramps: Vec<LaneRamp<L>>,
+    pub slope: [f64; L],
+    pub hinges: Vec<LaneHinge<L>>,
 }
 
-/// One clamped ramp per lane.
+/// One hinge per lane; at an infinite temperature where a lane has fewer than others.
 #[derive(Debug, Clone)]
-pub(crate) struct LaneRamp<const L: usize> {
-    pub slope: [f64; L],
-    pub lo: [f64; L],
-    pub hi: [f64; L],
+pub(crate) struct LaneHinge<const L: usize> {
+    pub temp: [f64; L],
+    pub bend: [f64; L],
 }
 
 /// One-way change per lane; see [`crate::solver::problem::Change`].
@@ -318,22 +321,48 @@ impl<const L: usize> LaneSlab<L> {
 
 impl<const L: usize> LaneLaw<L> {
     fn empty() -> LaneLaw<L> {
-        LaneLaw { base: [0.0; L], ramps: Vec::new() }
+        LaneLaw { base: [0.0; L], slope: [0.0; L], hinges: Vec::new() }
     }
 
-    /// Puts a law into a lane; ramps that only other lanes have get slope 0 there.
+    /// Puts a law into a lane.
     fn load(&mut self, l: usize, law: &Law) {
         self.base[l] = law.base;
-        let none = LaneRamp { slope: [0.0; L], lo: [0.0; L], hi: [0.0; L] };
-        let most = self.ramps.len().max(law.ramps.len());
-        self.ramps.resize(most, none);
-        for (m, lane) in self.ramps.iter_mut().enumerate() {
-            let ramp = law.ramps.get(m).copied();
-            let Ramp { slope, lo, hi } = ramp.unwrap_or(Ramp { slope: 0.0, lo: 0.0, hi: 0.0 });
-            lane.slope[l] = slope;
-            lane.lo[l] = lo;
-            lane.hi[l] = hi;
+        self.slope[l] = 0.0;
+        for hinge in &mut self.hinges {
+            hinge.temp[l] = f64::INFINITY;
+            hinge.bend[l] = 0.0;
         }
+        let mut n_hinges = 0;
+        for Ramp { slope, lo, hi } in &law.ramps {
+            if lo.is_finite() {
+                self.base[l] += slope * lo;
+                self.bend(l, &mut n_hinges, *lo, *slope);
+            } else {
+                self.slope[l] += slope;
+            }
+            if hi.is_finite() {
+                self.bend(l, &mut n_hinges, *hi, -slope);
+            }
+        }
+    }
+
+    /// Bends a lane's law at `temp`, where it has `n_hinges` so far.
+    fn bend(&mut self, l: usize, n_hinges: &mut usize, temp: f64, bend: f64) {
+        let place = self.hinges[..*n_hinges].partition_point(|hinge| hinge.temp[l] < temp);
+        if place < *n_hinges && self.hinges[place].temp[l] == temp {
+            self.hinges[place].bend[l] += bend;
+            return;
+        }
+        if *n_hinges == self.hinges.len() {
+            self.hinges.push(LaneHinge { temp: [f64::INFINITY; L], bend: [0.0; L] });
+        }
+        for i in (place..*n_hinges).rev() {
+            self.hinges[i + 1].temp[l] = self.hinges[i].temp[l];
+            self.hinges[i + 1].bend[l] = self.hinges[i].bend[l];
+        }
+        self.hinges[place].temp[l] = temp;
+        self.hinges[place].bend[l] = bend;
+        *n_hinges += 1;
     }
 }
 

@@ -1,137 +1,181 @@
 //! Media at one temperature per lane, and the flux between two points of one.
 
 use crate::solver::lanes::{LaneChange, LaneLaw, LaneSlab};
+use crate::solver::pack::Pack;
 
 /// A medium's values at one temperature.
 #[derive(Debug, Clone, Copy)]
+struct Values<const L: usize, const W: bool> {
+    /// ∫ k dT [W/m] of the conductivity that depends on the temperature alone.
+    potential: Pack<L, W>,
+    /// That conductivity [W/(m·K)].
+    k: Pack<L, W>,
+    heat: Pack<L, W>,
+    rho_cp: Pack<L, W>,
+    /// Conductivity that changes will take away and have left so far [W/(m·K)].
+    k_left: Pack<L, W>,
+    /// Minus its derivative to the temperature [W/(m·K²)].
+    k_fall: Pack<L, W>,
+}
+
+/// What a slab has at one of its nodes.
+#[derive(Debug, Clone, Copy)]
 pub(crate) struct Point<const L: usize> {
-    pub potential: [f64; L],
-    pub k: [f64; L],
+    potential: [f64; L],
+    k: [f64; L],
+    k_left: [f64; L],
+    k_fall: [f64; L],
+    /// Heat content of what of the slab belongs to the node, per area [J/m²].
     pub heat: [f64; L],
-    pub rho_cp: [f64; L],
+    /// Its derivative [J/(m²·K)].
+    pub cap: [f64; L],
+}
+
+impl<const L: usize> Point<L> {
+    pub const ZERO: Point<L> = Point {
+        potential: [0.0; L],
+        k: [0.0; L],
+        k_left: [0.0; L],
+        k_fall: [0.0; L],
+        heat: [0.0; L],
+        cap: [0.0; L],
+    };
 }
 
 /// Flux through a cell or joint, its derivative by the temperature before it and minus that by the
 /// temperature after it.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Flux<const L: usize> {
-    pub q: [f64; L],
-    pub by_before: [f64; L],
-    pub by_after: [f64; L],
+pub(crate) struct Flux<const L: usize, const W: bool> {
+    pub q: Pack<L, W>,
+    pub by_before: Pack<L, W>,
+    pub by_after: Pack<L, W>,
 }
 
 /// Value and integral of a law at `temps`.
+///
+/// A hinge beyond all lanes' temperatures adds exactly nothing, nor do those after it: they are
+/// left out, and no lane's bits depend on whether they are.
 #[inline(always)]
-fn law_at<const L: usize>(law: &LaneLaw<L>, temps: &[f64; L]) -> ([f64; L], [f64; L]) {
-    let mut value = law.base;
-    let mut above = [0.0; L];
-    for ramp in &law.ramps {
-        for l in 0..L {
-            let held = smaller(larger(temps[l], ramp.lo[l]), ramp.hi[l]);
-            let part = ramp.slope[l] * held;
-            value[l] += part;
-            above[l] += part * held;
+fn law_at<const L: usize, const W: bool>(
+    law: &LaneLaw<L>,
+    temps: Pack<L, W>,
+) -> (Pack<L, W>, Pack<L, W>) {
+    let base = Pack(law.base);
+    let risen = Pack(law.slope) * temps;
+    let mut value = base + risen;
+    let mut integral = (base + 0.5 * risen) * temps;
+    for hinge in &law.hinges {
+        let beyond = (temps - Pack(hinge.temp)).or_larger(Pack::ZERO);
+        if beyond.is_zero() {
+            break;
         }
-    }
-    // ∫ clamp dT = held·T − held²/2, ramp by ramp
-    let mut integral = [0.0; L];
-    for l in 0..L {
-        integral[l] = value[l] * temps[l] - 0.5 * above[l];
+        let part = Pack(hinge.bend) * beyond;
+        value += part;
+        integral += 0.5 * part * beyond;
     }
     (value, integral)
 }
 
 impl<const L: usize> LaneSlab<L> {
-    /// The medium's values at `temps`, where `peaks` are the highest temperatures seen so far.
+    /// What the slab has at each of its nodes, where `peaks` are the highest temperatures seen so far.
     #[inline(always)]
-    pub fn at(&self, temps: &[f64; L], peaks: &[f64; L]) -> Point<L> {
+    pub fn look<const W: bool>(
+        &self,
+        temps: &[[f64; L]],
+        peaks: &[[f64; L]],
+        points: &mut [Point<L>],
+    ) {
+        for (c, share) in self.shares.iter().enumerate() {
+            let values = self.at(Pack::<L, W>(temps[c]), Pack(peaks[c]));
+            let share = Pack(*share);
+            let point = &mut points[c];
+            point.potential = values.potential.0;
+            point.k = values.k.0;
+            point.heat = (share * values.heat).0;
+            point.cap = (share * values.rho_cp).0;
+            if self.drains {
+                point.k_left = values.k_left.0;
+                point.k_fall = values.k_fall.0;
+            }
+        }
+    }
+
+    #[inline(always)]
+    fn at<const W: bool>(&self, temps: Pack<L, W>, peaks: Pack<L, W>) -> Values<L, W> {
         let (k, potential) = law_at(&self.k, temps);
         let (rho_cp, heat) = law_at(&self.rho_cp, temps);
-        let mut point = Point { potential, k, heat, rho_cp };
+        let (k_left, k_fall) = (Pack::ZERO, Pack::ZERO);
+        let mut values = Values { potential, k, heat, rho_cp, k_left, k_fall };
         for change in &self.changes {
-            change.add_at(temps, peaks, &mut point);
+            change.add_at(temps, peaks, &mut values);
         }
-        point
+        values
     }
 
-    /// Flux through a cell of size 1/`per_dx` between two points, by Kirchhoff's transform.
+    /// Flux through cell `c` between two points at the temperatures `temps`: by Kirchhoff's
+    /// transform, and where changes take conductivity away, by the mean of what is left at both.
     #[inline(always)]
-    pub fn flux(per_dx: &[f64; L], before: &Point<L>, after: &Point<L>) -> Flux<L> {
-        let mut flux = Flux { q: [0.0; L], by_before: [0.0; L], by_after: [0.0; L] };
-        for l in 0..L {
-            flux.q[l] = (before.potential[l] - after.potential[l]) * per_dx[l];
-            flux.by_before[l] = before.k[l] * per_dx[l];
-            flux.by_after[l] = after.k[l] * per_dx[l];
-        }
-        flux
-    }
-}
-
-impl<const L: usize> LaneSlab<L> {
-    /// Adds what flows through a cell by the conductivity that changes take away: the mean of both
-    /// nodes', which depends on their highest temperatures, times the difference.
-    ///
-    /// `temps` and `peaks` are those of the nodes before and after the cell.
-    #[inline(never)]
-    pub fn add_drained(
+    pub fn flux<const W: bool>(
         &self,
-        per_dx: &[f64; L],
+        c: usize,
+        [before, after]: [&Point<L>; 2],
         temps: [&[f64; L]; 2],
-        peaks: [&[f64; L]; 2],
-        flux: &mut Flux<L>,
-    ) {
-        for change in &self.changes {
-            for l in 0..L {
-                let [before, after] = [0, 1].map(|j| change.k_left(l, temps[j][l], peaks[j][l]));
-                let diff = temps[0][l] - temps[1][l];
-                let k = 0.5 * (before.0 + after.0);
-                flux.q[l] += k * diff * per_dx[l];
-                flux.by_before[l] += (k + 0.5 * before.1 * diff) * per_dx[l];
-                flux.by_after[l] += (k - 0.5 * after.1 * diff) * per_dx[l];
-            }
+    ) -> Flux<L, W> {
+        let per_dx = Pack(self.per_dx[c]);
+        let q = (Pack(before.potential) - Pack(after.potential)) * per_dx;
+        let (by_before, by_after) = (Pack(before.k) * per_dx, Pack(after.k) * per_dx);
+        if !self.drains {
+            return Flux { q, by_before, by_after };
+        }
+        let half = 0.5 * per_dx;
+        let diff = Pack(*temps[0]) - Pack(*temps[1]);
+        let left = (Pack(before.k_left) + Pack(after.k_left)) * half;
+        let fall = diff * half;
+        Flux {
+            q: q + left * diff,
+            by_before: by_before + left - Pack(before.k_fall) * fall,
+            by_after: by_after + left + Pack(after.k_fall) * fall,
         }
     }
 }
 
 impl<const L: usize> LaneChange<L> {
-    /// Conductivity that is left in a lane, and its derivative to the temperature.
-    fn k_left(&self, l: usize, temp: f64, peak: f64) -> (f64, f64) {
-        let over = larger(temp, peak) - self.temp_lo[l];
-        let u = smaller(larger(over * self.per_width[l], 0.0), 1.0);
-        let lost = self.k_lost[l];
-        let slope = 6.0 * u * (1.0 - u) * self.per_width[l];
-        let rising = if temp >= peak { lost } else { 0.0 };
-        (lost * (1.0 - u * u * (3.0 - 2.0 * u)), -rising * slope)
-    }
-
-    /// Adds the change's heat and heat capacity; the formula is told in [`Change`](crate::solver::problem::Change).
+    /// Adds what the change holds and has left; the formula is told in [`Change`](crate::solver::problem::Change).
+    ///
+    /// Where it has begun in no lane, or ended in all, the same numbers come out of fewer sums.
     #[inline(always)]
-    fn add_at(&self, temps: &[f64; L], peaks: &[f64; L], point: &mut Point<L>) {
-        for l in 0..L {
-            let top = larger(temps[l], peaks[l]);
-            let over = top - self.temp_lo[l];
-            let u = smaller(larger(over * self.per_width[l], 0.0), 1.0);
-            let done = u * u * (3.0 - 2.0 * u);
-            // ∫ done dT from temp_lo to top
-            let beyond = larger(over - self.width[l], 0.0);
-            let passed = self.width[l] * u * u * u * (1.0 - 0.5 * u) + beyond;
-            let lost = self.rho_cp_lost[l];
-            point.heat[l] += self.heat[l] * done - lost * passed - lost * done * (temps[l] - top);
-            let rising = if temps[l] >= peaks[l] { self.heat[l] } else { 0.0 };
-            let slope = 6.0 * u * (1.0 - u) * self.per_width[l];
-            point.rho_cp[l] += rising * slope - lost * done;
+    fn add_at<const W: bool>(
+        &self,
+        temps: Pack<L, W>,
+        peaks: Pack<L, W>,
+        values: &mut Values<L, W>,
+    ) {
+        let width = Pack(self.width);
+        let top = temps.or_larger(peaks);
+        let over = top - Pack(self.temp_lo);
+        let u = (over * Pack(self.per_width)).or_larger(Pack::ZERO).or_smaller(Pack::all(1.0));
+        if u.is_zero() {
+            values.k_left += Pack(self.k_lost);
+            return;
         }
+        let (heat, lost) = (Pack(self.heat), Pack(self.rho_cp_lost));
+        let beyond = (over - width).or_larger(Pack::ZERO);
+        let to_go = 1.0 - u;
+        if to_go.is_zero() {
+            let passed = 0.5 * width + beyond;
+            values.heat += heat - lost * passed - lost * (temps - top);
+            values.rho_cp -= lost;
+            return;
+        }
+        let square = u * u;
+        let done = square * (3.0 - 2.0 * u);
+        // ∫ done dT from temp_lo to top
+        let passed = width * (square * u * (1.0 - 0.5 * u)) + beyond;
+        values.heat += heat * done - lost * passed - lost * done * (temps - top);
+        let slope = 6.0 * u * to_go * Pack(self.per_width);
+        let rising = temps.at_least(peaks).only(slope);
+        values.rho_cp += heat * rising - lost * done;
+        values.k_left += Pack(self.k_lost) * (1.0 - done);
+        values.k_fall += Pack(self.k_lost) * rising;
     }
-}
-
-/// The larger of two numbers, as one machine instruction; the second when one is NaN.
-#[inline(always)]
-pub(crate) fn larger(a: f64, b: f64) -> f64 {
-    if a > b { a } else { b }
-}
-
-/// The smaller of two numbers, as one machine instruction; the second when one is NaN.
-#[inline(always)]
-pub(crate) fn smaller(a: f64, b: f64) -> f64 {
-    if a < b { a } else { b }
 }

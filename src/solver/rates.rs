@@ -2,6 +2,8 @@
 
 use crate::solver::evaluate::{At, Ends, Node, Rows};
 use crate::solver::lanes::Lanes;
+use crate::solver::media::Point;
+use crate::solver::pack::Pack;
 use crate::solver::target::per_target;
 
 /// Values at one set of temperatures, one entry a node.
@@ -15,12 +17,20 @@ pub(crate) struct Rates<const L: usize> {
     pub rate: Vec<[f64; L]>,
     /// What passes the ends of the chain.
     pub ends: Ends<L>,
+    /// Room for the nodes of a slab.
+    pub points: Vec<Point<L>>,
 }
 
 impl<const L: usize> Rates<L> {
     pub fn new(lanes: &Lanes<L>) -> Rates<L> {
         let zeros = || vec![[0.0; L]; lanes.n];
-        Rates { heat: zeros(), cap: zeros(), rate: zeros(), ends: Ends::new(lanes) }
+        Rates {
+            heat: zeros(),
+            cap: zeros(),
+            rate: zeros(),
+            ends: Ends::new(lanes),
+            points: vec![Point::ZERO; lanes.n],
+        }
     }
 }
 
@@ -31,19 +41,19 @@ struct Keep<'a, const L: usize> {
     rate: &'a mut [[f64; L]],
 }
 
-impl<const L: usize> Rows<L> for Keep<'_, L> {
+impl<const L: usize, const W: bool> Rows<L, W> for Keep<'_, L> {
     #[inline(always)]
-    fn row(&mut self, i: usize, node: &Node<L>, _: &[f64; L], _: &[f64; L]) {
-        self.heat[i] = node.heat;
-        self.cap[i] = node.cap;
-        self.rate[i] = node.rate;
+    fn row(&mut self, i: usize, node: &Node<L, W>, _: Pack<L, W>, _: Pack<L, W>) {
+        self.heat[i] = node.heat.0;
+        self.cap[i] = node.cap.0;
+        self.rate[i] = node.rate.0;
     }
 }
 
 per_target! {
     /// Evaluates everything at `at`.
-    pub(crate) fn evaluate<const L: usize>(lanes: &Lanes<L>, at: &At<'_, L>, out: &mut Rates<L>) {
-        let Rates { heat, cap, rate, ends } = out;
-        lanes.walk(at, &mut Keep { heat, cap, rate }, ends);
+    pub(crate) fn evaluate<const L: usize, const W: bool>(lanes: &Lanes<L>, at: &At<'_, L>, out: &mut Rates<L>) {
+        let Rates { heat, cap, rate, ends, points } = out;
+        lanes.walk::<W>(at, &mut Keep { heat, cap, rate }, (ends, points));
     }
 }

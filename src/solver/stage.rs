@@ -5,8 +5,7 @@
 
 use crate::solver::evaluate::{At, Ends, Node, Rows};
 use crate::solver::lanes::Lanes;
-use crate::solver::mask::Mask;
-use crate::solver::media::{larger, smaller};
+use crate::solver::pack::{Mask, Pack, larger};
 use crate::solver::rates::Rates;
 use crate::solver::target::per_target;
 use crate::solver::tridiagonal::{Tridiagonal, weighted};
@@ -83,7 +82,7 @@ pub(crate) struct Given<'a, const L: usize> {
 per_target! {
     /// Solves `heat(T) − weight·rate(T) = goal` from the guess in `temps`; `rates` end up at the
     /// solution. What a lane that is not solved holds afterwards is of no use.
-    pub(crate) fn solve_stage<const L: usize>(
+    pub(crate) fn solve_stage<const L: usize, const W: bool>(
         lanes: &Lanes<L>,
         ask: &Ask<L>,
         given: Given<'_, L>,
@@ -94,22 +93,23 @@ per_target! {
         let mut open = ask.active;
         let mut end = StageEnd { solved: [false; L], n_iterations: [0; L], bend: [None; L] };
         let mut size_before = [0.0; L];
+        let drive = lanes.drive_at(&ask.t, &ask.piece);
         for _ in 0..N_NEWTON_MOST {
-            let at = At { temps, peaks: given.peaks, t: &ask.t, piece: &ask.piece };
-            eliminate(lanes, ask, given.goal, &at, rates, room);
+            let at = At { temps, peaks: given.peaks, t: &ask.t, drive: &drive };
+            eliminate::<L, W>(lanes, ask, given.goal, &at, rates, room);
             let sizes = match lanes.has_changes() {
-                true => go_back::<L, true>(lanes, ask, given.peaks, temps, room),
-                false => go_back::<L, false>(lanes, ask, given.peaks, temps, room),
+                true => go_back::<L, W, true>(lanes, ask, given.peaks, temps, room),
+                false => go_back::<L, W, false>(lanes, ask, given.peaks, temps, room),
             };
             note_sizes(ask, sizes, &mut size_before, &mut open, &mut end);
             if !open.contains(&true) {
                 break;
             }
             // a solved lane waits with its last correction, which comes out the same again
-            add_where(&open, &room.delta, temps);
+            add_where::<L, W>(&open, &room.delta, temps);
         }
-        add_where(&[true; L], &room.delta, temps);
-        shift(ask, rates, room);
+        add_where::<L, W>(&[true; L], &room.delta, temps);
+        shift::<L, W>(ask, rates, room);
         end
     }
 }
@@ -147,8 +147,9 @@ fn note_sizes<const L: usize>(
 }
 
 /// Eliminates the Newton matrix as its rows come.
-struct Eliminate<'a, const L: usize> {
-    ask: &'a Ask<L>,
+struct Eliminate<'a, const L: usize, const W: bool> {
+    weight: Pack<L, W>,
+    ties: Option<&'a [f64; L]>,
     goal: &'a [[f64; L]],
     matrix: &'a mut Tridiagonal<L>,
     delta: &'a mut [[f64; L]],
@@ -156,62 +157,39 @@ struct Eliminate<'a, const L: usize> {
     cap: &'a mut [[f64; L]],
     last: &'a mut LastRow<L>,
     /// Eliminated coefficient and right-hand side of the row before.
-    upper_before: [f64; L],
-    delta_before: [f64; L],
+    upper_before: Pack<L, W>,
+    delta_before: Pack<L, W>,
 }
 
-impl<const L: usize> Rows<L> for Eliminate<'_, L> {
+impl<const L: usize, const W: bool> Rows<L, W> for Eliminate<'_, L, W> {
     #[inline(always)]
-    fn row(&mut self, i: usize, node: &Node<L>, lower: &[f64; L], upper: &[f64; L]) {
-        let weight = &self.ask.weight;
-        let mut row_lower = [0.0; L];
-        let mut excess = [0.0; L];
-        let mut pivot = [0.0; L];
-        let mut rhs = [0.0; L];
-        for l in 0..L {
-            row_lower[l] = -weight[l] * lower[l];
-            excess[l] = node.heat[l] - self.goal[i][l];
-            pivot[l] = node.cap[l] - weight[l] * node.diag[l] - row_lower[l] * self.upper_before[l];
-            rhs[l] = weight[l] * node.rate[l] - excess[l] - row_lower[l] * self.delta_before[l];
-        }
+    fn row(&mut self, i: usize, node: &Node<L, W>, lower: Pack<L, W>, upper: Pack<L, W>) {
+        let weight = self.weight;
+        let row_lower = -(weight * lower);
+        let excess = node.heat - Pack(self.goal[i]);
+        let mut pivot = node.cap - weight * node.diag - row_lower * self.upper_before;
+        let mut rhs = weight * node.rate - excess - row_lower * self.delta_before;
         if i + 1 == self.goal.len() {
-            note_last(self.ask, (node, lower), (&mut pivot, &mut rhs), self.last);
+            if let Some(ties) = self.ties {
+                pivot = Pack::all(weighted(ties, &pivot.0));
+                rhs = Pack::all(weighted(ties, &rhs.0));
+            }
+            *self.last = LastRow { rate: node.rate.0, lower: lower.0, diag: node.diag.0 };
         }
-        for l in 0..L {
-            pivot[l] = 1.0 / pivot[l];
-            self.upper_before[l] = -weight[l] * upper[l] * pivot[l];
-            self.delta_before[l] = rhs[l] * pivot[l];
-        }
-        self.matrix.lower[i] = row_lower;
-        self.matrix.diag[i] = pivot;
-        self.matrix.upper[i] = self.upper_before;
-        self.delta[i] = self.delta_before;
-        self.excess[i] = excess;
-        self.cap[i] = node.cap;
+        let inverse = 1.0 / pivot;
+        self.upper_before = -(weight * upper) * inverse;
+        self.delta_before = rhs * inverse;
+        self.matrix.lower[i] = row_lower.0;
+        self.matrix.diag[i] = inverse.0;
+        self.matrix.upper[i] = self.upper_before.0;
+        self.delta[i] = self.delta_before.0;
+        self.excess[i] = excess.0;
+        self.cap[i] = node.cap.0;
     }
-}
-
-/// Keeps the last row; ties the lanes' last unknowns into one.
-///
-/// A call of its own keeps what it is given in memory, lane beside lane, where the compiler
-/// computes with all of them at once.
-#[cold]
-#[inline(never)]
-fn note_last<const L: usize>(
-    ask: &Ask<L>,
-    (node, lower): (&Node<L>, &[f64; L]),
-    (pivot, rhs): (&mut [f64; L], &mut [f64; L]),
-    last: &mut LastRow<L>,
-) {
-    if let Some(ties) = &ask.ties {
-        *pivot = [weighted(ties, pivot); L];
-        *rhs = [weighted(ties, rhs); L];
-    }
-    *last = LastRow { rate: node.rate, lower: *lower, diag: node.diag };
 }
 
 #[inline(always)]
-fn eliminate<const L: usize>(
+fn eliminate<const L: usize, const W: bool>(
     lanes: &Lanes<L>,
     ask: &Ask<L>,
     goal: &[[f64; L]],
@@ -221,17 +199,18 @@ fn eliminate<const L: usize>(
 ) {
     let Workspace { matrix, delta, excess, last } = room;
     let mut rows = Eliminate {
-        ask,
+        weight: Pack(ask.weight),
+        ties: ask.ties.as_ref(),
         goal,
         matrix,
         delta,
         excess,
         cap: &mut rates.cap,
         last,
-        upper_before: [0.0; L],
-        delta_before: [0.0; L],
+        upper_before: Pack::ZERO,
+        delta_before: Pack::ZERO,
     };
-    lanes.walk(at, &mut rows, &mut rates.ends);
+    lanes.walk::<W>(at, &mut rows, (&mut rates.ends, &mut rates.points));
 }
 
 /// What a correction amounts to, lane by lane.
@@ -248,7 +227,7 @@ struct Sizes<const L: usize> {
 
 /// Substitutes backwards and measures the correction on the way.
 #[inline(always)]
-fn go_back<const L: usize, const CHANGES: bool>(
+fn go_back<const L: usize, const W: bool, const CHANGES: bool>(
     lanes: &Lanes<L>,
     ask: &Ask<L>,
     peaks: &[[f64; L]],
@@ -258,41 +237,37 @@ fn go_back<const L: usize, const CHANGES: bool>(
     let n = lanes.n;
     let (delta, upper) = (&mut room.delta[..n], &room.matrix.upper[..n]);
     let (temps, start, peaks) = (&temps[..n], &lanes.temps_start[..n], &peaks[..n]);
-    let mut sizes = Sizes {
-        size: [0.0; L],
-        beyond: [f64::NEG_INFINITY; L],
-        bad: [false; L],
-        turned: [false; L],
-    };
-    let mut lowest = [f64::INFINITY; L];
-    let mut highest = [0.0; L];
-    let mut after = [0.0; L];
-    let mut turned = [0; L];
+    let (tol, scale) = (Pack::<L, W>::all(ask.newton_tol), Pack::all(ask.rise_scale));
+    let mut largest = Pack::<L, W>::ZERO;
+    let mut beyond = Pack::all(f64::NEG_INFINITY);
+    let mut lowest = Pack::all(f64::INFINITY);
+    let mut highest = Pack::ZERO;
+    let mut after = Pack::ZERO;
+    let mut turned = Pack::ZERO;
     for i in (0..n).rev() {
-        let mut own = delta[i];
-        for l in 0..L {
-            own[l] -= upper[i][l] * after[l];
-            let temp = temps[i][l] + own[l];
-            if CHANGES {
-                let (from, to) = (temps[i][l] - peaks[i][l], temp - peaks[i][l]);
-                turned[l] |= from.to_bits() ^ to.to_bits();
-            }
-            let size = own[l].abs();
-            let allowed = ask.newton_tol * (ask.rise_scale + (temp - start[i][l]).abs());
-            sizes.size[l] = larger(size, sizes.size[l]);
-            sizes.beyond[l] = larger(size - allowed, sizes.beyond[l]);
-            highest[l] = larger(temp, highest[l]);
-            lowest[l] = smaller(temp, lowest[l]);
+        let own = Pack(delta[i]) - Pack(upper[i]) * after;
+        let before = Pack(temps[i]);
+        let temp = before + own;
+        if CHANGES {
+            let peak = Pack(peaks[i]);
+            turned = turned.or_bits((before - peak).other_bits(temp - peak));
         }
-        delta[i] = own;
+        let size = own.abs();
+        let allowed = tol * (scale + (temp - Pack(start[i])).abs());
+        largest = size.or_larger(largest);
+        beyond = (size - allowed).or_larger(beyond);
+        highest = temp.or_larger(highest);
+        lowest = temp.or_smaller(lowest);
+        delta[i] = own.0;
         after = own;
     }
+    let (mut bad, mut astray) = ([false; L], [false; L]);
     for l in 0..L {
         // NaN in a correction spreads to its lane's first unknown, which it is looked for in
-        sizes.bad[l] = !(lowest[l] > 1.0 && highest[l] < 1e5 && after[l].is_finite());
-        sizes.turned[l] = turned[l] >> 63 == 1;
+        bad[l] = !(lowest.0[l] > 1.0 && highest.0[l] < 1e5 && after.0[l].is_finite());
+        astray[l] = turned.0[l].is_sign_negative();
     }
-    sizes
+    Sizes { size: largest.0, beyond: beyond.0, bad, turned: astray }
 }
 
 fn largest<const L: usize>(values: &[f64; L]) -> f64 {
@@ -301,12 +276,15 @@ fn largest<const L: usize>(values: &[f64; L]) -> f64 {
 
 /// Adds the corrections in the lanes of `which`.
 #[inline(always)]
-fn add_where<const L: usize>(which: &[bool; L], delta: &[[f64; L]], temps: &mut [[f64; L]]) {
-    let mask = Mask::of(which);
+fn add_where<const L: usize, const W: bool>(
+    which: &[bool; L],
+    delta: &[[f64; L]],
+    temps: &mut [[f64; L]],
+) {
+    let mask = Mask::<L, W>::of(which);
     for (temp, delta) in temps.iter_mut().zip(delta) {
-        for l in 0..L {
-            temp[l] = mask.pick(l, temp[l] + delta[l], temp[l]);
-        }
+        let before = Pack(*temp);
+        *temp = mask.pick(before + Pack(*delta), before).0;
     }
 }
 
@@ -316,18 +294,16 @@ fn add_where<const L: usize>(which: &[bool; L], delta: &[[f64; L]], temps: &mut 
 /// node's account, `(heat beyond the goal + cap·δ)/weight`. What ends the chain is moved by its
 /// own derivatives. The error is of the second order in the correction.
 #[inline(always)]
-fn shift<const L: usize>(ask: &Ask<L>, rates: &mut Rates<L>, room: &Workspace<L>) {
+fn shift<const L: usize, const W: bool>(ask: &Ask<L>, rates: &mut Rates<L>, room: &Workspace<L>) {
     let last = room.delta.len() - 1;
-    let mut per_weight = [0.0; L];
-    for l in 0..L {
-        per_weight[l] = if ask.weight[l] > 0.0 { 1.0 / ask.weight[l] } else { 0.0 };
-    }
+    let weight = Pack::<L, W>(ask.weight);
+    // a lane at rest has no weight
+    let per_weight = weight.at_least(Pack::all(f64::MIN_POSITIVE)).only(1.0 / weight);
     let (excess, delta) = (&room.excess[..last], &room.delta[..=last]);
     let (cap, rate) = (&rates.cap[..last], &mut rates.rate[..=last]);
     for i in 0..last {
-        for l in 0..L {
-            rate[i][l] = (excess[i][l] + cap[i][l] * delta[i][l]) * per_weight[l];
-        }
+        let held = Pack(excess[i]) + Pack(cap[i]) * Pack(delta[i]);
+        rate[i] = (held * per_weight).0;
     }
     let row = &room.last;
     for l in 0..L {

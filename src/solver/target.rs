@@ -27,21 +27,24 @@ thread_local! {
     pub(crate) static NARROW: std::cell::Cell<bool> = const { std::cell::Cell::new(false) };
 }
 
-/// Compiles a function for both targets; the call goes to the wider one where the processor has it.
+/// Compiles a function for both targets, with `W` telling which; the call goes to the wider one
+/// where the processor has it.
 macro_rules! per_target {
     (
         $(#[$doc:meta])*
-        $vis:vis fn $name:ident<const $L:ident: usize>($($arg:ident: $ty:ty),* $(,)?) $(-> $out:ty)? $body:block
+        $vis:vis fn $name:ident<const $L:ident: usize, const $W:ident: bool>(
+            $($arg:ident: $ty:ty),* $(,)?
+        ) $(-> $out:ty)? $body:block
     ) => {
         $(#[$doc])*
         $vis fn $name<const $L: usize>($($arg: $ty),*) $(-> $out)? {
             #[inline(always)]
-            fn plain<const $L: usize>($($arg: $ty),*) $(-> $out)? $body
+            fn either<const $L: usize, const $W: bool>($($arg: $ty),*) $(-> $out)? $body
 
             #[cfg(target_arch = "x86_64")]
             #[target_feature(enable = "avx2")]
             fn wide<const $L: usize>($($arg: $ty),*) $(-> $out)? {
-                plain($($arg),*)
+                either::<$L, true>($($arg),*)
             }
 
             #[cfg(target_arch = "x86_64")]
@@ -49,7 +52,7 @@ macro_rules! per_target {
                 // SAFETY: the processor has the instructions, as was just found out.
                 return unsafe { wide($($arg),*) };
             }
-            plain($($arg),*)
+            either::<$L, false>($($arg),*)
         }
     };
 }

@@ -1,5 +1,7 @@
 //! The tridiagonal kernel: Thomas elimination of `L` independent systems side by side.
 
+use crate::solver::pack::Pack;
+
 /// Coefficients of `L` tridiagonal systems of the same size, one row an equation.
 ///
 /// `lower[0]` and `upper[n−1]` are not used.
@@ -47,30 +49,32 @@ impl<const L: usize> Tridiagonal<L> {
     /// Solves in place for one right-hand side per system, after [`Tridiagonal::factor`] with the same `ties`.
     #[inline(always)]
     pub fn solve(&self, rhs: &mut [[f64; L]], ties: Option<&[f64; L]>) {
+        self.solve_packed::<false>(rhs, ties);
+    }
+
+    /// As [`Tridiagonal::solve`], for either target.
+    #[inline(always)]
+    pub(crate) fn solve_packed<const W: bool>(
+        &self,
+        rhs: &mut [[f64; L]],
+        ties: Option<&[f64; L]>,
+    ) {
         let n = self.diag.len();
         assert!(rhs.len() == n, "right-hand side of the system's length");
-        let mut before = [0.0; L];
+        let mut before = Pack::<L, W>::ZERO;
         for i in 0..n {
-            let (lower, diag, row) = (&self.lower[i], &self.diag[i], &mut rhs[i]);
-            for l in 0..L {
-                before[l] = row[l] - lower[l] * before[l];
-            }
+            before = Pack(rhs[i]) - Pack(self.lower[i]) * before;
             if i + 1 == n
                 && let Some(weights) = ties
             {
-                before = [weighted(weights, &before); L];
+                before = Pack::all(weighted(weights, &before.0));
             }
-            for l in 0..L {
-                before[l] *= diag[l];
-            }
-            *row = before;
+            before = before * Pack(self.diag[i]);
+            rhs[i] = before.0;
         }
         for i in (0..n.saturating_sub(1)).rev() {
-            let (upper, row) = (&self.upper[i], &mut rhs[i]);
-            for l in 0..L {
-                before[l] = row[l] - upper[l] * before[l];
-            }
-            *row = before;
+            before = Pack(rhs[i]) - Pack(self.upper[i]) * before;
+            rhs[i] = before.0;
         }
     }
 }
