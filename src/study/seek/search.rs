@@ -15,8 +15,10 @@ use crate::study::seek::score::{Reading, Scored, by_costs, score};
 use crate::study::seek::space::{Candidate, Fit, Space};
 use crate::study::seek::summary::{Counts, Done, Summary, shortlist};
 
-/// Combinations in a chunk: what is lost at most when the program is stopped.
+/// Combinations in a chunk.
 pub const N_CHUNK: u64 = 1024;
+/// Chunks that are searched side by side: what is lost at most when the program is stopped.
+const N_AT_ONCE: usize = 4;
 
 /// What is searched, how exactly, and which share of it.
 #[derive(Debug, Clone, Copy)]
@@ -41,7 +43,8 @@ impl Search<'_> {
         chunk * N_CHUNK..((chunk + 1) * N_CHUNK).min(self.space.n_total())
     }
 
-    /// Searches every chunk that is not done, in order; each goes to the checkpoint at once.
+    /// Searches every chunk that is not done, in order, a few side by side; each goes to the checkpoint
+    /// with them.
     ///
     /// - `tell`: is given the number of combinations of each chunk as it is done
     ///
@@ -52,21 +55,27 @@ impl Search<'_> {
         mut checkpoint: Option<&mut Checkpoint>,
         tell: &mut dyn FnMut(u64),
     ) -> Result<(), CheckpointError> {
+        // odds are drawn for what no earlier chunk beats: then one chunk waits for another
+        let in_turn = self.space.brief.wants_odds();
+        let chunks: Vec<u64> = self.chunks().collect();
         let mut listed: Vec<Scored> = Vec::new();
-        for chunk in self.chunks() {
-            if let Some(known) = done.get(&chunk) {
-                listed.extend(known.shortlist.iter().cloned());
+        for group in chunks.chunks(if in_turn { 1 } else { N_AT_ONCE }) {
+            let open: Vec<u64> =
+                group.iter().copied().filter(|chunk| !done.contains_key(chunk)).collect();
+            let search = |chunk: &u64| (*chunk, self.search_chunk(*chunk, &listed));
+            let found: Vec<(u64, Summary)> = open.par_iter().map(search).collect();
+            for (chunk, summary) in found {
+                if let Some(checkpoint) = &mut checkpoint {
+                    checkpoint.append(chunk, &summary)?;
+                }
+                done.insert(chunk, summary);
+                tell(self.range(chunk).end - self.range(chunk).start);
+            }
+            if in_turn {
+                let shortlists = group.iter().flat_map(|chunk| &done[chunk].shortlist);
+                listed.extend(shortlists.cloned());
                 listed = shortlist(listed, self.space);
-                continue;
             }
-            let summary = self.search_chunk(chunk, &listed);
-            listed.extend(summary.shortlist.iter().cloned());
-            listed = shortlist(listed, self.space);
-            if let Some(checkpoint) = &mut checkpoint {
-                checkpoint.append(chunk, &summary)?;
-            }
-            done.insert(chunk, summary);
-            tell(self.range(chunk).end - self.range(chunk).start);
         }
         Ok(())
     }
