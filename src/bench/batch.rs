@@ -17,9 +17,11 @@ use crate::solver::watch::Watch;
 
 /// Problems side by side in the solver.
 const N_LANES: usize = 8;
+/// Problems side by side where there are no more than these: empty lanes cost as much as full ones.
+const N_LANES_FEW: usize = 4;
 /// Problems that one thread takes at a time, at least and at most: few leave no core idle, many leave
 /// fewer lanes empty at the end of each batch.
-const N_BATCH: (usize, usize) = (32, 128);
+const N_BATCH: (usize, usize) = (16, 128);
 
 /// Watch and account of a problem that has ended, or why it was given up.
 pub type End<W> = Result<(W, Ledger), SolverError>;
@@ -41,7 +43,11 @@ where
     let march = |batch: &&[usize]| {
         let ends = batch.iter().map(|_| None).collect();
         let mut stream = Batch { problems, watch: &watch, places: batch, n_given: 0, ends };
-        march_stream::<_, N_LANES>(&mut stream, options);
+        match batch.len() {
+            1 => march_stream::<_, 1>(&mut stream, options),
+            2..=N_LANES_FEW => march_stream::<_, N_LANES_FEW>(&mut stream, options),
+            _ => march_stream::<_, N_LANES>(&mut stream, options),
+        }
         stream.ends
     };
     let ends: Vec<Vec<Option<End<W>>>> = batches.par_iter().map(march).collect();
