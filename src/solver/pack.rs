@@ -22,16 +22,20 @@ pub(crate) struct Mask<const L: usize, const W: bool>(Pack<L, W>);
 #[cfg(target_arch = "x86_64")]
 #[inline(always)]
 fn four<const L: usize>(of: &[f64; L], l: usize) -> __m256d {
+    debug_assert!(l + 4 <= L);
+    let first = (&raw const *of).cast::<f64>().wrapping_add(l);
     // SAFETY: the entries are there; nothing is asked of their alignment.
-    unsafe { *(&raw const of[l]).cast::<Four>() }.0
+    unsafe { *first.cast::<Four>() }.0
 }
 
 /// Puts a register's four entries from `l` on; `l + 4` is at most `L`.
 #[cfg(target_arch = "x86_64")]
 #[inline(always)]
 fn put_four<const L: usize>(into: &mut [f64; L], l: usize, register: __m256d) {
+    debug_assert!(l + 4 <= L);
+    let first = (&raw mut *into).cast::<f64>().wrapping_add(l);
     // SAFETY: the entries are there; nothing is asked of their alignment.
-    unsafe { *(&raw mut into[l]).cast::<Four>() = Four(register) }
+    unsafe { *first.cast::<Four>() = Four(register) }
 }
 
 /// Four numbers anywhere in memory.
@@ -320,8 +324,10 @@ mod tests {
 
     #[test]
     fn four_at_a_time_and_one_by_one_give_the_same_bits() {
-        assert!(has_wide(), "this machine cannot tell");
-        assert_eq!(all::<true>(), all::<false>());
+        // a processor without such registers has only one way
+        if has_wide() {
+            assert_eq!(all::<true>(), all::<false>());
+        }
     }
 
     #[test]
@@ -336,9 +342,11 @@ mod tests {
         }
         check::<1, false>();
         check::<8, false>();
-        check::<1, true>();
-        check::<6, true>();
-        check::<8, true>();
+        if has_wide() {
+            check::<1, true>();
+            check::<6, true>();
+            check::<8, true>();
+        }
     }
 
     #[test]
