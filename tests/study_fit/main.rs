@@ -6,4 +6,6 @@ mod linear;
 mod nist;
 mod program;
 mod recover;
+#[path = "../shared/program.rs"]
+mod run;
 mod twins;

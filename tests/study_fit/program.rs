@@ -1,11 +1,11 @@
 //! Claim: the command prints, writes and draws the fit, and what it writes feeds every other command.
 
 use std::fs;
-use std::path::PathBuf;
 
-use assert_cmd::Command;
 use serde_json::Value;
 use stillair::NOTICE;
+
+use crate::run::{done, folder};
 
 const CURVES: [&str; 2] =
     ["materials/curves/demo-specimen-1.csv", "materials/curves/demo-specimen-2.csv"];
@@ -13,30 +13,9 @@ const CURVES: [&str; 2] =
 const STITCHED: [&str; 8] =
     ["--stitch-width", "2", "--loft", "1", "--pressed", "1.4", "--behind", "disc"];
 
-/// The program in the project's folder: what it said, on standard output and error, and its status.
+/// What it printed, what it said beside, and its status.
 fn stillair(arguments: &[&str]) -> (String, String, i32) {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_stillair"));
-    command.current_dir(env!("CARGO_MANIFEST_DIR"));
-    for variable in ["NO_COLOR", "CLICOLOR", "CLICOLOR_FORCE"] {
-        command.env_remove(variable);
-    }
-    let output = command.args(arguments).output().unwrap();
-    let text = |bytes: Vec<u8>| String::from_utf8(bytes).unwrap();
-    (text(output.stdout), text(output.stderr), output.status.code().expect("it ends by itself"))
-}
-
-#[track_caller]
-fn done(arguments: &[&str]) -> String {
-    let (out, err, code) = stillair(arguments);
-    assert_eq!((code, err.as_str()), (0, ""), "{arguments:?}\n{out}");
-    out
-}
-
-fn folder(name: &str) -> PathBuf {
-    let folder = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(format!("study_fit_{name}"));
-    let _ = fs::remove_dir_all(&folder);
-    fs::create_dir_all(&folder).unwrap();
-    folder
+    crate::run::stillair(arguments, "2")
 }
 
 fn flat(text: &str) -> String {

@@ -7,3 +7,5 @@ mod patch;
 mod pressed;
 mod program;
 mod rank;
+#[path = "../shared/program.rs"]
+mod run;

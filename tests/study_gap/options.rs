@@ -1,6 +1,6 @@
 //! Claim: options that do not fit are told with the rule and the mend, and nothing is computed.
 
-use crate::program::stillair;
+use crate::run::stillair;
 
 const LOOSE: &str = "three-ply-loose";
 const TOUCHING: &str = "published-assembly-1";

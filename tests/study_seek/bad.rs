@@ -1,45 +1,19 @@
 //! Claim: every fault of a brief is said with its place, the rule and how to mend it.
-//! One small file per fault in `bad/`, its whole message beside it. With the environment variable
-//! `WRITE_EXPECTED` set the messages are written anew, to be read and kept.
+//! One small file per fault in `bad/`, its whole message beside it.
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use stillair::garment::read_brief::read_brief;
 
 use crate::fixtures::shelf;
 
-fn cases() -> Vec<PathBuf> {
-    let entries = std::fs::read_dir("tests/study_seek/bad").expect("it is part of the project");
-    let mut cases: Vec<PathBuf> = entries.map(|entry| entry.unwrap().path()).collect();
-    cases.retain(|path| path.extension().is_some_and(|ending| ending == "toml"));
-    cases.sort();
-    cases
-}
-
 #[test]
 fn each_bad_brief_has_its_whole_message() {
     let shelf = shelf();
-    let cases = cases();
-    assert!(cases.len() >= 25, "{} cases", cases.len());
-    let mut wrong = Vec::new();
-    for case in &cases {
-        let found = match read_brief(case, &shelf) {
-            Ok(_) => String::new(),
-            Err(faults) => format!("{faults}\n"),
-        };
-        for part in ["error: ", "\n  at ", "\n  expected: ", "\n  mend: "] {
-            assert!(found.contains(part), "{}: {found}", case.display());
-        }
-        let beside = PathBuf::from(format!("{}.expected", case.display()));
-        if std::env::var_os("WRITE_EXPECTED").is_some() {
-            std::fs::write(&beside, &found).unwrap();
-        }
-        let expected = std::fs::read_to_string(&beside).unwrap_or_default();
-        if found != expected {
-            wrong.push(format!("{}:\n{found}\nnot as expected:\n{expected}", case.display()));
-        }
-    }
-    assert!(wrong.is_empty(), "{}", wrong.join("\n\n"));
+    crate::messages::check("tests/study_seek/bad", 25, |case| match read_brief(case, &shelf) {
+        Ok(_) => String::new(),
+        Err(faults) => format!("{faults}\n"),
+    });
 }
 
 #[test]

@@ -1,9 +1,7 @@
 //! Shelf, briefs and folders that the tests share.
 
-use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
-use assert_cmd::Command;
 use stillair::garment::brief::Brief;
 use stillair::garment::read_brief::read_brief_text;
 use stillair::garment::shelf::Shelf;
@@ -11,6 +9,8 @@ use stillair::study::seek::part::Part;
 use stillair::study::seek::search::{Search, total};
 use stillair::study::seek::space::Space;
 use stillair::study::seek::summary::{Done, Summary};
+
+pub use crate::run::{folder, stillair};
 
 /// Numerical error asked for, relative to each time.
 pub const ERROR_GOAL: f64 = 5e-3;
@@ -136,32 +136,7 @@ pub fn searched(space: &Space<'_>) -> Summary {
     total(&done, space)
 }
 
-/// An empty folder of the test's own.
-pub fn folder(name: &str) -> PathBuf {
-    let folder = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(format!("study_seek_{name}"));
-    let _ = fs::remove_dir_all(&folder);
-    fs::create_dir_all(&folder).unwrap();
-    folder
-}
-
-/// The program in the project's folder on so many threads, not yet run.
-pub fn command(arguments: &[&str], n_threads: &str) -> Command {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_stillair"));
-    command.current_dir(env!("CARGO_MANIFEST_DIR")).env("RAYON_NUM_THREADS", n_threads);
-    for variable in ["NO_COLOR", "CLICOLOR", "CLICOLOR_FORCE"] {
-        command.env_remove(variable);
-    }
-    command.args(arguments);
-    command
-}
-
-/// What it printed, what it said beside, and its status.
-pub fn stillair(arguments: &[&str], n_threads: &str) -> (String, String, i32) {
-    let output = command(arguments, n_threads).output().unwrap();
-    let text = |bytes: Vec<u8>| String::from_utf8(bytes).unwrap();
-    (text(output.stdout), text(output.stderr), output.status.code().expect("it ends by itself"))
-}
-
+/// What it printed; it ended well, whatever it said beside of the files it wrote.
 #[track_caller]
 pub fn done(arguments: &[&str]) -> String {
     let (out, err, code) = stillair(arguments, "2");

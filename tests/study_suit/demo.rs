@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use assert_cmd::Command;
 
-use crate::program::folder;
+use crate::run::folder;
 
 /// Neither made by the demo's commands.
 const NOT_MADE: [&str; 3] = ["README.md", "parity.svg", "work-precision.svg"];

@@ -4,7 +4,11 @@ mod bad;
 mod body;
 mod demo;
 mod mass;
+#[path = "../shared/messages.rs"]
+mod messages;
 mod page;
 mod program;
 mod quilted;
+#[path = "../shared/program.rs"]
+mod run;
 mod saving;

@@ -9,7 +9,7 @@ use scraper::{Html, HtmlTreeSink, Selector};
 use sha2::{Digest, Sha256};
 use stillair::NOTICE;
 
-use crate::program::{done, folder};
+use crate::run::{done, folder};
 
 const SUBJECTS: [(&str, &[&str]); 4] = [
     ("layup", &["three-ply-loose", "--against", "en-469-xf1"]),
@@ -137,8 +137,7 @@ fn a_search_is_told_from_its_checkpoints_as_from_its_brief() {
     assert_eq!(body(&told), body(&made("from_brief", &[brief])));
     // a part alone is no search
     done(&["seek", brief, "--part", "1/2", "--checkpoint", &path("half")]);
-    let (out, err, code) =
-        crate::program::stillair(&["report", &path("half"), "--out", &page], "2");
+    let (out, err, code) = crate::run::stillair(&["report", &path("half"), "--out", &page], "2");
     assert_eq!((code, out.as_str()), (1, ""));
     assert!(err.contains("part 2 of 2 is missing"), "{err}");
 }

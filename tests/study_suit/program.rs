@@ -3,35 +3,10 @@
 use std::fs;
 use std::path::PathBuf;
 
-use assert_cmd::Command;
 use serde_json::Value;
 use stillair::NOTICE;
 
-/// The program in the project's folder, on so many threads.
-pub fn stillair(arguments: &[&str], n_threads: &str) -> (String, String, i32) {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_stillair"));
-    command.current_dir(env!("CARGO_MANIFEST_DIR")).env("RAYON_NUM_THREADS", n_threads);
-    for variable in ["NO_COLOR", "CLICOLOR", "CLICOLOR_FORCE"] {
-        command.env_remove(variable);
-    }
-    let output = command.args(arguments).output().unwrap();
-    let text = |bytes: Vec<u8>| String::from_utf8(bytes).unwrap();
-    (text(output.stdout), text(output.stderr), output.status.code().expect("it ends by itself"))
-}
-
-#[track_caller]
-pub fn done(arguments: &[&str]) -> String {
-    let (out, err, code) = stillair(arguments, "2");
-    assert_eq!((code, err.as_str()), (0, ""), "{arguments:?}\n{out}");
-    out
-}
-
-pub fn folder(name: &str) -> PathBuf {
-    let folder = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(format!("study_suit_{name}"));
-    let _ = fs::remove_dir_all(&folder);
-    fs::create_dir_all(&folder).unwrap();
-    folder
-}
+use crate::run::{done, folder, stillair};
 
 #[test]
 fn text_keeps_to_80_columns_and_bears_the_notice() {

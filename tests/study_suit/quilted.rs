@@ -5,7 +5,7 @@
 
 use serde_json::Value;
 
-use crate::program::{done, stillair};
+use crate::run::{done, stillair};
 
 fn json(arguments: &[&str]) -> Value {
     serde_json::from_str(&done(arguments)).unwrap()

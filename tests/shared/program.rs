@@ -1,0 +1,42 @@
+//! The program as the tests run it, and folders for what it writes.
+
+use std::fs;
+use std::path::PathBuf;
+
+use assert_cmd::Command;
+
+/// The program in the project's folder on so many threads, not yet run.
+pub fn command(arguments: &[&str], n_threads: &str) -> Command {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_stillair"));
+    command.current_dir(env!("CARGO_MANIFEST_DIR")).env("RAYON_NUM_THREADS", n_threads);
+    for variable in ["NO_COLOR", "CLICOLOR", "CLICOLOR_FORCE"] {
+        command.env_remove(variable);
+    }
+    command.args(arguments);
+    command
+}
+
+/// What it printed, what it said beside, and its status.
+pub fn stillair(arguments: &[&str], n_threads: &str) -> (String, String, i32) {
+    let output = command(arguments, n_threads).output().unwrap();
+    let text = |bytes: Vec<u8>| String::from_utf8(bytes).unwrap();
+    (text(output.stdout), text(output.stderr), output.status.code().expect("it ends by itself"))
+}
+
+/// What it printed; it said nothing beside and ended well.
+#[allow(dead_code, reason = "not every target's commands are silent")]
+#[track_caller]
+pub fn done(arguments: &[&str]) -> String {
+    let (out, err, code) = stillair(arguments, "2");
+    assert_eq!((code, err.as_str()), (0, ""), "{arguments:?}\n{out}");
+    out
+}
+
+/// An empty folder of the test's own.
+pub fn folder(name: &str) -> PathBuf {
+    let name = format!("{}_{name}", env!("CARGO_CRATE_NAME"));
+    let folder = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(name);
+    let _ = fs::remove_dir_all(&folder);
+    fs::create_dir_all(&folder).unwrap();
+    folder
+}
