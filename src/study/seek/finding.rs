@@ -100,39 +100,50 @@ impl<'a> Finding<'a> {
     /// The result of a whole search; gaps of the frontier and the shortlist are closed here.
     pub fn of(summary: Summary, space: &'a Space<'a>, error_goal: f64) -> Finding<'a> {
         let (frontier, shortlist) = (&summary.frontier, &summary.shortlist);
-        let all: Vec<&Scored> = frontier.iter().chain(shortlist).collect();
-        let mut closed = tighten(space, error_goal, &all);
-        if space.brief.wants_odds() {
-            let listed = closed.split_off(frontier.len());
-            closed.extend(open_to_odds(space, error_goal, &all[frontier.len()..], listed));
-        }
-        let mut points: Vec<Point> = all
-            .into_iter()
-            .zip(closed)
-            .filter_map(|(scored, tightened)| {
-                let candidate = space.candidate(scored.index)?;
-                Some(Point { candidate, scored: scored.clone(), tightened })
-            })
-            .collect();
-        let listed = points.split_off(frontier.len());
-        let odds = {
-            let closed: Vec<&Candidate> = listed.iter().map(Point::closed_candidate).collect();
-            chances(space, error_goal, &closed)
-        };
+        // neither list gives enough to do for all cores
+        let (frontier, (listed, odds)) = rayon::join(
+            || points(space, frontier, |all| tighten(space, error_goal, all)),
+            || {
+                let listed = points(space, shortlist, |all| {
+                    let closed = tighten(space, error_goal, all);
+                    match space.brief.wants_odds() {
+                        true => open_to_odds(space, error_goal, all, closed),
+                        false => closed,
+                    }
+                });
+                let closed: Vec<&Candidate> = listed.iter().map(Point::closed_candidate).collect();
+                let odds = chances(space, error_goal, &closed);
+                (listed, odds)
+            },
+        );
         let choices = listed.into_iter().zip(odds).map(|(point, odds)| Choice {
             bounds: bounds(space, &point),
-            next: next(&points, &point, space.brief),
+            next: next(&frontier, &point, space.brief),
             point,
             odds,
         });
         let shortlist = choices.collect();
-        Finding { space, counts: summary.counts, error_goal, frontier: points, shortlist }
+        Finding { space, counts: summary.counts, error_goal, frontier, shortlist }
     }
 
     /// The brief.
     pub fn brief(&self) -> &'a Brief {
         self.space.brief
     }
+}
+
+/// The combinations of a list with their gaps closed.
+fn points(
+    space: &Space<'_>,
+    list: &[Scored],
+    close: impl FnOnce(&[&Scored]) -> Vec<Option<Tightened>>,
+) -> Vec<Point> {
+    let closed = close(&list.iter().collect::<Vec<_>>());
+    let point = |(scored, tightened): (&Scored, Option<Tightened>)| {
+        let candidate = space.candidate(scored.index)?;
+        Some(Point { candidate, scored: scored.clone(), tightened })
+    };
+    list.iter().zip(closed).filter_map(point).collect()
 }
 
 fn bounds(space: &Space<'_>, point: &Point) -> Vec<Bound> {
