@@ -3,7 +3,6 @@
 use crate::bench::assemble::{Assembly, Part, PartKind};
 use crate::bench::moment::Snapshot;
 use crate::bench::outcome::{HeatAccount, PartAccount, PlyFate, When};
-use crate::bench::trace::Trace;
 use crate::garment::exposure::{Exposure, Flux};
 use crate::garment::layup::Layup;
 use crate::physics::{gap, radiation};
@@ -109,15 +108,16 @@ pub fn heat_offered(exposure: &Exposure, t: f64) -> f64 {
 const LIMIT_SAFETY: f64 = 6.0;
 
 /// When a limit is passed, with the error that belongs to it.
-pub fn limit_time(passed: When) -> When {
+fn limit_time(passed: When) -> When {
     match passed {
         When::At { t, error } => When::At { t, error: LIMIT_SAFETY * error },
         other => other,
     }
 }
 
-/// What became of each ply; `passed` holds the settled times of passing the limits.
-pub fn ply_fates(layup: &Layup, trace: &Trace, passed: &[When]) -> Vec<PlyFate> {
+/// What became of each ply: `peaks` holds its highest temperature [K], `passed` the settled time of
+/// passing its limit.
+pub fn ply_fates(layup: &Layup, peaks: &[f64], passed: &[When]) -> Vec<PlyFate> {
     layup
         .plies()
         .enumerate()
@@ -126,7 +126,7 @@ pub fn ply_fates(layup: &Layup, trace: &Trace, passed: &[When]) -> Vec<PlyFate> 
             temp_limit: ply.fabric.temp_limit.value,
             limit_event: ply.fabric.limit_event.clone(),
             limit_passed: limit_time(passed[j]),
-            temp_peak: trace.peaks[j],
+            temp_peak: peaks[j],
         })
         .collect()
 }

@@ -238,7 +238,7 @@ fn run_disc(layup: &Layup, exposure: &Exposure, question: &Question) -> Result<R
     let watch = &record.watch;
     Ok(Run {
         heat: heat_at(record, &watch.trace, exposure, &Backing::Disc, (t_account, &moment))?,
-        plies: ply_fates(layup, &watch.trace, &passed),
+        plies: ply_fates(layup, &watch.trace.peaks, &passed),
         curves: curves(&record.assembly, &watch.trace, &[]),
         numerics: numerics(record, question.error_goal, refined.goal_met),
         figures: Figures::Disc(figures),
@@ -310,7 +310,7 @@ fn run_skin(layup: &Layup, exposure: &Exposure, question: &Question) -> Result<R
             skin: skin.name.clone(),
         }),
         heat: heat_at(record, &watch.trace, exposure, &Backing::Skin(skin), (t_account, &moment))?,
-        plies: ply_fates(layup, &watch.trace, &refined.times[4..]),
+        plies: ply_fates(layup, &watch.trace.peaks, &refined.times[4..]),
         curves: curves(&record.assembly, &watch.trace, &watch.omegas),
         numerics: numerics(record, question.error_goal, refined.goal_met),
     })

@@ -1,6 +1,6 @@
 //! A quilted layup put before the disc and before skin.
 
-use crate::bench::account::limit_time;
+use crate::bench::account::ply_fates;
 use crate::bench::expose::{Behind, BenchError, Question, disc_figures, expose};
 use crate::bench::outcome::{Numerics, PlyFate, When};
 use crate::bench::refine::{Readings, Refined, refine};
@@ -262,12 +262,5 @@ fn worst_fates<'a>(
             *peak = peak.max(*temp);
         }
     }
-    let fate = |(j, ply): (usize, &crate::garment::layup::Ply)| PlyFate {
-        name: ply.fabric.name.clone(),
-        temp_limit: ply.fabric.temp_limit.value,
-        limit_event: ply.fabric.limit_event.clone(),
-        limit_passed: limit_time(passed[j]),
-        temp_peak: peaks[j],
-    };
-    layup.plies().enumerate().map(fate).collect()
+    ply_fates(layup, &peaks, passed)
 }
