@@ -1,8 +1,7 @@
 //! A value together with where it comes from.
 
-use std::sync::Arc;
-
 use std::fmt;
+use std::sync::Arc;
 
 /// How a value came to be known, best first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]

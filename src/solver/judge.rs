@@ -1,9 +1,8 @@
 //! Whether a step stands: its error, its acceptance, the next step.
 
 use crate::solver::error::SolverError;
-use crate::solver::evaluate::{At, Ends};
+use crate::solver::evaluate::Ends;
 use crate::solver::pack::{Mask, Pack};
-use crate::solver::rates::evaluate;
 use crate::solver::state::{State, tied_slope};
 use crate::solver::tableau::{ERROR, STEP};
 use crate::solver::target::per_target;
@@ -226,9 +225,7 @@ impl<const L: usize> State<L> {
 
     /// Draws up the stored heat of the lanes that have just ended, from the temperatures themselves.
     fn close(&mut self) {
-        let drive = self.lanes.drive_at(&self.t, &self.piece);
-        let at = At { temps: &self.temps, peaks: &self.peaks, t: &self.t, drive: &drive };
-        evaluate(&self.lanes, &at, &mut self.next);
+        self.evaluate_next();
         for i in 0..self.lanes.n {
             if self.lanes.held && i == self.lanes.n - 1 {
                 continue;

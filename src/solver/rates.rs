@@ -17,20 +17,12 @@ pub(crate) struct Rates<const L: usize> {
     pub rate: Vec<[f64; L]>,
     /// What passes the ends of the chain.
     pub ends: Ends<L>,
-    /// Room for the nodes of a slab.
-    pub points: Vec<Point<L>>,
 }
 
 impl<const L: usize> Rates<L> {
     pub fn new(lanes: &Lanes<L>) -> Rates<L> {
         let zeros = || vec![[0.0; L]; lanes.n];
-        Rates {
-            heat: zeros(),
-            cap: zeros(),
-            rate: zeros(),
-            ends: Ends::new(lanes),
-            points: vec![Point::ZERO; lanes.n],
-        }
+        Rates { heat: zeros(), cap: zeros(), rate: zeros(), ends: Ends::new(lanes) }
     }
 }
 
@@ -51,9 +43,14 @@ impl<const L: usize, const W: bool> Rows<L, W> for Keep<'_, L> {
 }
 
 per_target! {
-    /// Evaluates everything at `at`.
-    pub(crate) fn evaluate<const L: usize, const W: bool>(lanes: &Lanes<L>, at: &At<'_, L>, out: &mut Rates<L>) {
-        let Rates { heat, cap, rate, ends, points } = out;
+    /// Evaluates everything at `at`; `points` is room for the nodes of a slab.
+    pub(crate) fn evaluate<const L: usize, const W: bool>(
+        lanes: &Lanes<L>,
+        at: &At<'_, L>,
+        out: &mut Rates<L>,
+        points: &mut [Point<L>],
+    ) {
+        let Rates { heat, cap, rate, ends } = out;
         lanes.walk::<W>(at, &mut Keep { heat, cap, rate }, (ends, points));
     }
 }

@@ -5,6 +5,7 @@
 
 use crate::solver::evaluate::{At, Ends, Node, Rows};
 use crate::solver::lanes::Lanes;
+use crate::solver::media::Point;
 use crate::solver::pack::{Mask, Pack, larger};
 use crate::solver::rates::Rates;
 use crate::solver::target::per_target;
@@ -44,6 +45,8 @@ pub(crate) struct Workspace<const L: usize> {
     /// Heat beyond the goal [J/m²].
     excess: Vec<[f64; L]>,
     last: LastRow<L>,
+    /// The nodes of a slab.
+    pub points: Vec<Point<L>>,
 }
 
 /// Rate of the last node and its derivatives by the temperature before it and its own.
@@ -58,7 +61,8 @@ impl<const L: usize> Workspace<L> {
     pub fn new(n: usize) -> Workspace<L> {
         let zeros = || vec![[0.0; L]; n];
         let last = LastRow { rate: [0.0; L], lower: [0.0; L], diag: [0.0; L] };
-        Workspace { matrix: Tridiagonal::zeros(n), delta: zeros(), excess: zeros(), last }
+        let points = vec![Point::ZERO; n];
+        Workspace { matrix: Tridiagonal::zeros(n), delta: zeros(), excess: zeros(), last, points }
     }
 }
 
@@ -197,7 +201,7 @@ fn eliminate<const L: usize, const W: bool>(
     rates: &mut Rates<L>,
     room: &mut Workspace<L>,
 ) {
-    let Workspace { matrix, delta, excess, last } = room;
+    let Workspace { matrix, delta, excess, last, points } = room;
     let mut rows = Eliminate {
         weight: Pack(ask.weight),
         ties: ask.ties.as_ref(),
@@ -210,7 +214,7 @@ fn eliminate<const L: usize, const W: bool>(
         upper_before: Pack::ZERO,
         delta_before: Pack::ZERO,
     };
-    lanes.walk::<W>(at, &mut rows, (&mut rates.ends, &mut rates.points));
+    lanes.walk::<W>(at, &mut rows, (&mut rates.ends, points));
 }
 
 /// What a correction amounts to, lane by lane.

@@ -168,10 +168,8 @@ impl<const L: usize> State<L> {
         if !self.stale.contains(&true) {
             return;
         }
-        let now = &mut self.next;
-        let drive = self.lanes.drive_at(&self.t, &self.piece);
-        let at = At { temps: &self.temps, peaks: &self.peaks, t: &self.t, drive: &drive };
-        evaluate(&self.lanes, &at, now);
+        self.evaluate_next();
+        let now = &self.next;
         for l in (0..L).filter(|l| self.stale[*l]) {
             for i in 0..self.lanes.n {
                 self.start.rate[i][l] = now.rate[i][l];
@@ -190,6 +188,13 @@ impl<const L: usize> State<L> {
         }
         self.stale = [false; L];
         self.fresh = [false; L];
+    }
+
+    /// Evaluates everything where the lanes stand, into `next`.
+    pub fn evaluate_next(&mut self) {
+        let drive = self.lanes.drive_at(&self.t, &self.piece);
+        let at = At { temps: &self.temps, peaks: &self.peaks, t: &self.t, drive: &drive };
+        evaluate(&self.lanes, &at, &mut self.next, &mut self.room.points);
     }
 
     /// Tries one step in every active lane.
