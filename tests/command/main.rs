@@ -3,6 +3,8 @@
 mod files;
 mod good;
 mod lots;
+#[path = "../shared/messages.rs"]
+mod messages;
 mod odds;
 mod program;
 mod quilt;

@@ -1,23 +1,13 @@
 //! Claim: every fault of a file is said with its place, the rule and how to mend it.
-//! One small file per fault in `bad/`, its whole message beside it. With the
-//! environment variable `WRITE_EXPECTED` set the messages are written anew, to be read and kept.
+//! One small file per fault in `bad/`, its whole message beside it.
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use stillair::garment::shelf::Shelf;
 
-const FOLDER: &str = "tests/garment/bad";
+use crate::messages::{cases, check};
 
-fn cases() -> Vec<PathBuf> {
-    let entries = std::fs::read_dir(FOLDER).expect("the folder of cases is part of the project");
-    let mut cases: Vec<PathBuf> = entries.map(|entry| entry.unwrap().path()).collect();
-    cases.retain(|path| {
-        let name = path.file_name().unwrap().to_string_lossy();
-        !name.ends_with(".expected") && !name.starts_with("part-")
-    });
-    cases.sort();
-    cases
-}
+const FOLDER: &str = "tests/garment/bad";
 
 /// The message for a file; empty when it is read without complaint.
 fn message(shelf: &Shelf, path: &Path) -> String {
@@ -30,27 +20,13 @@ fn message(shelf: &Shelf, path: &Path) -> String {
 #[test]
 fn each_bad_file_has_its_whole_message() {
     let shelf = Shelf::built_in().unwrap();
-    let cases = cases();
-    assert!(cases.len() >= 45, "{} cases", cases.len());
-    let mut wrong = Vec::new();
-    for case in &cases {
-        let found = message(&shelf, case);
-        let beside = PathBuf::from(format!("{}.expected", case.display()));
-        if std::env::var_os("WRITE_EXPECTED").is_some() {
-            std::fs::write(&beside, &found).unwrap();
-        }
-        let expected = std::fs::read_to_string(&beside).unwrap_or_default();
-        if found.is_empty() || found != expected {
-            wrong.push(format!("{}:\n{found}\nnot as expected:\n{expected}", case.display()));
-        }
-    }
-    assert!(wrong.is_empty(), "{}", wrong.join("\n\n"));
+    check(FOLDER, 45, |case| message(&shelf, case));
 }
 
 #[test]
 fn each_message_has_its_four_parts() {
     let shelf = Shelf::built_in().unwrap();
-    for case in cases() {
+    for case in cases(FOLDER) {
         for fault in &shelf.check(&case).expect_err(&case.display().to_string()).0 {
             let text = fault.to_string();
             for part in ["error: ", "\n  at ", "\n  expected: ", "\n  mend: "] {

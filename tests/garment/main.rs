@@ -4,5 +4,7 @@ mod bad;
 mod clash;
 mod good;
 mod layups;
+#[path = "../shared/messages.rs"]
+mod messages;
 mod press;
 mod shelf;

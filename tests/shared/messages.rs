@@ -10,11 +10,7 @@ use std::path::{Path, PathBuf};
 /// - `least`: cases that there must be at least; files named `part-…` belong to others and are none
 /// - `message`: what is said of a file, empty when nothing is
 pub fn check(folder: &str, least: usize, message: impl Fn(&Path) -> String) {
-    let entries = fs::read_dir(folder).expect("the cases are part of the project");
-    let mut cases: Vec<PathBuf> = entries.map(|entry| entry.unwrap().path()).collect();
-    cases.retain(|path| path.extension().is_some_and(|ending| ending == "toml"));
-    cases.retain(|path| !path.file_name().unwrap().to_string_lossy().starts_with("part-"));
-    cases.sort();
+    let cases = cases(folder);
     assert!(cases.len() >= least, "{} cases", cases.len());
     let mut wrong = Vec::new();
     for case in &cases {
@@ -32,4 +28,16 @@ pub fn check(folder: &str, least: usize, message: impl Fn(&Path) -> String) {
         }
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n\n"));
+}
+
+/// The cases of a folder, in order.
+pub fn cases(folder: &str) -> Vec<PathBuf> {
+    let entries = fs::read_dir(folder).expect("the cases are part of the project");
+    let mut cases: Vec<PathBuf> = entries.map(|entry| entry.unwrap().path()).collect();
+    cases.retain(|path| {
+        let name = path.file_name().unwrap().to_string_lossy();
+        !name.ends_with(".expected") && !name.starts_with("part-")
+    });
+    cases.sort();
+    cases
 }
