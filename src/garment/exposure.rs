@@ -43,6 +43,8 @@ pub struct Exposure {
     pub t_end: f64,
     /// Heat transfer coefficient to the room once the flame is away [W/(m²·K)].
     pub h_cooling: f64,
+    /// Pressure of the water vapour in the gas before the specimen while it is exposed [Pa].
+    pub p_vapour_gas: f64,
     /// Which way the specimen lies.
     pub orientation: Orientation,
     /// Air between the specimen and the copper disc [m]; 0 when the disc touches.

@@ -84,6 +84,9 @@ pub struct Fabric {
     /// Regain at which mass, thickness and conductivity hold [kg/kg]; what a layup's own `regain`
     /// exceeds it by is water that was added.
     pub regain_conditioned: f64,
+    /// Resistance to water vapour of what is laid on the fabric, such as a membrane, beyond that of
+    /// its fibres [m²·Pa/W]; 0 for none.
+    pub vapour_resistance: Known,
     /// Density of the fibre substance [kg/m³].
     pub fibre_density: Known,
     /// Conductivity of the fibre substance [W/(m·K)].

@@ -13,6 +13,7 @@ use crate::garment::sheet;
 use crate::garment::target::{Figure, Target};
 use crate::garment::text::{Form, Text};
 use crate::physics::units::{JOULE_PER_CALORIE, kelvin};
+use crate::physics::vapour;
 
 const ORIENTATIONS: [(&str, Orientation); 3] = [
     ("heated from below", Orientation::HeatedFromBelow),
@@ -68,6 +69,7 @@ pub(crate) fn read_exposure(record: &Record, faults: &mut Vec<Fault>) -> Option<
         duration,
         t_end: t_end?,
         h_cooling: h_cooling?,
+        p_vapour_gas: vapour::room_pressure(kelvin(temp_room?)),
         orientation: orientation?,
         spacer: spacer? * 1e-3,
         disc: disc?,

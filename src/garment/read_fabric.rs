@@ -76,6 +76,7 @@ pub(crate) fn read_fabric(
         transmissivity: own.transmissivity.unwrap_or_else(|| usual(0.0, "taken as opaque")),
         regain_conditioned: regain.value,
         regain,
+        vapour_resistance: usual(0.0, "taken as none"),
         fibre_density,
         decomposition,
         fibre_conductivity: fibre.conductivity,

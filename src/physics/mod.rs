@@ -15,3 +15,4 @@ pub mod radiation;
 pub mod slope;
 pub mod stoll;
 pub mod units;
+pub mod vapour;

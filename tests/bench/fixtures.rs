@@ -9,6 +9,7 @@ use stillair::garment::layup::{Entry, Gap, Layup, Ply, PlyJoint};
 use stillair::garment::skin::{Damage, DamageRange, Skin, SkinLayer};
 use stillair::physics::law::Law;
 use stillair::physics::units::kelvin;
+use stillair::physics::vapour;
 
 use crate::reference::rows;
 
@@ -34,6 +35,7 @@ pub fn fabric(g_m2: f64, mm: f64, k: f64, slope: f64) -> Fabric {
         transmissivity: known(0.0),
         regain: known(0.0),
         regain_conditioned: 0.0,
+        vapour_resistance: known(0.0),
         fibre_density: known(1400.0),
         fibre_conductivity: known(0.25),
         decomposition: None,
@@ -81,6 +83,7 @@ pub fn flame() -> Exposure {
         duration: None,
         t_end: 60.0,
         h_cooling: 10.0,
+        p_vapour_gas: vapour::room_pressure(kelvin(25.0)),
         orientation: Orientation::HeatedFromBelow,
         spacer: 0.0,
         disc: Disc { mass: 0.018, cp: 385.0, area: 12.566e-4, emissivity: 0.95 },
