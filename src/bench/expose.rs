@@ -6,6 +6,7 @@ use crate::bench::account::{heat_account, heat_offered, ply_fates};
 use crate::bench::assemble::{Assembly, Backing, Mesh, PartKind, Setup, assemble};
 use crate::bench::curves::curves;
 use crate::bench::effects::Without;
+use crate::bench::figure::figure_name;
 use crate::bench::moment::at_moment;
 use crate::bench::outcome::{
     DiscFigures, Figures, HeatAccount, Numerics, Outcome, Run, SkinFigures, Valued, When,
@@ -18,6 +19,7 @@ use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
 use crate::garment::press::pressed_layup;
 use crate::garment::skin::Skin;
+use crate::garment::target::Figure;
 use crate::solver::error::SolverError;
 use crate::solver::ledger::Ledger;
 use crate::solver::march::march;
@@ -232,7 +234,7 @@ fn run_disc(layup: &Layup, exposure: &Exposure, question: &Question) -> Result<R
     })?;
     let figures = disc_figures(exposure, &refined.times, refined.values[0]);
     let t_account = figures.rise24.t();
-    let moment = moment(t_account, if exposure.radiant_share == 1.0 { "RHTI24" } else { "HTI24" });
+    let moment = moment(t_account, figure_name(Figure::Rise24, exposure));
     let passed = refined.times[3..].to_vec();
     let record = &refined.finest;
     let watch = &record.watch;

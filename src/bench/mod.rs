@@ -10,6 +10,7 @@ pub mod batch;
 pub mod curves;
 pub mod effects;
 pub mod expose;
+pub mod figure;
 pub mod moment;
 pub mod outcome;
 pub mod refine;

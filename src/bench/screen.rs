@@ -12,6 +12,7 @@ use rayon::prelude::*;
 use crate::bench::assemble::{Backing, Setup, assemble};
 use crate::bench::batch::march_all;
 use crate::bench::expose::options;
+use crate::bench::figure::DiscTimes;
 use crate::bench::outcome::{Valued, When};
 use crate::bench::refine::{Readings, Refined, refine_all};
 use crate::bench::watch_disc::DiscEvents;
@@ -38,6 +39,13 @@ pub struct Screened {
     pub stoll: When,
     /// Whether every time keeps to the error goal.
     pub goal_met: bool,
+}
+
+impl From<&Screened> for DiscTimes {
+    fn from(of: &Screened) -> DiscTimes {
+        let Screened { rise12, rise24, rise24_less_12, stoll, .. } = *of;
+        DiscTimes { rise12, rise24, rise24_less_12, stoll }
+    }
 }
 
 /// What all layups of a screening have in common.

@@ -25,9 +25,10 @@ pub struct LotsChart {
 pub struct LotsPanel {
     /// What the rolls are for.
     pub title: String,
-    /// The figures in the order of delivery, each with its lot if it is held.
-    pub rolls: Vec<(f64, Option<String>)>,
-    /// Centre, lower and upper limit; none for a single roll.
+    /// The figures in the order of delivery, each with its lot if it is held; none where a figure was
+    /// not reached.
+    pub rolls: Vec<Option<(f64, Option<String>)>>,
+    /// Centre, lower and upper limit; none for a single roll, or where a figure was not reached.
     pub limits: Option<[f64; 3]>,
 }
 
@@ -46,7 +47,7 @@ pub fn lots_chart(chart: &LotsChart) -> Result<String, ChartError> {
 
 fn panel(chart: &LotsChart, rolls: &LotsPanel) -> LinePanel {
     let levels = rolls.limits.into_iter().flatten().chain(chart.target.iter().map(|t| t.0));
-    let all = rolls.rolls.iter().map(|roll| roll.0).chain(levels);
+    let all = rolls.rolls.iter().flatten().map(|roll| roll.0).chain(levels);
     let ends = |(low, high): (f64, f64), y: f64| (low.min(y), high.max(y));
     let (low, high) = all.fold((f64::INFINITY, f64::NEG_INFINITY), ends);
     let axis = Axis::new(chart.figure.clone());
@@ -56,7 +57,8 @@ fn panel(chart: &LotsChart, rolls: &LotsPanel) -> LinePanel {
         LinePanel::new(if room > 0.0 { axis.over(low - room, high + room) } else { axis });
     panel.title = rolls.title.clone();
     panel.height = 190.0;
-    let places = || rolls.rolls.iter().enumerate().map(|(i, roll)| ((i + 1) as f64, roll));
+    let numbered = || rolls.rolls.iter().enumerate();
+    let places = || numbered().filter_map(|(i, roll)| Some(((i + 1) as f64, roll.as_ref()?)));
     panel.series.push(Series {
         label: "layup with the roll".to_owned(),
         points: places().map(|(x, (y, _))| (x, *y)).collect(),

@@ -8,7 +8,6 @@ use crate::chart::ChartError;
 use crate::garment::fault::{Faults, Unknown};
 use crate::report::csv::CurvesError;
 use crate::report::write::WriteError;
-use crate::study::figure::FigureError;
 use crate::study::odds::work::OddsError;
 use crate::study::quilt::QuiltError;
 use crate::study::seek::checkpoint::CheckpointError;
@@ -41,6 +40,8 @@ pub enum CliError {
     Odds(OddsError),
     /// Stopped before the end; where, what there is, and how to go on.
     Stopped(String),
+    /// Rolls of which nothing can be said, and why; the result was printed.
+    NotJudged(String),
     /// The chart could not be drawn or written.
     Chart(ChartError),
     /// The curves could not be put into text.
@@ -123,11 +124,7 @@ impl fmt::Display for CliError {
                          density of its fibre",
                         "narrow the tolerances of its areal density and thickness",
                     ),
-                    OddsError::Figure(FigureError::Unbounded { .. }) => (
-                        "a first rise within the time looked at",
-                        "look longer with --until, or name another target",
-                    ),
-                    OddsError::Figure(FigureError::Bench(_)) => (
+                    OddsError::Bench(_) => (
                         "layups and exposures that the solver can follow",
                         "look for a value or a tolerance far from the usual in the layup",
                     ),
@@ -136,6 +133,11 @@ impl fmt::Display for CliError {
                 write!(f, "  expected: {expected}\n  mend: {mend}; nothing was written")
             }
             CliError::Stopped(said) => write!(f, "stopped {said}"),
+            CliError::NotJudged(said) => {
+                writeln!(f, "error: rolls are left without a judgement: {said}")?;
+                writeln!(f, "  expected: a figure of each roll within the time looked at")?;
+                write!(f, "  mend: look longer with --until; what is known was printed")
+            }
             CliError::Chart(error) => write!(f, "error: the chart could not be made: {error}"),
             CliError::Curves(error) => write!(f, "{error}"),
             CliError::Json(error) => {

@@ -6,6 +6,7 @@ use super::arguments;
 use super::asked::{TermArgs, ViewArgs, Views};
 use super::error::{BadOption, CliError};
 use super::expose::{exposure, layup, skin};
+use crate::bench::figure::shown;
 use crate::chart::lots::{LotsChart, LotsPanel};
 use crate::chart::{ChartError, Heading, lots_chart};
 use crate::garment::lots::{Roll, read_lots};
@@ -13,7 +14,6 @@ use crate::garment::shelf::Shelf;
 use crate::garment::target::Figure;
 use crate::report::json::lots::lots_json;
 use crate::report::lots::{LotsOf, lots_csv, lots_text, plies_words};
-use crate::report::rank::unit;
 use crate::study::figure::Ask;
 use crate::study::lots::{Group, Rule, lots};
 use crate::study::odds::work::OddsError;
@@ -77,7 +77,7 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     let at_least = target.map(|target| target.at_least);
     let rule = Rule { at_least, drop_most: args.hold_below };
     let rated = lots(&layup, &rolls, args.reference.as_deref(), &ask, rule)
-        .map_err(|error| CliError::Odds(OddsError::Figure(error)))?;
+        .map_err(|error| CliError::Odds(OddsError::Bench(error)))?;
     let of = LotsOf { layup: &layup, exposure: &exposure, figure, target, lots: &rated };
     args.views.deliver(
         opened,
@@ -87,7 +87,8 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
             csv: &|| lots_csv(&of),
             chart: &|| chart(&of),
         },
-    )
+    )?;
+    if of.is_open() { Err(CliError::NotJudged(of.sentence())) } else { Ok(()) }
 }
 
 /// The lot named must be among the rolls.
@@ -106,7 +107,7 @@ fn check_reference(args: &Args, rolls: &[Roll]) -> Result<(), CliError> {
 }
 
 fn chart(of: &LotsOf<'_>) -> Result<String, ChartError> {
-    let (unit, scale) = unit(of.figure);
+    let (unit, scale) = (shown(of.figure).word, shown(of.figure).per_si);
     let groups = &of.lots.groups;
     if groups.len() > PANELS_MOST {
         let part = "the plies with rolls".to_owned();
@@ -119,7 +120,7 @@ fn chart(of: &LotsOf<'_>) -> Result<String, ChartError> {
             .iter()
             .map(|rated| {
                 let held = (!rated.holds.is_empty()).then(|| rated.roll.lot.clone());
-                (scale * rated.figured.value, held)
+                Some((scale * rated.found.valued()?.value, held))
             })
             .collect(),
         limits: group.limits.map(|l| [l.centre, l.low, l.high].map(|x| scale * x)),

@@ -8,6 +8,7 @@ use super::expose::{self, BehindWord};
 use super::patch::made_patch;
 use super::{arguments, output};
 use crate::bench::effects::Without;
+use crate::bench::figure::figure_name;
 use crate::bench::{Behind, Question};
 use crate::chart::quilt::{quilt_chart, sweep_chart};
 use crate::garment::exposure::Exposure;
@@ -17,10 +18,9 @@ use crate::garment::shelf::Shelf;
 use crate::garment::skin::Skin;
 use crate::garment::target::{Figure, Target};
 use crate::report::json::quilt::quilt_json;
-use crate::report::quilt::{figure, quilt_text};
+use crate::report::quilt::quilt_text;
 use crate::report::quilt_csv::{places_csv, sweep_csv};
 use crate::report::verdict::{self, Verdict};
-use crate::report::words::figure_name;
 use crate::report::write::Destination;
 use crate::study::patch::Patch;
 use crate::study::quilt::lay::check;
@@ -170,7 +170,7 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
 }
 
 fn call(quilted: &Quilted, target: &Target, resolved: &Resolved) -> Verdict {
-    let found = figure(quilted, target.figure);
+    let found = quilted.figure(target.figure);
     verdict::call_found(found, &quilted.exposure, target, &resolved.as_given)
 }
 

@@ -6,6 +6,7 @@ use super::arguments;
 use super::asked::{TermArgs, ViewArgs, Views};
 use super::error::{BadOption, CliError};
 use super::expose::{exposure, layup, skin};
+use crate::bench::figure::{figure_name, shown};
 use crate::chart::rank::{MOST, RankChart, RankedBar};
 use crate::chart::{ChartError, Heading, rank_chart};
 use crate::garment::exposure::Exposure;
@@ -13,10 +14,7 @@ use crate::garment::layup::Layup;
 use crate::garment::shelf::Shelf;
 use crate::garment::target::{Figure, Target};
 use crate::report::json::rank::rank_json;
-use crate::report::rank::{
-    By, Ranking, Versus, rank_csv, rank_curves_csv, rank_text, ranking, unit,
-};
-use crate::report::words::figure_name;
+use crate::report::rank::{By, Ranking, Versus, rank_csv, rank_curves_csv, rank_text, ranking};
 use crate::report::write::Destination;
 use crate::study::rank::side_by_side;
 
@@ -183,9 +181,9 @@ pub(super) fn chart(rankings: &[Ranking<'_>], targets: &[&Target]) -> Result<Str
     let nothing = || ChartError::Empty { part: "the ranking".to_owned() };
     let ranking = rankings.first().ok_or_else(nothing)?;
     let exposure = &ranking.placed.first().ok_or_else(nothing)?.outcome.exposure;
-    let shown = ranking.by.figure();
-    let (unit, scale) = unit(shown);
-    let name = figure_name(shown, exposure);
+    let figure = ranking.by.figure();
+    let (unit, scale) = (shown(figure).word, shown(figure).per_si);
+    let name = figure_name(figure, exposure);
     let order = match ranking.by {
         By::Figure(Figure::Tpp) => format!("highest {name} first"),
         By::Figure(_) => format!("longest {name} first"),
@@ -198,7 +196,7 @@ pub(super) fn chart(rankings: &[Ranking<'_>], targets: &[&Target]) -> Result<Str
     });
     let thresholds = targets
         .iter()
-        .filter(|target| target.figure == shown && target.suits(exposure))
+        .filter(|target| target.figure == figure && target.suits(exposure))
         .map(|target| (scale * target.at_least, format!("{} asks for this", target.name)));
     let n = ranking.placed.len();
     rank_chart(&RankChart {

@@ -5,11 +5,11 @@ use std::path::{Path, PathBuf};
 use super::asked::{Opened, ViewArgs, Views};
 use super::error::CliError;
 use super::output;
+use crate::bench::figure::shown;
 use crate::chart::seek::SeekChart;
 use crate::chart::{ChartError, Heading, seek_chart};
 use crate::garment::brief::{Brief, Minimise};
 use crate::report::json::seek::seek_json;
-use crate::report::rank::unit;
 use crate::report::seek::seek_text;
 use crate::report::seek_csv::seek_csv;
 use crate::report::seek_layup::layup_files;
@@ -93,7 +93,7 @@ pub(super) fn chart(finding: &Finding<'_>) -> Result<String, ChartError> {
             Minimise::Thickness => "thickness with gaps [mm]".to_owned(),
         },
         protection: match brief.wanted.as_slice() {
-            [one] => format!("{} [{}]", say::name(one), unit(one.target.figure).0),
+            [one] => format!("{} [{}]", say::name(one), shown(one.target.figure).word),
             _ => "least figure above what is wanted [%]".to_owned(),
         },
         frontier: finding.frontier.iter().map(|point| place(&point.scored)).collect(),
@@ -114,7 +114,7 @@ fn key(finding: &Finding<'_>) -> String {
 /// The one target's figure in its unit, or the least spare in percent.
 fn protection(brief: &Brief, scored: &Scored) -> f64 {
     match brief.wanted.as_slice() {
-        [one] => unit(one.target.figure).1 * (1.0 + scored.spare) * one.at_least(),
+        [one] => shown(one.target.figure).per_si * (1.0 + scored.spare) * one.at_least(),
         _ => 100.0 * scored.spare,
     }
 }
@@ -122,7 +122,7 @@ fn protection(brief: &Brief, scored: &Scored) -> f64 {
 fn levels(brief: &Brief) -> Vec<(f64, String)> {
     match brief.wanted.as_slice() {
         [one] => {
-            let scale = unit(one.target.figure).1;
+            let scale = shown(one.target.figure).per_si;
             vec![
                 (scale * one.target.at_least, format!("{} asks for this", one.target.name)),
                 (scale * one.at_least(), "wanted: with the margin".to_owned()),

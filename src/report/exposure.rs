@@ -1,5 +1,6 @@
 //! The exposure in words.
 
+use crate::bench::figure::is_radiant;
 use crate::garment::exposure::{Exposure, Flux};
 use crate::physics::units::celsius;
 use crate::report::number::{fixed, short};
@@ -22,7 +23,7 @@ pub fn sentence(exposure: &Exposure) -> String {
         Some(t) => format!("flame taken away after {} s", short(t, 3)),
         None => "continuous".to_string(),
     };
-    let flame = if words::is_radiant(exposure) {
+    let flame = if is_radiant(exposure) {
         String::new()
     } else {
         format!("flame gas at {} °C, ", fixed(celsius(exposure.temp_flame), 0))

@@ -1,12 +1,12 @@
 //! What the disc reads and what skin suffers, each time beside its numerical error.
 
-use crate::bench::outcome::{DiscFigures, Outcome, PlyFate, Run, SkinFigures, Valued, When};
+use crate::bench::figure::{Found, figure_name, is_radiant, shown, t_valid};
+use crate::bench::outcome::{DiscFigures, PlyFate, Run, SkinFigures, Valued, When};
 use crate::garment::exposure::Exposure;
 use crate::garment::target::Figure;
 use crate::physics::units::{cal_cm2, celsius};
 use crate::report::number::{self, fixed, short, with_error};
 use crate::report::table::{Align, Table};
-use crate::report::words::{figure_name, is_radiant};
 
 /// Follows a figure that lies beyond the model's validity; explained by `limits`.
 pub const BEYOND_MARK: &str = "†";
@@ -16,15 +16,50 @@ const BASAL_HEADER: &str = "basal_layer_C";
 /// Larger burn integrals are not spelt out.
 const OMEGA_SHOWN_TO: f64 = 100.0;
 
-/// Time at which the first ply passes its limit [s]; none when none does.
-pub fn t_valid(plies: &[PlyFate]) -> Option<f64> {
-    plies
-        .iter()
-        .filter_map(|ply| match ply.limit_passed {
-            When::At { t, .. } | When::Unsettled { t } => Some(t),
-            When::NotWithin { .. } => None,
-        })
-        .min_by(f64::total_cmp)
+/// A figure with its error for a cell whose header names the unit, or why there is none; the mark beside
+/// it where it lies beyond the model's validity.
+pub fn cell(found: &Found, figure: Figure) -> (String, &'static str) {
+    let unit = shown(figure);
+    match found {
+        Found::Value { valued, beyond, .. } => {
+            let scaled = [valued.value, valued.error].map(|x| unit.per_si * x);
+            let (value, error) = with_error(scaled[0], scaled[1]);
+            (format!("{value} ± {error}"), if *beyond { BEYOND_MARK } else { "" })
+        }
+        Found::AtLeast { .. } => (over(found, figure), ""),
+        Found::Unsettled { .. } => ("unsettled".to_string(), ""),
+        Found::NotAsked => ("–".to_string(), ""),
+    }
+}
+
+/// The same in one cell.
+pub fn cell_marked(found: &Found, figure: Figure) -> String {
+    let (value, mark) = cell(found, figure);
+    value + mark
+}
+
+/// A figure in words with its unit, or why there is none.
+pub fn in_words(found: &Found, figure: Figure) -> String {
+    let unit = shown(figure);
+    match found {
+        Found::Value { .. } => format!("{} {}", cell(found, figure).0, unit.word),
+        Found::Unsettled { low, high } => {
+            let [low, high] = [low, high].map(|x| number::significant(unit.per_si * x, 3));
+            format!("unsettled between {low} and {high} {}", unit.word)
+        }
+        _ => cell(found, figure).0,
+    }
+}
+
+/// "over 60 s": what a figure that was not reached is at least.
+fn over(found: &Found, figure: Figure) -> String {
+    match found.value_or_least() {
+        Some(least) if least > 0.0 => {
+            let unit = shown(figure);
+            format!("over {} {}", short(unit.per_si * least, 1), unit.word)
+        }
+        _ => "not reached".to_string(),
+    }
 }
 
 /// Rows of figures: name, what it is, value, ± error, mark or remark.
@@ -134,83 +169,4 @@ fn still_rises(run: &Run) -> bool {
         [.., before, last] => last > before,
         _ => false,
     })
-}
-
-/// The figure that a target speaks of, with its numerical error, and its time of validity's run.
-pub fn figure(outcome: &Outcome, figure: Figure) -> Found {
-    use crate::bench::outcome::Figures;
-    let run = match figure {
-        Figure::SecondDegree => outcome.skin.as_ref(),
-        _ => outcome.disc.as_ref(),
-    };
-    let Some(run) = run else { return Found::NotAsked };
-    let found = match (&run.figures, figure) {
-        (Figures::Disc(disc), _) => disc_figure(disc, figure),
-        (Figures::Skin(skin), Figure::SecondDegree) => Found::from_when(skin.second_degree),
-        _ => Found::NotAsked,
-    };
-    found.valid_until(t_valid(&run.plies))
-}
-
-/// What is known of one of the disc's figures.
-pub fn disc_figure(disc: &DiscFigures, figure: Figure) -> Found {
-    match figure {
-        Figure::Rise12 => Found::from_when(disc.rise12),
-        Figure::Rise24 => Found::from_when(disc.rise24),
-        Figure::Stoll => Found::from_when(disc.stoll),
-        Figure::Rise24Less12 => match disc.rise24_less_12 {
-            Some(valued) => Found::derived(valued, disc.rise24),
-            None => Found::without_value(disc.rise24),
-        },
-        Figure::Tpp => match disc.tpp {
-            Some(valued) => Found::derived(valued, disc.stoll),
-            None => Found::without_value(disc.stoll),
-        },
-        Figure::SecondDegree => Found::NotAsked,
-    }
-}
-
-/// What is known of one figure.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Found {
-    /// Its value, the time at which it is settled [s], and whether a ply had passed its limit by then.
-    Value { valued: Valued, t: f64, beyond: bool },
-    /// Not reached within this time [s].
-    NotWithin { t_end: f64 },
-    /// The meshes disagree on it.
-    Unsettled,
-    /// The run that would tell was not asked for.
-    NotAsked,
-}
-
-impl Found {
-    /// The same, marked if it is settled only after a ply has passed its limit at `limit` [s].
-    pub fn valid_until(self, limit: Option<f64>) -> Found {
-        match (self, limit) {
-            (Found::Value { valued, t, .. }, Some(limit)) => {
-                Found::Value { valued, t, beyond: t > limit }
-            }
-            (found, _) => found,
-        }
-    }
-
-    /// What a time says.
-    pub fn from_when(when: When) -> Found {
-        match when {
-            When::At { t, error } => Found::derived(Valued { value: t, error }, when),
-            When::NotWithin { t_end } => Found::NotWithin { t_end },
-            When::Unsettled { .. } => Found::Unsettled,
-        }
-    }
-
-    fn derived(valued: Valued, when: When) -> Found {
-        when.t().map_or(Found::Unsettled, |t| Found::Value { valued, t, beyond: false })
-    }
-
-    fn without_value(when: When) -> Found {
-        match when {
-            When::NotWithin { t_end } => Found::NotWithin { t_end },
-            _ => Found::Unsettled,
-        }
-    }
 }

@@ -1,6 +1,8 @@
 //! A sweep of air gaps as text and CSV.
 
+use crate::bench::figure::figure_name;
 use crate::garment::exposure::Orientation;
+use crate::garment::target::Figure;
 use crate::physics::gap::RAYLEIGH_ONSET;
 use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
@@ -8,7 +10,7 @@ use crate::report::exposure;
 use crate::report::number::{fixed, short, significant};
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{heading, notice};
-use crate::report::words::{is_radiant, list, when_with_error};
+use crate::report::words::{list, when_with_error};
 use crate::study::gap::{GapSweep, Swept};
 use crate::study::gap_point::{GapHeat, GapPoint};
 use crate::study::gap_turn::{CONVECTION_FELT, Course, GAIN_LEAST, Turn};
@@ -78,7 +80,7 @@ fn mm(gap: f64) -> String {
 
 /// Name of the disc's 24 K time under the exposure.
 pub fn rise_name(sweep: &GapSweep) -> &'static str {
-    if is_radiant(&sweep.exposure) { "RHTI24" } else { "HTI24" }
+    figure_name(Figure::Rise24, &sweep.exposure)
 }
 
 fn table(sweep: &GapSweep) -> String {

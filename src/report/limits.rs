@@ -1,8 +1,9 @@
 //! Each ply against its limit temperature, and what passing it means for the figures.
 
+use crate::bench::figure::t_valid;
 use crate::bench::outcome::{Outcome, PlyFate, When};
 use crate::physics::units::celsius;
-use crate::report::figures::{BEYOND_MARK, t_valid};
+use crate::report::figures::BEYOND_MARK;
 use crate::report::number::{fixed, significant};
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::words::when_short;

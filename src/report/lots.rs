@@ -1,18 +1,18 @@
 //! Delivered rolls with their figures, in text and CSV.
 
+use crate::bench::figure::{Found, figure_name, filed, shown};
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
 use crate::garment::target::{Figure, Target};
 use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
 use crate::report::exposure;
+use crate::report::figures::in_words;
 use crate::report::number::{fixed, short};
-use crate::report::rank::unit;
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{heading, notice};
 use crate::report::verdict::threshold;
-use crate::report::words::{count, figure_name, list};
-use crate::study::figure::Figured;
+use crate::report::words::{count, list};
 use crate::study::lots::{Group, Hold, LIMIT_FACTOR, Lots, N_SETTLED, Rated};
 
 /// What the rolls are of.
@@ -54,12 +54,53 @@ impl LotsOf<'_> {
         let rolls = || self.lots.groups.iter().flat_map(|group| &group.rolls);
         let held: Vec<&str> =
             rolls().filter(|r| !r.holds.is_empty()).map(|r| r.roll.lot.as_str()).collect();
-        let n = count(rolls().count(), "roll", "rolls");
-        match held.len() {
-            0 => format!("None of {n} is to be held for testing by this rule."),
-            1 => format!("Of {n} one is to be held for testing: {}.", held[0]),
-            more => format!("Of {n} {more} are to be held for testing: {}.", list(&held)),
+        let n_all = rolls().count();
+        let n_open = rolls().filter(|rated| rated.is_open()).count();
+        let n = count(n_all, "roll", "rolls");
+        let held = match held.len() {
+            0 if n_open == 0 => {
+                return format!("None of {n} is to be held for testing by this rule.");
+            }
+            0 => String::new(),
+            1 => format!("Of {n} one is to be held for testing: {}. ", held[0]),
+            more => format!("Of {n} {more} are to be held for testing: {}. ", list(&held)),
+        };
+        let open = match n_open {
+            0 => return held.trim_end().to_string(),
+            open if open == n_all => format!("None of {n} is judged"),
+            open => format!("Of {n} {open} {} not judged", if open == 1 { "is" } else { "are" }),
+        };
+        format!("{held}{open}: {}.", self.open_because())
+    }
+
+    /// Why rolls are not judged.
+    fn open_because(&self) -> String {
+        let all = || self.lots.groups.iter().flat_map(|group| &group.rolls);
+        let missing: Vec<&Rated> = all().filter(|rated| rated.found.valued().is_none()).collect();
+        let n = missing.len();
+        let ends = missing.iter().filter_map(|rated| match rated.found {
+            Found::AtLeast { t_end, .. } => Some(t_end),
+            _ => None,
+        });
+        match ends.reduce(f64::max) {
+            Some(t_end) => format!(
+                "with {} {} was not reached within {} s, and what was not reached leaves no \
+                 difference and no limits; ask for longer with --until",
+                count(n, "roll", "rolls"),
+                self.name(),
+                short(t_end, 3)
+            ),
+            None => format!(
+                "with {} the meshes disagree on {}; ask for another --error",
+                count(n, "roll", "rolls"),
+                self.name()
+            ),
         }
+    }
+
+    /// Whether nothing can be said of some roll.
+    pub fn is_open(&self) -> bool {
+        self.lots.groups.iter().flat_map(|group| &group.rolls).any(Rated::is_open)
     }
 }
 
@@ -71,8 +112,11 @@ pub fn plies_words(group: &Group) -> String {
     format!("{ply} {} {fabric}", list(&numbers))
 }
 
-/// Why a roll is held, in words.
+/// Why a roll is held, or that it is not judged, in words; "–" for one that is neither.
 pub fn hold_words(rated: &Rated) -> String {
+    if rated.holds.is_empty() {
+        return if rated.judged { "–" } else { "not judged" }.to_string();
+    }
     let words = rated.holds.iter().map(|hold| match hold {
         Hold::BelowTarget => "below target",
         Hold::BelowReference => "below reference",
@@ -85,9 +129,8 @@ pub fn hold_words(rated: &Rated) -> String {
 pub fn lots_text(of: &LotsOf<'_>) -> String {
     let mut out = heading(&format!("Lots: {}", of.layup.name));
     out.push_str(&paragraph(&exposure::sentence(of.exposure), 2));
-    let (unit, scale) = unit(of.figure);
-    let nominal = words(of.lots.nominal, scale);
-    let mut known = format!("{} of the layup as it stands: {nominal} {unit}", of.name());
+    let nominal = in_words(&of.lots.nominal, of.figure);
+    let mut known = format!("{} of the layup as it stands: {nominal}", of.name());
     if let Some(target) = of.target {
         known.push_str(&format!("; {} asks for {}", target.name, threshold(target)));
     }
@@ -110,24 +153,22 @@ pub fn lots_text(of: &LotsOf<'_>) -> String {
 
 fn table(of: &LotsOf<'_>, group: &Group) -> String {
     use Align::{Left, Right};
-    let (unit, scale) = unit(of.figure);
     let mut table = Table::new(&[Left, Right, Right, Right, Right, Right, Left]);
     table.row(["", "mass", "thick", of.name(), "target", "reference", ""]);
-    table.row(["lot", "g/m²", "mm", unit, "%", "%", "hold for testing"]);
+    table.row(["lot", "g/m²", "mm", shown(of.figure).word, "%", "%", "hold for testing"]);
     for (i, rated) in group.rolls.iter().enumerate() {
         let reference = match i == group.reference {
             true => "base".to_string(),
-            false => signed(100.0 * rated.against_reference),
+            false => rated.against_reference.map_or("–".to_string(), |less| signed(100.0 * less)),
         };
-        let hold = hold_words(rated);
         table.row([
             rated.roll.lot.clone(),
             fixed(1e3 * rated.roll.areal_density, 0),
             fixed(1e3 * rated.roll.thickness, 2),
-            words(rated.figured, scale),
+            words(rated.found, of.figure),
             rated.margin.map_or("–".to_string(), |margin| signed(100.0 * margin)),
             reference,
-            if hold.is_empty() { "–".to_string() } else { hold },
+            hold_words(rated),
         ]);
     }
     table.render()
@@ -138,15 +179,21 @@ fn signed(percent: f64) -> String {
     if percent < 0.0 || text == "0.0" { text } else { format!("+{text}") }
 }
 
-fn words(figured: Figured, scale: f64) -> String {
-    let value = fixed(scale * figured.value, 2);
-    if figured.reached { value } else { format!("over {value}") }
+/// A figure without its error: rolls differ by less than fabric data are known to.
+fn words(found: Found, figure: Figure) -> String {
+    match found.valued() {
+        Some(valued) => fixed(shown(figure).per_si * valued.value, 2),
+        None => in_words(&found, figure),
+    }
 }
 
 fn chart_words(of: &LotsOf<'_>, group: &Group) -> String {
-    let (unit, scale) = unit(of.figure);
+    let (unit, scale) = (shown(of.figure).word, shown(of.figure).per_si);
     let Some(limits) = group.limits else {
-        return "One roll alone has no control limits.".to_string();
+        return match group.rolls.len() {
+            1 => "One roll alone has no control limits.".to_string(),
+            _ => format!("No control limits: {} of a roll was not reached.", of.name()),
+        };
     };
     let mut out = format!(
         "Individuals chart: centre {}, limits {} and {} {unit} (centre ∓ {LIMIT_FACTOR} mean moving \
@@ -179,7 +226,7 @@ fn remark(of: &LotsOf<'_>) -> String {
 ///
 /// Errors: a value that is not a finite number.
 pub fn lots_csv(of: &LotsOf<'_>) -> Result<String, CurvesError> {
-    let (unit, scale) = if of.figure == Figure::Tpp { ("kJ_m2", 1e-3) } else { ("s", 1.0) };
+    let (unit, scale) = (filed(of.figure).key, filed(of.figure).per_si);
     let mut headers: Vec<String> =
         ["lot", "plies", "fabric", "areal_density_g_m2", "thickness_mm", "figure"]
             .map(String::from)
@@ -200,15 +247,16 @@ pub fn lots_csv(of: &LotsOf<'_>) -> Result<String, CurvesError> {
                 Cell::Number(1e3 * rated.roll.areal_density),
                 Cell::Number(1e3 * rated.roll.thickness),
                 Cell::word(of.name()),
-                Cell::Number(scale * rated.figured.value),
-                Cell::word(if rated.figured.reached { "yes" } else { "no" }),
+                Cell::maybe(rated.found.value_or_least().map(|x| scale * x)),
+                Cell::word(if rated.found.valued().is_some() { "yes" } else { "no" }),
                 Cell::maybe(rated.margin.map(|margin| 100.0 * margin)),
-                Cell::Number(100.0 * rated.against_reference),
+                Cell::maybe(rated.against_reference.map(|less| 100.0 * less)),
             ];
             row.extend(
                 limits.map_or([const { Cell::Blank }; 3], |limits| limits.map(Cell::Number)),
             );
-            row.push(Cell::word(&hold_words(rated)));
+            let held = rated.is_open() || !rated.holds.is_empty();
+            row.push(if held { Cell::word(&hold_words(rated)) } else { Cell::Blank });
             columns.rows.push(row);
         }
     }

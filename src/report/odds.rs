@@ -1,20 +1,18 @@
 //! The spread of a figure and the odds of a target, in text and CSV.
 
+use crate::bench::figure::{Figured, figure_name, filed, shown};
 use crate::garment::exposure::Exposure;
 use crate::garment::known::Provenance;
 use crate::garment::layup::Layup;
-use crate::garment::target::{Figure, Target};
+use crate::garment::target::Target;
 use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
 use crate::report::exposure;
 use crate::report::number::{fixed, short};
-use crate::report::rank::unit;
 use crate::report::sensitivity;
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{heading, notice};
 use crate::report::verdict::threshold;
-use crate::report::words::figure_name;
-use crate::study::figure::Figured;
 use crate::study::odds::indices::{Estimate, Index};
 use crate::study::odds::inputs::{Input, Origin, Which};
 use crate::study::odds::result::{Contribution, Judged, Odds, View};
@@ -45,7 +43,8 @@ impl OddsOf<'_> {
 
     /// Unit of the figure, and what turns SI into it.
     pub fn unit(&self) -> (&'static str, f64) {
-        unit(self.target.figure)
+        let unit = shown(self.target.figure);
+        (unit.word, unit.per_si)
     }
 
     /// The set in words: "all 3 of a set", "the mean of 3".
@@ -287,16 +286,11 @@ fn legend(of: &OddsOf<'_>, rest: usize) -> String {
     out
 }
 
-/// Headers' ending for the figure's unit, and what turns SI into it.
-fn file_unit(figure: Figure) -> (&'static str, f64) {
-    if figure == Figure::Tpp { ("kJ_m2", 1e-3) } else { ("s", 1.0) }
-}
-
 /// Odds, quantiles and contributions as CSV: one row for each.
 ///
 /// Errors: a value that is not a finite number.
 pub fn odds_csv(of: &OddsOf<'_>) -> Result<String, CurvesError> {
-    let (unit, scale) = file_unit(of.target.figure);
+    let (unit, scale) = (filed(of.target.figure).key, filed(of.target.figure).per_si);
     let mut headers: Vec<String> =
         ["layup", "target", "row", "name", "known_by"].map(String::from).into();
     headers.extend(

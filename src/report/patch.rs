@@ -1,13 +1,15 @@
 //! A patched layup as text and CSV.
 
+use crate::bench::figure::figure_name;
 use crate::bench::outcome::{Figures, Outcome, When};
+use crate::garment::target::Figure;
 use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
 use crate::report::exposure;
 use crate::report::number::{fixed, short, significant};
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{heading, notice};
-use crate::report::words::{apart, is_radiant, when_with_error};
+use crate::report::words::{apart, when_with_error};
 use crate::study::patch::{K_THREAD, Patch, PatchOutcome};
 
 /// One figure at its places.
@@ -26,19 +28,16 @@ pub(crate) struct Row {
 
 /// All figures, the disc's first.
 pub(crate) fn rows(outcome: &PatchOutcome) -> Vec<Row> {
-    let names = if is_radiant(&outcome.beside.exposure) {
-        [("RHTI12", "RHTI12"), ("RHTI24", "RHTI24")]
-    } else {
-        [("HTI12", "HTI12"), ("HTI24", "HTI24")]
-    };
+    let [rise12, rise24] = [Figure::Rise12, Figure::Rise24]
+        .map(|figure| figure_name(figure, &outcome.beside.exposure));
     let mut rows = Vec::new();
     if let (Some(Figures::Disc(one)), Some(Figures::Disc(other))) =
         (disc(&outcome.beside), disc(&outcome.under))
     {
         let both = &outcome.disc;
         for ((name, key), beside, under, both) in [
-            (names[0], one.rise12, other.rise12, both.rise12),
-            (names[1], one.rise24, other.rise24, both.rise24),
+            ((rise12, rise12), one.rise12, other.rise12, both.rise12),
+            ((rise24, rise24), one.rise24, other.rise24, both.rise24),
             (("Stoll crossing", "stoll"), one.stoll, other.stoll, both.stoll),
         ] {
             rows.push(Row { name, key, beside, under, both: Some(both) });

@@ -1,14 +1,17 @@
 //! A layup under pressure as text and CSV.
 
+use crate::bench::figure::figure_name;
+use crate::bench::figure::t_valid;
 use crate::bench::outcome::{Figures, When};
+use crate::garment::target::Figure;
 use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
 use crate::report::exposure;
-use crate::report::figures::{BEYOND_MARK, t_valid};
+use crate::report::figures::BEYOND_MARK;
 use crate::report::number::{fixed, short};
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{heading, notice};
-use crate::report::words::{count, is_radiant, when_with_error};
+use crate::report::words::{count, when_with_error};
 use crate::study::pressed::{PressedRow, PressedStudy, Stand};
 
 /// Most plies whose thickness has a column of its own in the terminal.
@@ -29,7 +32,7 @@ pub(crate) fn times(row: &PressedRow) -> [Option<When>; 3] {
 
 /// Name of the disc's 24 K time under the exposure.
 pub(crate) fn rise_name(study: &PressedStudy) -> &'static str {
-    if is_radiant(&study.exposure) { "RHTI24" } else { "HTI24" }
+    figure_name(Figure::Rise24, &study.exposure)
 }
 
 /// How a row stands, in words.

@@ -1,14 +1,15 @@
 //! A quilting in text and as CSV: what the bench averages and where skin burns first.
 
-use crate::bench::outcome::{DiscFigures, Figures, Valued, When};
+use crate::bench::figure::{figure_name, t_valid};
+use crate::bench::outcome::{DiscFigures, Figures, When};
 use crate::garment::layup::{Layup, Pattern, Quilting};
 use crate::garment::target::{Figure, Target};
-use crate::report::figures::{BEYOND_MARK, Found, disc_figure, t_valid};
+use crate::report::figures::BEYOND_MARK;
 use crate::report::number::{fixed, short, significant, with_error};
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{heading, notice, section};
 use crate::report::verdict::{self, Verdict};
-use crate::report::words::{figure_name, when_short};
+use crate::report::words::{when_in_words, when_short};
 use crate::report::{exposure, layup, limits, quilt_patch};
 use crate::study::quilt::outcome::{Quilted, QuiltedDisc, QuiltedSkin, SkinPlace};
 
@@ -190,23 +191,12 @@ fn skin_section(quilted: &Quilted, skin: &QuiltedSkin) -> String {
     }
     let mut out = table.render();
     if let Some(flat) = flat_second_degree(quilted) {
-        let text = format!("Flat, plies as listed: second degree {}.", in_words(&flat));
+        let text = format!("Flat, plies as listed: second degree {}.", when_in_words(&flat));
         out.push_str(&paragraph(&text, 2));
     }
     out.push('\n');
     out.push_str(&burnt_table(quilted, skin));
     out
-}
-
-fn in_words(when: &When) -> String {
-    match when {
-        When::At { t, error } => {
-            let (t, error) = with_error(*t, *error);
-            format!("{t} ± {error} s")
-        }
-        When::NotWithin { t_end } => format!("not within {} s", short(*t_end, 1)),
-        When::Unsettled { t } => format!("unsettled near {} s", significant(*t, 3)),
-    }
 }
 
 fn burnt_table(quilted: &Quilted, skin: &QuiltedSkin) -> String {
@@ -318,58 +308,4 @@ fn exactness(quilted: &Quilted) -> String {
         ));
     }
     out
-}
-
-/// What is known of the figure that a target speaks of, errors of mesh and area together.
-///
-/// The disc is the one behind all paths, those under a patch among them; skin is the worst place's.
-pub fn figure(quilted: &Quilted, figure: Figure) -> Found {
-    if figure == Figure::SecondDegree {
-        let under = quilted.patch.as_ref().and_then(|patched| patched.under_skin.as_ref());
-        let skins = quilted.skin.iter().chain(under);
-        let worst = skins.flat_map(|skin| skin.places.iter().map(move |place| (skin, place)));
-        let at = |place: &SkinPlace| order(&place.degrees[1]);
-        let worst = worst.min_by(|(_, a), (_, b)| at(a).total_cmp(&at(b)));
-        return worst.map_or(Found::NotAsked, |(skin, place)| {
-            Found::from_when(place.degrees[1]).valid_until(t_valid(&skin.plies))
-        });
-    }
-    let Some(disc) = &quilted.disc else { return Found::NotAsked };
-    let shared = &disc.shared;
-    let bare = (&shared.figures, t_valid(&shared.plies), disc.area_errors);
-    let both = quilted.patch.as_ref().and_then(|patched| patched.both.as_ref());
-    let (figures, valid, areas) =
-        both.map_or(bare, |both| (&both.figures, both.t_valid, both.area_errors));
-    let found = disc_figure(figures, figure).valid_until(valid);
-    let [rise12, rise24, stoll] = areas.map(|error| error.unwrap_or(0.0));
-    let area = match figure {
-        Figure::Rise12 => rise12,
-        Figure::Rise24 => rise24,
-        Figure::Rise24Less12 => rise12 + rise24,
-        Figure::Stoll => stoll,
-        Figure::Tpp => stoll * tpp_rate(figures),
-        Figure::SecondDegree => 0.0,
-    };
-    match found {
-        Found::Value { valued, t, beyond } => {
-            let valued = Valued { error: valued.error + area, ..valued };
-            Found::Value { valued, t, beyond }
-        }
-        other => other,
-    }
-}
-
-/// Heat offered per time, on average up to the Stoll crossing [W/m²].
-fn tpp_rate(figures: &DiscFigures) -> f64 {
-    match (figures.tpp, figures.stoll.t()) {
-        (Some(tpp), Some(t)) => tpp.value / t,
-        _ => 0.0,
-    }
-}
-
-fn order(when: &When) -> f64 {
-    match when {
-        When::At { t, .. } | When::Unsettled { t } => *t,
-        When::NotWithin { .. } => f64::INFINITY,
-    }
 }

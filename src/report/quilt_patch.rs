@@ -1,11 +1,12 @@
 //! A patch over part of a quilting in text: beside it, under it, and the disc behind both.
 
+use crate::bench::figure::figure_name;
 use crate::bench::outcome::{DiscFigures, When};
 use crate::garment::target::Figure;
 use crate::report::number::fixed;
 use crate::report::patch::patch_words;
 use crate::report::table::{Align, Table, paragraph};
-use crate::report::words::{apart, figure_name, when_with_error};
+use crate::report::words::{apart, when_with_error};
 use crate::study::quilt::outcome::{Quilted, QuiltedPatch, QuiltedSkin};
 
 /// One figure at its places.

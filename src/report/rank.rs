@@ -1,18 +1,17 @@
 //! Layups side by side: order, table and CSV.
 
+use crate::bench::figure::{Found, figure_name, filed, of_outcome, shown};
 use crate::bench::outcome::{ColumnKind, Outcome, Valued};
 use crate::garment::exposure::Exposure;
 use crate::garment::target::{Figure, Target};
-use crate::physics::units::cal_cm2;
 use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
 use crate::report::exposure;
-use crate::report::figures::{BEYOND_MARK, Found, figure};
-use crate::report::number::{fixed, short, with_error};
+use crate::report::figures::{BEYOND_MARK, cell};
+use crate::report::number::fixed;
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{heading, notice};
 use crate::report::verdict::{self, Verdict};
-use crate::report::words::figure_name;
 
 /// What a ranking is ordered by.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -64,10 +63,7 @@ pub struct Placed<'a> {
 impl Placed<'_> {
     /// The figure with its error, SI.
     pub fn valued(&self) -> Option<Valued> {
-        match self.found {
-            Found::Value { valued, .. } => Some(valued),
-            _ => None,
-        }
+        self.found.valued()
     }
 
     /// Figure over areal density [SI of the figure per kg/m²].
@@ -94,17 +90,17 @@ pub fn ranking<'a>(
     versus: Versus,
     as_given: &'a Exposure,
 ) -> Ranking<'a> {
-    let shown = by.figure();
+    let figure = by.figure();
     let mut order: Vec<usize> = (0..outcomes.len()).collect();
     let key = |i: &usize| -> f64 {
         let layup = &outcomes[*i].layup;
         match by {
             By::Mass => layup.areal_density(),
             By::Thickness => layup.thickness(),
-            By::Figure(of) => match figure(&outcomes[*i], of) {
+            By::Figure(of) => match of_outcome(&outcomes[*i], of) {
                 Found::Value { valued, .. } => -valued.value,
-                Found::NotWithin { .. } => f64::NEG_INFINITY,
-                Found::Unsettled | Found::NotAsked => f64::INFINITY,
+                Found::AtLeast { .. } => f64::NEG_INFINITY,
+                Found::Unsettled { .. } | Found::NotAsked => f64::INFINITY,
             },
         }
     };
@@ -113,25 +109,17 @@ pub fn ranking<'a>(
         Versus::First => 0,
         Versus::Best => order.first().copied().unwrap_or(0),
     };
-    let value = |i: usize| match figure(&outcomes[i], shown) {
-        Found::Value { valued, .. } => Some(valued.value),
-        _ => None,
-    };
+    let value = |i: usize| of_outcome(&outcomes[i], figure).valued().map(|valued| valued.value);
     let mass = |i: usize| outcomes[i].layup.areal_density();
     let placed = order.into_iter().map(|i| Placed {
         outcome: &outcomes[i],
-        found: figure(&outcomes[i], shown),
+        found: of_outcome(&outcomes[i], figure),
         gain: value(i).zip(value(base)).map(|(one, other)| one - other),
         added: mass(i) - mass(base),
         is_base: i == base,
         as_given,
     });
     Ranking { by, placed: placed.collect() }
-}
-
-/// Unit of a figure, and what turns SI into it.
-pub fn unit(figure: Figure) -> (&'static str, f64) {
-    if figure == Figure::Tpp { ("cal/cm²", cal_cm2(1.0)) } else { ("s", 1.0) }
 }
 
 /// The rankings of one or more exposures in text.
@@ -176,16 +164,16 @@ pub fn order_words(ranking: &Ranking<'_>) -> String {
 fn table(ranking: &Ranking<'_>) -> String {
     use Align::{Left, Right};
     let mut table = Table::new(&[Right, Left, Right, Left, Right, Right, Right, Right, Right]);
-    let shown = ranking.by.figure();
-    let (unit, scale) = unit(shown);
-    let name = ranking.placed.first().map_or("", |p| figure_name(shown, &p.outcome.exposure));
-    let name = if shown == Figure::SecondDegree { "2nd degree" } else { name };
+    let figure = ranking.by.figure();
+    let (unit, scale) = (shown(figure).word, shown(figure).per_si);
+    let name = ranking.placed.first().map_or("", |p| figure_name(figure, &p.outcome.exposure));
+    let name = if figure == Figure::SecondDegree { "2nd degree" } else { name };
     let per = format!("{unit} per");
     table.row(["", "", name, "", "mass", "thick", "more", "more", &per]);
     table.row(["", "layup", unit, "", "g/m²", "mm", unit, "g/m²", "100 g/m²"]);
     for (i, placed) in ranking.placed.iter().enumerate() {
         let layup = &placed.outcome.layup;
-        let (value, mark) = value(&placed.found, scale);
+        let (value, mark) = cell(&placed.found, figure);
         let sign = |text: String| {
             if text.starts_with('-') || text == "0" || text == "0.00" {
                 text
@@ -215,24 +203,10 @@ fn table(ranking: &Ranking<'_>) -> String {
     table.render()
 }
 
-fn value(found: &Found, scale: f64) -> (String, &'static str) {
-    match found {
-        Found::Value { valued, beyond, .. } => {
-            let (value, error) = with_error(scale * valued.value, scale * valued.error);
-            (format!("{value} ± {error}"), if *beyond { BEYOND_MARK } else { "" })
-        }
-        Found::NotWithin { t_end } => (format!("over {} s", short(*t_end, 1)), ""),
-        Found::Unsettled => ("unsettled".to_string(), ""),
-        Found::NotAsked => ("–".to_string(), ""),
-    }
-}
-
 /// What ± and † mean, and which neighbours are too close to be told apart.
 pub fn remark(ranking: &Ranking<'_>) -> String {
     let mut out = "± is the numerical error alone; fabric data and model weigh more.".to_string();
-    let beyond =
-        ranking.placed.iter().any(|p| matches!(p.found, Found::Value { beyond: true, .. }));
-    if beyond {
+    if ranking.placed.iter().any(|placed| placed.found.is_beyond()) {
         out.push_str(&format!(
             " {BEYOND_MARK} comes after a ply has gone past its limit, outside the model's validity."
         ));
@@ -308,8 +282,8 @@ pub fn rank_curves_csv(rankings: &[Ranking<'_>]) -> Result<String, CurvesError> 
 ///
 /// Errors: a value that is not a finite number.
 pub fn rank_csv(rankings: &[Ranking<'_>], targets: &[&Target]) -> Result<String, CurvesError> {
-    let shown = rankings.first().map_or(Figure::Rise24, |ranking| ranking.by.figure());
-    let (unit, scale) = if shown == Figure::Tpp { ("kJ_m2", 1e-3) } else { ("s", 1.0) };
+    let figure = rankings.first().map_or(Figure::Rise24, |ranking| ranking.by.figure());
+    let (unit, scale) = (filed(figure).key, filed(figure).per_si);
     let mut headers: Vec<String> =
         ["exposure", "place", "layup", "figure"].map(String::from).to_vec();
     headers.extend(["value", "error", "more"].map(|word| format!("{word}_{unit}")));
@@ -321,12 +295,11 @@ pub fn rank_csv(rankings: &[Ranking<'_>], targets: &[&Target]) -> Result<String,
     for ranking in rankings {
         for (i, placed) in ranking.placed.iter().enumerate() {
             let layup = &placed.outcome.layup;
-            let beyond = matches!(placed.found, Found::Value { beyond: true, .. });
             let mut row = vec![
                 Cell::word(&placed.outcome.exposure.name),
                 Cell::Number((i + 1) as f64),
                 Cell::word(&layup.name),
-                Cell::word(figure_name(shown, &placed.outcome.exposure)),
+                Cell::word(figure_name(figure, &placed.outcome.exposure)),
             ];
             row.extend(
                 placed.valued().map_or([Cell::Blank, Cell::Blank], |v| Cell::valued(&v, scale)),
@@ -336,7 +309,7 @@ pub fn rank_csv(rankings: &[Ranking<'_>], targets: &[&Target]) -> Result<String,
                 Cell::Number(1e3 * layup.areal_density()),
                 Cell::Number(1e3 * placed.added),
                 Cell::Number(1e3 * layup.thickness()),
-                Cell::word(if beyond { "yes" } else { "no" }),
+                Cell::word(if placed.found.is_beyond() { "yes" } else { "no" }),
             ]);
             row.extend(verdicts(placed, targets).iter().map(|v| Cell::word(&verdict::answer(v))));
             columns.rows.push(row);

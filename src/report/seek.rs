@@ -301,7 +301,7 @@ fn entry(finding: &Finding<'_>, i: usize, choice: &Choice) -> String {
     );
     out.push_str(&paragraph(&size, 6));
     for (reading, wanted) in closed.readings.iter().zip(&brief.wanted) {
-        let margin = reading.value().map(|value| value / wanted.target.at_least - 1.0);
+        let margin = reading.value_or_least().map(|value| value / wanted.target.at_least - 1.0);
         out.push_str(&paragraph(
             &format!(
                 "{} {}, margin {} %: {} {}",

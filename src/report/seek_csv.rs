@@ -1,14 +1,14 @@
 //! The result of a search as CSV, one row a layup.
 
+use crate::bench::figure::{Found, filed};
 use crate::garment::brief::Brief;
-use crate::garment::target::Figure;
 use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
 use crate::report::seek_words as say;
 use crate::study::odds::spread::Share;
 use crate::study::seek::chance::Chance;
 use crate::study::seek::finding::{Choice, Finding, Point};
-use crate::study::seek::score::{Reading, Scored};
+use crate::study::seek::score::Scored;
 
 const ODDS: [&str; 6] = [
     "odds_set_pct",
@@ -34,7 +34,7 @@ pub fn seek_csv(finding: &Finding<'_>) -> Result<String, CurvesError> {
             headers.extend(["closed gaps_mm", "closed thickness_mm"].map(String::from));
         }
         for wanted in &brief.wanted {
-            let unit = if wanted.target.figure == Figure::Tpp { "kJ_m2" } else { "s" };
+            let unit = filed(wanted.target.figure).key;
             let name = &wanted.target.name;
             headers.extend(["value", "error"].map(|w| format!("{prefix}{name} {w}_{unit}")));
         }
@@ -127,11 +127,10 @@ fn gaps(gaps: &[f64]) -> String {
 fn figures(scored: &Scored, brief: &Brief) -> Vec<Cell> {
     let mut cells = Vec::new();
     for (reading, wanted) in scored.readings.iter().zip(&brief.wanted) {
-        let scale = if wanted.target.figure == Figure::Tpp { 1e-3 } else { 1.0 };
+        let scale = filed(wanted.target.figure).per_si;
         cells.extend(match reading {
-            Reading::Value(valued) => Cell::valued(valued, scale),
-            Reading::OrMore(value) => [Cell::Number(scale * value), Cell::Blank],
-            Reading::Unknown => [Cell::Blank, Cell::Blank],
+            Found::Value { valued, .. } => Cell::valued(valued, scale),
+            other => [Cell::maybe(other.value_or_least().map(|x| scale * x)), Cell::Blank],
         });
     }
     cells.push(Cell::Number(100.0 * scored.spare));

@@ -1,17 +1,15 @@
 //! Words for the layups of a search: plies, gaps, figures, bounds.
 
+use crate::bench::figure::{Found, figure_name, shown};
 use crate::garment::brief::{GapPlace, Margin, Minimise, Stitching, Wanted};
-use crate::report::figures::Found;
-use crate::report::number::{fixed, short, with_error};
-use crate::report::rank::unit;
-use crate::report::verdict::{Call, MODEL_BAND, compare};
-use crate::report::words::figure_name;
+use crate::report::figures::in_words;
+use crate::report::number::{fixed, short};
+use crate::report::verdict::{Call, compare};
 use crate::study::odds::defaults::N_SPECIMENS;
 use crate::study::odds::result::Judged;
 use crate::study::odds::spread::Share;
 use crate::study::seek::chance::Chance;
 use crate::study::seek::finding::{Bound, Next};
-use crate::study::seek::score::Reading;
 use crate::study::seek::space::{Candidate, Plies, Space};
 
 /// "outer + 1 mm + felt + inner", with its quilting behind it.
@@ -88,22 +86,14 @@ pub fn name(wanted: &Wanted) -> &'static str {
 }
 
 /// The figure with its error and unit, or the least that it can be.
-pub fn value(reading: &Reading, wanted: &Wanted) -> String {
-    let (unit, scale) = unit(wanted.target.figure);
-    match reading {
-        Reading::Value(valued) => {
-            let (value, error) = with_error(scale * valued.value, scale * valued.error);
-            format!("{value} ± {error} {unit}")
-        }
-        Reading::OrMore(value) => format!("over {} {unit}", short(scale * value, 1)),
-        Reading::Unknown => "unsettled".to_owned(),
-    }
+pub fn value(reading: &Found, wanted: &Wanted) -> String {
+    in_words(reading, wanted.target.figure)
 }
 
 /// A value of the figure with its unit.
 pub fn plain(value: f64, wanted: &Wanted) -> String {
-    let (unit, scale) = unit(wanted.target.figure);
-    format!("{} {unit}", short(scale * value, 2))
+    let unit = shown(wanted.target.figure);
+    format!("{} {}", short(unit.per_si * value, 2), unit.word)
 }
 
 /// "fia-8856-2018-overall: HTI24 ≥ 12 s and 20 % more, 14.4 s".
@@ -124,17 +114,8 @@ pub fn wanted(wanted: &Wanted) -> String {
 }
 
 /// Above, below or too close to call against the target itself, with the model's band.
-pub fn call(reading: &Reading, wanted: &Wanted) -> Call {
-    match reading {
-        Reading::Value(valued) => {
-            let found = Found::Value { valued: *valued, t: valued.value, beyond: false };
-            compare(found, &wanted.target)
-        }
-        Reading::OrMore(value) if (1.0 - MODEL_BAND) * value >= wanted.target.at_least => {
-            Call::Above
-        }
-        _ => Call::TooClose,
-    }
+pub fn call(reading: &Found, wanted: &Wanted) -> Call {
+    compare(*reading, &wanted.target)
 }
 
 /// A spare share as a percentage with its sign.
@@ -170,7 +151,7 @@ fn gap_words(place: GapPlace) -> &'static str {
 
 /// Gain per unit of cost, in the unit of [`per`].
 pub fn rate(next: &Next, wanted: &[Wanted]) -> f64 {
-    let scale = unit(wanted[next.target].target.figure).1;
+    let scale = shown(wanted[next.target].target.figure).per_si;
     // kg/m² and m both go by thousandths: g/m² and mm
     scale * next.gain / (1e3 * next.more)
 }
@@ -181,5 +162,5 @@ pub fn per(wanted: &Wanted, minimise: Minimise) -> String {
         Minimise::Mass => "g/m²",
         Minimise::Thickness => "mm",
     };
-    format!("{} per {cost}", unit(wanted.target.figure).0)
+    format!("{} per {cost}", shown(wanted.target.figure).word)
 }

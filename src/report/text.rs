@@ -3,13 +3,13 @@
 use anstyle::{Effects, Style};
 
 use crate::NOTICE;
+use crate::bench::figure::figure_name;
 use crate::bench::outcome::{Figures, Outcome, Run};
 use crate::garment::target::{Figure, Target};
 use crate::report::number::{short, significant};
 use crate::report::studies::Studies;
 use crate::report::table::paragraph;
 use crate::report::verdict::{self, Verdict};
-use crate::report::words::figure_name;
 use crate::report::{exposure, figures, heat, layup, limits, sensitivity, worth};
 use crate::study::worth::Times;
 

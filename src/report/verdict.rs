@@ -1,13 +1,13 @@
 //! Above, below or too close to call: a figure held against a standard's threshold.
 
+use crate::bench::figure::{Found, figure_name, of_outcome, shown};
 use crate::bench::outcome::Outcome;
 use crate::garment::exposure::Exposure;
 use crate::garment::target::{Figure, Target};
-use crate::physics::units::cal_cm2;
-use crate::report::figures::{self, Found};
+use crate::report::figures::{self, in_words};
 use crate::report::number::{fixed, short};
 use crate::report::table::{Align, Table, paragraph};
-use crate::report::words::{figure_name, list};
+use crate::report::words::list;
 
 pub use crate::study::band::MODEL_BAND;
 
@@ -59,7 +59,7 @@ pub enum NoCall {
 ///
 /// - `as_given`: the exposure before its duration was changed for this run
 pub fn call(outcome: &Outcome, target: &Target, as_given: &Exposure) -> Verdict {
-    call_found(figures::figure(outcome, target.figure), &outcome.exposure, target, as_given)
+    call_found(of_outcome(outcome, target.figure), &outcome.exposure, target, as_given)
 }
 
 /// Holds what is known of a figure against a target.
@@ -118,19 +118,10 @@ pub(crate) fn compare(found: Found, target: &Target) -> Call {
                 Call::TooClose
             }
         }
-        Found::NotWithin { t_end } if lower_bound(target, t_end) >= target.at_least => Call::Above,
-        _ => Call::TooClose,
-    }
-}
-
-/// The least a figure can be when it was not reached by `t_end`, the model's band taken off.
-fn lower_bound(target: &Target, t_end: f64) -> f64 {
-    match target.figure {
-        Figure::Rise12 | Figure::Rise24 | Figure::Stoll | Figure::SecondDegree => {
-            (1.0 - MODEL_BAND) * t_end
+        Found::AtLeast { least, .. } if (1.0 - MODEL_BAND) * least >= target.at_least => {
+            Call::Above
         }
-        // How long after the first rise, or how much heat by then, is not known.
-        Figure::Rise24Less12 | Figure::Tpp => f64::NEG_INFINITY,
+        _ => Call::TooClose,
     }
 }
 
@@ -150,8 +141,7 @@ pub fn section(exposure: &Exposure, verdicts: &[(&Target, Verdict)]) -> String {
         ),
         2,
     ));
-    let beyond = |v: &Verdict| matches!(v.found, Found::Value { beyond: true, .. });
-    if verdicts.iter().any(|(_, verdict)| beyond(verdict)) {
+    if verdicts.iter().any(|(_, verdict)| verdict.found.is_beyond()) {
         let mark = figures::BEYOND_MARK;
         out.push_str(&paragraph(&format!("{mark} after a ply passed its limit, see above."), 2));
     }
@@ -174,24 +164,18 @@ fn judged_on(verdicts: &[(&Target, Verdict)]) -> String {
 
 /// The threshold with its unit.
 pub fn threshold(target: &Target) -> String {
-    match target.figure {
-        Figure::Tpp => format!("{} cal/cm²", short(cal_cm2(target.at_least), 1)),
-        _ => format!("{} s", short(target.at_least, 2)),
-    }
+    let unit = shown(target.figure);
+    format!("{} {}", short(unit.per_si * target.at_least, 2), unit.word)
 }
 
 fn value(verdict: &Verdict, figure: Figure) -> String {
     match verdict.found {
         Found::Value { valued, beyond, .. } => {
-            // TPP in the unit that the standards state their thresholds in.
-            let (scale, unit) =
-                if figure == Figure::Tpp { (cal_cm2(1.0), "cal/cm²") } else { (1.0, "s") };
+            let unit = shown(figure);
             let mark = if beyond { figures::BEYOND_MARK } else { "" };
-            format!("{} {unit}{mark}", fixed(scale * valued.value, 2))
+            format!("{} {}{mark}", fixed(unit.per_si * valued.value, 2), unit.word)
         }
-        Found::NotWithin { t_end } => format!("over {} s", short(t_end, 1)),
-        Found::Unsettled => "unsettled".to_string(),
-        Found::NotAsked => "–".to_string(),
+        other => in_words(&other, figure),
     }
 }
 
@@ -260,7 +244,7 @@ mod tests {
         if let Figures::Disc(disc) = &mut outcome.disc.as_mut().unwrap().figures {
             (disc.stoll, disc.tpp) = (When::NotWithin { t_end: 60.0 }, None);
         }
-        assert_eq!(call(&outcome, &target, &outcome.exposure).call, Ok(Call::TooClose));
+        assert_eq!(call(&outcome, &target, &outcome.exposure).call, Ok(Call::Above));
     }
 
     #[test]

@@ -1,8 +1,7 @@
-//! Wording shared by the views: lists, names of figures, places in the stack.
+//! Wording shared by the views: lists, times, places in the stack.
 
 use crate::bench::outcome::When;
-use crate::garment::exposure::{Exposure, Orientation};
-use crate::garment::target::Figure;
+use crate::garment::exposure::Orientation;
 use crate::report::number;
 
 /// "a", "a and b", "a, b and c".
@@ -22,26 +21,6 @@ pub fn count(n: usize, one: &str, many: &str) -> String {
     if n == 1 { format!("1 {one}") } else { format!("{n} {many}") }
 }
 
-/// Whether all of the flux is radiant, in which case the figures bear ISO 6942's names.
-pub fn is_radiant(exposure: &Exposure) -> bool {
-    exposure.radiant_share == 1.0
-}
-
-/// Name of a figure under an exposure, such as HTI24 or RHTI24.
-pub fn figure_name(figure: Figure, exposure: &Exposure) -> &'static str {
-    match (figure, is_radiant(exposure)) {
-        (Figure::Rise12, false) => "HTI12",
-        (Figure::Rise12, true) => "RHTI12",
-        (Figure::Rise24, false) => "HTI24",
-        (Figure::Rise24, true) => "RHTI24",
-        (Figure::Rise24Less12, false) => "HTI24 − HTI12",
-        (Figure::Rise24Less12, true) => "RHTI24 − RHTI12",
-        (Figure::Tpp, _) => "TPP",
-        (Figure::Stoll, _) => "Stoll crossing",
-        (Figure::SecondDegree, _) => "second-degree burn",
-    }
-}
-
 /// Which way the specimen lies, in words.
 pub fn orientation(orientation: Orientation) -> &'static str {
     match orientation {
@@ -56,7 +35,7 @@ pub fn when_short(when: &When) -> String {
     match when {
         When::At { t, .. } => number::fixed(*t, 2),
         When::NotWithin { .. } => "never".to_string(),
-        When::Unsettled { t } => format!("{}?", number::significant(*t, 3)),
+        When::Unsettled { t } => unsettled(*t),
     }
 }
 
@@ -68,7 +47,24 @@ pub fn when_with_error(when: &When) -> String {
             format!("{value} ± {error}")
         }
         When::NotWithin { t_end } => format!("over {}", number::short(*t_end, 1)),
-        When::Unsettled { t } => format!("{}?", number::significant(*t, 3)),
+        When::Unsettled { t } => unsettled(*t),
+    }
+}
+
+/// A time [s] that one mesh reaches and another does not, for table cells.
+fn unsettled(t: f64) -> String {
+    format!("{}?", number::significant(t, 3))
+}
+
+/// When something happened, for the middle of a sentence.
+pub fn when_in_words(when: &When) -> String {
+    match when {
+        When::At { t, error } => {
+            let (t, error) = number::with_error(*t, *error);
+            format!("{t} ± {error} s")
+        }
+        When::NotWithin { t_end } => format!("not within {} s", number::short(*t_end, 3)),
+        When::Unsettled { t } => format!("unsettled near {} s", number::significant(*t, 3)),
     }
 }
 

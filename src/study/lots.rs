@@ -3,11 +3,13 @@
 //! A roll takes the place of its plies with its measured mass and thickness, all else at its value.
 //! For each fabric the figures stand on an individuals chart in the order of delivery.
 
+use crate::bench::expose::BenchError;
+use crate::bench::figure::Found;
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::{Entry, Layup};
 use crate::garment::lots::Roll;
 use crate::garment::press::of_roll;
-use crate::study::figure::{Ask, FigureError, Figured, figures};
+use crate::study::figure::{Ask, figures};
 
 /// Distance of the limits from the centre, in mean moving ranges of two: 3/d2, d2 = 1.128.
 ///
@@ -54,13 +56,23 @@ pub struct Rated {
     /// The roll.
     pub roll: Roll,
     /// The figure of the layup with it.
-    pub figured: Figured,
-    /// Figure over the target less 1 [–]; none without a target.
+    pub found: Found,
+    /// Figure over the target less 1 [–]; none without a target, or where it was not reached.
     pub margin: Option<f64>,
-    /// Figure over that of the reference roll less 1 [–].
-    pub against_reference: f64,
+    /// Figure over that of the reference roll less 1 [–]; none where either was not reached.
+    pub against_reference: Option<f64>,
     /// Why it is held; empty when it is not.
     pub holds: Vec<Hold>,
+    /// Whether the whole rule could be applied. Of a roll that is neither held nor judged nothing
+    /// can be said.
+    pub judged: bool,
+}
+
+impl Rated {
+    /// Whether nothing can be said of it.
+    pub fn is_open(&self) -> bool {
+        self.holds.is_empty() && !self.judged
+    }
 }
 
 /// The rolls of one fabric, or of one ply by its number, in the order of delivery.
@@ -72,7 +84,7 @@ pub struct Group {
     pub reference: usize,
     /// The rolls.
     pub rolls: Vec<Rated>,
-    /// The chart's limits; none for a single roll.
+    /// The chart's limits; none for a single roll, or where the figure of any was not reached.
     pub limits: Option<Limits>,
 }
 
@@ -80,7 +92,7 @@ pub struct Group {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Lots {
     /// The figure of the layup as it stands.
-    pub nominal: Figured,
+    pub nominal: Found,
     /// What the rule asked.
     pub rule: Rule,
     /// One group a fabric or ply, in the order in which they first appear.
@@ -104,14 +116,14 @@ pub fn with_roll(layup: &Layup, roll: &Roll) -> Layup {
 ///
 /// - `reference`: name of the lot that the others are counted from; the first of each group if none
 ///
-/// Errors: a figure that could not be had.
+/// Errors: those of the bench.
 pub fn lots(
     layup: &Layup,
     rolls: &[Roll],
     reference: Option<&str>,
     ask: &Ask,
     rule: Rule,
-) -> Result<Lots, FigureError> {
+) -> Result<Lots, BenchError> {
     let with_rolls = rolls.iter().map(|roll| with_roll(layup, roll));
     let cases: Vec<(Layup, Exposure)> = [layup.clone()]
         .into_iter()
@@ -120,8 +132,8 @@ pub fn lots(
         .collect();
     let found = figures(&cases, ask)?;
     let mut groups: Vec<(Vec<usize>, Delivered)> = Vec::new();
-    for (roll, figured) in rolls.iter().zip(&found[1..]) {
-        let one = (roll.clone(), *figured);
+    for (roll, found) in rolls.iter().zip(&found[1..]) {
+        let one = (roll.clone(), *found);
         match groups.iter_mut().find(|(plies, _)| *plies == roll.plies) {
             Some((_, group)) => group.push(one),
             None => groups.push((roll.plies.clone(), vec![one])),
@@ -132,25 +144,29 @@ pub fn lots(
 }
 
 /// The rolls of one group with their figures, in the order of delivery.
-type Delivered = Vec<(Roll, Figured)>;
+type Delivered = Vec<(Roll, Found)>;
 
+/// A figure that was not reached leaves no difference and no limits: a roll may lie below them then,
+/// and no roll of the group is released.
 fn group(plies: Vec<usize>, rolls: Delivered, reference: Option<&str>, rule: Rule) -> Group {
     let named = |name: &str| rolls.iter().position(|(roll, _)| roll.lot == name);
     let reference = reference.and_then(named).unwrap_or(0);
-    let base = rolls[reference].1.value;
-    let values: Vec<f64> = rolls.iter().map(|(_, figured)| figured.value).collect();
-    let limits = individuals(&values);
-    let rated = |(roll, figured): (Roll, Figured)| {
-        let margin = rule.at_least.map(|at_least| figured.value / at_least - 1.0);
-        let against_reference = figured.value / base - 1.0;
-        let outside = |l: &Limits| figured.value < l.low || figured.value > l.high;
+    let value = |found: &Found| found.valued().map(|valued| valued.value);
+    let base = value(&rolls[reference].1);
+    let values: Option<Vec<f64>> = rolls.iter().map(|(_, found)| value(found)).collect();
+    let limits = values.as_deref().and_then(individuals);
+    let rated = |(roll, found): (Roll, Found)| {
+        let own = value(&found);
+        let over = |base: Option<f64>| own.zip(base).map(|(own, base)| own / base - 1.0);
+        let (margin, against_reference) = (over(rule.at_least), over(base));
+        let outside = |(own, l): (f64, Limits)| own < l.low || own > l.high;
         let checks = [
             (margin.is_some_and(|margin| margin < 0.0), Hold::BelowTarget),
-            (against_reference < -rule.drop_most, Hold::BelowReference),
-            (limits.as_ref().is_some_and(outside), Hold::OutsideLimits),
+            (against_reference.is_some_and(|less| less < -rule.drop_most), Hold::BelowReference),
+            (own.zip(limits).is_some_and(outside), Hold::OutsideLimits),
         ];
         let holds = checks.into_iter().filter(|(held, _)| *held).map(|(_, hold)| hold).collect();
-        Rated { roll, figured, margin, against_reference, holds }
+        Rated { roll, found, margin, against_reference, holds, judged: values.is_some() }
     };
     Group { plies, reference, rolls: rolls.into_iter().map(rated).collect(), limits }
 }
@@ -169,7 +185,10 @@ pub fn individuals(values: &[f64]) -> Option<Limits> {
 
 #[cfg(test)]
 mod tests {
-    use super::individuals;
+    use super::{Hold, Rule, group, individuals};
+    use crate::bench::figure::Found;
+    use crate::bench::outcome::Valued;
+    use crate::garment::lots::Roll;
 
     /// Flow rates of ten batches: NIST/SEMATECH e-Handbook of Statistical Methods, section 6.3.2.2,
     /// individuals control charts: mean 50.81, mean moving range 1.8778, limits 55.8041 and 45.8159.
@@ -187,5 +206,38 @@ mod tests {
     fn one_value_has_no_limits() {
         assert_eq!(individuals(&[3.0]), None);
         assert_eq!(individuals(&[]), None);
+    }
+
+    /// A roll that is not reached leaves no limits, and no roll of its group is released by them.
+    #[test]
+    fn what_was_not_reached_releases_no_roll() {
+        let roll = |i: usize| Roll {
+            lot: format!("lot-{i}"),
+            plies: vec![0],
+            fabric: "felt".to_string(),
+            areal_density: 0.1,
+            thickness: 1e-3,
+        };
+        let value =
+            |t: f64| Found::Value { valued: Valued { value: t, error: 0.0 }, t, beyond: false };
+        let over = Found::AtLeast { least: 13.0, t_end: 13.0 };
+        let rule = Rule { at_least: Some(12.0), drop_most: 0.03 };
+        let rate = |found: &[Found]| {
+            let rolls = found.iter().enumerate().map(|(i, found)| (roll(i), *found)).collect();
+            group(vec![0], rolls, None, rule)
+        };
+        let none = rate(&[over; 3]);
+        assert_eq!(none.limits, None);
+        for rated in &none.rolls {
+            assert!(rated.is_open(), "{rated:?}");
+            assert_eq!((rated.margin, rated.against_reference), (None, None), "{rated:?}");
+        }
+        let some = rate(&[value(12.5), over, value(11.0)]);
+        assert_eq!(some.limits, None);
+        let open: Vec<bool> = some.rolls.iter().map(|rated| rated.is_open()).collect();
+        assert_eq!(open, [true, true, false]);
+        assert_eq!(some.rolls[2].holds, [Hold::BelowTarget, Hold::BelowReference]);
+        let all = rate(&[value(12.5), value(12.6), value(12.4)]);
+        assert!(all.limits.is_some() && all.rolls.iter().all(|rated| rated.judged), "{all:?}");
     }
 }

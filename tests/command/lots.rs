@@ -42,6 +42,28 @@ fn a_roll_like_the_layup_has_the_layups_figure() {
     assert!((one - other).abs() <= error, "{one} in the list, {other} exposed");
 }
 
+/// Issue 11: with a figure that is not reached every roll read 0.0 % and none was to be held.
+#[test]
+fn rolls_whose_figure_is_not_reached_are_not_released() {
+    let of = ["lots", LAYUP, ROLLS, "--against", "fia-8856-2018-overall", "--until", "13"];
+    let text = stillair(&of);
+    assert_eq!(text.code, 1, "{}", text.out);
+    assert!(!text.out.contains("is to be held"), "{}", text.out);
+    assert!(text.out.contains("None of 12 rolls is judged"), "{}", text.out);
+    assert!(text.out.contains("No control limits"), "{}", text.out);
+    assert!(text.err.contains("mend: look longer with --until"), "{}", text.err);
+    let found = stillair(&[&of[..], &["--json"]].concat());
+    let found: Value = serde_json::from_str(&found.out).unwrap();
+    for group in found["groups"].as_array().unwrap() {
+        assert!(group.get("limits").is_none(), "{group}");
+        for roll in group["rolls"].as_array().unwrap() {
+            assert_eq!(roll["judged"], false, "{roll}");
+            assert_eq!(roll["figure"]["reached"], false, "{roll}");
+            assert!(roll.get("against_reference_pct").is_none(), "{roll}");
+        }
+    }
+}
+
 #[test]
 fn rolls_are_held_by_the_rule() {
     let found = json(&["lots", LAYUP, ROLLS, "--against", "fia-8856-2018-overall", "--json"]);

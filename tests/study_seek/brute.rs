@@ -5,10 +5,11 @@
 
 use std::path::Path;
 
+use stillair::bench::figure::Found;
 use stillair::bench::screen::{Screening, screen};
 use stillair::garment::layup::Layup;
 use stillair::garment::read::read_layup_text;
-use stillair::study::seek::score::{Reading, Scored};
+use stillair::study::seek::score::Scored;
 use stillair::study::seek::space::Space;
 
 use crate::fixtures::{ERROR_GOAL, brief, searched, shelf};
@@ -111,7 +112,7 @@ fn found(space: &Space<'_>, scored: &Scored) -> (String, f64) {
     let candidate = space.candidate(scored.index).unwrap();
     let names: Vec<&str> = space.fabrics(&candidate.plies).map(|f| f.name.as_str()).collect();
     let mm = |i: usize| (candidate.gaps[i] * 1e7).round() / 1e4;
-    let Reading::Value(valued) = scored.readings[0] else { panic!("reached") };
+    let Found::Value { valued, .. } = scored.readings[0] else { panic!("reached") };
     (words([names[0], names[1], names[2]], [mm(0), mm(1)]), valued.value)
 }
 

@@ -1,9 +1,10 @@
 //! Claim: nothing on the frontier is beaten, everything off it is, and joining parts loses nothing.
 
 use proptest::prelude::*;
+use stillair::bench::figure::Found;
 use stillair::bench::outcome::Valued;
 use stillair::garment::brief::Minimise;
-use stillair::study::seek::score::{Reading, Scored};
+use stillair::study::seek::score::Scored;
 use stillair::study::seek::space::Space;
 use stillair::study::seek::summary::{Counts, Summary, frontier};
 
@@ -20,7 +21,11 @@ fn scored(index: usize, (mass, thickness, t): (u32, u32, u32)) -> Scored {
         index: index as u64,
         areal_density: 0.3 + 0.02 * f64::from(mass),
         thickness: 1e-3 * f64::from(thickness + 1),
-        readings: vec![Reading::Value(Valued { value, error: 0.01 })],
+        readings: vec![Found::Value {
+            valued: Valued { value, error: 0.01 },
+            t: value,
+            beyond: false,
+        }],
         spare: value / 12.0 - 1.0,
         binding: 0,
         keeps: value >= 12.01,

@@ -9,10 +9,10 @@ use std::path::Path;
 use serde_json::Value;
 use stillair::bench::effects::Without;
 use stillair::bench::expose::{Behind, Follow, Question};
+use stillair::bench::figure::Found;
 use stillair::bench::outcome::When;
 use stillair::garment::read::read_layup_text;
 use stillair::study::quilt::quilt;
-use stillair::study::seek::score::Reading;
 use stillair::study::seek::space::{Fit, Space};
 
 use crate::fixtures::{ERROR_GOAL, QUILTED, brief, done, folder, searched, shelf};
@@ -94,7 +94,7 @@ fn the_frontier_of_quilted_layups_is_that_of_every_pair_compared() {
     assert!(n_quilted.count() > 1, "some of them are quilted");
     for one in &summary.frontier {
         let (_, t, error) = all[one.index as usize];
-        let Reading::Value(valued) = one.readings[0] else { panic!("{one:?}") };
+        let Found::Value { valued, .. } = one.readings[0] else { panic!("{one:?}") };
         // the error of 7 points over a cell is far below that of mesh and step, and told with it
         assert!((valued.value - t).abs() < 0.1 * error, "{valued:?} {t} {error}");
         assert!(valued.error >= 0.99 * error, "{valued:?} {error}");

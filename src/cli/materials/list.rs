@@ -1,6 +1,7 @@
 //! What lies on the shelf, a row each.
 
 use super::kind::Kind;
+use crate::bench::figure::figure_name;
 use crate::cli::shelf::{shelf_layup, shelf_suit};
 use crate::garment::shelf::Shelf;
 use crate::report::number::{fixed, short};
@@ -61,7 +62,7 @@ fn table(shelf: &Shelf, kind: Kind) -> Table {
             for target in shelf.targets() {
                 let figure = shelf
                     .exposure(&target.exposure)
-                    .map_or("", |exposure| words::figure_name(target.figure, exposure));
+                    .map_or("", |exposure| figure_name(target.figure, exposure));
                 table.row([
                     target.name.clone(),
                     target.standard.clone(),

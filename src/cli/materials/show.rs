@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use crate::bench::figure::figure_name;
 use crate::cli::error::CliError;
 use crate::cli::shelf::shelf_layup;
 use crate::garment::exposure::Exposure;
@@ -15,7 +16,7 @@ use crate::physics::units::{celsius, kelvin};
 use crate::report::number::{fixed, short, significant};
 use crate::report::table::{Align, Table, hanging, paragraph};
 use crate::report::text::heading;
-use crate::report::{exposure, layup, verdict, words};
+use crate::report::{exposure, layup, verdict};
 
 /// Names nearer than this are offered for one that is nowhere [–].
 const NEAR: f64 = 0.8;
@@ -173,7 +174,7 @@ fn target_text(target: &Target, shelf: &Shelf) -> String {
     out.push_str(&paragraph(&target.description, 2));
     let figure = shelf
         .exposure(&target.exposure)
-        .map_or("the figure", |exposure| words::figure_name(target.figure, exposure));
+        .map_or("the figure", |exposure| figure_name(target.figure, exposure));
     let mut asks =
         format!("{figure} at least {} under {}", verdict::threshold(target), target.exposure);
     if !target.judged_on.is_empty() {

@@ -1,5 +1,6 @@
 //! The report of one layup.
 
+use crate::bench::figure::{Found, figure_name, of_outcome, t_valid};
 use crate::bench::outcome::{Outcome, Run};
 use crate::garment::source::Source;
 use crate::garment::target::{Figure, Target};
@@ -9,11 +10,10 @@ use crate::report::document::shared::{
     Again, again_block, assumptions, begin, exposure_block, flags,
 };
 use crate::report::document::{Block, Document, Drawing, Grid};
-use crate::report::figures::{BEYOND_MARK, Found, figure, t_valid};
-use crate::report::number::{fixed, percent, short, significant, with_error};
-use crate::report::rank;
+use crate::report::figures::{BEYOND_MARK, in_words};
+use crate::report::number::{fixed, percent, short, significant};
 use crate::report::verdict::{self, Verdict};
-use crate::report::words::{figure_name, when_short};
+use crate::report::words::when_short;
 
 /// The figures told, in order.
 const FIGURES: [Figure; 6] = [
@@ -73,23 +73,15 @@ fn runs(outcome: &Outcome) -> Vec<(&'static str, &Run)> {
 fn results(outcome: &Outcome) -> Grid {
     let mut grid = Grid::new(["figure", ">value ± error", "remark"]);
     for of in FIGURES {
-        let (unit, scale) = rank::unit(of);
-        let (value, remark) = match figure(outcome, of) {
-            Found::Value { valued, beyond, .. } => {
-                let (value, error) = with_error(scale * valued.value, scale * valued.error);
-                let remark = if beyond {
-                    format!("{BEYOND_MARK} after a ply's limit")
-                } else {
-                    String::new()
-                };
-                (format!("{value} ± {error} {unit}"), remark)
-            }
-            Found::NotWithin { t_end } => {
-                ("not reached".to_owned(), format!("within {} s", short(t_end, 3)))
-            }
-            Found::Unsettled => ("unsettled".to_owned(), "the meshes disagree".to_owned()),
+        let found = of_outcome(outcome, of);
+        let remark = match found {
+            Found::Value { beyond: true, .. } => format!("{BEYOND_MARK} after a ply's limit"),
+            Found::Value { .. } => String::new(),
+            Found::AtLeast { t_end, .. } => format!("not reached within {} s", short(t_end, 3)),
+            Found::Unsettled { .. } => "the meshes disagree".to_owned(),
             Found::NotAsked => continue,
         };
+        let value = in_words(&found, of);
         grid.row([figure_name(of, &outcome.exposure).to_owned(), value, remark]);
     }
     grid

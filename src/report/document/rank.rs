@@ -1,5 +1,6 @@
 //! The report of layups side by side.
 
+use crate::bench::figure::{figure_name, shown};
 use crate::garment::layup::Layup;
 use crate::garment::source::Source;
 use crate::garment::target::Target;
@@ -9,11 +10,10 @@ use crate::report::document::shared::{
     Again, again_block, assumptions, begin, exposure_block, flags,
 };
 use crate::report::document::{Block, Document, Drawing, Grid};
-use crate::report::figures::{BEYOND_MARK, Found};
-use crate::report::number::{fixed, short, with_error};
-use crate::report::rank::{Ranking, order_words, remark, unit};
+use crate::report::figures::cell_marked;
+use crate::report::number::fixed;
+use crate::report::rank::{Ranking, order_words, remark};
 use crate::report::verdict;
-use crate::report::words::figure_name;
 
 /// The report of a ranking.
 pub fn rank_document(
@@ -60,9 +60,9 @@ pub fn rank_document(
 }
 
 fn places(ranking: &Ranking<'_>) -> Grid {
-    let shown = ranking.by.figure();
-    let (unit, scale) = unit(shown);
-    let name = ranking.placed.first().map_or("", |p| figure_name(shown, &p.outcome.exposure));
+    let figure = ranking.by.figure();
+    let (unit, scale) = (shown(figure).word, shown(figure).per_si);
+    let name = ranking.placed.first().map_or("", |p| figure_name(figure, &p.outcome.exposure));
     let mut grid = Grid::new([
         ">place".to_owned(),
         "layup".to_owned(),
@@ -74,21 +74,12 @@ fn places(ranking: &Ranking<'_>) -> Grid {
     ]);
     for (i, placed) in ranking.placed.iter().enumerate() {
         let layup = &placed.outcome.layup;
-        let value = match placed.found {
-            Found::Value { valued, beyond, .. } => {
-                let (value, error) = with_error(scale * valued.value, scale * valued.error);
-                format!("{value} ± {error}{}", if beyond { BEYOND_MARK } else { "" })
-            }
-            Found::NotWithin { t_end } => format!("over {} s", short(t_end, 1)),
-            Found::Unsettled => "unsettled".to_owned(),
-            Found::NotAsked => "–".to_owned(),
-        };
         let base = "base".to_owned();
         let gain = placed.gain.map_or("–".to_owned(), |gain| fixed(scale * gain, 2));
         grid.row([
             (i + 1).to_string(),
             layup.name.clone(),
-            value,
+            cell_marked(&placed.found, figure),
             fixed(1e3 * layup.areal_density(), 0),
             fixed(1e3 * layup.thickness(), 2),
             if placed.is_base { base.clone() } else { gain },

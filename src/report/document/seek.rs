@@ -108,7 +108,7 @@ fn shortlist(document: &mut Document, finding: &Finding<'_>) {
             fixed(1e3 * closed.thickness, 2),
         ]);
         for (j, (reading, wanted)) in closed.readings.iter().zip(&brief.wanted).enumerate() {
-            let margin = reading.value().map(|value| value / wanted.target.at_least - 1.0);
+            let margin = reading.value_or_least().map(|value| value / wanted.target.at_least - 1.0);
             let [set, one] = match choice.odds.get(j) {
                 Some(Ok(chance)) => [say::share(&chance.set), say::share(&chance.one)],
                 Some(Err(_)) => ["not known".to_owned(), String::new()],

@@ -2,11 +2,10 @@
 
 use serde::Serialize;
 
-use crate::garment::target::Figure;
+use crate::bench::figure::{Found, filed};
 use crate::report::json::finite::{Finite, rounded};
 use crate::report::json::study::envelope;
 use crate::report::lots::LotsOf;
-use crate::study::figure::Figured;
 use crate::study::lots::{Group, Hold, Rated};
 
 #[derive(Serialize)]
@@ -57,18 +56,18 @@ struct JsonRoll<'a> {
     figure: Value,
     #[serde(skip_serializing_if = "Option::is_none")]
     against_target_pct: Option<Finite>,
-    against_reference_pct: Finite,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    against_reference_pct: Option<Finite>,
     hold_for_testing: Vec<&'static str>,
+    /// False where the whole rule could not be applied: not being held then says nothing.
+    judged: bool,
 }
 
 /// The rolls as JSON.
 ///
 /// Errors: a value that is not a finite number.
 pub fn lots_json(of: &LotsOf<'_>) -> Result<String, serde_json::Error> {
-    let (unit, scale) = match of.figure {
-        Figure::Tpp => ("kJ/m2", 1e-3),
-        _ => ("s", 1.0),
-    };
+    let (unit, scale) = (filed(of.figure).word, filed(of.figure).per_si);
     let body = Body {
         layup: &of.layup.name,
         exposure: &of.exposure.name,
@@ -83,7 +82,8 @@ pub fn lots_json(of: &LotsOf<'_>) -> Result<String, serde_json::Error> {
     envelope("stillair/lots", &body)
 }
 
-fn value(figured: Figured, scale: f64) -> Value {
+fn value(found: Found, scale: f64) -> Value {
+    let figured = found.figured();
     Value { value: rounded(scale * figured.value), reached: figured.reached }
 }
 
@@ -111,9 +111,10 @@ fn roll(rated: &Rated, scale: f64) -> JsonRoll<'_> {
         fabric: &rated.roll.fabric,
         areal_density_g_m2: rounded(1e3 * rated.roll.areal_density),
         thickness_mm: rounded(1e3 * rated.roll.thickness),
-        figure: value(rated.figured, scale),
+        figure: value(rated.found, scale),
         against_target_pct: rated.margin.map(|margin| rounded(100.0 * margin)),
-        against_reference_pct: rounded(100.0 * rated.against_reference),
+        against_reference_pct: rated.against_reference.map(|less| rounded(100.0 * less)),
         hold_for_testing: rated.holds.iter().map(word).collect(),
+        judged: rated.judged,
     }
 }

@@ -23,12 +23,12 @@ pub mod study;
 use serde::Serialize;
 
 use crate::NOTICE;
+use crate::bench::figure::figure_name;
 use crate::bench::outcome::Outcome;
 use crate::garment::exposure::Exposure as GivenExposure;
-use crate::garment::target::{Figure, Target};
+use crate::garment::target::Target;
 use crate::report::studies::Studies;
 use crate::report::verdict::{self, Verdict};
-use crate::report::words;
 use crate::study::worth::Times;
 use finite::{Finite, rounded};
 pub use run::WithCurves;
@@ -115,20 +115,22 @@ pub fn exposure_json(
 }
 
 /// The JSON form of a target's answer.
+#[expect(non_snake_case, reason = "units in keys keep their SI case")]
 pub(crate) fn against<'a>(
     target: &'a Target,
     verdict: &Verdict,
     exposure: &GivenExposure,
 ) -> Against<'a> {
-    let is_heat = target.figure == Figure::Tpp;
+    let [at_least_s, at_least_kJ_m2] =
+        study::by_unit(target.figure, Some(target.at_least), |least, scale| rounded(scale * least));
     Against {
         target: &target.name,
         description: &target.description,
         standard: &target.standard,
         judged_on: &target.judged_on,
-        figure: words::figure_name(target.figure, exposure),
-        at_least_s: (!is_heat).then_some(rounded(target.at_least)),
-        at_least_kJ_m2: is_heat.then_some(rounded(1e-3 * target.at_least)),
+        figure: figure_name(target.figure, exposure),
+        at_least_s,
+        at_least_kJ_m2,
         answer: verdict::answer(verdict),
         call: verdict.call.as_ref().ok().map(|call| call.words()),
         margin_pct: verdict.margin.map(|margin| rounded(100.0 * margin)),

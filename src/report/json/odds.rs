@@ -2,11 +2,10 @@
 
 use serde::Serialize;
 
-use crate::garment::target::Figure;
+use crate::bench::figure::{Figured, filed};
 use crate::report::json::finite::{Finite, rounded};
 use crate::report::json::study::envelope;
 use crate::report::odds::{OddsOf, input_in_full, origin_word};
-use crate::study::figure::Figured;
 use crate::study::odds::indices::Estimate;
 use crate::study::odds::result::{Contribution, Judged, View};
 use crate::study::odds::spread;
@@ -84,10 +83,7 @@ struct Number {
 /// Errors: a value that is not a finite number.
 pub fn odds_json(of: &OddsOf<'_>) -> Result<String, serde_json::Error> {
     let odds = of.odds;
-    let (unit, scale) = match of.target.figure {
-        Figure::Tpp => ("kJ/m2", 1e-3),
-        _ => ("s", 1.0),
-    };
+    let (unit, scale) = (filed(of.target.figure).word, filed(of.target.figure).per_si);
     let body = Body {
         layup: &of.layup.name,
         exposure: &of.exposure.name,

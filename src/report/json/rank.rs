@@ -2,13 +2,12 @@
 
 use serde::Serialize;
 
+use crate::bench::figure::figure_name;
 use crate::garment::target::{Figure, Target};
-use crate::report::figures::Found;
 use crate::report::json::finite::{Finite, rounded};
-use crate::report::json::study::{Number, envelope};
+use crate::report::json::study::{Number, by_unit, envelope};
 use crate::report::rank::{Placed, Ranking, verdicts};
 use crate::report::verdict;
-use crate::report::words::figure_name;
 
 #[derive(Serialize)]
 struct Body<'a> {
@@ -72,32 +71,28 @@ pub fn rank_json(
     envelope("stillair/rank", &Body { rankings: list.collect() })
 }
 
+#[expect(non_snake_case, reason = "units in keys keep their SI case")]
 fn json_placed<'a>(
     i: usize,
     placed: &Placed<'a>,
     shown: Figure,
     targets: &[&'a Target],
 ) -> JsonPlaced<'a> {
-    let heat = shown == Figure::Tpp;
     let layup = &placed.outcome.layup;
-    let value = placed.valued();
+    let [value_s, value_kJ_m2] = by_unit(shown, placed.valued(), Number::new);
+    let [more_s, more_kJ_m2] = by_unit(shown, placed.gain, |gain, scale| rounded(scale * gain));
     JsonPlaced {
         place: i + 1,
         layup: &layup.name,
-        state: match placed.found {
-            Found::Value { .. } => "reached",
-            Found::NotWithin { .. } => "not_reached",
-            Found::Unsettled => "too_close_to_call",
-            Found::NotAsked => "not_asked",
-        },
-        value_s: value.filter(|_| !heat).map(|v| Number::new(v, 1.0)),
-        value_kJ_m2: value.filter(|_| heat).map(|v| Number::new(v, 1e-3)),
-        more_s: placed.gain.filter(|_| !heat).map(rounded),
-        more_kJ_m2: placed.gain.filter(|_| heat).map(|gain| rounded(1e-3 * gain)),
+        state: placed.found.state(),
+        value_s,
+        value_kJ_m2,
+        more_s,
+        more_kJ_m2,
         areal_density_g_m2: rounded(1e3 * layup.areal_density()),
         more_g_m2: rounded(1e3 * placed.added),
         thickness_mm: rounded(1e3 * layup.thickness()),
-        beyond_limit: matches!(placed.found, Found::Value { beyond: true, .. }),
+        beyond_limit: placed.found.is_beyond(),
         against: targets
             .iter()
             .zip(verdicts(placed, targets))

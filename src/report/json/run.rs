@@ -6,12 +6,13 @@ use std::iter;
 
 use serde::{Serialize, Serializer};
 
+use crate::bench::figure::is_radiant;
+use crate::bench::figure::t_valid;
 use crate::bench::outcome::{self, DiscFigures, Figures, SkinFigures, Valued, When};
 use crate::garment::exposure::Exposure;
 use crate::physics::units::{cal_cm2, celsius};
 use crate::report::csv;
 use crate::report::json::finite::{Finite, rounded};
-use crate::report::{figures, words};
 
 /// Whether the curves stand in the JSON; they are most of its length.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -140,7 +141,7 @@ impl<'a> Run<'a> {
     pub fn new(run: &'a outcome::Run, exposure: &Exposure, curves: WithCurves) -> Run<'a> {
         Run {
             figures: any_figures(&run.figures, exposure),
-            valid_until_s: figures::t_valid(&run.plies).map(rounded),
+            valid_until_s: t_valid(&run.plies).map(rounded),
             plies: run.plies.iter().map(ply).collect(),
             heat: heat(&run.heat),
             numerics: numerics(&run.numerics),
@@ -165,18 +166,16 @@ pub(crate) fn numerics(n: &outcome::Numerics) -> Numerics {
 fn any_figures<'a>(figures: &'a Figures, exposure: &Exposure) -> AnyFigures<'a> {
     match figures {
         Figures::Skin(skin) => AnyFigures::Skin(Box::new(skin_figures(skin))),
-        Figures::Disc(disc) if words::is_radiant(exposure) => {
-            AnyFigures::Radiant(Box::new(Radiant {
-                RHTI12_s: time(disc.rise12),
-                RHTI24_s: time(disc.rise24),
-                RHTI24_less_RHTI12_s: disc.rise24_less_12.map(|v| number(v, |x| x)),
-                stoll_s: time(disc.stoll),
-                TPP_kJ_m2: disc.tpp.map(|v| number(v, |x| 1e-3 * x)),
-                TPP_cal_cm2: disc.tpp.map(|v| number(v, cal_cm2)),
-                Qc_kW_m2: disc.flux_mean_12_24.map(|q| rounded(1e-3 * q)),
-                transmission_factor: disc.transmission_factor.map(rounded),
-            }))
-        }
+        Figures::Disc(disc) if is_radiant(exposure) => AnyFigures::Radiant(Box::new(Radiant {
+            RHTI12_s: time(disc.rise12),
+            RHTI24_s: time(disc.rise24),
+            RHTI24_less_RHTI12_s: disc.rise24_less_12.map(|v| number(v, |x| x)),
+            stoll_s: time(disc.stoll),
+            TPP_kJ_m2: disc.tpp.map(|v| number(v, |x| 1e-3 * x)),
+            TPP_cal_cm2: disc.tpp.map(|v| number(v, cal_cm2)),
+            Qc_kW_m2: disc.flux_mean_12_24.map(|q| rounded(1e-3 * q)),
+            transmission_factor: disc.transmission_factor.map(rounded),
+        })),
         Figures::Disc(disc) => AnyFigures::Disc(Box::new(disc_figures(disc))),
     }
 }

@@ -2,16 +2,16 @@
 
 use serde::Serialize;
 
+use crate::bench::figure::Found;
 use crate::garment::brief::{Stitching, Wanted};
-use crate::garment::target::Figure;
 use crate::report::json::finite::{Finite, rounded};
-use crate::report::json::study::{Number, envelope};
+use crate::report::json::study::{Number, by_unit, envelope};
 use crate::report::seek_words as say;
 use crate::study::odds::result::Judged;
 use crate::study::odds::spread::Share;
 use crate::study::seek::chance::Chance;
 use crate::study::seek::finding::{Choice, Finding, Point};
-use crate::study::seek::score::{Reading, Scored};
+use crate::study::seek::score::Scored;
 use crate::study::seek::space::Candidate;
 
 #[derive(Serialize)]
@@ -184,18 +184,20 @@ pub fn seek_json(finding: &Finding<'_>) -> Result<String, serde_json::Error> {
     envelope("stillair/seek", &body)
 }
 
+#[expect(non_snake_case, reason = "units in keys keep their SI case")]
 fn target(wanted: &Wanted) -> JsonWanted<'_> {
-    let heat = wanted.target.figure == Figure::Tpp;
-    let (least, want) = (wanted.target.at_least, wanted.at_least());
+    let of = |value: f64| by_unit(wanted.target.figure, Some(value), |x, scale| rounded(scale * x));
+    let [at_least_s, at_least_kJ_m2] = of(wanted.target.at_least);
+    let [wanted_s, wanted_kJ_m2] = of(wanted.at_least());
     JsonWanted {
         target: &wanted.target.name,
         exposure: &wanted.exposure.name,
         figure: say::name(wanted),
         odds_wanted_pct: wanted.odds.map(|odds| rounded(100.0 * odds)),
-        at_least_s: (!heat).then(|| rounded(least)),
-        wanted_s: (!heat).then(|| rounded(want)),
-        at_least_kJ_m2: heat.then(|| rounded(1e-3 * least)),
-        wanted_kJ_m2: heat.then(|| rounded(1e-3 * want)),
+        at_least_s,
+        wanted_s,
+        at_least_kJ_m2,
+        wanted_kJ_m2,
     }
 }
 
@@ -224,27 +226,19 @@ fn stack<'a>(candidate: &Candidate, scored: &Scored, wanted: &'a [Wanted]) -> Js
     }
 }
 
-fn figure<'a>(reading: &Reading, wanted: &'a Wanted) -> JsonFigure<'a> {
-    let heat = wanted.target.figure == Figure::Tpp;
-    let value = match reading {
-        Reading::Value(valued) => Some(*valued),
-        _ => None,
-    };
-    let more = match reading {
-        Reading::OrMore(value) => Some(*value),
-        _ => None,
-    };
+#[expect(non_snake_case, reason = "units in keys keep their SI case")]
+fn figure<'a>(reading: &Found, wanted: &'a Wanted) -> JsonFigure<'a> {
+    let figure = wanted.target.figure;
+    let least = reading.value_or_least().filter(|_| reading.valued().is_none());
+    let [value_s, value_kJ_m2] = by_unit(figure, reading.valued(), Number::new);
+    let [more_than_s, more_than_kJ_m2] = by_unit(figure, least, |x, scale| rounded(scale * x));
     JsonFigure {
         target: &wanted.target.name,
-        state: match reading {
-            Reading::Value(_) => "reached",
-            Reading::OrMore(_) => "not_reached",
-            Reading::Unknown => "too_close_to_call",
-        },
-        value_s: value.filter(|_| !heat).map(|v| Number::new(v, 1.0)),
-        value_kJ_m2: value.filter(|_| heat).map(|v| Number::new(v, 1e-3)),
-        more_than_s: more.filter(|_| !heat).map(rounded),
-        more_than_kJ_m2: more.filter(|_| heat).map(|m| rounded(1e-3 * m)),
+        state: reading.state(),
+        value_s,
+        value_kJ_m2,
+        more_than_s,
+        more_than_kJ_m2,
         call: say::call(reading, wanted).words(),
     }
 }

@@ -3,7 +3,9 @@
 use serde::Serialize;
 
 use crate::NOTICE;
+use crate::bench::figure::filed;
 use crate::bench::outcome::{Valued, When};
+use crate::garment::target::Figure;
 use crate::report::json::finite::{Finite, rounded};
 
 #[derive(Serialize)]
@@ -75,4 +77,15 @@ impl Number {
     pub fn new(valued: Valued, scale: f64) -> Number {
         Number { value: rounded(scale * valued.value), error: rounded(scale * valued.error) }
     }
+}
+
+/// What stands under the key of the figure's unit: `[…_s, …_kJ_m2]`, the value scaled to it.
+pub fn by_unit<T, U>(
+    figure: Figure,
+    value: Option<T>,
+    scaled: impl Fn(T, f64) -> U,
+) -> [Option<U>; 2] {
+    let unit = filed(figure);
+    let value = value.map(|value| scaled(value, unit.per_si));
+    if unit.key == "s" { [value, None] } else { [None, value] }
 }

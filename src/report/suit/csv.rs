@@ -1,10 +1,9 @@
 //! A suit as CSV: a row for each panel with its own layup and with each alternative.
 
+use crate::bench::figure::filed;
 use crate::bench::outcome::When;
-use crate::garment::target::Figure;
 use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
-use crate::report::figures::Found;
 use crate::report::suit::judge::Judged;
 use crate::report::suit::words;
 
@@ -47,13 +46,9 @@ pub fn suit_csv(judged: &Judged<'_>) -> Result<String, CurvesError> {
             let mass = fitted.mass;
             let taken = judged.saving.as_ref().is_some_and(|s| s.exact.picks[i] == j);
             let yes = |is| Cell::word(if is { "yes" } else { "no" });
-            let heat = panel.target.figure == Figure::Tpp;
-            let valued = match judgement.verdict.found {
-                Found::Value { valued, .. } => Some(valued),
-                _ => None,
-            };
-            let of = |want: bool, scale: f64| match valued {
-                Some(valued) if want => Cell::valued(&valued, scale),
+            let (unit, valued) = (filed(panel.target.figure), judgement.verdict.found.valued());
+            let of = |key: &str| match valued {
+                Some(valued) if unit.key == key => Cell::valued(&valued, unit.per_si),
                 _ => [Cell::Blank, Cell::Blank],
             };
             let mut row = vec![
@@ -72,8 +67,8 @@ pub fn suit_csv(judged: &Judged<'_>) -> Result<String, CurvesError> {
                 Cell::word(&panel.target.name),
                 Cell::word(&panel.exposure.name),
             ];
-            row.extend(of(!heat, 1.0));
-            row.extend(of(heat, 1e-3));
+            row.extend(of("s"));
+            row.extend(of("kJ_m2"));
             row.extend([
                 Cell::maybe(judgement.margin.map(|m| 100.0 * m)),
                 Cell::word(&words::call(judgement)),

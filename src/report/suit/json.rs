@@ -4,9 +4,8 @@ use serde::Serialize;
 
 use crate::bench::outcome::When;
 use crate::garment::target::Figure;
-use crate::report::figures::Found;
 use crate::report::json::finite::{Finite, rounded};
-use crate::report::json::study::{Number, envelope};
+use crate::report::json::study::{Number, by_unit, envelope};
 use crate::report::suit::judge::{Judged, Judgement, Spot};
 use crate::report::suit::words;
 use crate::study::bill::Cloth;
@@ -144,9 +143,11 @@ pub fn suit_json(judged: &Judged<'_>) -> Result<String, serde_json::Error> {
 
 fn json_panel<'a>(judged: &'a Judged<'_>, i: usize) -> JsonPanel<'a> {
     let (panel, studied) = (&judged.study.suit.panels[i], &judged.study.panels[i]);
-    let heat = panel.target.figure == Figure::Tpp;
-    let mut all =
-        studied.fitted.iter().zip(&judged.panels[i]).map(|(f, j)| json_fitted(f, j, heat));
+    let mut all = studied
+        .fitted
+        .iter()
+        .zip(&judged.panels[i])
+        .map(|(f, j)| json_fitted(f, j, panel.target.figure));
     let own = all.next().expect("a panel has its own layup first: `expose_suit` puts it there");
     JsonPanel {
         panel: &panel.name,
@@ -162,13 +163,10 @@ fn json_panel<'a>(judged: &'a Judged<'_>, i: usize) -> JsonPanel<'a> {
     }
 }
 
-fn json_fitted<'a>(fitted: &'a Fitted, judgement: &Judgement, heat: bool) -> JsonFitted<'a> {
-    let (state, valued, beyond_limit) = match judgement.verdict.found {
-        Found::Value { valued, beyond, .. } => ("reached", Some(valued), beyond),
-        Found::NotWithin { .. } => ("not_reached", None, false),
-        Found::Unsettled => ("too_close_to_call", None, false),
-        Found::NotAsked => ("not_asked", None, false),
-    };
+#[expect(non_snake_case, reason = "units in keys keep their SI case")]
+fn json_fitted<'a>(fitted: &'a Fitted, judgement: &Judgement, figure: Figure) -> JsonFitted<'a> {
+    let found = judgement.verdict.found;
+    let [figure_s, figure_kJ_m2] = by_unit(figure, found.valued(), Number::new);
     JsonFitted {
         layup: &fitted.layup.name,
         quilted: fitted.layup.quilting.is_some(),
@@ -179,17 +177,17 @@ fn json_fitted<'a>(fitted: &'a Fitted, judgement: &Judgement, heat: bool) -> Jso
         thread_g: rounded(1e3 * fitted.mass.thread),
         embroidery_g: rounded(1e3 * fitted.mass.embroidery),
         mass_g: rounded(1e3 * fitted.mass.total()),
-        state,
+        state: found.state(),
         spot: match judgement.spot {
             Spot::Whole => "whole",
             Spot::Beside => "beside_embroidery",
             Spot::Under => "under_embroidery",
         },
-        figure_s: valued.filter(|_| !heat).map(|v| Number::new(v, 1.0)),
-        figure_kJ_m2: valued.filter(|_| heat).map(|v| Number::new(v, 1e-3)),
+        figure_s,
+        figure_kJ_m2,
         margin_pct: judgement.margin.map(|m| rounded(100.0 * m)),
         against: words::call(judgement),
-        beyond_limit,
+        beyond_limit: found.is_beyond(),
     }
 }
 

@@ -1,9 +1,7 @@
 //! Panels held against their targets, the weakest of them, and lighter layups at its margin.
 
+use crate::bench::figure::Found;
 use crate::bench::outcome::{Outcome, When};
-use crate::garment::target::Figure;
-use crate::report::figures::Found;
-use crate::report::quilt;
 use crate::report::verdict::{self, Verdict};
 use crate::study::bill::{Bill, bill};
 use crate::study::quilt::Quilted;
@@ -105,13 +103,14 @@ fn judgement(fitted: &Fitted, panel: &crate::garment::suit::Panel) -> Judgement 
         let (verdict, stitched) = match quilted {
             None => (flat, None),
             Some(quilted) => {
-                let found = quilt::figure(quilted, panel.target.figure);
+                let found = quilted.figure(panel.target.figure);
                 let (target, exposure) = (&panel.target, &panel.exposure);
                 let stitched = stitched(quilted, flat.found);
                 (verdict::call_found(found, exposure, target, exposure), Some(stitched))
             }
         };
-        let margin = verdict.margin.or_else(|| least_margin(&verdict, panel));
+        let least = verdict.found.value_or_least();
+        let margin = least.map(|least| least / panel.target.at_least - 1.0);
         Judgement { verdict, spot: *spot, margin, stitched }
     };
     // a margin that is not known is the weaker one: nothing can be said of the panel then
@@ -128,15 +127,6 @@ fn stitched(quilted: &Quilted, flat: Found) -> Stitched {
         flat,
         at_stitch_line: skin.map(|skin| skin.stitch_line().degrees[1]),
         at_centre: skin.map(|skin| skin.centre().degrees[1]),
-    }
-}
-
-/// The margin at the end of the run, for a time that was not reached by then.
-fn least_margin(verdict: &Verdict, panel: &crate::garment::suit::Panel) -> Option<f64> {
-    match (verdict.found, panel.target.figure) {
-        (_, Figure::Rise24Less12 | Figure::Tpp) => None,
-        (Found::NotWithin { t_end }, _) => Some(t_end / panel.target.at_least - 1.0),
-        _ => None,
     }
 }
 

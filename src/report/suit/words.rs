@@ -1,13 +1,14 @@
 //! The sentences about a suit that text and pages share.
 
+use crate::bench::figure::{Found, figure_name, shown};
 use crate::bench::outcome::When;
 use crate::garment::known::{Known, Provenance};
 use crate::garment::suit::{Extent, Panel, Suit};
-use crate::report::figures::{BEYOND_MARK, Found};
-use crate::report::number::{fixed, short, with_error};
+use crate::report::figures::{BEYOND_MARK, cell_marked};
+use crate::report::number::{fixed, short};
 use crate::report::suit::judge::{Judged, Judgement, Saving, Spot};
-use crate::report::words::{count, figure_name, list, when_short};
-use crate::report::{rank, verdict};
+use crate::report::verdict;
+use crate::report::words::{count, list, when_short};
 use crate::study::bill::Cloth;
 use crate::study::saving::Picks;
 use crate::study::suit::Quilts;
@@ -83,16 +84,7 @@ pub fn value(judgement: &Judgement, panel: &Panel) -> String {
 
 /// The same of what is known of a figure.
 pub fn found(found: Found, panel: &Panel) -> String {
-    let (_, scale) = rank::unit(panel.target.figure);
-    match found {
-        Found::Value { valued, beyond, .. } => {
-            let (value, error) = with_error(scale * valued.value, scale * valued.error);
-            format!("{value} ± {error}{}", if beyond { BEYOND_MARK } else { "" })
-        }
-        Found::NotWithin { t_end } => format!("over {} s", short(t_end, 1)),
-        Found::Unsettled => "unsettled".to_string(),
-        Found::NotAsked => "–".to_string(),
-    }
+    cell_marked(&found, panel.target.figure)
 }
 
 /// The margin in percent with its sign.
@@ -131,7 +123,7 @@ pub fn weakest(judged: &Judged<'_>) -> String {
         Some(pressure) => format!(", pressed at {} kPa", short(1e-3 * pressure, 2)),
         None => String::new(),
     };
-    let (unit, _) = rank::unit(panel.target.figure);
+    let unit = shown(panel.target.figure).word;
     let asked = verdict::threshold(&panel.target);
     format!(
         "Weakest panel: {}{spot}{pressed}, {} {} {unit} where {} asks for {asked}: margin {}, {}.",
@@ -152,7 +144,7 @@ pub fn remarks(judged: &Judged<'_>) -> Vec<String> {
          model band of ±{} % together. ± is the numerical error alone.",
         short(100.0 * verdict::MODEL_BAND, 0)
     )];
-    let beyond = |j: &Judgement| matches!(j.verdict.found, Found::Value { beyond: true, .. });
+    let beyond = |j: &Judgement| j.verdict.found.is_beyond();
     if judged.panels.iter().flatten().any(beyond) {
         out.push(format!(
             "{BEYOND_MARK} comes after a ply has gone past its limit, outside the model's validity."

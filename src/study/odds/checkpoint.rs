@@ -6,7 +6,7 @@
 use std::fmt;
 
 use crate::NOTICE;
-use crate::study::figure::Figured;
+use crate::bench::figure::Figured;
 use crate::study::odds::work::{Done, N_BLOCKS, Work, hash};
 
 const HEAD: &str = "stillair odds, unfinished";

@@ -1,7 +1,7 @@
 //! What the runs say: the spread of the figure, the odds, and what each input adds.
 
+use crate::bench::figure::Figured;
 use crate::garment::target::Target;
-use crate::study::figure::Figured;
 use crate::study::odds::indices::{Index, Runs, indices};
 use crate::study::odds::inputs::Inputs;
 use crate::study::odds::spread::{Share, quantile, wilson};
@@ -209,7 +209,7 @@ fn all_indices(work: &Work) -> Option<Vec<Index>> {
 #[cfg(test)]
 mod tests {
     use super::{Counted, Judged};
-    use crate::study::figure::Figured;
+    use crate::bench::figure::Figured;
     use crate::study::odds::normal::normal_quantile;
     use crate::study::odds::points::Design;
 

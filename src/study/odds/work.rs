@@ -5,9 +5,11 @@ use std::fmt;
 
 use rayon::prelude::*;
 
+use crate::bench::expose::BenchError;
+use crate::bench::figure::{Figured, Found};
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
-use crate::study::figure::{Ask, FigureError, Figured, figures};
+use crate::study::figure::{Ask, figures};
 use crate::study::odds::inputs::{Inputs, TooDense};
 use crate::study::odds::points::Design;
 
@@ -44,7 +46,7 @@ pub struct Done {
 #[derive(Debug, Clone, PartialEq)]
 pub enum OddsError {
     /// A figure could not be had.
-    Figure(FigureError),
+    Bench(BenchError),
     /// The tolerances are wider than the fabric bears.
     TooDense(TooDense),
 }
@@ -52,7 +54,7 @@ pub enum OddsError {
 impl fmt::Display for OddsError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            OddsError::Figure(error) => write!(f, "{error}"),
+            OddsError::Bench(error) => write!(f, "{error}"),
             OddsError::TooDense(error) => write!(f, "{error}"),
         }
     }
@@ -204,7 +206,8 @@ fn run(
     let draw = |x: &Vec<f64>| inputs.draw(layup, ask.nominal, x);
     let drawn: Vec<Result<(Layup, Exposure), TooDense>> = points.par_iter().map(draw).collect();
     let cases: Result<Vec<(Layup, Exposure)>, TooDense> = drawn.into_iter().collect();
-    figures(&cases.map_err(OddsError::TooDense)?, ask).map_err(OddsError::Figure)
+    let found = figures(&cases.map_err(OddsError::TooDense)?, ask).map_err(OddsError::Bench)?;
+    Ok(found.iter().map(Found::figured).collect())
 }
 
 #[cfg(test)]

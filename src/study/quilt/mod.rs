@@ -21,6 +21,7 @@ mod pressing;
 pub mod run;
 
 pub mod burnt;
+mod figure;
 pub mod outcome;
 
 pub mod ask;

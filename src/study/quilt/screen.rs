@@ -4,7 +4,7 @@ use rayon::prelude::*;
 
 use crate::bench::effects::Without;
 use crate::bench::expose::{Behind, Follow, Question};
-use crate::bench::outcome::When;
+use crate::bench::figure::DiscTimes;
 use crate::bench::screen::{Screened, Screening, screen_each};
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::{Layup, Quilting};
@@ -75,7 +75,7 @@ fn disc_times(
     let case = Case { layup, quilting, patch: None, exposure, question: &question };
     let (answer, shared, level) = disc_answer(&case, &with_area(&case, N_POINTS))?;
     let figures = answer.figures;
-    let mut screened = Screened {
+    let screened = Screened {
         rise12: figures.rise12,
         rise24: figures.rise24,
         rise24_less_12: figures.rise24_less_12,
@@ -91,20 +91,9 @@ fn disc_times(
         (Some(fine), Some(few)) => (fine - few).abs(),
         _ => 0.0,
     };
-    let of_12 = apart(rise12, few.times[0]);
-    let of_24 = apart(rise24, few.times[1]);
-    screened.rise12 = wider(screened.rise12, of_12);
-    screened.rise24 = wider(screened.rise24, of_24);
-    screened.stoll = wider(screened.stoll, apart(shared.disc.events.stoll, few.times[2]));
-    if let Some(between) = &mut screened.rise24_less_12 {
-        between.error += of_12 + of_24;
-    }
-    Ok(screened)
-}
-
-fn wider(when: When, by: f64) -> When {
-    match when {
-        When::At { t, error } => When::At { t, error: error + by },
-        other => other,
-    }
+    let fine = [rise12, rise24, shared.disc.events.stoll];
+    let areas = std::array::from_fn(|i| apart(fine[i], few.times[i]));
+    let DiscTimes { rise12, rise24, rise24_less_12, stoll } =
+        DiscTimes::from(&screened).widened(areas);
+    Ok(Screened { rise12, rise24, rise24_less_12, stoll, ..screened })
 }

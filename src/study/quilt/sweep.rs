@@ -2,9 +2,11 @@
 
 use rayon::prelude::*;
 
+use crate::bench::figure::figure_name;
 use crate::bench::outcome::{Valued, When};
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::{Layup, Quilting};
+use crate::garment::target::Figure;
 use crate::study::quilt::ask::disc_answer;
 use crate::study::quilt::cell::{Cell, thread_mass};
 use crate::study::quilt::error::QuiltError;
@@ -106,7 +108,7 @@ fn point(case: &Case, pitch: f64, loft: f64) -> Result<SweepPoint, QuiltError> {
             thread: thread_mass(&quilting),
         }),
         _ => {
-            let figure = if case.exposure.radiant_share == 1.0 { "RHTI24" } else { "HTI24" };
+            let figure = figure_name(Figure::Rise24, case.exposure);
             Err(QuiltError::NotReached { figure, pitch, loft, t_end: case.exposure.t_end })
         }
     }

@@ -2,11 +2,12 @@
 
 use rayon::prelude::*;
 
+use crate::bench::figure::Figured;
 use crate::garment::brief::Wanted;
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
 use crate::study::band::MODEL_BAND;
-use crate::study::figure::{Ask, Figured, of_disc};
+use crate::study::figure::{Ask, of_disc};
 use crate::study::odds::defaults;
 use crate::study::odds::inputs::{Bands, Inputs};
 use crate::study::odds::normal::normal_quantile;
@@ -257,7 +258,7 @@ fn advance(mut all: Vec<&mut Draws<'_>>, space: &Space<'_>, error_goal: f64) {
         let own = screened.by_ref().take(exposures.len()).zip(exposures);
         let figures = own.map(|(screened, exposure)| {
             let screened = screened.map_err(|error| error.to_string())?;
-            of_disc(&screened, exposure, &ask).map_err(|error| error.to_string())
+            Ok(of_disc(&screened, exposure, &ask).figured())
         });
         // every case of this one is taken from the stream, whatever becomes of it
         let figures: Vec<Result<Figured, String>> = figures.collect();

@@ -3,7 +3,7 @@
 use crate::garment::brief::{Brief, GapPlace, Minimise};
 use crate::garment::layup::Layup;
 use crate::study::seek::chance::{Chance, chances};
-use crate::study::seek::score::{Reading, Scored};
+use crate::study::seek::score::Scored;
 use crate::study::seek::space::{Candidate, Space, place_behind};
 use crate::study::seek::summary::{Counts, Summary};
 use crate::study::seek::tighten::{Tightened, open_to_odds, tighten};
@@ -189,11 +189,7 @@ fn next(frontier: &[Point], point: &Point, brief: &Brief) -> Option<Next> {
     let i = frontier.iter().rposition(|other| cost(other) <= cost(point))?;
     let (here, there) = (&frontier[i].scored, &frontier.get(i + 1)?.scored);
     let target = here.binding;
-    let (Reading::Value(now), Reading::Value(then)) =
-        (here.readings[target], there.readings[target])
-    else {
-        return None;
-    };
+    let (now, then) = (here.readings[target].valued()?, there.readings[target].valued()?);
     let more = match brief.minimise {
         Minimise::Mass => there.areal_density - here.areal_density,
         Minimise::Thickness => there.thickness - here.thickness,

@@ -1,8 +1,9 @@
 //! Bytes of a checkpoint: numbers, texts, and frames that show whether they are whole.
 
+use crate::bench::figure::Found;
 use crate::bench::outcome::Valued;
 use crate::study::seek::digest::digest;
-use crate::study::seek::score::{Reading, Scored, score};
+use crate::study::seek::score::{Scored, score};
 use crate::study::seek::space::Space;
 use crate::study::seek::summary::{Counts, Summary};
 
@@ -46,15 +47,17 @@ impl Put {
         self.0.extend(text.as_bytes());
     }
 
-    fn reading(&mut self, reading: &Reading) {
-        let (kind, a, b) = match reading {
-            Reading::Value(valued) => (0, valued.value, valued.error),
-            Reading::OrMore(value) => (1, *value, 0.0),
-            Reading::Unknown => (2, 0.0, 0.0),
+    fn reading(&mut self, reading: &Found) {
+        let (kind, numbers) = match *reading {
+            Found::Value { valued, t, beyond } => {
+                (u64::from(beyond), [valued.value, valued.error, t])
+            }
+            Found::AtLeast { least, t_end } => (2, [least, t_end, 0.0]),
+            Found::Unsettled { low, high } => (3, [low, high, 0.0]),
+            Found::NotAsked => (4, [0.0; 3]),
         };
         self.number(kind);
-        self.number(a.to_bits());
-        self.number(b.to_bits());
+        numbers.iter().for_each(|number| self.number(number.to_bits()));
     }
 
     fn all_scored(&mut self, all: &[Scored]) {
@@ -101,13 +104,18 @@ impl Take<'_> {
         String::from_utf8(head.to_vec()).ok()
     }
 
-    fn reading(&mut self) -> Option<Reading> {
-        let (kind, a, b) = (self.number()?, self.number()?, self.number()?);
-        let (value, error) = (f64::from_bits(a), f64::from_bits(b));
+    fn reading(&mut self) -> Option<Found> {
+        let kind = self.number()?;
+        let mut next = || self.number().map(f64::from_bits);
+        let (a, b, c) = (next()?, next()?, next()?);
         match kind {
-            0 => Some(Reading::Value(Valued { value, error })),
-            1 => Some(Reading::OrMore(value)),
-            2 => Some(Reading::Unknown),
+            0 | 1 => {
+                let valued = Valued { value: a, error: b };
+                Some(Found::Value { valued, t: c, beyond: kind == 1 })
+            }
+            2 => Some(Found::AtLeast { least: a, t_end: b }),
+            3 => Some(Found::Unsettled { low: a, high: b }),
+            4 => Some(Found::NotAsked),
             _ => None,
         }
     }
@@ -118,8 +126,7 @@ impl Take<'_> {
             .map(|_| {
                 let candidate = space.candidate(self.number()?)?;
                 let n_targets = space.brief.wanted.len();
-                let readings: Option<Vec<Reading>> =
-                    (0..n_targets).map(|_| self.reading()).collect();
+                let readings: Option<Vec<Found>> = (0..n_targets).map(|_| self.reading()).collect();
                 score(space, &candidate, readings?)
             })
             .collect()

@@ -2,82 +2,9 @@
 
 use std::cmp::Ordering;
 
-use crate::bench::account::heat_offered;
-use crate::bench::outcome::{Valued, When};
-use crate::bench::screen::Screened;
+use crate::bench::figure::Found;
 use crate::garment::brief::{Minimise, Wanted};
-use crate::garment::exposure::Exposure;
-use crate::garment::target::Figure;
 use crate::study::seek::space::{Candidate, Space};
-
-/// What is known of a target's figure [SI of the figure].
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Reading {
-    /// The figure with its numerical error.
-    Value(Valued),
-    /// The event did not come within the time looked at: the figure is this or more.
-    OrMore(f64),
-    /// Nothing: the meshes disagree, or an earlier event did not come.
-    Unknown,
-}
-
-impl Reading {
-    /// The target's figure in what the disc read.
-    pub fn of(screened: &Screened, wanted: &Wanted) -> Reading {
-        match wanted.target.figure {
-            Figure::Rise12 => of_time(&screened.rise12),
-            Figure::Rise24 => of_time(&screened.rise24),
-            Figure::Stoll => of_time(&screened.stoll),
-            Figure::Rise24Less12 => of_difference(screened),
-            Figure::Tpp => of_heat(&screened.stoll, &wanted.exposure),
-            Figure::SecondDegree => Reading::Unknown,
-        }
-    }
-
-    /// The figure, or the least it can be.
-    pub fn value(&self) -> Option<f64> {
-        match self {
-            Reading::Value(valued) => Some(valued.value),
-            Reading::OrMore(value) => Some(*value),
-            Reading::Unknown => None,
-        }
-    }
-
-    /// The least that the figure can be with its numerical error.
-    fn lowest(&self) -> Option<f64> {
-        match self {
-            Reading::Value(valued) => Some(valued.value - valued.error),
-            other => other.value(),
-        }
-    }
-}
-
-fn of_time(when: &When) -> Reading {
-    match *when {
-        When::At { t, error } => Reading::Value(Valued { value: t, error }),
-        When::NotWithin { t_end } => Reading::OrMore(t_end),
-        When::Unsettled { .. } => Reading::Unknown,
-    }
-}
-
-fn of_difference(screened: &Screened) -> Reading {
-    match (screened.rise24_less_12, screened.rise12, screened.rise24) {
-        (Some(between), _, When::At { .. }) => Reading::Value(between),
-        (_, When::At { t, error }, When::NotWithin { t_end }) => Reading::OrMore(t_end - t - error),
-        _ => Reading::Unknown,
-    }
-}
-
-fn of_heat(stoll: &When, exposure: &Exposure) -> Reading {
-    let heat = |t: f64| heat_offered(exposure, t);
-    match of_time(stoll) {
-        Reading::Value(Valued { value: t, error }) => {
-            Reading::Value(Valued { value: heat(t), error: heat(t + error) - heat(t) })
-        }
-        Reading::OrMore(t_end) => Reading::OrMore(heat(t_end)),
-        Reading::Unknown => Reading::Unknown,
-    }
-}
 
 /// A combination with its figures.
 #[derive(Debug, Clone, PartialEq)]
@@ -88,8 +15,8 @@ pub struct Scored {
     pub areal_density: f64,
     /// Thickness with the gaps [m].
     pub thickness: f64,
-    /// One reading a target, in the brief's order.
-    pub readings: Vec<Reading>,
+    /// What is known of each target's figure, in the brief's order.
+    pub readings: Vec<Found>,
     /// Smallest figure over the figure wanted, less 1 [–].
     pub spare: f64,
     /// Place of the target with the least spare.
@@ -103,12 +30,12 @@ impl Scored {
     pub fn new(
         index: u64,
         (areal_density, thickness): (f64, f64),
-        readings: Vec<Reading>,
+        readings: Vec<Found>,
         wanted: &[Wanted],
     ) -> Option<Scored> {
         let (mut spare, mut binding, mut keeps) = (f64::INFINITY, 0, true);
         for (i, (reading, wanted)) in readings.iter().zip(wanted).enumerate() {
-            let over = reading.value()? / wanted.at_least() - 1.0;
+            let over = reading.value_or_least()? / wanted.at_least() - 1.0;
             keeps &= reading.lowest()? >= wanted.at_least();
             if over < spare {
                 (spare, binding) = (over, i);
@@ -132,7 +59,7 @@ impl Scored {
 }
 
 /// A combination with its readings; none when a figure is not known.
-pub fn score(space: &Space<'_>, candidate: &Candidate, readings: Vec<Reading>) -> Option<Scored> {
+pub fn score(space: &Space<'_>, candidate: &Candidate, readings: Vec<Found>) -> Option<Scored> {
     let costs = (space.areal_density(candidate), space.thickness(candidate));
     Scored::new(candidate.index, costs, readings, &space.brief.wanted)
 }

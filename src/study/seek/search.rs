@@ -4,6 +4,7 @@ use std::ops::Range;
 
 use rayon::prelude::*;
 
+use crate::bench::figure::{DiscTimes, Found};
 use crate::bench::screen::Screened;
 use crate::garment::brief::Wanted;
 use crate::solver::error::SolverError;
@@ -11,7 +12,7 @@ use crate::study::quilt::screen::{AreaError, screen_all};
 use crate::study::seek::chance::reaching;
 use crate::study::seek::checkpoint::{Checkpoint, CheckpointError};
 use crate::study::seek::part::Part;
-use crate::study::seek::score::{Reading, Scored, by_costs, score};
+use crate::study::seek::score::{Scored, by_costs, score};
 use crate::study::seek::space::{Candidate, Fit, Space};
 use crate::study::seek::summary::{Counts, Done, Summary, shortlist};
 
@@ -131,10 +132,10 @@ pub fn expose_all(
     space: &Space<'_>,
     error_goal: f64,
     candidates: &[Candidate],
-) -> Vec<Result<Vec<Reading>, SolverError>> {
+) -> Vec<Result<Vec<Found>, SolverError>> {
     let wanted = &space.brief.wanted;
-    let mut all: Vec<Result<Vec<Reading>, SolverError>> =
-        vec![Ok(vec![Reading::Unknown; wanted.len()]); candidates.len()];
+    let mut all: Vec<Result<Vec<Found>, SolverError>> =
+        vec![Ok(vec![Found::NotAsked; wanted.len()]); candidates.len()];
     for (i, one) in wanted.iter().enumerate() {
         // Targets on the same exposure are read from one run.
         if wanted[..i].iter().any(|earlier| earlier.exposure == one.exposure) {
@@ -155,7 +156,7 @@ pub fn expose_all(
 
 /// Puts what the disc read into the readings of the targets on its exposure.
 fn note<'w>(
-    readings: &mut Result<Vec<Reading>, SolverError>,
+    readings: &mut Result<Vec<Found>, SolverError>,
     screened: Result<Screened, SolverError>,
     wanted: impl Fn(usize) -> Option<&'w Wanted>,
 ) {
@@ -163,7 +164,8 @@ fn note<'w>(
         (Ok(readings), Ok(screened)) => {
             for (target, reading) in readings.iter_mut().enumerate() {
                 if let Some(wanted) = wanted(target) {
-                    *reading = Reading::of(&screened, wanted);
+                    let figure = wanted.target.figure;
+                    *reading = DiscTimes::from(&screened).figure(figure, &wanted.exposure);
                 }
             }
         }

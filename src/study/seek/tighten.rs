@@ -1,8 +1,9 @@
 //! Closes the gaps of a combination until what is wanted of it is just kept.
 
+use crate::bench::figure::Found;
 use crate::garment::brief::GAP_LEAST;
 use crate::study::seek::chance::reach;
-use crate::study::seek::score::{Reading, Scored, score};
+use crate::study::seek::score::{Scored, score};
 use crate::study::seek::search::expose_all;
 use crate::study::seek::space::{Candidate, Space, place_behind};
 
@@ -156,7 +157,7 @@ impl Case {
         space: &Space<'_>,
         share: f64,
         candidate: Candidate,
-        readings: Option<Vec<Reading>>,
+        readings: Option<Vec<Found>>,
     ) {
         let scored = readings.and_then(|readings| score(space, &candidate, readings));
         match scored.filter(|scored| scored.keeps) {

@@ -1,0 +1,14 @@
+//! A figure of a run: what is known of it, what it is called and in which unit it is told.
+//!
+//! [`Found`] is the one answer to "what is the HTI24 of this layup": every command reads it here, so
+//! that the same layup has the same figure wherever it is asked for.
+
+mod found;
+mod name;
+mod read;
+mod times;
+
+pub use found::{Figured, Found};
+pub use name::{Unit, figure_name, filed, is_radiant, shown};
+pub use read::{of_outcome, of_run, t_valid};
+pub use times::DiscTimes;
