@@ -5,6 +5,7 @@ pub mod air;
 pub mod beer;
 pub mod body;
 pub mod burn;
+pub mod char;
 pub mod compress;
 pub mod copper;
 pub mod fibre;

@@ -6,6 +6,7 @@ mod reference;
 mod air;
 mod beer;
 mod burn;
+mod char;
 mod compress;
 mod copper;
 mod embedded;

@@ -7,7 +7,7 @@ use proptest::prelude::*;
 use stillair::physics::fibre::{self, FibreMass};
 use stillair::physics::gap::{self, Convection};
 use stillair::physics::slope::{Between, Sloped};
-use stillair::physics::{air, copper, moisture, radiation, stoll};
+use stillair::physics::{air, char, copper, moisture, radiation, stoll};
 
 /// Derivative by central differences of two steps, free of the first error term.
 fn difference(f: impl Fn(f64) -> f64, x: f64, step: f64) -> f64 {
@@ -43,6 +43,16 @@ proptest! {
         sloped(air::conductivity, temp);
         sloped(air::kinematic_viscosity, temp);
         sloped(air::thermal_diffusivity, temp);
+    }
+
+    #[test]
+    fn of_char_and_gas(temp in 310.0..1400.0_f64, converted in 0.0..1.0_f64) {
+        sloped(char::char_enthalpy, temp);
+        sloped(char::gas_enthalpy, temp);
+        let fibre = |temp: f64| Sloped { value: 1400.0 * (temp - 298.15), slope: 1400.0 };
+        let charred =
+            |temp: f64| char::enthalpy_of_charring(converted, 0.4, -80e3, fibre(temp), temp);
+        sloped(charred, temp);
     }
 
     #[test]
