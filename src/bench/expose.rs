@@ -15,7 +15,7 @@ use crate::bench::refine::{Readings, refine};
 use crate::bench::trace::Trace;
 use crate::bench::watch_disc::{DiscWatch, RISES};
 use crate::bench::watch_skin::{SkinEvents, SkinWatch};
-use crate::garment::exposure::Exposure;
+use crate::garment::exposure::{ColdFlame, Exposure};
 use crate::garment::layup::Layup;
 use crate::garment::press::pressed_layup;
 use crate::garment::skin::Skin;
@@ -94,6 +94,8 @@ pub enum BenchError {
     PressedAcrossGap,
     /// The layup has no ply, or does not start with one.
     NoPlyOutermost,
+    /// The flame gas is not hotter than the limit of the outermost ply.
+    ColdFlame(ColdFlame),
 }
 
 impl fmt::Display for BenchError {
@@ -109,6 +111,7 @@ impl fmt::Display for BenchError {
                 )
             }
             BenchError::NoPlyOutermost => write!(f, "the layup does not start with a ply"),
+            BenchError::ColdFlame(cold) => write!(f, "{cold}"),
         }
     }
 }
@@ -119,8 +122,8 @@ impl std::error::Error for BenchError {}
 ///
 /// A layup that stands under pressure is pressed first; the outcome holds it as pressed.
 ///
-/// Errors: [`BenchError`], when the layup has no ply outermost, is pressed across a gap, or the
-/// solver gives up.
+/// Errors: [`BenchError`], when the layup has no ply outermost, is pressed across a gap, the flame is
+/// colder than its outermost ply's limit, or the solver gives up.
 pub fn expose(
     layup: &Layup,
     exposure: &Exposure,
@@ -133,6 +136,7 @@ pub fn expose(
     if layup.pressed_across_gap() {
         return Err(BenchError::PressedAcrossGap);
     }
+    exposure.hot_enough_for(layup).map_err(BenchError::ColdFlame)?;
     let layup = &pressed_layup(layup);
     let failed = |behind| move |source| BenchError::Solver { behind, source };
     let disc = match question.behind {

@@ -148,6 +148,9 @@ fn problem((layup, exposure): &Case, level: usize) -> Result<Problem, SolverErro
     if layup.pressed_across_gap() {
         return Err(SolverError::Description { what: "a pressure across an air gap".to_owned() });
     }
+    exposure
+        .hot_enough_for(layup)
+        .map_err(|cold| SolverError::Description { what: cold.to_string() })?;
     let layup = match layup.pressure {
         Some(_) => Cow::Owned(pressed_layup(layup)),
         None => Cow::Borrowed(layup),

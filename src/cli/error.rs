@@ -5,6 +5,7 @@ use std::io;
 
 use crate::bench::BenchError;
 use crate::chart::ChartError;
+use crate::garment::exposure::ColdFlame;
 use crate::garment::fault::{Faults, Unknown};
 use crate::report::csv::CurvesError;
 use crate::report::write::WriteError;
@@ -102,6 +103,10 @@ impl fmt::Display for CliError {
                 writeln!(f, "error: {error}")?;
                 writeln!(f, "  expected: a pressure only where all plies touch")?;
                 write!(f, "  mend: remove the gap or the pressure; nothing was written")
+            }
+            CliError::Bench(BenchError::ColdFlame(cold)) => {
+                writeln!(f, "error: {cold}\n  expected: {}", ColdFlame::EXPECTED)?;
+                write!(f, "  mend: {}; nothing was written", ColdFlame::MEND)
             }
             CliError::Bench(error) => {
                 writeln!(f, "error: the exposure could not be computed: {error}")?;

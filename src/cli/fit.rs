@@ -235,6 +235,7 @@ fn refused(error: FitError, layup: &Layup) -> CliError {
     match error {
         FitError::Solver(source) => CliError::Bench(BenchError::Solver { behind: "disc", source }),
         FitError::PressedAcrossGap => CliError::Bench(BenchError::PressedAcrossGap),
+        FitError::ColdFlame(cold) => CliError::Bench(BenchError::ColdFlame(cold)),
         FitError::TooFew { n_readings, n_free } => bad(
             format!(
                 "{} free, but there {} only {}",

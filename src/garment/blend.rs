@@ -1,11 +1,13 @@
 //! Fibres from the shelf and blends of them, "meta-aramid/FR viscose 50/50".
 
+use crate::garment::charring::CharringPart;
 use crate::garment::fault::{Fault, Unknown};
 use crate::garment::fibre::Fibre;
-use crate::garment::field::{Field, Keys};
+use crate::garment::field::Keys;
 use crate::garment::kinds;
 use crate::garment::known::{Known, Provenance};
-use crate::garment::reader::{Origin, Reader};
+use crate::garment::read_charring::read_charring;
+use crate::garment::reader::Reader;
 use crate::garment::record::Record;
 use crate::physics::law::{Law, Ramp};
 use crate::physics::units::kelvin;
@@ -27,17 +29,21 @@ pub(crate) fn read_fibre(record: &Record, faults: &mut Vec<Fault>) -> Option<Fib
         reader.fault(Fault::new(what, record.place_of("name"), "a name without a slash", mend));
     }
     let description = reader.word("description").unwrap_or_default();
-    let density = known(&mut reader, &kinds::DENSITY);
-    let conductivity = known(&mut reader, &kinds::CONDUCTIVITY);
+    let density = reader.need_known(&kinds::DENSITY);
+    let conductivity = reader.need_known(&kinds::CONDUCTIVITY);
     let specific_heat = specific_heat(&mut reader);
-    let regain = known(&mut reader, &kinds::REGAIN);
-    let limit = known(&mut reader, &kinds::LIMIT);
+    let regain = reader.need_known(&kinds::REGAIN);
+    let limit = reader.need_known(&kinds::LIMIT);
     let limit_event = reader.need_word("limit_event");
+    let charring = read_charring(&mut reader);
     if faults.len() > before {
         return None;
     }
+    let name = name?;
+    let whole = |charring| CharringPart { fibre: name.clone(), share: 1.0, charring };
     Some(Fibre {
-        name: name?,
+        charring: charring.map(whole).into_iter().collect(),
+        name,
         description,
         density: density?,
         conductivity: conductivity?,
@@ -48,33 +54,9 @@ pub(crate) fn read_fibre(record: &Record, faults: &mut Vec<Fault>) -> Option<Fib
     })
 }
 
-/// A number that must be there, with where it comes from; still in the file's unit.
-fn known(reader: &mut Reader<'_>, field: &Field) -> Option<Known> {
-    let value = reader.need_number(field)?;
-    let (provenance, source) = origin(reader, field)?;
-    Some(Known::new(value, provenance, source))
-}
-
-/// Where a value that is there comes from; a fault when the record does not say.
-pub(crate) fn origin(reader: &mut Reader<'_>, field: &Field) -> Option<(Provenance, String)> {
-    match reader.origin(field.base) {
-        Origin::Said(provenance, source) => return Some((provenance, source)),
-        Origin::Wrong => {}
-        Origin::Silent => {
-            let what =
-                format!("{} of {} does not say where it comes from", field.key, reader.owner);
-            let expected = format!("`{}_from`, or `from` for the whole entry", field.base);
-            let mend = "write for example `measured` or `data sheet: mill-2024`";
-            let place = reader.record.place_of(field.key);
-            reader.fault(Fault::new(what, place, expected, mend).absent());
-        }
-    }
-    None
-}
-
 fn specific_heat(reader: &mut Reader<'_>) -> Option<Known<Law>> {
-    let value = known(reader, &kinds::SPECIFIC_HEAT)?;
-    let slope = known(reader, &kinds::SPECIFIC_HEAT_SLOPE)?;
+    let value = reader.need_known(&kinds::SPECIFIC_HEAT)?;
+    let slope = reader.need_known(&kinds::SPECIFIC_HEAT_SLOPE)?;
     let temp_ref = reader.number(&kinds::SPECIFIC_HEAT_TEMP).unwrap_or(25.0);
     let hold = reader.number(&kinds::SPECIFIC_HEAT_TO).map_or(f64::INFINITY, kelvin);
     let law = Law::line_held(value.value, kelvin(temp_ref), slope.value, f64::NEG_INFINITY, hold);
@@ -210,7 +192,13 @@ fn mix(name: &str, parts: &[(&Fibre, f64)]) -> Fibre {
         regain: mixed(regain, parts, |f| (f.regain.provenance, &f.regain.source)),
         temp_limit: coolest.temp_limit.clone(),
         limit_event: format!("{} {}", coolest.name, coolest.limit_event),
+        charring: parts.iter().flat_map(|(fibre, w)| charring_of(fibre, *w)).collect(),
     }
+}
+
+/// What chars of a fibre that has the share `w` of a blend's mass.
+fn charring_of(fibre: &Fibre, w: f64) -> impl Iterator<Item = CharringPart> + use<'_> {
+    fibre.charring.iter().map(move |part| CharringPart { share: w * part.share, ..part.clone() })
 }
 
 /// A value of the blend with the weakest provenance among its parts.
@@ -241,6 +229,7 @@ fn mix_law(parts: &[(&Fibre, f64)]) -> Law {
 #[cfg(test)]
 mod tests {
     use super::{BlendSlip, resolve};
+    use crate::garment::charring::{Charring, CharringPart};
     use crate::garment::fibre::Fibre;
     use crate::garment::known::{Known, Provenance};
     use crate::physics::law::Law;
@@ -257,7 +246,30 @@ mod tests {
             regain: known(0.1),
             temp_limit: known(limit),
             limit_event: "decomposes".into(),
+            charring: Vec::new(),
         }
+    }
+
+    /// A fibre that chars.
+    fn charring(name: &str) -> Fibre {
+        let known = |value| Known::new(value, Provenance::Memory, name);
+        let charring = Charring {
+            energy: known(228e3),
+            temp_peak: known(563.0),
+            residue: known(0.4),
+            heat: known(0.0),
+            water_share: known(0.33),
+        };
+        let part = CharringPart { fibre: name.into(), share: 1.0, charring };
+        Fibre { charring: vec![part], ..fibre(name, 1500.0, 1350.0, 520.0) }
+    }
+
+    #[test]
+    fn a_blend_chars_by_the_mass_of_those_that_do() {
+        let fibres = [charring("a"), fibre("b", 2000.0, 2000.0, 500.0), charring("c")];
+        let Ok(blend) = resolve("a/b/c 30/50/20", &fibres) else { panic!("the blend is sound") };
+        let parts: Vec<_> = blend.charring.iter().map(|p| (p.fibre.as_str(), p.share)).collect();
+        assert_eq!(parts, [("a", 0.3), ("c", 0.2)]);
     }
 
     #[test]

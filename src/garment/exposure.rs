@@ -1,5 +1,11 @@
 //! What a layup is exposed to, described by what the bench measures.
 
+use std::fmt;
+
+use crate::garment::known::Provenance;
+use crate::garment::layup::Layup;
+use crate::physics::units::celsius;
+
 /// Which way the specimen lies; decides how air moves in its gaps.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Orientation {
@@ -18,6 +24,34 @@ pub enum Flux {
     Steady(f64),
     /// Straight lines between points `(time [s], flux [W/m²])`; the first time is 0, times increase.
     Series(Vec<(f64, f64)>),
+}
+
+/// What is said of a value of the boundary beside the value.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Told {
+    /// How it is known and the key of its source; none where nothing is said.
+    pub origin: Option<(Provenance, String)>,
+    /// Half width of the range in which any value is as likely, as a share of it [–]; temperatures
+    /// count in °C. None where nothing is said.
+    pub tolerance: Option<f64>,
+}
+
+impl Told {
+    /// The upper end of the range about `value`; none where no tolerance is told.
+    pub fn most(&self, value: Option<f64>) -> Option<f64> {
+        self.tolerance.zip(value).map(|(tolerance, value)| value * (1.0 + tolerance))
+    }
+}
+
+/// What is said of the values of the boundary that no bench reads off.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Boundary {
+    /// Of the radiant share.
+    pub radiant_share: Told,
+    /// Of the flame gas's temperature.
+    pub temp_flame: Told,
+    /// Of the water vapour in the gas.
+    pub p_vapour_gas: Told,
 }
 
 /// An exposure with the terms of its test method.
@@ -51,8 +85,62 @@ pub struct Exposure {
     pub spacer: f64,
     /// The copper disc of the method.
     pub disc: Disc,
+    /// What is said of the boundary's values beside them.
+    pub boundary: Boundary,
     /// Key of the source in the shelf's list.
     pub source: String,
+}
+
+impl Exposure {
+    /// Whether there is flame gas before the specimen.
+    pub fn has_gas(&self) -> bool {
+        self.radiant_share < 1.0
+    }
+
+    /// Errors: flame gas that is not hotter than the limit of the outermost ply: it could not bring
+    /// the ply there, and its flux would ask for a heat transfer that no flame has.
+    pub fn hot_enough_for(&self, layup: &Layup) -> Result<(), ColdFlame> {
+        match layup.plies().next().map(|ply| &ply.fabric) {
+            Some(fabric) if self.has_gas() && self.temp_flame <= fabric.temp_limit.value => {
+                Err(ColdFlame {
+                    ply: fabric.name.clone(),
+                    temp_limit: fabric.temp_limit.value,
+                    temp_flame: self.temp_flame,
+                })
+            }
+            _ => Ok(()),
+        }
+    }
+}
+
+/// Flame gas colder than the limit of the ply before it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ColdFlame {
+    /// Name of the ply.
+    pub ply: String,
+    /// Its limit [K].
+    pub temp_limit: f64,
+    /// Temperature of the gas [K].
+    pub temp_flame: f64,
+}
+
+impl ColdFlame {
+    /// The rule.
+    pub const EXPECTED: &str = "a gas hotter than that limit, or a flux that is all radiant";
+    /// The next thing to do.
+    pub const MEND: &str = "check `flame_temperature_C` of the exposure and `limit_C` of the ply";
+}
+
+impl fmt::Display for ColdFlame {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(
+            f,
+            "the flame gas at {:.0} °C is no hotter than the limit of the outermost ply `{}`, {:.0} °C",
+            celsius(self.temp_flame),
+            self.ply,
+            celsius(self.temp_limit)
+        )
+    }
 }
 
 /// The copper disc calorimeter.

@@ -1,5 +1,6 @@
 //! A fabric as it lies on the shelf: everything a ply takes from it, in SI.
 
+use crate::garment::charring::CharringPart;
 use crate::garment::known::Known;
 use crate::physics::law::Law;
 
@@ -93,6 +94,9 @@ pub struct Fabric {
     pub fibre_conductivity: Known,
     /// Heat that the dry fibre takes up while it decomposes; none where it is not known.
     pub decomposition: Option<Decomposition>,
+    /// What of its fibres chars, with its share of the dry mass; empty where no kinetics are known
+    /// or where `decomposition` speaks for it.
+    pub charring: Vec<CharringPart>,
     /// Onset of decomposition or melting [K].
     pub temp_limit: Known,
     /// What happens at the limit, for the reader ("decomposes", "melts").

@@ -1,5 +1,6 @@
 //! The substance that a fabric's fibres are made of.
 
+use crate::garment::charring::CharringPart;
 use crate::garment::known::Known;
 use crate::physics::law::Law;
 
@@ -22,4 +23,6 @@ pub struct Fibre {
     pub temp_limit: Known,
     /// What happens at the limit ("decomposes", "melts").
     pub limit_event: String,
+    /// What of it chars, with its share of the mass; empty where no kinetics are known.
+    pub charring: Vec<CharringPart>,
 }

@@ -54,6 +54,14 @@ pub(crate) const TRANSMISSIVITY: Field =
     Field::new("transmissivity", "transmissivity", "", Range::below(0.0, 1.0), "0.02");
 pub(crate) const REGAIN: Field =
     Field::new("regain_pct", "regain", "%", Range::from(0.0, 300.0), "4.5");
+/// Up to that of a film that lets next to nothing through.
+pub(crate) const VAPOUR_RESISTANCE: Field = Field::new(
+    "vapour_resistance_m2Pa_W",
+    "vapour_resistance",
+    "m²Pa/W",
+    Range::from(0.0, 10_000.0),
+    "20",
+);
 pub(crate) const FIBRE_DENSITY: Field =
     Field::new("fibre_density_kg_m3", "fibre_density", "kg/m³", Range::from(500.0, 8000.0), "1380");
 pub(crate) const DECOMPOSITION: Field = Field::new(
@@ -97,7 +105,7 @@ pub(crate) const REGAIN_TOLERANCE: Field = tolerance("regain_tolerance_pct", "re
 pub(crate) const GAP_TOLERANCE: Field = tolerance("gap_tolerance_pct", "gap_tolerance");
 
 /// Numeric keys that a fabric takes on the shelf, in a layup and in a stack entry alike.
-pub(crate) const FABRIC_FIELDS: [Field; 28] = [
+pub(crate) const FABRIC_FIELDS: [Field; 29] = [
     AREAL_DENSITY,
     THICKNESS,
     THICKNESS_PRESSURE,
@@ -113,6 +121,7 @@ pub(crate) const FABRIC_FIELDS: [Field; 28] = [
     EMISSIVITY,
     TRANSMISSIVITY,
     REGAIN,
+    VAPOUR_RESISTANCE,
     FIBRE_DENSITY,
     DECOMPOSITION,
     DECOMPOSITION_FROM,
@@ -138,6 +147,17 @@ pub(crate) const FABRIC: Keys<'_> = Keys {
 pub(crate) const DENSITY: Field =
     Field::new("density_kg_m3", "density", "kg/m³", Range::from(500.0, 8000.0), "1380");
 
+pub(crate) const CHAR_ENERGY: Field =
+    Field::new("char_energy_kJ_mol", "char_energy", "kJ/mol", Range::from(20.0, 600.0), "228");
+pub(crate) const CHAR_PEAK: Field =
+    Field::new("char_peak_C", "char_peak", "°C", Range::from(100.0, 1500.0), "290");
+pub(crate) const CHAR_RESIDUE: Field =
+    Field::new("char_residue", "char_residue", "", Range::from(0.0, 1.0), "0.4");
+pub(crate) const CHAR_HEAT: Field =
+    Field::new("char_heat_kJ_kg", "char_heat", "kJ/kg", Range::from(-200.0, 20_000.0), "-80");
+pub(crate) const CHAR_WATER: Field =
+    Field::new("char_water_share", "char_water_share", "", Range::from(0.0, 1.0), "0.33");
+
 pub(crate) const FIBRE: Keys<'_> = Keys {
     kind: "fibre",
     fields: &[
@@ -149,6 +169,11 @@ pub(crate) const FIBRE: Keys<'_> = Keys {
         SPECIFIC_HEAT_TO,
         REGAIN,
         LIMIT,
+        CHAR_ENERGY,
+        CHAR_PEAK,
+        CHAR_RESIDUE,
+        CHAR_HEAT,
+        CHAR_WATER,
     ],
     words: &["name", "description", "limit_event", "from"],
     provenance: Companions::Each,
@@ -179,6 +204,14 @@ pub(crate) const FLAME_TEMPERATURE: Field = Field::new(
     Range::above(100.0, 2500.0),
     "2000",
 );
+pub(crate) const GAS_VAPOUR: Field =
+    Field::new("gas_vapour_kPa", "gas_vapour", "kPa", Range::below(0.0, 101.325), "10.7");
+pub(crate) const RADIANT_SHARE_TOLERANCE: Field =
+    tolerance("radiant_share_tolerance_pct", "radiant_share_tolerance");
+pub(crate) const FLAME_TEMPERATURE_TOLERANCE: Field =
+    tolerance("flame_temperature_tolerance_pct", "flame_temperature_tolerance");
+pub(crate) const GAS_VAPOUR_TOLERANCE: Field =
+    tolerance("gas_vapour_tolerance_pct", "gas_vapour_tolerance");
 pub(crate) const ROOM_TEMPERATURE: Field =
     Field::new("room_temperature_C", "room_temperature", "°C", Range::from(-40.0, 43.0), "25");
 pub(crate) const DURATION: Field =
@@ -199,14 +232,29 @@ pub(crate) const EXPOSURE: Keys<'_> = Keys {
     fields: &[
         FLUX,
         RADIANT_SHARE,
+        RADIANT_SHARE_TOLERANCE,
         FLAME_TEMPERATURE,
+        FLAME_TEMPERATURE_TOLERANCE,
+        GAS_VAPOUR,
+        GAS_VAPOUR_TOLERANCE,
         ROOM_TEMPERATURE,
         DURATION,
         UNTIL,
         COOLING,
         SPACER,
     ],
-    words: &["name", "description", "method", "flux_file", "orientation", "disc", "source"],
+    words: &[
+        "name",
+        "description",
+        "method",
+        "flux_file",
+        "radiant_share_from",
+        "flame_temperature_from",
+        "gas_vapour_from",
+        "orientation",
+        "disc",
+        "source",
+    ],
     provenance: Companions::Without,
 };
 pub(crate) const DISC: Keys<'_> = Keys {

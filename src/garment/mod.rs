@@ -1,6 +1,7 @@
 //! What a garment is made of and what it faces: plies, layups, exposures, targets, skins.
 
 pub mod brief;
+pub mod charring;
 pub mod curve;
 pub mod exposure;
 pub mod fabric;
@@ -34,8 +35,10 @@ mod kinds_suit;
 mod load;
 mod named_layup;
 mod raw;
+mod read_boundary;
 mod read_brief_gap;
 mod read_brief_quilting;
+mod read_charring;
 mod read_decomposition;
 mod read_exposure;
 mod read_fabric;

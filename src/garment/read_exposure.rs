@@ -6,6 +6,7 @@ use crate::garment::exposure::{Disc, Exposure, Flux, Orientation};
 use crate::garment::fault::{Fault, Faults, Unknown};
 use crate::garment::field::Keys;
 use crate::garment::kinds;
+use crate::garment::read_boundary::{read_boundary, read_gas_vapour};
 use crate::garment::read_fabric::name;
 use crate::garment::reader::Reader;
 use crate::garment::record::{Record, Value};
@@ -13,7 +14,6 @@ use crate::garment::sheet;
 use crate::garment::target::{Figure, Target};
 use crate::garment::text::{Form, Text};
 use crate::physics::units::{JOULE_PER_CALORIE, kelvin};
-use crate::physics::vapour;
 
 const ORIENTATIONS: [(&str, Orientation); 3] = [
     ("heated from below", Orientation::HeatedFromBelow),
@@ -53,6 +53,8 @@ pub(crate) fn read_exposure(record: &Record, faults: &mut Vec<Fault>) -> Option<
     let orientation = reader.need_choice("orientation", &ORIENTATIONS);
     let spacer = reader.need_number(&kinds::SPACER);
     let source = reader.word("source").unwrap_or_default();
+    let p_vapour_gas = temp_room.and_then(|temp| read_gas_vapour(&mut reader, kelvin(temp)));
+    let boundary = read_boundary(&mut reader, radiant_share, p_vapour_gas);
     outlasts(&mut reader, duration, t_end);
     let disc = disc(record, faults);
     if faults.len() > before {
@@ -69,7 +71,8 @@ pub(crate) fn read_exposure(record: &Record, faults: &mut Vec<Fault>) -> Option<
         duration,
         t_end: t_end?,
         h_cooling: h_cooling?,
-        p_vapour_gas: vapour::room_pressure(kelvin(temp_room?)),
+        p_vapour_gas: p_vapour_gas?,
+        boundary,
         orientation: orientation?,
         spacer: spacer? * 1e-3,
         disc: disc?,

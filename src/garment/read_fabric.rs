@@ -1,6 +1,6 @@
 //! A fabric from its record; blanks are estimated where a rule exists, and marked so.
 
-use crate::garment::blend::{self, BlendSlip, origin};
+use crate::garment::blend::{self, BlendSlip};
 use crate::garment::estimate::{self, Bulk};
 use crate::garment::fabric::{Fabric, Role};
 use crate::garment::fault::Fault;
@@ -12,6 +12,7 @@ use crate::garment::read_decomposition::read_decomposition;
 use crate::garment::read_law::{LawKeys, Start, read_law};
 use crate::garment::reader::Reader;
 use crate::garment::record::Record;
+use crate::physics::moisture::WATER_DENSITY;
 use crate::physics::units::kelvin;
 
 /// Emissivity taken where none is given; common practice for dyed textiles.
@@ -53,7 +54,8 @@ pub(crate) fn read_fabric(
     let specific_heat = fibre.specific_heat.clone();
     let specific_heat = read_law(&mut reader, &LawKeys::SPECIFIC_HEAT, own.cp, specific_heat);
     let decomposition = read_decomposition(&mut reader, own.decomposition, &specific_heat.value);
-    let regain = own.regain.unwrap_or(fibre.regain);
+    let regain = own.regain.unwrap_or_else(|| fibre.regain.clone());
+    oversaturated(&mut reader, &bulk, regain.value, fibre.regain.value);
     let tolerances = TOLERANCES.map(|field| reader.number(&field).map(|pct| 0.01 * pct));
     if faults.len() > before {
         return None;
@@ -76,8 +78,10 @@ pub(crate) fn read_fabric(
         transmissivity: own.transmissivity.unwrap_or_else(|| usual(0.0, "taken as opaque")),
         regain_conditioned: regain.value,
         regain,
-        vapour_resistance: usual(0.0, "taken as none"),
+        vapour_resistance: own.vapour_resistance.unwrap_or_else(|| usual(0.0, "taken as none")),
         fibre_density,
+        // a heat of the fabric's own would be counted twice
+        charring: if decomposition.is_some() { Vec::new() } else { fibre.charring },
         decomposition,
         fibre_conductivity: fibre.conductivity,
         temp_limit: own.temp_limit.unwrap_or(fibre.temp_limit),
@@ -121,6 +125,7 @@ struct Own {
     emissivity: Option<Known>,
     transmissivity: Option<Known>,
     regain: Option<Known>,
+    vapour_resistance: Option<Known>,
     fibre_density: Option<Known>,
     temp_limit: Option<Known>,
     limit_event: Option<String>,
@@ -142,6 +147,7 @@ impl Own {
             emissivity: given(reader, &kinds::EMISSIVITY, 1.0),
             transmissivity: given(reader, &kinds::TRANSMISSIVITY, 1.0),
             regain: given(reader, &kinds::REGAIN, 0.01),
+            vapour_resistance: given(reader, &kinds::VAPOUR_RESISTANCE, 1.0),
             fibre_density: given(reader, &kinds::FIBRE_DENSITY, 1.0),
             temp_limit: given(reader, &kinds::LIMIT, 1.0).map(|known| known.map(|c| kelvin(*c))),
             limit_event: reader.word("limit_event"),
@@ -156,14 +162,14 @@ fn usual(value: f64, why: &str) -> Known {
 /// A value that may be blank, with where it comes from, times `scale`.
 fn given(reader: &mut Reader<'_>, field: &Field, scale: f64) -> Option<Known> {
     let value = reader.number(field)?;
-    let (provenance, source) = origin(reader, field)?;
+    let (provenance, source) = reader.need_origin(field)?;
     Some(Known::new(value * scale, provenance, source))
 }
 
 /// A value that must be there, with where it comes from, times `scale`.
 fn need(reader: &mut Reader<'_>, field: &Field, scale: f64) -> Option<Known> {
     let value = reader.need_number(field)?;
-    let (provenance, source) = origin(reader, field)?;
+    let (provenance, source) = reader.need_origin(field)?;
     Some(Known::new(value * scale, provenance, source))
 }
 
@@ -227,6 +233,33 @@ fn compression(reader: &mut Reader<'_>) -> Vec<(f64, f64)> {
             Vec::new()
         }
     }
+}
+
+/// Water that neither fibre nor pores have room for.
+fn oversaturated(reader: &mut Reader<'_>, bulk: &Bulk, regain: f64, of_fibre: f64) {
+    let dry = bulk.areal_density / (1.0 + regain);
+    let pores = bulk.thickness - dry / bulk.fibre_density;
+    let most = of_fibre + WATER_DENSITY * pores / dry;
+    if regain <= most {
+        return;
+    }
+    let record = reader.record;
+    let what = format!(
+        "{} holds more water than it has room for: regain {:.0} %, saturated at {:.0} %",
+        reader.owner,
+        100.0 * regain,
+        100.0 * most
+    );
+    let expected = "at most the fibre's own regain and its pores full of water, by the dry mass that \
+                    areal density and regain leave";
+    let mend = format!(
+        "check `{}`, `{}` (water included) and `{}`",
+        kinds::REGAIN.key,
+        kinds::AREAL_DENSITY.key,
+        kinds::THICKNESS.key
+    );
+    let fault = Fault::new(what, record.place_of(kinds::REGAIN.key), expected, mend);
+    reader.fault(fault.and_at(record.place_of(kinds::AREAL_DENSITY.key)));
 }
 
 fn too_dense(reader: &mut Reader<'_>, bulk: &Bulk) {

@@ -51,6 +51,11 @@ impl<'a> Reader<'a> {
         }
     }
 
+    /// The number of `field` whatever its range, for a rule that has its own reason; notes no fault.
+    pub fn peek(&self, field: &Field) -> Option<f64> {
+        number_of(self.record.get(field.key)?, field, &self.owner).ok()
+    }
+
     /// The number of `field`; a fault when there is none.
     pub fn need_number(&mut self, field: &Field) -> Option<f64> {
         if self.record.get(field.key).is_none() {
@@ -143,6 +148,30 @@ impl<'a> Reader<'a> {
             self.faults.push(fault);
         }
         Origin::Wrong
+    }
+
+    /// A number that must be there, with where it comes from; still in the file's unit.
+    pub fn need_known(&mut self, field: &Field) -> Option<Known> {
+        let value = self.need_number(field)?;
+        let (provenance, source) = self.need_origin(field)?;
+        Some(Known::new(value, provenance, source))
+    }
+
+    /// Where a value that is there comes from; a fault when the record does not say.
+    pub fn need_origin(&mut self, field: &Field) -> Option<(Provenance, String)> {
+        match self.origin(field.base) {
+            Origin::Said(provenance, source) => return Some((provenance, source)),
+            Origin::Wrong => {}
+            Origin::Silent => {
+                let what =
+                    format!("{} of {} does not say where it comes from", field.key, self.owner);
+                let expected = format!("`{}_from`, or `from` for the whole entry", field.base);
+                let mend = "write for example `measured` or `data sheet: mill-2024`";
+                let place = self.record.place_of(field.key);
+                self.fault(Fault::new(what, place, expected, mend).absent());
+            }
+        }
+        None
     }
 
     /// A value of the layup itself: measured, unless the file says otherwise.

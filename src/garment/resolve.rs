@@ -57,7 +57,8 @@ fn read_source(record: &Record, faults: &mut Vec<Fault>) -> Option<Source> {
 fn check_sources(kind: Kind, record: &Record, sources: &[Source], faults: &mut Vec<Fault>) {
     let cites = |key: &str| match kind {
         Kind::Fabric | Kind::Fibre => key == "from" || key.ends_with("_from"),
-        Kind::Exposure | Kind::Target | Kind::Skin => key == "source",
+        Kind::Exposure => key == "source" || key.ends_with("_from"),
+        Kind::Target | Kind::Skin => key == "source",
         Kind::Source => false,
     };
     for cell in record.cells.iter().filter(|cell| cites(&cell.key)) {

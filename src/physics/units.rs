@@ -8,6 +8,8 @@ pub const STEFAN_BOLTZMANN: f64 = 5.670374419e-8;
 pub const GAS_CONSTANT: f64 = 8.314462618;
 /// Standard gravity [m/s²]. Source: CGPM 1901.
 pub const GRAVITY: f64 = 9.80665;
+/// Standard atmosphere [Pa]. Source: 10th CGPM 1954.
+pub const ATMOSPHERE: f64 = 101_325.0;
 /// Joules in one International Table calorie [J]. Source: 5th International Conference on Properties of Steam, 1956.
 pub const JOULE_PER_CALORIE: f64 = 4.1868;
 

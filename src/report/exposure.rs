@@ -26,7 +26,11 @@ pub fn sentence(exposure: &Exposure) -> String {
     let flame = if is_radiant(exposure) {
         String::new()
     } else {
-        format!("flame gas at {} °C, ", fixed(celsius(exposure.temp_flame), 0))
+        format!(
+            "flame gas at {} °C with {} kPa of vapour, ",
+            fixed(celsius(exposure.temp_flame), 0),
+            short(1e-3 * exposure.p_vapour_gas, 1)
+        )
     };
     let spacer = if exposure.spacer > 0.0 {
         format!("disc behind a spacer of {} mm", short(1e3 * exposure.spacer, 2))

@@ -4,7 +4,7 @@
 //! whose fabric is no longer the shelf's stands in the file as a fabric of its own.
 
 use crate::NOTICE;
-use crate::garment::exposure::{Flux, Orientation};
+use crate::garment::exposure::{Flux, Orientation, Told};
 use crate::garment::fabric::Fabric;
 use crate::garment::known::{Known, Provenance};
 use crate::garment::layup::{Entry, Layup, Ply, PlyJoint};
@@ -16,7 +16,7 @@ use crate::report::fit_words::{name, outside};
 use crate::report::number::significant;
 use crate::report::table::wrap;
 use crate::study::fit::fitting::Fit;
-use crate::study::fit::free::What;
+use crate::study::fit::free::{Free, What};
 use crate::study::fit::readings::Readings;
 use crate::study::property::{OfPly, Property};
 
@@ -289,9 +289,23 @@ pub fn exposure_toml(fit: &Fit) -> Option<String> {
             number("flux_kW_m2", 1e-3 * flux),
             number("radiant_share", exposure.radiant_share),
             number("flame_temperature_C", celsius(exposure.temp_flame)),
+            number("gas_vapour_kPa", 1e-3 * exposure.p_vapour_gas),
             number("room_temperature_C", celsius(exposure.temp_room)),
         ],
     );
+    let boundary = &exposure.boundary;
+    for (base, own, property) in [
+        ("radiant_share", &boundary.radiant_share, Some(Property::RadiantShare)),
+        ("flame_temperature", &boundary.temp_flame, Some(Property::FlameTemperature)),
+        ("gas_vapour", &boundary.p_vapour_gas, None),
+    ] {
+        let is_moved =
+            |free: &Free| property.is_some_and(|moved| free.what == What::Property(moved));
+        // what was said of a value does not hold for the fitted one
+        if !fit.free.iter().any(is_moved) {
+            lines(&mut out, &told(base, own));
+        }
+    }
     if let Some(duration) = exposure.duration {
         lines(&mut out, &[number("duration_s", duration)]);
     }
@@ -319,6 +333,17 @@ pub fn exposure_toml(fit: &Fit) -> Option<String> {
         plain(disc.emissivity)
     ));
     Some(out)
+}
+
+/// What an exposure says of a value beside it.
+fn told(base: &str, told: &Told) -> Vec<Pair> {
+    let from = told.origin.iter().map(|(provenance, source)| match source.as_str() {
+        "" => provenance.word().to_string(),
+        source => format!("{}: {source}", provenance.word()),
+    });
+    let tolerance = told.tolerance.iter().map(|share| 100.0 * share);
+    let from = from.map(|from| word(&format!("{base}_from"), from));
+    from.chain(tolerance.map(|pct| number(&format!("{base}_tolerance_pct"), pct))).collect()
 }
 
 /// The name under which a ply's fabric is written: the shelf's if it is the shelf's.
@@ -358,6 +383,12 @@ fn fabric(fabric: &Fabric) -> Vec<Pair> {
     all.extend(known("emissivity", "emissivity", &fabric.emissivity, 1.0));
     all.extend(known("transmissivity", "transmissivity", &fabric.transmissivity, 1.0));
     all.extend(known("regain", "regain_pct", &fabric.regain, 100.0));
+    all.extend(known(
+        "vapour_resistance",
+        "vapour_resistance_m2Pa_W",
+        &fabric.vapour_resistance,
+        1.0,
+    ));
     all.extend(known("fibre_density", "fibre_density_kg_m3", &fabric.fibre_density, 1.0));
     if let Some(decomposition) = &fabric.decomposition {
         all.extend(known("decomposition", "decomposition_kJ_kg", &decomposition.heat, 1e-3));

@@ -4,7 +4,7 @@ use crate::bench::outcome::{
     Column, ColumnKind, Curves, DiscFigures, Figures, HeatAccount, Numerics, Outcome, PartAccount,
     PlyFate, Run, SkinFigures, Valued, When,
 };
-use crate::garment::exposure::{Disc, Exposure, Flux, Orientation};
+use crate::garment::exposure::{Boundary, Disc, Exposure, Flux, Orientation};
 use crate::garment::fabric::{Fabric, Role};
 use crate::garment::known::{Known, Provenance};
 use crate::garment::layup::{Entry, Gap, Layup, Ply, PlyJoint};
@@ -52,6 +52,7 @@ fn exposure() -> Exposure {
         h_cooling: 20.0,
         p_vapour_gas: 1600.0,
         orientation: Orientation::HeatedFromBelow,
+        boundary: Boundary::default(),
         spacer: 0.0,
         disc: Disc { mass: 0.018, cp: 385.0, area: 1.2566e-3, emissivity: 0.95 },
         source: String::new(),
@@ -80,6 +81,7 @@ fn ply(name: &str) -> Entry {
         fibre_density: known(1380.0),
         fibre_conductivity: known(0.25),
         decomposition: None,
+        charring: Vec::new(),
         temp_limit: Known::new(698.15, Provenance::Memory, ""),
         limit_event: "decomposes".to_string(),
     };

@@ -2,7 +2,7 @@
 
 use stillair::bench::expose::{Behind, Follow, Question, expose};
 use stillair::bench::outcome::{DiscFigures, Figures, Outcome, SkinFigures, When};
-use stillair::garment::exposure::{Disc, Exposure, Flux, Orientation};
+use stillair::garment::exposure::{Boundary, Disc, Exposure, Flux, Orientation};
 use stillair::garment::fabric::{Fabric, Role};
 use stillair::garment::known::{Known, Provenance};
 use stillair::garment::layup::{Entry, Gap, Layup, Ply, PlyJoint};
@@ -39,6 +39,7 @@ pub fn fabric(g_m2: f64, mm: f64, k: f64, slope: f64) -> Fabric {
         fibre_density: known(1400.0),
         fibre_conductivity: known(0.25),
         decomposition: None,
+        charring: Vec::new(),
         temp_limit: known(kelvin(370.0)),
         limit_event: "decomposes".into(),
     }
@@ -85,6 +86,7 @@ pub fn flame() -> Exposure {
         h_cooling: 10.0,
         p_vapour_gas: vapour::room_pressure(kelvin(25.0)),
         orientation: Orientation::HeatedFromBelow,
+        boundary: Boundary::default(),
         spacer: 0.0,
         disc: Disc { mass: 0.018, cp: 385.0, area: 12.566e-4, emissivity: 0.95 },
         source: String::new(),

@@ -8,7 +8,7 @@ use stillair::chart::lines::*;
 use stillair::chart::parity::{ParityChart, ParityGroup, ParityPoint};
 use stillair::chart::stack::{Layer, LayerKind, Stack};
 use stillair::chart::{Axis, Heading};
-use stillair::garment::exposure::{Disc, Exposure, Flux, Orientation};
+use stillair::garment::exposure::{Boundary, Disc, Exposure, Flux, Orientation};
 use stillair::garment::fabric::{Fabric, Role};
 use stillair::garment::known::{Known, Provenance};
 use stillair::garment::layup::{Entry, Gap, Layup, Ply, PlyJoint};
@@ -272,6 +272,7 @@ fn ply(name: &str, thickness_mm: f64, mass_g: f64) -> Entry {
             fibre_density: known(1400.0),
             fibre_conductivity: known(0.25),
             decomposition: None,
+            charring: Vec::new(),
             temp_limit: known(643.15),
             limit_event: "decomposes".to_owned(),
         },
@@ -407,6 +408,7 @@ pub fn outcome(radiant_share: f64) -> Outcome {
             h_cooling: 20.0,
             p_vapour_gas: 1200.0,
             orientation: Orientation::HeatedFromBelow,
+            boundary: Boundary::default(),
             spacer: 0.0,
             disc: Disc { mass: 0.018, cp: 385.0, area: 1.2566e-3, emissivity: 0.95 },
             source: String::new(),

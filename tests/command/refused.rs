@@ -2,7 +2,7 @@
 
 use std::fs;
 
-use crate::program::{folder, refused, stillair};
+use crate::program::{done, folder, refused, stillair};
 
 const LAYUP: &str = "three-ply-loose";
 
@@ -58,6 +58,24 @@ fn unknown_names_come_with_the_nearest() {
 fn all_that_is_wrong_with_names_is_told_at_once() {
     let arguments = ["expose", "nothing", "--exposure", "none", "--against", "no-target"];
     refused(&arguments, 1, &["no layup", "no exposure", "no target"]);
+}
+
+#[test]
+fn a_flame_colder_than_the_ply_before_it_is_refused() {
+    let file = folder("cold_flame").join("cold.toml");
+    let text = "name = \"cold\"\nflux_kW_m2 = 80\nradiant_share = 0.3\nflame_temperature_C = 360\n\
+                room_temperature_C = 25\nuntil_s = 60\ncooling_W_m2K = 10\norientation = \"vertical\"\n\
+                spacer_mm = 0\ndisc = { mass_g = 18, specific_heat_J_kgK = 385, area_cm2 = 12.566, \
+                emissivity = 0.95 }\n";
+    fs::write(&file, text).unwrap();
+    let exposure = file.to_str().unwrap();
+    let said =
+        ["no hotter than the limit", "370 °C", "expected: ", "mend: check `flame_temperature_C`"];
+    refused(&["expose", LAYUP, "--exposure", exposure], 1, &said);
+    refused(&["quilt", "three-ply-quilted-blank", "--exposure", exposure], 1, &said);
+    // all of it radiant: the gas has no effect
+    fs::write(&file, text.replace("radiant_share = 0.3", "radiant_share = 1.0")).unwrap();
+    done(&["expose", LAYUP, "--exposure", exposure]);
 }
 
 #[test]

@@ -1,6 +1,8 @@
 //! What the readers of the shelf and of layups promise: one module a claim.
 
 mod bad;
+mod boundary;
+mod charring;
 mod clash;
 mod good;
 mod layups;

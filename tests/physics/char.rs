@@ -79,8 +79,8 @@ fn an_adiabatic_node_warms_by_its_heat() {
             false => -none / one,
         };
         let temp = TEMP_REF + u;
-        let held = fibre(temp).value
-            + enthalpy_of_charring(converted, 1.0, heat, fibre(temp), temp).value;
+        let held =
+            fibre(temp).value + enthalpy_of_charring(converted, 1.0, heat, fibre(temp), temp).value;
         within_share(held, fibre(start).value, 1e-13);
     }
 }

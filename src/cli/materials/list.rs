@@ -3,7 +3,9 @@
 use super::kind::Kind;
 use crate::bench::figure::figure_name;
 use crate::cli::shelf::{shelf_layup, shelf_suit};
+use crate::garment::charring::CharringPart;
 use crate::garment::shelf::Shelf;
+use crate::physics::units::celsius;
 use crate::report::number::{fixed, short};
 use crate::report::table::{Align, Table};
 use crate::report::text::heading;
@@ -35,8 +37,8 @@ fn table(shelf: &Shelf, kind: Kind) -> Table {
     let mut table;
     match kind {
         Kind::Fabrics => {
-            table = Table::new(&[Left, Left, Left, Right, Right]);
-            table.row(["", "for", "fibre", "g/m²", "mm"]);
+            table = Table::new(&[Left, Left, Left, Right, Right, Right]);
+            table.row(["", "for", "fibre", "g/m²", "mm", "m²Pa/W"]);
             for fabric in shelf.fabrics() {
                 table.row([
                     fabric.name.clone(),
@@ -44,12 +46,21 @@ fn table(shelf: &Shelf, kind: Kind) -> Table {
                     fabric.fibre.clone(),
                     fixed(1e3 * fabric.areal_density.value, 0),
                     fixed(1e3 * fabric.thickness.value, 2),
+                    match fabric.vapour_resistance.value {
+                        0.0 => String::new(),
+                        resistance => short(resistance, 1),
+                    },
                 ]);
             }
         }
         Kind::Fibres => {
-            table = Table::new(&[Left, Left]);
-            shelf.fibres().for_each(|fibre| table.row([&*fibre.name, &*fibre.description]));
+            table = Table::new(&[Left, Left, Right]);
+            table.row(["", "", "chars at °C"]);
+            for fibre in shelf.fibres() {
+                let peak = |part: &CharringPart| fixed(celsius(part.charring.temp_peak.value), 0);
+                let chars = fibre.charring.first().map(peak).unwrap_or_default();
+                table.row([&*fibre.name, &*fibre.description, &chars]);
+            }
         }
         Kind::Exposures => {
             table = Table::new(&[Left, Left, Left]);

@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use crate::bench::figure::figure_name;
 use crate::cli::error::CliError;
 use crate::cli::shelf::shelf_layup;
+use crate::garment::charring::CharringPart;
 use crate::garment::exposure::Exposure;
 use crate::garment::fabric::Fabric;
 use crate::garment::fibre::Fibre;
@@ -135,6 +136,7 @@ fn fabric_text(fabric: &Fabric, shelf: &Shelf) -> String {
     sheet.row("emissivity", &fabric.emissivity, "", |v| short(*v, 3));
     sheet.row("transmissivity", &fabric.transmissivity, "", |v| short(*v, 3));
     sheet.row("regain", &fabric.regain, "%", |v| short(100.0 * v, 2));
+    sheet.row("vapour resistance", &fabric.vapour_resistance, "m²Pa/W", |v| short(*v, 1));
     sheet.row("fibre density", &fabric.fibre_density, "kg/m³", |v| fixed(*v, 0));
     if let Some(decomposition) = &fabric.decomposition {
         let window = [decomposition.temp_from, decomposition.temp_to].map(celsius);
@@ -143,7 +145,24 @@ fn fabric_text(fabric: &Fabric, shelf: &Shelf) -> String {
     }
     let limit = format!("limit: {}", fabric.limit_event);
     sheet.row(&limit, &fabric.temp_limit, "°C", |v| fixed(celsius(*v), 0));
+    charring_rows(&mut sheet, &fabric.charring);
     out + &sheet.render(shelf)
+}
+
+/// How each fibre that chars does so; in a blend under its name and share.
+fn charring_rows(sheet: &mut Sheet, parts: &[CharringPart]) {
+    for CharringPart { fibre, share, charring } in parts {
+        if *share < 1.0 {
+            let whose = format!("{fibre}, {} %", short(100.0 * share, 1));
+            sheet.table.row([whose.as_str(), "", "", "", ""]);
+        }
+        sheet.row("energy of charring", &charring.energy, "kJ/mol", |v| short(1e-3 * v, 1));
+        let celsius_of = |v: &f64| fixed(celsius(*v), 0);
+        sheet.row("fastest, 10 K/min", &charring.temp_peak, "°C", celsius_of);
+        sheet.row("left as char", &charring.residue, "", |v| short(*v, 3));
+        sheet.row("heat of charring", &charring.heat, "kJ/kg", |v| short(1e-3 * v, 1));
+        sheet.row("water in its gas", &charring.water_share, "", |v| short(*v, 3));
+    }
 }
 
 fn fibre_text(fibre: &Fibre, shelf: &Shelf) -> String {
@@ -159,6 +178,7 @@ fn fibre_text(fibre: &Fibre, shelf: &Shelf) -> String {
     sheet.row("regain", &fibre.regain, "%", |v| short(100.0 * v, 2));
     let limit = format!("limit: {}", fibre.limit_event);
     sheet.row(&limit, &fibre.temp_limit, "°C", |v| fixed(celsius(*v), 0));
+    charring_rows(&mut sheet, &fibre.charring);
     out + &sheet.render(shelf)
 }
 

@@ -21,6 +21,7 @@ pub struct Exposure<'a> {
     flux_series: Option<Vec<FluxPoint>>,
     radiant_share: Finite,
     flame_temperature_C: Finite,
+    gas_vapour_kPa: Finite,
     room_temperature_C: Finite,
     /// Absent for a continuous exposure.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -63,6 +64,7 @@ impl<'a> Exposure<'a> {
             flux_series: series,
             radiant_share: rounded(exposure.radiant_share),
             flame_temperature_C: rounded(celsius(exposure.temp_flame)),
+            gas_vapour_kPa: rounded(1e-3 * exposure.p_vapour_gas),
             room_temperature_C: rounded(celsius(exposure.temp_room)),
             duration_s: exposure.duration.map(rounded),
             followed_for_s: rounded(exposure.t_end),

@@ -1,6 +1,6 @@
 //! The fit as a whole: values, intervals, and what the readings cannot tell.
 
-use crate::garment::exposure::Exposure;
+use crate::garment::exposure::{ColdFlame, Exposure};
 use crate::garment::layup::Layup;
 use crate::solver::error::SolverError;
 use crate::study::fit::free::Free;
@@ -91,6 +91,8 @@ pub enum FitError {
     },
     /// A pressure across an air gap.
     PressedAcrossGap,
+    /// Flame gas colder than the limit of the outermost ply.
+    ColdFlame(ColdFlame),
     /// With the values before the fit the disc does not reach a rise that was timed.
     NotReached,
     /// The solver could not follow the layup.
@@ -120,6 +122,7 @@ pub fn fit(task: &Task) -> Result<Fit, FitError> {
     if task.layup.pressed_across_gap() {
         return Err(FitError::PressedAcrossGap);
     }
+    task.exposure.hot_enough_for(task.layup).map_err(FitError::ColdFlame)?;
     let model = |level| Model::new(task.layup, task.exposure, task.free, task.readings, level);
     let mut coarse = model(task.level);
     let ones = vec![1.0; n_free];

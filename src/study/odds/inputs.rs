@@ -2,7 +2,8 @@
 //!
 //! Sizes are proportional: a property is its value times exp(s·x), x standard normal, so that it
 //! stays above 0; a share (emissivity, transmissivity, radiant share) moves on the logit scale, so
-//! that it also stays below 1. A limit of the method is even between its ends.
+//! that it also stays below 1. A limit of the method, and a range that an exposure tells of its flame, is
+//! even between its ends.
 //!
 //! Mass and thickness are correlated: x of the thickness is ρ times that of the mass of the same
 //! ply and √(1 − ρ²) times its own. Conductivity and the void of a face follow both.
@@ -191,6 +192,8 @@ impl Inputs {
             Property::Flux => Shape::Even,
             _ => Shape::Log,
         };
+        let own = of_boundary(exposure, property);
+        let shape = if own.is_some() { Shape::Even } else { shape };
         if shape == Shape::Logit && value >= 1.0 {
             return;
         }
@@ -202,6 +205,9 @@ impl Inputs {
             Property::Ply(j, of) => of_ply(layup, j, of),
             Property::Gap(j) => of_gap(layup, j),
             Property::Flux => ((bands.flux, 0.0), Origin::Method),
+            Property::RadiantShare | Property::FlameTemperature if own.is_some() => {
+                ((own.unwrap_or(0.0), 0.0), Origin::Own)
+            }
             Property::RadiantShare => ((defaults::RADIANT_SHARE, 0.0), Origin::Method),
             Property::FlameTemperature => ((defaults::FLAME_TEMPERATURE, 0.0), Origin::Method),
             Property::DiscHeatCapacity => ((defaults::DISC_HEAT_CAPACITY, 0.0), Origin::Method),
@@ -376,6 +382,15 @@ impl Inputs {
             factor.size * (rho * with_mass.unwrap_or(0.0) + alone * x)
         });
         moved.sum()
+    }
+}
+
+/// A range that the exposure tells of one of its values: any in it is as likely.
+fn of_boundary(exposure: &Exposure, property: Property) -> Option<f64> {
+    match property {
+        Property::RadiantShare => exposure.boundary.radiant_share.tolerance,
+        Property::FlameTemperature => exposure.boundary.temp_flame.tolerance,
+        _ => None,
     }
 }
 

@@ -51,6 +51,7 @@ pub fn quilt(
     let flat = flat.map_err(|error| match error {
         BenchError::Solver { behind, source } => QuiltError::Solver { behind, source },
         BenchError::PressedAcrossGap => QuiltError::UnderPressure,
+        BenchError::ColdFlame(cold) => QuiltError::ColdFlame(cold),
         BenchError::NoPlyOutermost => QuiltError::TooFewPlies { n_plies: 0 },
     })?;
     Ok(Quilted {

@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use crate::garment::exposure::ColdFlame;
 use crate::solver::error::SolverError;
 
 /// A quilting that is none, or a run that stopped.
@@ -19,6 +20,8 @@ pub enum QuiltError {
     },
     /// The layup stands under pressure, which leaves no loft.
     UnderPressure,
+    /// The flame gas is colder than the limit of the outermost ply.
+    ColdFlame(ColdFlame),
     /// The stitch lines are as wide as their pitch.
     StitchTooWide {
         /// Stitch-line width [m].
@@ -94,6 +97,9 @@ impl QuiltError {
                 "a layup without `pressure_kPa`".into(),
                 "remove the pressure from the layup, or expose it flat".into(),
             ),
+            QuiltError::ColdFlame(cold) => {
+                (cold.to_string(), ColdFlame::EXPECTED.into(), ColdFlame::MEND.into())
+            }
             QuiltError::StitchTooWide { stitch_width, pitch } => (
                 format!("stitch lines {} wide stand {} apart", mm(*stitch_width), mm(*pitch)),
                 "a stitch-line width less than the pitch".into(),
