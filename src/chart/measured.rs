@@ -3,8 +3,7 @@
 use crate::chart::error::ChartError;
 use crate::chart::frame::Heading;
 use crate::chart::parity::{ParityChart, ParityGroup, ParityPoint, parity_chart};
-use crate::study::measured::record::GOAL;
-use crate::study::measured::{Basis, Class, Comparison, Kind, Measured};
+use crate::study::measured::{Basis, Class, Comparison, Kind, Measured, Subject};
 
 /// A point with bars from end to end of what was measured and of what was predicted.
 fn point(c: &Comparison, labelled: bool) -> Option<ParityPoint> {
@@ -28,15 +27,19 @@ fn short_label(c: &Comparison) -> String {
     without_count.trim_start().replace(", ", " ")
 }
 
-fn group(measured: &Measured, class: Class, kind: Option<Kind>, label: &str) -> ParityGroup {
-    let of = |c: &&Comparison| {
-        c.class == class && c.basis == Basis::Uncalibrated && kind.is_none_or(|kind| c.kind == kind)
-    };
-    let labelled = class != Class::Complete;
+/// The points of a class that `of` takes; those of felts, which are many, bear no name.
+fn group(
+    measured: &Measured,
+    class: Class,
+    of: impl Fn(&Comparison) -> bool,
+    label: &str,
+) -> ParityGroup {
+    let of = |c: &&Comparison| c.class == class && c.basis == Basis::Uncalibrated && of(c);
+    let labelled = |c: &Comparison| class != Class::Complete && c.subject != Subject::Felt;
     let found = measured.comparisons.iter().filter(of);
     ParityGroup {
         label: label.to_string(),
-        points: found.filter_map(|c| point(c, labelled)).collect(),
+        points: found.filter_map(|c| point(c, labelled(c))).collect(),
     }
 }
 
@@ -55,7 +58,7 @@ fn draw(title: &str, subtitle: &str, groups: Vec<ParityGroup>) -> Result<String,
         measured_label: "measured time [s]".to_string(),
         predicted_label: "predicted time [s]".to_string(),
         range: None,
-        bands: vec![GOAL],
+        bands: vec![],
         groups,
     })
 }
@@ -64,12 +67,16 @@ fn draw(title: &str, subtitle: &str, groups: Vec<ParityGroup>) -> Result<String,
 ///
 /// Errors: [`ChartError`], when there is nothing to draw.
 pub fn measured_chart(measured: &Measured) -> Result<String, ChartError> {
+    let felt = |c: &Comparison| c.subject == Subject::Felt;
     let groups = vec![
-        group(measured, Class::Complete, None, "complete: bare skin"),
-        group(measured, Class::Interval, None, "interval: a suit"),
-        group(measured, Class::Band, None, "band from memory"),
+        group(measured, Class::Interval, |c| felt(c) && c.kind == Kind::Flame, "felts, flame"),
+        group(measured, Class::Interval, |c| felt(c) && c.kind == Kind::Radiant, "felts, radiant"),
+        group(measured, Class::Interval, |c| !felt(c), "a suit"),
+        group(measured, Class::Band, |_| true, "band from memory"),
+        group(measured, Class::Complete, |_| true, "bare skin"),
     ];
-    let subtitle = "bars from end to end; interval and band: point in the middle of the range";
+    let subtitle =
+        "above the line the prediction is too long; bars from end to end, point in the middle";
     draw("Predicted and measured times", subtitle, groups)
 }
 
@@ -78,10 +85,10 @@ pub fn measured_chart(measured: &Measured) -> Result<String, ChartError> {
 /// Errors: [`ChartError`], when there is nothing to draw.
 pub fn class_chart(measured: &Measured, class: Class) -> Result<String, ChartError> {
     let groups = [Kind::Skin, Kind::Flame, Kind::Radiant]
-        .map(|kind| group(measured, class, Some(kind), kind.word()));
+        .map(|kind| group(measured, class, |c| c.kind == kind, kind.word()));
     let title = match class {
         Class::Complete => "Complete cases: bare human skin",
-        Class::Interval => "Interval cases: a suit of unknown layers",
+        Class::Interval => "Interval cases: four felts and a suit",
         Class::Band => "Bands from memory: no validation",
     };
     let subtitle = match class {

@@ -3,6 +3,7 @@
 mod files;
 mod good;
 mod lots;
+mod measured;
 #[path = "../shared/messages.rs"]
 mod messages;
 mod odds;

@@ -43,7 +43,7 @@ fn measured_classes_have_their_counts_and_what_is_wrong_is_said() {
         "opposite",
         "from memory",
         "common practice, no source",
-        "on interval ones, the only ones of fabric",
+        "on interval cases, the only ones of fabric",
         NOTICE,
     ] {
         assert!(text.contains(part), "{part} is missing:\n{text}");

@@ -1,23 +1,33 @@
 //! Predictions beside measurements in text: each class with its cases, the summary, the signs.
 
-use crate::report::number::{short, significant};
+use crate::report::number::{fixed, short, significant};
 use crate::report::table::{Align, Table, hanging, paragraph};
 use crate::report::text::heading;
 use crate::report::verification::{capital, digits, ends, percent};
 use crate::study::measured::record::{GOAL, median_absolute, summaries};
-use crate::study::measured::{Basis, Class, Comparison, Kind, Measured, N_FABRIC_COMPLETE, Sign};
+use crate::study::measured::support::{CASES_FOR_LIMITS, Supported, WIDENING, supported};
+use crate::study::measured::{
+    Basis, Class, Comparison, Kind, Measured, N_FABRIC_COMPLETE, Sign, Subject,
+};
 
-/// Every class, the summary and the signs.
+/// What the reader must know first: bands and summary; then every class and the signs.
 pub fn section(measured: &Measured) -> String {
-    let mut out = String::new();
-    for class in Class::ALL {
-        out.push_str(&class_section(class, measured));
-        out.push('\n');
-    }
+    let mut out = heading(BANDS_TITLE);
+    out.push_str(&band_table(measured).render());
+    out.push_str(&paragraph(&band_rule(), 2));
+    out.push('\n');
     out.push_str(&heading("How far predictions lie from measurements"));
     out.push_str(&summary_table(measured).render());
     out.push_str(&paragraph(&goal(measured), 2));
     out.push('\n');
+    for class in Class::ALL {
+        out.push_str(&class_section(class, measured));
+        out.push('\n');
+        if class == Class::Interval {
+            out.push_str(&derived_section(measured));
+            out.push('\n');
+        }
+    }
     out.push_str(&heading("Signs: which way published findings say that a change goes"));
     for sign in &measured.signs {
         out.push_str(&sign_text(sign));
@@ -25,22 +35,81 @@ pub fn section(measured: &Measured) -> String {
     out
 }
 
+/// What is said above the bands.
+pub const BANDS_TITLE: &str = "Bands that the measured cases support, as factors on a prediction";
+
+/// What is said above the figures that follow from the same measurements.
+pub const DERIVED_TITLE: &str = "Of the same specimens, whatever the layers";
+
+/// What these figures are.
+pub const DERIVED_LEAD: &str = "Ratios and dead times, t12 − (t24 − t12), of what was measured above: they \
+are not counted again. The ratios need neither mass nor thickness.";
+
+/// How the bands were found, in words.
+pub fn band_rule() -> String {
+    format!(
+        "Measured over predicted (the prediction in the middle of its range), published cases alone. \
+         {CASES_FOR_LIMITS} cases and more: 5 % and 95 % prediction limits of the logarithm of the ratio, \
+         Student's t. Fewer: their range over and times {WIDENING}, a judgement. The felts are of one paper, \
+         the plies one suit; no case says anything of the others. A band is no certificate: what a target \
+         needs is in what the commands print."
+    )
+}
+
+/// One row of the bands: layers, figure, cases, measured over predicted, band, by what.
+pub fn band_rows(measured: &Measured) -> Vec<[String; 6]> {
+    let two = |v: f64| fixed(v, 2);
+    let row = |s: &Supported| {
+        let ratios =
+            s.ratios.map_or("–".to_string(), |(low, high)| match two(low) == two(high) {
+                true => two(low),
+                false => format!("{} to {}", two(low), two(high)),
+            });
+        let band =
+            s.band.map_or("–".to_string(), |b| format!("{} to {}", two(b.lower), two(b.upper)));
+        let by = s.band.map_or("not reached", |band| band.rule.word());
+        let of = (s.subject.word().to_string(), s.of.word().to_string());
+        [of.0, of.1, s.n.to_string(), ratios, band, by.to_string()]
+    };
+    let all = supported(&measured.comparisons);
+    let (known, unknown): (Vec<&Supported>, Vec<&Supported>) = all.iter().partition(|s| s.n > 0);
+    let mut rows: Vec<[String; 6]> = known.into_iter().map(row).collect();
+    for subject in Subject::OF_BANDS {
+        let words = unknown.iter().filter(|s| s.subject == subject).map(|s| s.of.word());
+        let words: Vec<&str> = words.collect();
+        if !words.is_empty() {
+            let [none, dash, by] = ["0", "–", "no case"].map(String::from);
+            rows.push([subject.word().into(), words.join(", "), none, dash.clone(), dash, by]);
+        }
+    }
+    rows
+}
+
+fn band_table(measured: &Measured) -> Table {
+    use Align::{Left, Right};
+    let mut table = Table::new(&[Left, Left, Right, Right, Right, Left]);
+    table.row(["layers", "figure", "cases", "measured/predicted", "band", "by"]);
+    for row in band_rows(measured) {
+        table.row(row);
+    }
+    table
+}
+
 /// The comparisons in one sentence.
 pub fn summary(measured: &Measured) -> String {
     let n = |class| measured.comparisons.iter().filter(|c| c.class == class).count();
     let right = measured.signs.iter().filter(|sign| sign.is_right).count();
     format!(
-        "{} complete cases ({N_FABRIC_COMPLETE} of fabric), {} interval cases and {} bands from \
+        "{} interval cases, {} complete ones ({N_FABRIC_COMPLETE} of fabric) and {} bands from \
          memory; {right} of {} signs as published. Comparisons have no bound to keep.",
-        n(Class::Complete),
         n(Class::Interval),
+        n(Class::Complete),
         n(Class::Band),
         measured.signs.len()
     )
 }
 
 fn class_section(class: Class, measured: &Measured) -> String {
-    use Align::{Left, Right};
     let found: Vec<&Comparison> =
         measured.comparisons.iter().filter(|c| c.class == class).collect();
     let mut out = heading(&format!("Measured, {}: {} cases", class.word(), found.len()));
@@ -49,34 +118,61 @@ fn class_section(class: Class, measured: &Measured) -> String {
         lead = format!("{lead} {}", no_fabric());
     }
     out.push_str(&paragraph(&lead, 2));
+    out.push_str(&cases_text(&found, class));
+    out
+}
+
+fn derived_section(measured: &Measured) -> String {
+    let mut out = heading(&format!("{DERIVED_TITLE}: {} figures", measured.derived.len()));
+    out.push_str(&paragraph(DERIVED_LEAD, 2));
+    out.push_str(&cases_text(&measured.derived.iter().collect::<Vec<_>>(), Class::Interval));
+    out
+}
+
+/// Table, notes and sources of some cases of a class.
+fn cases_text(found: &[&Comparison], class: Class) -> String {
+    use Align::{Left, Right};
     let mut table = Table::new(&[Left, Right, Right, Right, Right, Left]);
     let places = class != Class::Complete;
-    table.row([
-        "case",
-        "measured",
-        "predicted",
-        "range",
-        "off %",
-        if places { "lies" } else { "" },
-    ]);
-    for c in &found {
+    let off = if class == Class::Interval { "ratio" } else { "off %" };
+    table.row(["case", "measured", "predicted", "range", off, if places { "lies" } else { "" }]);
+    for c in found {
         table.row([
-            format!("{} [{}]", c.name, c.unit),
+            named(c),
             measured_cell(c),
             digits(c.predicted, 3),
             ends(c.range, 3),
-            percent(c.difference()),
+            if class == Class::Interval { ratio(c) } else { percent(c.difference()) },
             if places { c.place().word().to_string() } else { String::new() },
         ]);
     }
-    out.push_str(&table.render());
-    for note in notes(&found) {
+    let mut out = table.render();
+    if class == Class::Interval {
+        out.push_str(&paragraph(
+            "Ratio: measured over predicted. What lies furthest off comes first.",
+            2,
+        ));
+    }
+    for note in notes(found) {
         out.push_str(&hanging("· ", &note, 2));
     }
-    for (source, provenance) in sources(measured, class) {
+    for (source, provenance) in sources(found) {
         out.push_str(&hanging("source  ", &format!("{source} ({provenance})"), 2));
     }
     out
+}
+
+/// A case's name with its unit; times, which nearly all are, without.
+fn named(c: &Comparison) -> String {
+    match c.unit.as_str() {
+        "" | "s" => c.name.clone(),
+        unit => format!("{} [{unit}]", c.name),
+    }
+}
+
+/// Measured over predicted; nothing to divide where a range was measured.
+pub fn ratio(c: &Comparison) -> String {
+    if c.is_range() { "–".to_string() } else { fixed(c.ratio(), 2) }
 }
 
 /// The notes of some cases, each once; one that belongs to a single case bears its name.
@@ -103,10 +199,10 @@ pub fn no_fabric() -> String {
     )
 }
 
-/// Sources of a class, each once, with how they are known.
-pub fn sources(measured: &Measured, class: Class) -> Vec<(&str, &str)> {
+/// Sources of some cases, each once, with how they are known.
+pub fn sources<'c>(found: &[&'c Comparison]) -> Vec<(&'c str, &'c str)> {
     let mut all: Vec<(&str, &str)> = Vec::new();
-    for c in measured.comparisons.iter().filter(|c| c.class == class) {
+    for c in found {
         // rows of a table differ in which columns were seen: the table is named once
         let source = c.source.split(';').next().unwrap_or("");
         if !all.iter().any(|(known, _)| known.split(';').next() == Some(source)) {
@@ -161,21 +257,19 @@ fn summary_table(measured: &Measured) -> Table {
     table
 }
 
-/// How the comparisons stand to the project's goal.
+/// How the comparisons stand to the project's goal: fabric alone is held against it.
 pub fn goal(measured: &Measured) -> String {
-    let of = |classes: &[Class]| median_absolute(&measured.comparisons, classes);
-    let both = of(&[Class::Complete, Class::Interval]);
-    let word = if both <= GOAL { "met" } else { "not met" };
+    let of = |class| median_absolute(&measured.comparisons, &[class]);
+    let fabric = of(Class::Interval);
+    let word = if fabric <= GOAL { "met" } else { "not met" };
     let percent = |share: f64| percent(share).replace('+', "");
     format!(
-        "Median of the sizes, uncalibrated: {} % on complete and interval cases together (goal \
-         {} %: {word}), {} % on complete ones, which are bare skin alone, {} % on interval ones, \
-         the only ones of fabric. Agree: a complete case within {} %, otherwise one range inside \
-         the other. Ranges count from their nearest end.",
-        percent(both),
+        "Median of the sizes, uncalibrated: {} % on interval cases, the only ones of fabric (goal \
+         {} %: {word}), {} % on complete ones, which are bare skin alone. Agree: a complete case \
+         within {} %, otherwise one range inside the other. Ranges count from their nearest end.",
+        percent(fabric),
         GOAL * 100.0,
-        percent(of(&[Class::Complete])),
-        percent(of(&[Class::Interval])),
+        percent(of(Class::Complete)),
         GOAL * 100.0,
     )
 }

@@ -2,9 +2,11 @@
 
 use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
+use crate::report::verification::json::basis;
 use crate::study::measured::Measured;
 
-/// One row a comparison; an end that a range does not have is blank.
+/// One row a comparison, then what is derived of the same measurements; an end that a range does not
+/// have is blank.
 ///
 /// Errors: a value that is not a number.
 pub fn comparisons_csv(measured: &Measured) -> Result<String, CurvesError> {
@@ -12,6 +14,10 @@ pub fn comparisons_csv(measured: &Measured) -> Result<String, CurvesError> {
         "case",
         "class",
         "exposure",
+        "layers",
+        "figure",
+        "basis",
+        "counted",
         "unit",
         "measured_low",
         "measured_high",
@@ -19,22 +25,32 @@ pub fn comparisons_csv(measured: &Measured) -> Result<String, CurvesError> {
         "predicted_low",
         "predicted_high",
         "difference_pct",
+        "ratio",
         "known_by",
         "source",
     ]);
     let end = |value: f64| Cell::maybe((value != f64::INFINITY).then_some(value));
-    for one in &measured.comparisons {
+    // a prediction that is not reached is blank; whatever else is no number is refused
+    let reached = |value: f64| Cell::maybe((!value.is_nan()).then_some(value));
+    let counted = measured.comparisons.iter().map(|one| (one, "yes"));
+    let derived = measured.derived.iter().map(|one| (one, "no: derived"));
+    for (one, counts) in counted.chain(derived) {
         columns.rows.push(vec![
             Cell::word(&one.name),
             Cell::word(one.class.word()),
             Cell::word(one.kind.word()),
+            Cell::word(one.subject.word()),
+            Cell::word(&one.figure),
+            Cell::word(basis(one.basis)),
+            Cell::word(counts),
             Cell::word(&one.unit),
             end(one.measured.0),
             end(one.measured.1),
-            end(one.predicted),
+            reached(one.predicted),
             end(one.range.0),
             end(one.range.1),
-            end(100.0 * one.difference()),
+            reached(100.0 * one.difference()),
+            reached(one.ratio()),
             Cell::word(&one.provenance),
             Cell::word(&one.source),
         ]);

@@ -6,6 +6,7 @@ use crate::NOTICE;
 use crate::report::json::finite::Finite;
 use crate::report::verification::comparisons::sign_word;
 use crate::study::measured::record::{Class, median_absolute, summaries};
+use crate::study::measured::support::{Supported, supported};
 use crate::study::measured::{Basis, Comparison, Measured, N_FABRIC_COMPLETE};
 use crate::study::verification::Verification;
 use crate::study::verify::{Case, Checked};
@@ -48,15 +49,30 @@ struct CaseRecord<'a> {
 struct MeasuredRecord<'a> {
     n_complete_fabric: usize,
     median_absolute_pct: Option<Finite>,
+    median_absolute_fabric_pct: Option<Finite>,
+    bands: Vec<BandRecord>,
     comparisons: Vec<ComparisonRecord<'a>>,
+    derived: Vec<ComparisonRecord<'a>>,
     summary: Vec<SummaryRecord>,
     signs: Vec<SignRecord<'a>>,
+}
+
+#[derive(Serialize)]
+struct BandRecord {
+    layers: &'static str,
+    figure: &'static str,
+    n: usize,
+    ratios: Option<[Finite; 2]>,
+    factors: Option<[Finite; 2]>,
+    rule: Option<&'static str>,
 }
 
 #[derive(Serialize)]
 struct ComparisonRecord<'a> {
     class: &'static str,
     exposure: &'static str,
+    layers: &'static str,
+    figure: &'a str,
     basis: &'static str,
     case: &'a str,
     measured: [Option<Finite>; 2],
@@ -64,6 +80,7 @@ struct ComparisonRecord<'a> {
     predicted_range: [Option<Finite>; 2],
     unit: &'a str,
     difference_pct: Option<Finite>,
+    ratio: Option<Finite>,
     ranges: &'static str,
     source: &'a str,
     provenance: &'a str,
@@ -101,7 +118,8 @@ fn pct(share: f64) -> Option<Finite> {
     number(100.0 * share)
 }
 
-fn basis(basis: Basis) -> &'static str {
+/// Whether anything of the case set the prediction, in words.
+pub(crate) fn basis(basis: Basis) -> &'static str {
     match basis {
         Basis::Uncalibrated => "uncalibrated",
         Basis::Scaled => "scaled to one measured figure",
@@ -128,6 +146,8 @@ fn comparison(c: &Comparison) -> ComparisonRecord<'_> {
     ComparisonRecord {
         class: c.class.word(),
         exposure: c.kind.word(),
+        layers: c.subject.word(),
+        figure: &c.figure,
         basis: basis(c.basis),
         case: &c.name,
         measured: [number(c.measured.0), number(c.measured.1)],
@@ -135,10 +155,22 @@ fn comparison(c: &Comparison) -> ComparisonRecord<'_> {
         predicted_range: [number(c.range.0), number(c.range.1)],
         unit: &c.unit,
         difference_pct: pct(c.difference()),
+        ratio: number(c.ratio()),
         ranges: c.place().word(),
         source: &c.source,
         provenance: &c.provenance,
         note: &c.note,
+    }
+}
+
+fn band(s: &Supported) -> BandRecord {
+    BandRecord {
+        layers: s.subject.word(),
+        figure: s.of.word(),
+        n: s.n,
+        ratios: s.ratios.filter(|_| s.band.is_some()).map(|(low, high)| [low, high].map(Finite)),
+        factors: s.band.map(|band| [band.lower, band.upper].map(Finite)),
+        rule: s.band.map(|band| band.rule.word()),
     }
 }
 
@@ -147,7 +179,10 @@ fn measured(measured: &Measured) -> MeasuredRecord<'_> {
     MeasuredRecord {
         n_complete_fabric: N_FABRIC_COMPLETE,
         median_absolute_pct: pct(median_absolute(all, &[Class::Complete, Class::Interval])),
+        median_absolute_fabric_pct: pct(median_absolute(all, &[Class::Interval])),
+        bands: supported(all).iter().map(band).collect(),
         comparisons: all.iter().map(comparison).collect(),
+        derived: measured.derived.iter().map(comparison).collect(),
         summary: summaries(all)
             .iter()
             .map(|s| SummaryRecord {

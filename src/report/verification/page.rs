@@ -6,10 +6,11 @@ use crate::NOTICE;
 use crate::report::number::significant;
 use crate::report::page::page;
 use crate::report::verification::comparisons::{
-    goal, measured_cell, no_fabric, notes, sign_values, sign_word, sources, summary_rows,
+    BANDS_TITLE, DERIVED_LEAD, DERIVED_TITLE, band_rows, band_rule, goal, measured_cell, no_fabric,
+    notes, ratio, sign_values, sign_word, sources, summary_rows,
 };
 use crate::report::verification::{capital, digits, ends, percent, text};
-use crate::study::measured::{Class, Measured};
+use crate::study::measured::{Class, Comparison, Measured};
 use crate::study::verification::Verification;
 use crate::study::verify::{Checked, Group};
 
@@ -30,8 +31,12 @@ pub fn verification_page(verification: &Verification, drawings: &[Drawing]) -> S
         p { (text::summary(verification)) }
         @for group in Group::ALL { (group_section(group, verification)) }
         @if let Some(measured) = &verification.measured {
-            @for class in Class::ALL { (class_section(class, measured, drawings)) }
+            (bands_section(measured))
             (summary_section(measured))
+            @for class in Class::ALL {
+                (class_section(class, measured, drawings))
+                @if class == Class::Interval { (derived_section(measured)) }
+            }
             (signs_section(measured))
         }
         p.notice { (NOTICE) }
@@ -69,35 +74,68 @@ fn group_section(group: Group, verification: &Verification) -> Markup {
 
 fn class_section(class: Class, measured: &Measured, drawings: &[Drawing]) -> Markup {
     let found: Vec<_> = measured.comparisons.iter().filter(|c| c.class == class).collect();
-    let notes = notes(&found);
-    let places = class != Class::Complete;
     html! {
         h2 { "Measured, " (class.word()) ": " (found.len()) " cases" }
         p { (capital(class.describe())) "." @if class == Class::Complete { " " (no_fabric()) } }
         @for drawing in drawings.iter().filter(|drawing| drawing.class == class) {
             figure { (PreEscaped(&drawing.svg)) }
         }
+        (cases(&found, class != Class::Complete))
+    }
+}
+
+fn derived_section(measured: &Measured) -> Markup {
+    let found: Vec<_> = measured.derived.iter().collect();
+    html! {
+        h2 { (DERIVED_TITLE) ": " (found.len()) " figures" }
+        p { (DERIVED_LEAD) }
+        (cases(&found, true))
+    }
+}
+
+/// Table, notes and sources; `places`: whether ranges lie inside one another is a question.
+fn cases(found: &[&Comparison], places: bool) -> Markup {
+    html! {
         div.wide { table {
             thead { tr {
                 th { "case" } th { "exposure" } th.n { "measured" } th.n { "predicted" }
-                th.n { "predicted range" } th { "unit" } th.n { "off [%]" }
+                th.n { "predicted range" } th { "unit" } th.n { "ratio" } th.n { "off [%]" }
                 @if places { th { "range lies" } }
             } }
-            tbody { @for c in &found { tr {
+            tbody { @for c in found { tr {
                 td { (c.name) }
                 td { (c.kind.word()) }
                 td.n { (measured_cell(c)) }
                 td.n { (digits(c.predicted, 3)) }
                 td.n { (ends(c.range, 3)) }
                 td { (c.unit) }
+                td.n { (ratio(c)) }
                 td.n { (percent(c.difference())) }
                 @if places { td { (c.place().word()) } }
             } } }
         } }
-        @for note in &notes { p.note { (note) } }
-        @for (source, provenance) in sources(measured, class) {
+        @for note in &notes(found) { p.note { (note) } }
+        @for (source, provenance) in sources(found) {
             p.source { "Source: " (source) " (" (provenance) ")" }
         }
+    }
+}
+
+fn bands_section(measured: &Measured) -> Markup {
+    html! {
+        h2 { (BANDS_TITLE) }
+        div.wide { table {
+            thead { tr {
+                th { "layers" } th { "figure" } th.n { "cases" } th.n { "measured/predicted" }
+                th.n { "band" } th { "by" }
+            } }
+            tbody { @for row in band_rows(measured) { tr {
+                @for (i, cell) in row.iter().enumerate() {
+                    @if i < 2 || i == 5 { td { (cell) } } @else { td.n { (cell) } }
+                }
+            } } }
+        } }
+        p { (band_rule()) }
     }
 }
 

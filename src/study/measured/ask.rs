@@ -17,6 +17,8 @@ const ERROR_GOAL: f64 = 2e-3;
 /// What the disc reads: times [s], TPP [cal/cm²], transmission factor [%]; NaN where it was not reached.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct DiscTimes {
+    /// Time to a rise of 12 K.
+    pub rise12: f64,
     /// Time to a rise of 24 K.
     pub rise24: f64,
     /// Time between 12 and 24 K.
@@ -27,8 +29,13 @@ pub struct DiscTimes {
     pub factor: f64,
 }
 
-const NOTHING: DiscTimes =
-    DiscTimes { rise24: f64::NAN, between: f64::NAN, tpp: f64::NAN, factor: f64::NAN };
+const NOTHING: DiscTimes = DiscTimes {
+    rise12: f64::NAN,
+    rise24: f64::NAN,
+    between: f64::NAN,
+    tpp: f64::NAN,
+    factor: f64::NAN,
+};
 
 fn t(when: When) -> f64 {
     when.t().unwrap_or(f64::NAN)
@@ -46,6 +53,7 @@ pub fn disc_and_heat(
     let Some(run) = run else { return (NOTHING, None) };
     let Figures::Disc(figures) = run.figures else { return (NOTHING, None) };
     let times = DiscTimes {
+        rise12: t(figures.rise12),
         rise24: t(figures.rise24),
         between: figures.rise24_less_12.map_or(f64::NAN, |v| v.value),
         tpp: figures.tpp.map_or(f64::NAN, |v| cal_cm2(v.value)),

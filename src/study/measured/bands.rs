@@ -6,7 +6,7 @@ use crate::garment::fabric::Role;
 use crate::garment::layup::Layup;
 use crate::garment::shelf::Shelf;
 use crate::study::measured::ask::{DiscTimes, disc, plies, shelf_layup};
-use crate::study::measured::record::{Basis, Class, Comparison, Kind, Place, median};
+use crate::study::measured::record::{Basis, Class, Comparison, Kind, Place, Subject, median};
 use crate::study::verify::table::rows;
 
 /// Areal densities that count as about 200 g/m² [kg/m²].
@@ -67,9 +67,9 @@ pub fn bands(shelf: &Shelf) -> Vec<Comparison> {
     let mut found = Vec::new();
     for row in rows("measured.csv").iter().filter(|row| row.text("class") == "band") {
         let id = row.text("id");
-        let (what, layups) = match id.starts_with("woven") {
-            true => ("wovens", &wovens),
-            false => ("assemblies", &assemblies),
+        let (what, subject, layups) = match id.starts_with("woven") {
+            true => ("wovens", Subject::Woven, &wovens),
+            false => ("assemblies", Subject::ManyPlies, &assemblies),
         };
         let Some((exposure, figure)) = figure(id) else { continue };
         let Ok(exposure) = shelf.exposure(exposure) else { continue };
@@ -81,6 +81,8 @@ pub fn bands(shelf: &Shelf) -> Vec<Comparison> {
             name: format!("{} {what}, {}", layups.len(), row.text("figure")),
             class: Class::Band,
             kind: if row.text("kind") == "flame" { Kind::Flame } else { Kind::Radiant },
+            subject,
+            figure: row.text("figure").to_string(),
             basis: Basis::Uncalibrated,
             unit: row.text("unit").to_string(),
             measured: (row.number("low"), row.number("high")),

@@ -5,26 +5,32 @@
 
 pub mod ask;
 pub mod bands;
+pub mod felts;
+pub mod free;
 pub mod record;
 pub mod signs;
+pub mod spread;
 pub mod suit;
+pub mod support;
 pub mod tissue;
 
-pub use record::{Basis, Class, Comparison, Kind, Place, Sign, Summary};
+pub use record::{Basis, Class, Comparison, Kind, Place, Sign, Subject, Summary};
 
 use crate::garment::shelf::Shelf;
 
 /// What was compared.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Measured {
-    /// Comparisons, in order of class.
+    /// Comparisons of what was measured, in the order of [`in_view`].
     pub comparisons: Vec<Comparison>,
-    /// Signs.
+    /// What follows from the same measurements, ratios and dead times: shown, never counted again.
+    pub derived: Vec<Comparison>,
+    /// Signs, those that come out the other way first.
     pub signs: Vec<Sign>,
 }
 
 /// Parts of the comparison, for a bar of progress.
-pub const N_PARTS: usize = 5;
+pub const N_PARTS: usize = 6;
 
 /// How many fabric cases are complete: published with every layer's mass, thickness, flux and time.
 ///
@@ -35,14 +41,36 @@ pub const N_FABRIC_COMPLETE: usize = 0;
 ///
 /// - `after_each`: called when a part is done
 pub fn run(shelf: &Shelf, after_each: impl Fn() + Sync) -> Measured {
-    let parts: [fn(&Shelf) -> Vec<Comparison>; 4] =
-        [tissue::tissue, suit::suit, suit::conductivities, bands::bands];
-    let mut comparisons = Vec::new();
-    for part in parts {
-        comparisons.extend(part(shelf));
-        after_each();
-    }
-    let signs = signs::signs(shelf);
+    let mut comparisons = tissue::tissue(shelf);
     after_each();
-    Measured { comparisons, signs }
+    let felts = felts::felts(shelf);
+    comparisons.extend(felts::times(&felts));
+    let mut derived = felts::dead_times(&felts);
+    after_each();
+    let suit = suit::spread(shelf);
+    if let Some(spread) = &suit {
+        comparisons.extend(suit::suit(shelf, spread));
+    }
+    after_each();
+    if let (Some(spread), Some(printed), Some(wovens)) =
+        (&suit, suit::printed(), free::wovens(shelf))
+    {
+        derived.extend(free::ratios(&felts, &wovens, (&printed, spread)));
+    }
+    after_each();
+    comparisons.extend(suit::conductivities(shelf));
+    comparisons.extend(bands::bands(shelf));
+    after_each();
+    let mut signs = signs::signs(shelf);
+    signs.sort_by_key(|sign| sign.is_right);
+    after_each();
+    in_view(&mut comparisons);
+    in_view(&mut derived);
+    Measured { comparisons, derived, signs }
+}
+
+/// Puts comparisons in the order that a reader needs: class by class, in each what lies furthest off first.
+pub fn in_view(all: &mut [Comparison]) {
+    let class = |c: &Comparison| Class::ALL.iter().position(|class| *class == c.class);
+    all.sort_by(|a, b| class(a).cmp(&class(b)).then(b.distance().total_cmp(&a.distance())));
 }

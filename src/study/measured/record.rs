@@ -15,8 +15,8 @@ pub enum Class {
 }
 
 impl Class {
-    /// All of them, best known first.
-    pub const ALL: [Class; 3] = [Class::Complete, Class::Interval, Class::Band];
+    /// All of them as they are shown: fabric, where predictions lie furthest off, before bare skin.
+    pub const ALL: [Class; 3] = [Class::Interval, Class::Band, Class::Complete];
 
     /// The word used in files and output.
     pub fn word(self) -> &'static str {
@@ -48,11 +48,14 @@ pub enum Kind {
     Radiant,
     /// A material between plates of steady temperature.
     Conductivity,
+    /// One specimen in the flame and under radiation.
+    Both,
 }
 
 impl Kind {
     /// All of them.
-    pub const ALL: [Kind; 4] = [Kind::Skin, Kind::Flame, Kind::Radiant, Kind::Conductivity];
+    pub const ALL: [Kind; 5] =
+        [Kind::Flame, Kind::Radiant, Kind::Both, Kind::Conductivity, Kind::Skin];
 
     /// The word used in files and output.
     pub fn word(self) -> &'static str {
@@ -61,6 +64,42 @@ impl Kind {
             Kind::Flame => "flame",
             Kind::Radiant => "radiant",
             Kind::Conductivity => "conductivity",
+            Kind::Both => "flame and radiant",
+        }
+    }
+}
+
+/// What stood before the disc, as far as bands tell layups apart.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Subject {
+    /// One felt or batting.
+    Felt,
+    /// One woven or knit.
+    Woven,
+    /// Two plies.
+    TwoPlies,
+    /// Three and more plies.
+    ManyPlies,
+    /// Bare skin.
+    Skin,
+    /// A material by itself, of whatever layup.
+    Material,
+}
+
+impl Subject {
+    /// Those that a band speaks of.
+    pub const OF_BANDS: [Subject; 5] =
+        [Subject::Felt, Subject::ManyPlies, Subject::TwoPlies, Subject::Woven, Subject::Skin];
+
+    /// The word used in files and output.
+    pub fn word(self) -> &'static str {
+        match self {
+            Subject::Felt => "one felt or batting",
+            Subject::Woven => "one woven or knit",
+            Subject::TwoPlies => "two plies",
+            Subject::ManyPlies => "three and more plies",
+            Subject::Skin => "bare skin",
+            Subject::Material => "material",
         }
     }
 }
@@ -105,9 +144,13 @@ pub struct Comparison {
     pub class: Class,
     /// What it was exposed to.
     pub kind: Kind,
+    /// What stood before the disc.
+    pub subject: Subject,
+    /// The figure that was read, such as "HTI24" or "RHTI24 − RHTI12".
+    pub figure: String,
     /// Whether anything of the case set the prediction.
     pub basis: Basis,
-    /// Unit of all values.
+    /// Unit of all values; empty for a plain number.
     pub unit: String,
     /// Both ends of what was measured: a band, or the rounding of the printed value.
     pub measured: (f64, f64),
@@ -153,6 +196,19 @@ impl Comparison {
             false => self.measured_middle(),
         };
         self.predicted / against - 1.0
+    }
+
+    /// Measured over predicted, each in the middle: the factor on the prediction at which the bench
+    /// lies [–].
+    pub fn ratio(&self) -> f64 {
+        self.measured_middle() / self.predicted
+    }
+
+    /// How far off it lies, for an order of what is worst: size of the logarithm of the ratio;
+    /// infinite where the prediction is not reached.
+    pub fn distance(&self) -> f64 {
+        let size = (1.0 + self.difference()).ln().abs();
+        if size.is_nan() { f64::INFINITY } else { size }
     }
 
     /// Where the predicted range lies to the measured one.
@@ -277,6 +333,8 @@ mod tests {
             name: String::new(),
             class,
             kind: Kind::Flame,
+            subject: Subject::Felt,
+            figure: "HTI24".into(),
             basis: Basis::Uncalibrated,
             unit: "s".into(),
             measured,

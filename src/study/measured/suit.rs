@@ -10,8 +10,10 @@ use crate::garment::layup::Layup;
 use crate::garment::read::read_layup_text;
 use crate::garment::shelf::Shelf;
 use crate::physics::units::kelvin;
-use crate::study::measured::ask::{DiscTimes, disc};
-use crate::study::measured::record::{Basis, Class, Comparison, Kind};
+use crate::study::measured::ask::disc;
+use crate::study::measured::free::SuitTimes;
+use crate::study::measured::record::{Basis, Class, Comparison, Kind, Subject};
+use crate::study::measured::spread::{Both, Spread, both};
 use crate::study::verify::table::{Row, rows};
 
 /// A layer that the source does not state: the fabric of the shelf that it is made of, and both ends
@@ -56,14 +58,7 @@ fn layup(shelf: &Shelf, places: &[(f64, f64); 3], factor: f64) -> Option<Layup> 
     read_layup_text(&text, Path::new("suit.toml"), shelf).ok()
 }
 
-/// Figures of one layup under flame and under radiant heat.
-fn both(shelf: &Shelf, layup: &Layup) -> Option<[DiscTimes; 2]> {
-    let [flame, radiant] = ["flame-80", "radiant-40"]
-        .map(|name| shelf.exposure(name).ok().map(|e| disc(shelf, layup, e)));
-    Some([flame?, radiant?])
-}
-
-fn figure(id: &str, [flame, radiant]: &[DiscTimes; 2]) -> f64 {
+fn figure(id: &str, [flame, radiant]: &Both) -> f64 {
     match id {
         "suit_flame_24" => flame.rise24,
         "suit_flame_24_12" => flame.between,
@@ -115,6 +110,8 @@ fn comparison(
         class: Class::Interval,
         kind: if row.text("kind") == "flame" { Kind::Flame } else { Kind::Radiant },
         basis,
+        subject: Subject::ManyPlies,
+        figure: row.text("figure").replace('-', " − "),
         unit: row.text("unit").to_string(),
         measured: (row.number("low"), row.number("high")),
         predicted,
@@ -126,7 +123,7 @@ fn comparison(
 }
 
 /// What moves HTI24 and RHTI24 most over the corners, from one end of a range to the other.
-fn drivers(at_corners: &[[DiscTimes; 2]]) -> String {
+fn drivers(at_corners: &[Both]) -> String {
     const NAMES: [&str; 6] = [
         "outer's mass",
         "outer's thickness",
@@ -154,8 +151,8 @@ fn drivers(at_corners: &[[DiscTimes; 2]]) -> String {
 }
 
 /// What is odd about the two measurements together.
-fn odd_flux(at_corners: &[[DiscTimes; 2]]) -> String {
-    let ratio = |[flame, radiant]: &[DiscTimes; 2]| radiant.between / flame.between;
+fn odd_flux(at_corners: &[Both]) -> String {
+    let ratio = |[flame, radiant]: &Both| radiant.between / flame.between;
     let least = at_corners.iter().map(ratio).fold(f64::INFINITY, f64::min);
     format!(
         "As printed, 12 K took 7 s in the flame at 80 kW/m² and only 6 s under radiation at half \
@@ -165,25 +162,45 @@ fn odd_flux(at_corners: &[[DiscTimes; 2]]) -> String {
     )
 }
 
-/// The suit: five figures with their intervals, then four with the layup scaled to the fifth.
-pub fn suit(shelf: &Shelf) -> Vec<Comparison> {
-    let table: Vec<Row> =
-        rows("measured.csv").into_iter().filter(|row| row.text("id").starts_with("suit")).collect();
+/// Rows of the table that speak of the suit.
+fn table() -> Vec<Row> {
+    rows("measured.csv").into_iter().filter(|row| row.text("id").starts_with("suit")).collect()
+}
+
+/// The suit's predictions: the middle layup, then all corners.
+pub fn spread(shelf: &Shelf) -> Option<Spread> {
     let run = |places: &[(f64, f64); 3]| both(shelf, &layup(shelf, places, 1.0)?);
-    let at_corners: Option<Vec<[DiscTimes; 2]>> =
-        corners().par_iter().map(run).collect::<Vec<_>>().into_iter().collect();
-    let (Some(at_corners), Some(middle)) = (at_corners, run(&MIDDLE)) else { return Vec::new() };
+    let ends: Vec<Option<Both>> = corners().par_iter().map(run).collect();
+    let ends = ends.into_iter().collect::<Option<_>>()?;
+    Some(Spread { middle: run(&MIDDLE)?, ends })
+}
+
+/// The suit's printed times, for checks that need no layer.
+pub fn printed() -> Option<SuitTimes> {
+    let table = table();
+    let row = |id: &str| table.iter().find(|row| row.text("id") == id);
+    let ends = |id: &str| row(id).map(|row| (row.number("low"), row.number("high")));
+    let first = row("suit_flame_24")?;
+    Some(SuitTimes {
+        printed: [
+            ends("suit_flame_24")?,
+            ends("suit_flame_24_12")?,
+            ends("suit_radiant_24")?,
+            ends("suit_radiant_24_12")?,
+        ],
+        source: first.text("source").to_string(),
+        provenance: first.text("provenance").to_string(),
+    })
+}
+
+/// The suit: five figures with their intervals, then four with the layup scaled to the fifth.
+pub fn suit(shelf: &Shelf, spread: &Spread) -> Vec<Comparison> {
+    let table = table();
     let mut found: Vec<Comparison> = Vec::new();
-    let note = format!("{NOTE} {} {}", drivers(&at_corners), odd_flux(&at_corners));
+    let note = format!("{NOTE} {} {}", drivers(&spread.ends), odd_flux(&spread.ends));
     for row in &table {
-        let id = row.text("id");
-        let values = at_corners.iter().map(|times| figure(id, times));
-        // a corner that never rises has no upper end
-        let range = values.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), v| {
-            let v = if v.is_nan() { f64::INFINITY } else { v };
-            (low.min(v), high.max(v))
-        });
-        found.push(comparison(row, Basis::Uncalibrated, figure(id, &middle), range, &note));
+        let (predicted, range) = spread.of(|both| figure(row.text("id"), both));
+        found.push(comparison(row, Basis::Uncalibrated, predicted, range, &note));
     }
     let scaled = factor_for(shelf, 26.0).and_then(|factor| {
         both(shelf, &layup(shelf, &MIDDLE, factor)?).map(|times| (factor, times))
@@ -225,6 +242,8 @@ pub fn conductivities(shelf: &Shelf) -> Vec<Comparison> {
             name: format!("k of {} {what}", values.len() / 4),
             class: Class::Interval,
             kind: Kind::Conductivity,
+            subject: Subject::Material,
+            figure: "conductivity".to_string(),
             basis: Basis::Uncalibrated,
             unit: row.text("unit").to_string(),
             measured: (row.number("low"), row.number("high")),

@@ -3,7 +3,7 @@
 use rayon::prelude::*;
 
 use crate::garment::shelf::Shelf;
-use crate::study::measured::record::{Basis, Class, Comparison, Kind};
+use crate::study::measured::record::{Basis, Class, Comparison, Kind, Subject};
 use crate::study::verify::bare::time_to_second_degree;
 use crate::study::verify::table::{Row, rows};
 
@@ -36,6 +36,8 @@ pub fn tissue(shelf: &Shelf) -> Vec<Comparison> {
             name: format!("burn at {flux} kW/m²"),
             class: Class::Complete,
             kind: Kind::Skin,
+            subject: Subject::Skin,
+            figure: "second degree".to_string(),
             basis: Basis::Uncalibrated,
             unit: "s".to_string(),
             measured: (t, t),

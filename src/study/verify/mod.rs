@@ -4,6 +4,7 @@
 //! run the same ones. The tables lie in `tests/reference` and are built in (`table`).
 
 pub mod bare;
+pub mod chamber;
 pub mod check;
 pub mod convection;
 pub mod exact;
@@ -86,7 +87,7 @@ fn gaps_inside() -> Vec<Case> {
 }
 
 /// Every series, in the order of the output.
-pub const SERIES: [Series; 36] = {
+pub const SERIES: [Series; 37] = {
     use Group::{Analytic, Library, Standards};
     const fn of(group: Group, title: &'static str, run: fn() -> Vec<Case>) -> Series {
         Series { group, title, run }
@@ -127,6 +128,7 @@ pub const SERIES: [Series; 36] = {
         of(Library, "film on a thick body", library::films),
         of(Library, "two layers", library::two_layers),
         of(Library, "disc behind a slab", library::disc_behind),
+        of(Library, "four layers, chamber of 75 °C", chamber::series),
         of(Library, "three plies before the disc", library::three_plies),
     ]
 };

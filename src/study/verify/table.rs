@@ -1,11 +1,13 @@
 //! The reference tables, built into the program from `tests/reference`.
 
 /// Every table that a case reads: its file name and its text.
-pub const TABLES: [(&str, &str); 11] = [
+pub const TABLES: [(&str, &str); 13] = [
     ("air_coolprop.csv", include_str!("../../../tests/reference/air_coolprop.csv")),
+    ("chamber_75C.csv", include_str!("../../../tests/reference/chamber_75C.csv")),
     ("gap_ht.csv", include_str!("../../../tests/reference/gap_ht.csv")),
     ("henriques.csv", include_str!("../../../tests/reference/henriques.csv")),
     ("measured.csv", include_str!("../../../tests/reference/measured.csv")),
+    ("measured_bench.csv", include_str!("../../../tests/reference/measured_bench.csv")),
     (
         "semi_infinite_convection.csv",
         include_str!("../../../tests/reference/semi_infinite_convection.csv"),
