@@ -6,6 +6,7 @@ use stillair::garment::layup::Layup;
 use stillair::garment::read::read_layup_text;
 use stillair::garment::shelf::Shelf;
 use stillair::garment::target::Figure;
+use stillair::study::answer::Quilts;
 use stillair::study::band::MODEL_BAND;
 use stillair::study::figure::Ask;
 use stillair::study::odds::defaults;
@@ -29,7 +30,14 @@ fn with(name: &str, job: impl FnOnce(&Shelf, &Layup, &Exposure)) {
 fn samples(bencher: divan::Bencher, name: &str, plan: Plan) {
     with(name, |shelf, layup, exposure| {
         let skin = shelf.skin("f1930-iso13506").expect("on the shelf");
-        let ask = Ask { figure: Figure::Rise24, nominal: exposure, skin, error_goal: 5e-3 };
+        let ask = Ask {
+            figure: Figure::Rise24,
+            nominal: exposure,
+            skin,
+            error_goal: 5e-3,
+            quilts: Quilts::Computed,
+            n_points: 3,
+        };
         let begin = || {
             let inputs = Inputs::of(layup, exposure, BANDS);
             Work::begin(layup, ask, plan, inputs).expect("the layup runs")

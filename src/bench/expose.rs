@@ -8,6 +8,7 @@ use crate::bench::curves::curves;
 use crate::bench::effects::Without;
 use crate::bench::figure::figure_name;
 use crate::bench::moment::at_moment;
+use crate::bench::outcome::Lies;
 use crate::bench::outcome::{
     DiscFigures, Figures, HeatAccount, Numerics, Outcome, Run, SkinFigures, Valued, When,
 };
@@ -118,9 +119,9 @@ impl fmt::Display for BenchError {
 
 impl std::error::Error for BenchError {}
 
-/// Exposes a layup and reports what the disc reads and what skin suffers.
+/// Exposes a layup as a flat stack and reports what the disc reads and what skin suffers.
 ///
-/// A layup that stands under pressure is pressed first; the outcome holds it as pressed.
+/// A quilting is passed over: [`answer`](crate::study::answer::answer) computes it. A layup that stands under pressure is pressed first; the outcome holds it as pressed.
 ///
 /// Errors: [`BenchError`], when the layup has no ply outermost, is pressed across a gap, the flame is
 /// colder than its outermost ply's limit, or the solver gives up.
@@ -147,7 +148,8 @@ pub fn expose(
         Behind::Disc => None,
         _ => Some(run_skin(layup, exposure, question).map_err(failed("skin"))?),
     };
-    Ok(Outcome { layup: layup.clone(), exposure: exposure.clone(), disc, skin })
+    let lies = Lies::flat(layup);
+    Ok(Outcome { layup: layup.clone(), exposure: exposure.clone(), lies, disc, skin })
 }
 
 /// A watch after its run, with what it ran on.
@@ -181,9 +183,19 @@ pub fn run_level<W: Watch>(
     watch: impl FnOnce(&Assembly, Trace) -> W,
 ) -> Result<Record<W>, SolverError> {
     let assembly = assemble(layup, exposure, backing, setup);
+    run_assembly(assembly, layup, backing, setup.mesh.n_halvings, watch)
+}
+
+/// Runs what was laid out of a layup at a level of refinement.
+fn run_assembly<W: Watch>(
+    assembly: Assembly,
+    layup: &Layup,
+    backing: Backing,
+    level: usize,
+    watch: impl FnOnce(&Assembly, Trace) -> W,
+) -> Result<Record<W>, SolverError> {
     let limits: Vec<f64> = layup.plies().map(|ply| ply.fabric.temp_limit.value).collect();
     let mut watch = watch(&assembly, Trace::new(&assembly, &limits));
-    let level = setup.mesh.n_halvings;
     let ledger = march(&assembly.problem, &options(level, &backing), &mut watch)?;
     Ok(Record { assembly, watch, ledger, level })
 }
@@ -280,10 +292,24 @@ pub fn disc_figures(exposure: &Exposure, times: &[When], between: Valued) -> Dis
 }
 
 fn run_skin(layup: &Layup, exposure: &Exposure, question: &Question) -> Result<Run, SolverError> {
+    let backing = Backing::Skin(question.skin);
+    let laid = |level| assemble(layup, exposure, backing, &setup(question, level));
+    skin_behind(layup, laid, exposure, question)
+}
+
+/// What skin suffers behind a layup that is laid out by `laid` at each level of refinement.
+///
+/// Errors: those of the solver.
+pub fn skin_behind(
+    layup: &Layup,
+    laid: impl Fn(usize) -> Assembly,
+    exposure: &Exposure,
+    question: &Question,
+) -> Result<Run, SolverError> {
     let skin = question.skin;
     let refined = refine(0, question.error_goal, |level| {
-        let setup = setup(question, level);
-        let record = run_level(layup, exposure, Backing::Skin(skin), &setup, |assembly, trace| {
+        let backing = Backing::Skin(skin);
+        let record = run_assembly(laid(level), layup, backing, level, |assembly, trace| {
             skin_watch(assembly, trace, exposure, question)
         })?;
         let watch = &record.watch;
@@ -336,7 +362,8 @@ fn heat_at<W>(
     Ok(heat_account(assembly, trace.row(0), &now, exposure, moment))
 }
 
-fn moment(t: Option<f64>, event: &str) -> String {
+/// The moment of a heat account, in words: an event, or the end where that did not come.
+pub fn moment(t: Option<f64>, event: &str) -> String {
     match t {
         Some(_) => format!("at {event}"),
         None => "at the end".to_string(),

@@ -11,6 +11,7 @@ pub mod curves;
 pub mod effects;
 pub mod expose;
 pub mod figure;
+pub mod lies;
 pub mod moment;
 pub mod outcome;
 pub mod refine;

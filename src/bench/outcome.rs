@@ -1,7 +1,8 @@
 //! The one record of an exposure; terminal, JSON, CSV and chart are views of it.
 
+use crate::bench::lies::Stack;
 use crate::garment::exposure::Exposure;
-use crate::garment::layup::Layup;
+use crate::garment::layup::{Layup, Quilting};
 
 /// When something happened, with the numerical error of that time.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -204,6 +205,64 @@ pub struct Run {
     pub numerics: Numerics,
 }
 
+/// How a layup lay when its figures were computed, with what only one that is quilted has.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Lies {
+    /// Flat: it is not quilted.
+    Flat,
+    /// Flat although it is quilted: its quilting was left out, as asked.
+    LeftOut,
+    /// Flat although it is quilted: it stands under pressure, which leaves no loft.
+    Pressed,
+    /// As it is quilted: the disc stands behind a whole cell, skin at places of its own.
+    Quilted(Box<OverCell>),
+}
+
+/// What the paths through a cell tell beyond the figures of a flat stack.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OverCell {
+    /// The quilting.
+    pub quilting: Quilting,
+    /// Points of the quadrature over the lofted part of a cell; half as many tell its error.
+    pub n_points: usize,
+    /// Share of the area under stitch lines [–].
+    pub stitch_share: f64,
+    /// What the points leave open in 12 K, 24 K and Stoll's time [s], part of the errors of the
+    /// disc's figures; none where a time was not reached.
+    pub area_errors: [Option<f64>; 3],
+    /// Skin at the middle of a cell, if skin was asked for; that of the outcome is at a stitch line.
+    pub centre: Option<Run>,
+}
+
+impl Lies {
+    /// How a layup lies that is exposed flat, whatever it says of its quilting.
+    pub fn flat(layup: &Layup) -> Lies {
+        match Stack::flat(layup) {
+            Stack::LeftOut => Lies::LeftOut,
+            Stack::Pressed => Lies::Pressed,
+            Stack::Flat | Stack::Quilted(_) => Lies::Flat,
+        }
+    }
+
+    /// The same in short.
+    pub fn stack(&self) -> Stack<'_> {
+        match self {
+            Lies::Flat => Stack::Flat,
+            Lies::LeftOut => Stack::LeftOut,
+            Lies::Pressed => Stack::Pressed,
+            Lies::Quilted(cell) => Stack::Quilted(&cell.quilting),
+        }
+    }
+
+    /// What the paths through a cell tell, if the layup was computed as quilted.
+    pub fn over_cell(&self) -> Option<&OverCell> {
+        match self {
+            Lies::Quilted(cell) => Some(cell),
+            Lies::Flat | Lies::LeftOut | Lies::Pressed => None,
+        }
+    }
+}
+
 /// A layup exposed: the question and its answers.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Outcome {
@@ -211,8 +270,64 @@ pub struct Outcome {
     pub layup: Layup,
     /// The exposure.
     pub exposure: Exposure,
-    /// The layup in front of the copper disc, if asked for.
+    /// How it lay: flat, or through the paths of a quilting's cell.
+    pub lies: Lies,
+    /// The layup in front of the copper disc, if asked for; of a quilted one means over a cell, and
+    /// each ply on its worst path.
     pub disc: Option<Run>,
-    /// The layup in front of skin, if asked for.
+    /// The layup in front of skin, if asked for; of a quilted one at a stitch line.
     pub skin: Option<Run>,
+}
+
+/// A run of an outcome and where it stands.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct RunOf<'a> {
+    /// "disc" or "skin".
+    pub behind: &'static str,
+    /// Which place of a cell skin stands behind; none for the disc, and for a flat stack.
+    pub place: Option<&'static str>,
+    /// The run.
+    pub run: &'a Run,
+}
+
+impl RunOf<'_> {
+    /// "disc", "skin at a stitch line".
+    pub fn label(&self) -> String {
+        let at = self.place.map_or(String::new(), |place| format!(" at {place}"));
+        format!("{}{at}", self.behind)
+    }
+
+    /// "disc behind", "skin behind a stitch line".
+    pub fn words(&self) -> String {
+        let at = self.place.map_or(String::new(), |place| format!(" {place}"));
+        format!("{} behind{at}", self.behind)
+    }
+}
+
+impl Outcome {
+    /// Second-degree burn of skin at a stitch line and at a cell's centre; none for a flat stack, or
+    /// where skin was not asked for.
+    pub fn second_degrees(&self) -> Option<[When; 2]> {
+        let burn = |run: &Run| match &run.figures {
+            Figures::Skin(skin) => Some(skin.second_degree),
+            Figures::Disc(_) => None,
+        };
+        let centre = self.lies.over_cell()?.centre.as_ref()?;
+        Some([burn(self.skin.as_ref()?)?, burn(centre)?])
+    }
+
+    /// The runs that there are: disc, then skin, at a stitch line and at a cell's centre if the layup
+    /// is computed as quilted.
+    pub fn runs(&self) -> Vec<RunOf<'_>> {
+        let cell = self.lies.over_cell();
+        let stitch = cell.map(|_| "a stitch line");
+        let centre = cell.and_then(|cell| cell.centre.as_ref());
+        let all = [
+            ("disc", None, self.disc.as_ref()),
+            ("skin", stitch, self.skin.as_ref()),
+            ("skin", Some("a cell's centre"), centre),
+        ];
+        let there = all.into_iter().filter_map(|(behind, place, run)| Some((behind, place, run?)));
+        there.map(|(behind, place, run)| RunOf { behind, place, run }).collect()
+    }
 }

@@ -68,6 +68,23 @@ impl Trace {
         self.temps.chunks_exact(self.n_nodes)
     }
 
+    /// The mean record of tied paths by their shares of the area [–], which add up to 1; what the plies
+    /// came to is the first path's.
+    ///
+    /// Panics: if there is no path.
+    pub fn mean(paths: &[(&Trace, f64)]) -> Trace {
+        let mean = |of: fn(&Trace) -> &[f64]| -> Vec<f64> {
+            let n = of(paths[0].0).len();
+            (0..n).map(|i| paths.iter().map(|(one, share)| share * of(one)[i]).sum()).collect()
+        };
+        Trace {
+            temps: mean(|one| &one.temps),
+            slope_behind: mean(|one| &one.slope_behind),
+            heat_in: mean(|one| &one.heat_in),
+            ..paths[0].0.clone()
+        }
+    }
+
     /// Takes a step down.
     pub fn note(&mut self, step: &Step) {
         let n = self.n_nodes;

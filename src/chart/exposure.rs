@@ -1,6 +1,9 @@
 //! An exposure as curves: temperatures in the layup, and what the disc or the skin makes of them.
 
-use crate::bench::outcome::{Column, ColumnKind, Curves, Figures, Outcome, PlyFate, Run, When};
+use crate::bench::lies;
+use crate::bench::outcome::{
+    Column, ColumnKind, Curves, Figures, Outcome, PlyFate, Run, RunOf, When,
+};
 use crate::chart::error::ChartError;
 use crate::chart::frame::{Axis, Heading};
 use crate::chart::lines::{
@@ -29,15 +32,18 @@ pub enum Which {
 ///
 /// Errors: a run that is asked for and absent, curves that are empty, not finite or of differing lengths.
 pub fn exposure_chart(outcome: &Outcome, which: Which) -> Result<String, ChartError> {
-    let disc = (which != Which::Skin).then(|| run_of(&outcome.disc, "the copper disc"));
-    let skin = (which != Which::Disc).then(|| run_of(&outcome.skin, "skin"));
+    if which != Which::Skin {
+        there(&outcome.disc, "the copper disc")?;
+    }
+    if which != Which::Disc {
+        there(&outcome.skin, "skin")?;
+    }
     let mut panels = Vec::new();
     let mut t_last: f64 = 0.0;
-    for run in [disc, skin].into_iter().flatten() {
-        let run = run?;
-        check_curves(&run.curves)?;
-        t_last = t_last.max(shown_until(run, &outcome.exposure));
-        panels.extend(run_panels(run, outcome)?);
+    for one in drawn(outcome, which) {
+        check_curves(&one.run.curves)?;
+        t_last = t_last.max(shown_until(one.run, &outcome.exposure));
+        panels.extend(run_panels(&one, outcome)?);
     }
     let below = match which {
         Which::Disc => "copper disc",
@@ -52,8 +58,18 @@ pub fn exposure_chart(outcome: &Outcome, which: Which) -> Result<String, ChartEr
     })
 }
 
-fn run_of<'a>(run: &'a Option<Run>, name: &str) -> Result<&'a Run, ChartError> {
-    run.as_ref().ok_or_else(|| ChartError::Empty { part: format!("the run in front of {name}") })
+fn there(run: &Option<Run>, name: &str) -> Result<(), ChartError> {
+    let none = || ChartError::Empty { part: format!("the run in front of {name}") };
+    run.as_ref().map(|_| ()).ok_or_else(none)
+}
+
+/// The runs that are drawn, skin at each place that it was looked at.
+fn drawn(outcome: &Outcome, which: Which) -> Vec<RunOf<'_>> {
+    let is_drawn = |one: &RunOf| match one.run.figures {
+        Figures::Disc(_) => which != Which::Skin,
+        Figures::Skin(_) => which != Which::Disc,
+    };
+    outcome.runs().into_iter().filter(is_drawn).collect()
 }
 
 fn check_curves(curves: &Curves) -> Result<(), ChartError> {
@@ -101,7 +117,7 @@ fn heading(outcome: &Outcome, which: Which) -> Heading {
     let mass = number(outcome.layup.areal_density() * 1000.0, 0);
     let name = &outcome.layup.name;
     Heading {
-        title: format!("{name}: temperatures in front of {before}"),
+        title: format!("{name}{}: temperatures in front of {before}", quilted(outcome)),
         subtitle: format!(
             "{}{method}: {flux}, {share} % radiant, {duration}; layup of {mass} g/m²",
             exposure.name
@@ -111,29 +127,46 @@ fn heading(outcome: &Outcome, which: Which) -> Heading {
     }
 }
 
+/// ", quilted (diamond, 40 mm)", or why a quilted layup lies flat; nothing for a loose one.
+fn quilted(outcome: &Outcome) -> String {
+    match outcome.lies.stack() {
+        lies::Stack::Quilted(quilting) => {
+            let pitch = number(1e3 * quilting.pitch.value, 1);
+            format!(", quilted ({}, {pitch} mm)", quilting.pattern.word())
+        }
+        lies::Stack::LeftOut | lies::Stack::Pressed => ", flat stack".to_owned(),
+        lies::Stack::Flat => String::new(),
+    }
+}
+
 /// The times in words, for readers who cannot see the curves.
 fn summary(outcome: &Outcome, which: Which) -> String {
-    let disc = outcome.disc.as_ref().filter(|_| which != Which::Skin);
-    let skin = outcome.skin.as_ref().filter(|_| which != Which::Disc);
     let mut sentences = vec!["Temperatures over time through the layup.".to_owned()];
-    for run in [disc, skin].into_iter().flatten() {
-        for event in events_of(run, &outcome.exposure) {
-            sentences.push(format!("{}.", event.label));
+    for one in drawn(outcome, which) {
+        let at = one.place.map_or(String::new(), |place| format!(" at {place}"));
+        for event in events_of(one.run, &outcome.exposure) {
+            sentences.push(format!("{}{at}.", event.label));
         }
     }
     sentences.join(" ")
 }
 
 /// The panel of temperatures in the layup and the panel of what stands behind it.
-fn run_panels(run: &Run, outcome: &Outcome) -> Result<Vec<LinePanel>, ChartError> {
+fn run_panels(one: &RunOf, outcome: &Outcome) -> Result<Vec<LinePanel>, ChartError> {
+    let run = one.run;
     let curves = &run.curves;
     let is_skin = matches!(run.figures, Figures::Skin(_));
     let temps: Vec<&Column> =
         curves.columns.iter().filter(|c| c.kind == ColumnKind::Temperature).collect();
     let is_behind = |c: &Column| is_skin && c.label.contains("basal");
     let mut upper = LinePanel::new(Axis::new("temperature [°C]"));
-    upper.title =
-        format!("In the layup, {} behind it", if is_skin { "skin" } else { "copper disc" });
+    upper.title = match (one.place, outcome.lies.over_cell()) {
+        (Some(place), _) => format!("In the layup at {place}, skin behind it"),
+        (None, Some(_)) => "In the layup, means over a cell, one copper disc behind it".to_owned(),
+        (None, None) => {
+            format!("In the layup, {} behind it", if is_skin { "skin" } else { "copper disc" })
+        }
+    };
     let in_layup: Vec<&Column> = temps.iter().copied().filter(|c| !is_behind(c)).collect();
     upper.series =
         chosen(&in_layup).into_iter().map(|column| series(curves, column, celsius)).collect();

@@ -9,6 +9,7 @@ use crate::garment::exposure::ColdFlame;
 use crate::garment::fault::{Faults, Unknown};
 use crate::report::csv::CurvesError;
 use crate::report::write::WriteError;
+use crate::study::answer::AnswerError;
 use crate::study::odds::work::OddsError;
 use crate::study::quilt::QuiltError;
 use crate::study::seek::checkpoint::CheckpointError;
@@ -79,6 +80,15 @@ impl fmt::Display for BadOption {
     }
 }
 
+impl From<AnswerError> for CliError {
+    fn from(error: AnswerError) -> CliError {
+        match error {
+            AnswerError::Bench(error) => CliError::Bench(error),
+            AnswerError::Quilt(error) => CliError::Quilt(error),
+        }
+    }
+}
+
 impl fmt::Display for CliError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
@@ -122,6 +132,7 @@ impl fmt::Display for CliError {
                 writeln!(f, "  expected: --behind skin or --behind both with them")?;
                 write!(f, "  mend: leave --behind out")
             }
+            CliError::Odds(OddsError::Answer(AnswerError::Quilt(error))) => write!(f, "{error}"),
             CliError::Odds(error) => {
                 let (expected, mend) = match error {
                     OddsError::TooDense(_) => (
@@ -129,7 +140,7 @@ impl fmt::Display for CliError {
                          density of its fibre",
                         "narrow the tolerances of its areal density and thickness",
                     ),
-                    OddsError::Bench(_) => (
+                    OddsError::Answer(_) => (
                         "layups and exposures that the solver can follow",
                         "look for a value or a tolerance far from the usual in the layup",
                     ),

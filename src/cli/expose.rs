@@ -3,11 +3,12 @@
 use std::path::{Path, PathBuf};
 
 use super::error::CliError;
+use super::flat::FlatArg;
 use super::shelf::shelf_layup;
 use super::{arguments, output};
 use crate::bench::effects::{Effect, Without};
 use crate::bench::outcome::Outcome;
-use crate::bench::{Behind, Follow, Question, expose};
+use crate::bench::{Behind, Follow, Question};
 use crate::chart::{Which, exposure_chart};
 use crate::garment::exposure::Exposure;
 use crate::garment::known::{Known, Provenance};
@@ -21,6 +22,7 @@ use crate::report::studies::Studies;
 use crate::report::verdict::{self, Verdict};
 use crate::report::write::Destination;
 use crate::report::{csv, json, text};
+use crate::study::answer::{answer, as_computed};
 use crate::study::sensitivity::{Case, Row, sensitivities};
 use crate::study::worth::{Worth, worths};
 
@@ -62,6 +64,8 @@ pub struct Args {
     #[arg(long = "error", value_name = "PERCENT", default_value = "0.5",
           value_parser = arguments::error_goal)]
     error_goal: f64,
+    #[command(flatten)]
+    flat: FlatArg,
     /// Print JSON instead of text
     #[arg(long)]
     json: bool,
@@ -210,7 +214,7 @@ fn compute(args: &Args, resolved: &Resolved) -> Result<Outcome, CliError> {
     let mut exposure = resolved.exposure.clone();
     exposure.duration = args.duration.or(exposure.duration);
     exposure.t_end = args.until.unwrap_or(exposure.t_end);
-    expose(&resolved.layup, &exposure, &question(args, resolved)).map_err(CliError::Bench)
+    Ok(answer(&resolved.layup, &exposure, &question(args, resolved), args.flat.quilts())?)
 }
 
 fn question<'a>(args: &Args, resolved: &Resolved<'a>) -> Question<'a> {
@@ -226,13 +230,15 @@ fn question<'a>(args: &Args, resolved: &Resolved<'a>) -> Question<'a> {
 /// The exposure again without each effect that was named.
 fn effects(args: &Args, resolved: &Resolved, outcome: &Outcome) -> Result<Vec<Worth>, CliError> {
     let question = question(args, resolved);
-    worths(&outcome.layup, &outcome.exposure, &question, &args.without).map_err(CliError::Bench)
+    let lies = (&outcome.layup, args.flat.quilts());
+    Ok(worths(lies, &outcome.exposure, &question, &args.without)?)
 }
 
 /// What each property of the layup, as pressed, and of the exposure moves.
 fn sensitivity(args: &Args, resolved: &Resolved, outcome: &Outcome) -> Result<Vec<Row>, CliError> {
+    let layup = as_computed(&outcome.layup, args.flat.quilts());
     let case = Case {
-        layup: &outcome.layup,
+        layup: &layup,
         exposure: &outcome.exposure,
         disc: !matches!(args.behind, BehindWord::Skin),
         skin: (!matches!(args.behind, BehindWord::Disc)).then_some(resolved.skin),

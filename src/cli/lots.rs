@@ -6,6 +6,7 @@ use super::arguments;
 use super::asked::{TermArgs, ViewArgs, Views};
 use super::error::{BadOption, CliError};
 use super::expose::{exposure, layup, skin};
+use super::flat::FlatArg;
 use crate::bench::figure::shown;
 use crate::chart::lots::{LotsChart, LotsPanel};
 use crate::chart::{ChartError, Heading, lots_chart};
@@ -13,10 +14,13 @@ use crate::garment::lots::{Roll, read_lots};
 use crate::garment::shelf::Shelf;
 use crate::garment::target::Figure;
 use crate::report::json::lots::lots_json;
+use crate::report::lies;
 use crate::report::lots::{LotsOf, lots_csv, lots_text, plies_words};
+use crate::study::answer::stack;
 use crate::study::figure::Ask;
 use crate::study::lots::{Group, Rule, lots};
 use crate::study::odds::work::OddsError;
+use crate::study::quilt::N_POINTS;
 
 /// Panels that a chart holds.
 const PANELS_MOST: usize = 6;
@@ -43,6 +47,8 @@ pub struct Args {
     /// Hold a roll that lies further below the reference than this
     #[arg(long, value_name = "PERCENT", default_value = "3", value_parser = arguments::band)]
     hold_below: f64,
+    #[command(flatten)]
+    flat: FlatArg,
     #[command(flatten)]
     terms: TermArgs,
     #[command(flatten)]
@@ -73,12 +79,14 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     let exposure = args.terms.changed(&exposure);
     let opened = args.views.try_out()?;
     let figure = target.map_or(Figure::Rise24, |target| target.figure);
-    let ask = Ask { figure, nominal: &exposure, skin, error_goal: args.terms.error_goal };
+    let (error_goal, quilts) = (args.terms.error_goal, args.flat.quilts());
+    let ask = Ask { figure, nominal: &exposure, skin, error_goal, quilts, n_points: N_POINTS };
     let at_least = target.map(|target| target.at_least);
     let rule = Rule { at_least, drop_most: args.hold_below };
     let rated = lots(&layup, &rolls, args.reference.as_deref(), &ask, rule)
-        .map_err(|error| CliError::Odds(OddsError::Bench(error)))?;
-    let of = LotsOf { layup: &layup, exposure: &exposure, figure, target, lots: &rated };
+        .map_err(|error| CliError::Odds(OddsError::Answer(error)))?;
+    let stack = stack(&layup, quilts);
+    let of = LotsOf { layup: &layup, stack, exposure: &exposure, figure, target, lots: &rated };
     args.views.deliver(
         opened,
         &Views {
@@ -127,7 +135,7 @@ fn chart(of: &LotsOf<'_>) -> Result<String, ChartError> {
     };
     lots_chart(&LotsChart {
         heading: Heading {
-            title: format!("{}: delivered rolls", of.layup.name),
+            title: format!("{}{}: delivered rolls", of.layup.name, lies::after_name(of.stack)),
             subtitle: format!("{} {}", of.sentence(), of.rule()),
             source: format!("measured mass and thickness, exposure {}", of.exposure.name),
             summary: of.sentence(),

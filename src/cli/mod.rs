@@ -13,6 +13,7 @@ mod completions;
 mod expose;
 mod fit;
 mod fit_names;
+mod flat;
 mod gap;
 mod lots;
 mod man;

@@ -11,6 +11,7 @@ use super::arguments;
 use super::asked::{TermArgs, ViewArgs, Views};
 use super::error::{BadOption, CliError};
 use super::expose::{layup, skin};
+use super::flat::FlatArg;
 use crate::chart::odds::{OddsChart, SwingBar};
 use crate::chart::{ChartError, Heading, odds_chart};
 use crate::garment::exposure::Exposure;
@@ -19,9 +20,11 @@ use crate::garment::shelf::Shelf;
 use crate::garment::skin::Skin;
 use crate::garment::target::Target;
 use crate::report::json::odds::odds_json;
+use crate::report::lies;
 use crate::report::number::{fixed, short};
 use crate::report::odds::{OddsOf, input_in_full, odds_csv, odds_text};
 use crate::report::write::Destination;
+use crate::study::answer::{as_computed, stack};
 use crate::study::band::MODEL_BAND;
 use crate::study::figure::Ask;
 use crate::study::odds::checkpoint::{ResumeError, resume, to_text};
@@ -30,6 +33,9 @@ use crate::study::odds::inputs::{Bands, Inputs};
 use crate::study::odds::result::{Judged, odds};
 use crate::study::odds::work::{N_BLOCKS, Plan, Work};
 
+/// Points over a quilted layup's cell for each draw: with the stitch line they fill four of the solver's
+/// lanes. What they are off by is told.
+const N_POINTS_DRAWN: usize = 3;
 /// Inputs that the chart shows.
 const BARS_MOST: usize = 14;
 
@@ -73,6 +79,8 @@ pub struct Args {
     #[arg(long, value_name = "N", hide = true)]
     stop_after: Option<usize>,
     #[command(flatten)]
+    flat: FlatArg,
+    #[command(flatten)]
     terms: TermArgs,
     #[command(flatten)]
     views: ViewArgs,
@@ -108,6 +116,7 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     };
     let of = OddsOf {
         layup: &resolved.layup,
+        stack: stack(&resolved.layup, args.flat.quilts()),
         exposure: &resolved.exposure,
         target: resolved.target,
         odds: &odds,
@@ -158,12 +167,15 @@ fn begin<'a>(args: &Args, resolved: &'a Resolved) -> Result<Work<'a>, CliError> 
         flux: args.flux_tolerance.unwrap_or(defaults::FLUX),
         model: args.model_band.unwrap_or(MODEL_BAND),
     };
-    let inputs = Inputs::of(&resolved.layup, &resolved.exposure, bands);
+    let computed = as_computed(&resolved.layup, args.flat.quilts());
+    let inputs = Inputs::of(&computed, &resolved.exposure, bands);
     let ask = Ask {
         figure: resolved.target.figure,
         nominal: &resolved.exposure,
         skin: resolved.skin,
         error_goal: args.terms.error_goal,
+        quilts: args.flat.quilts(),
+        n_points: N_POINTS_DRAWN,
     };
     let plan =
         Plan { n_sets: args.sets, n_specimens: args.specimens, n_rows: args.rows, seed: args.seed };
@@ -250,7 +262,12 @@ fn chart(of: &OddsOf<'_>) -> Result<String, ChartError> {
     let partial = if odds.whole { "" } else { " Partial result." };
     odds_chart(&OddsChart {
         heading: Heading {
-            title: format!("{} against {}", of.layup.name, of.target.name),
+            title: format!(
+                "{}{} against {}",
+                of.layup.name,
+                lies::after_name(of.stack),
+                of.target.name
+            ),
             subtitle: format!(
                 "{} Intervals: 95 %, from {} sets drawn. Model's own band ±{} %.{partial}",
                 of.sentence(),

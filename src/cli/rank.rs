@@ -6,6 +6,7 @@ use super::arguments;
 use super::asked::{TermArgs, ViewArgs, Views};
 use super::error::{BadOption, CliError};
 use super::expose::{exposure, layup, skin};
+use super::flat::FlatArg;
 use crate::bench::figure::{figure_name, shown};
 use crate::chart::rank::{MOST, RankChart, RankedBar};
 use crate::chart::{ChartError, Heading, rank_chart};
@@ -14,6 +15,7 @@ use crate::garment::layup::Layup;
 use crate::garment::shelf::Shelf;
 use crate::garment::target::{Figure, Target};
 use crate::report::json::rank::rank_json;
+use crate::report::lies;
 use crate::report::rank::{By, Ranking, Versus, rank_csv, rank_curves_csv, rank_text, ranking};
 use crate::report::write::Destination;
 use crate::study::rank::side_by_side;
@@ -39,6 +41,8 @@ pub struct Args {
     /// Write the disc's rise over time of each layup to this file
     #[arg(long, value_name = "FILE.csv", value_parser = arguments::curves_file)]
     curves: Option<PathBuf>,
+    #[command(flatten)]
+    flat: FlatArg,
     #[command(flatten)]
     terms: TermArgs,
     #[command(flatten)]
@@ -110,8 +114,8 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     let curves = curves.map_err(CliError::Write)?;
     let changed: Vec<Exposure> =
         resolved.exposures.iter().map(|exposure| args.terms.changed(exposure)).collect();
-    let lists = side_by_side(&resolved.layups, &changed, skin, args.terms.error_goal)
-        .map_err(CliError::Bench)?;
+    let asked = (skin, args.flat.quilts());
+    let lists = side_by_side(&resolved.layups, &changed, asked, args.terms.error_goal)?;
     let versus = match args.versus {
         VersusWord::First => Versus::First,
         VersusWord::Best => Versus::Best,
@@ -191,7 +195,11 @@ pub(super) fn chart(rankings: &[Ranking<'_>], targets: &[&Target]) -> Result<Str
         By::Thickness => "thinnest first".to_string(),
     };
     let bars = ranking.placed.iter().map(|placed| RankedBar {
-        name: placed.outcome.layup.name.clone(),
+        name: format!(
+            "{}{}",
+            placed.outcome.layup.name,
+            lies::after_name(placed.outcome.lies.stack())
+        ),
         figure: placed.valued().map(|v| (scale * v.value, scale * v.error)),
     });
     let thresholds = targets

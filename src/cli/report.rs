@@ -7,11 +7,12 @@ use sha2::{Digest, Sha256};
 
 use super::error::{BadOption, CliError};
 use super::expose::{exposure, layup, means_file, skin};
+use super::flat::FlatArg;
 use super::report_seek::{self, Sought};
 use super::suit::suit;
 use super::{arguments, rank as rank_command, suit as suit_command};
 use crate::bench::effects::Without;
-use crate::bench::{Behind, Follow, Question, expose};
+use crate::bench::{Behind, Follow, Question};
 use crate::chart::rank::MOST;
 use crate::chart::{Which, exposure_chart};
 use crate::garment::exposure::Exposure;
@@ -34,9 +35,10 @@ use crate::report::suit::judge::judge;
 use crate::report::suit::words;
 use crate::report::verdict;
 use crate::report::write::Destination;
+use crate::study::answer::{Quilts, answer};
 use crate::study::rank::side_by_side;
 use crate::study::seek::checkpoint::is_checkpoint;
-use crate::study::suit::{Quilts, expose_suit};
+use crate::study::suit::expose_suit;
 
 /// Arguments of `report`.
 #[derive(Debug, clap::Args)]
@@ -69,9 +71,8 @@ pub struct Args {
     #[arg(long = "error", value_name = "PERCENT", default_value = "0.5",
           value_parser = arguments::error_goal)]
     error_goal: f64,
-    /// Leave the quilting of a suit's panels out: expose their flat stacks
-    #[arg(long)]
-    flat: bool,
+    #[command(flatten)]
+    flat: FlatArg,
     /// Put this date on the report; none is put by itself
     #[arg(long, value_name = "TEXT")]
     date: Option<String>,
@@ -238,9 +239,7 @@ fn document(
             report_seek::document(sought, args.error_goal, skin, &sources, again)
         }
         Subject::Suit(suit) => {
-            let quilts = if args.flat { Quilts::LeftOut } else { Quilts::Computed };
-            let study = expose_suit(suit, 1.0, (skin, quilts), args.error_goal);
-            let study = study.map_err(suit_command::failed)?;
+            let study = expose_suit(suit, 1.0, (skin, args.flat.quilts()), args.error_goal)?;
             let judged = judge(&study);
             let svg = suit_command::chart(&judged).map_err(CliError::Chart)?;
             let drawing = Drawing { svg, words: words::weakest(&judged) };
@@ -250,8 +249,8 @@ fn document(
             [one] => one_layup(args, one, exposure, targets, skin, &sources, again),
             many => {
                 let exposures = std::slice::from_ref(&**exposure);
-                let lists = side_by_side(many, exposures, skin, args.error_goal);
-                let lists = lists.map_err(CliError::Bench)?;
+                let asked = (skin, args.flat.quilts());
+                let lists = side_by_side(many, exposures, asked, args.error_goal)?;
                 let outcomes = lists.first().map_or(&[][..], Vec::as_slice);
                 let by = By::Figure(Figure::Rise24);
                 let ranked = ranking(outcomes, by, Versus::First, exposure);
@@ -281,7 +280,7 @@ fn one_layup(
         follow: Follow::UntilKnown,
         without: Without::default(),
     };
-    let outcome = expose(layup, exposure, &question).map_err(CliError::Bench)?;
+    let outcome = answer(layup, exposure, &question, args.flat.quilts())?;
     let verdicts: Vec<_> =
         targets.iter().map(|target| (*target, verdict::call(&outcome, target, exposure))).collect();
     let svg = exposure_chart(&outcome, Which::Both).map_err(CliError::Chart)?;
@@ -338,7 +337,7 @@ fn command(args: &Args, dirs: &[PathBuf]) -> String {
     if args.error_goal != 0.005 {
         option("error", Some((100.0 * args.error_goal).to_string()));
     }
-    if args.flat {
+    if args.flat.quilts() == Quilts::LeftOut {
         words.push("--flat".to_string());
     }
     let mut option = |name: &str, value: Option<String>| {

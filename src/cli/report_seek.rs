@@ -8,9 +8,8 @@ use super::seek::{progress, space};
 use super::seek_out;
 use crate::bench::effects::Without;
 use crate::bench::outcome::Outcome;
-use crate::bench::{Behind, Follow, Question, expose};
+use crate::bench::{Behind, Follow, Question};
 use crate::garment::inputs::{self, InputText};
-use crate::garment::layup::Layup;
 use crate::garment::read_brief::{BriefFile, read_brief};
 use crate::garment::shelf::Shelf;
 use crate::garment::skin::Skin;
@@ -18,6 +17,7 @@ use crate::garment::source::Source;
 use crate::report::document::seek::seek_document;
 use crate::report::document::shared::Again;
 use crate::report::document::{Document, Drawing};
+use crate::study::answer::{Quilts, answer};
 use crate::study::seek::checkpoint::is_checkpoint;
 use crate::study::seek::finding::Finding;
 use crate::study::seek::part::Part;
@@ -97,7 +97,7 @@ pub fn document(
     Ok(seek_document(&finding, Drawing { svg, words }, &exposed, sources, again))
 }
 
-/// The flat layups of the shortlist under each exposure, each with its number.
+/// The layups of the shortlist under each exposure, each with its number.
 fn exposed(finding: &Finding<'_>, skin: &Skin) -> Result<Vec<(usize, Outcome)>, CliError> {
     let (behind, follow, without) = (Behind::Disc, Follow::UntilKnown, Without::default());
     let question = Question { behind, skin, error_goal: finding.error_goal, follow, without };
@@ -108,12 +108,10 @@ fn exposed(finding: &Finding<'_>, skin: &Skin) -> Result<Vec<(usize, Outcome)>, 
         }
     }
     let layups = finding.shortlist.iter().map(|choice| choice.point.layup(finding.space));
-    let flat: Vec<(usize, Layup)> =
-        layups.enumerate().filter(|(_, layup)| layup.quilting.is_none()).collect();
     let mut all = Vec::new();
-    for (i, layup) in &flat {
+    for (i, layup) in layups.enumerate() {
         for exposure in &exposures {
-            let outcome = expose(layup, exposure, &question).map_err(CliError::Bench)?;
+            let outcome = answer(&layup, exposure, &question, Quilts::Computed)?;
             all.push((i + 1, outcome));
         }
     }

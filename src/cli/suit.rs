@@ -6,6 +6,7 @@ use super::arguments;
 use super::asked::{ViewArgs, Views};
 use super::error::CliError;
 use super::expose::{means_file, skin};
+use super::flat::FlatArg;
 use super::shelf::shelf_suit;
 use crate::chart::suit::{SuitChart, SuitMark};
 use crate::chart::{ChartError, Heading, suit_chart};
@@ -19,7 +20,7 @@ use crate::report::suit::json::suit_json;
 use crate::report::suit::judge::{Judged, judge};
 use crate::report::suit::text::suit_text;
 use crate::report::suit::words;
-use crate::study::suit::{Quilts, SuitError, expose_suit};
+use crate::study::suit::expose_suit;
 
 /// Arguments of `suit`.
 #[derive(Debug, clap::Args)]
@@ -40,9 +41,8 @@ pub struct Args {
     #[arg(long = "error", value_name = "PERCENT", default_value = "0.5",
           value_parser = arguments::error_goal)]
     error_goal: f64,
-    /// Leave the quilting of panels out: expose their flat stacks, without loft and stitch lines
-    #[arg(long)]
-    flat: bool,
+    #[command(flatten)]
+    flat: FlatArg,
     #[command(flatten)]
     views: ViewArgs,
 }
@@ -60,8 +60,8 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
         Some((mass, height)) => suit.size_for(&wearer(mass, height)),
         None => args.size.unwrap_or(1.0),
     };
-    let quilts = if args.flat { Quilts::LeftOut } else { Quilts::Computed };
-    let study = expose_suit(&suit, size, (skin, quilts), args.error_goal).map_err(failed)?;
+    let quilts = args.flat.quilts();
+    let study = expose_suit(&suit, size, (skin, quilts), args.error_goal)?;
     let judged = judge(&study);
     args.views.deliver(
         opened,
@@ -72,14 +72,6 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
             chart: &|| chart(&judged),
         },
     )
-}
-
-/// What stopped a suit's exposure.
-pub(super) fn failed(error: SuitError) -> CliError {
-    match error {
-        SuitError::Bench(error) => CliError::Bench(error),
-        SuitError::Quilt(error) => CliError::Quilt(error),
-    }
 }
 
 fn wearer(mass: f64, height: f64) -> Body {

@@ -12,14 +12,14 @@ use crate::physics::units::celsius;
 
 /// The curves of all runs of an outcome as CSV text.
 ///
-/// Columns: `behind` (disc or skin), `time_s`, then every column of either run; a cell
+/// Columns: `behind` (disc or skin, and where skin stands behind a quilted layup, whose disc has the
+/// means over a cell), `time_s`, then every column of either run; a cell
 /// is empty where the run has no such column.
 /// Errors: a value that is not a finite number, or columns of unequal length.
 pub fn curves_csv(outcome: &Outcome) -> Result<String, CurvesError> {
-    let runs: Vec<(&str, &Curves)> = [("disc", &outcome.disc), ("skin", &outcome.skin)]
-        .into_iter()
-        .filter_map(|(behind, run)| run.as_ref().map(|run| (behind, &run.curves)))
-        .collect();
+    let all = outcome.runs();
+    let runs: Vec<(String, &Curves)> =
+        all.iter().map(|one| (one.label(), &one.run.curves)).collect();
     let mut headers: Vec<&str> = Vec::new();
     for column in runs.iter().flat_map(|(_, curves)| &curves.columns) {
         if !headers.contains(&column.header.as_str()) {
@@ -32,7 +32,7 @@ pub fn curves_csv(outcome: &Outcome) -> Result<String, CurvesError> {
     writer.write_record(head.chain([last.as_str()])).map_err(CurvesError::Csv)?;
     for (behind, curves) in &runs {
         for (i, t) in curves.t.iter().enumerate() {
-            let mut row = vec![(*behind).to_string(), cell(*t, i, "time_s")?];
+            let mut row = vec![behind.clone(), cell(*t, i, "time_s")?];
             for header in &headers {
                 row.push(match curves.columns.iter().find(|c| c.header == *header) {
                     Some(column) => cell(outside(column, i)?, i, header)?,

@@ -37,6 +37,7 @@ pub fn key(what: What) -> &'static str {
             OfPly::FaceVoid => "face_void_um",
         },
         What::Property(Property::Gap(_)) => "gap_mm",
+        What::Property(Property::Quilting(of)) => of.word(),
         What::Property(Property::Flux) => "flux_kW_m2",
         What::Property(Property::RadiantShare) => "radiant_share",
         What::Property(Property::FlameTemperature) => "flame_temperature_C",

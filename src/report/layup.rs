@@ -1,24 +1,27 @@
 //! The layup as it was read: what lies where, and how well each value is known.
 
+use crate::bench::lies::Stack;
 use crate::garment::fabric::Fabric;
 use crate::garment::known::Provenance;
-use crate::garment::layup::{Entry, Layup, Ply, PlyJoint, Quilting};
+use crate::garment::layup::{Entry, Layup, Ply, PlyJoint};
 use crate::physics::units::kelvin;
 use crate::report::number::{fixed, short, significant};
 use crate::report::table::{Align, Table, hanging, paragraph};
-use crate::report::words;
+use crate::report::{lies, words};
 
 /// Temperature at which a varying property is shown [°C].
 const SHOWN_AT: f64 = 25.0;
 
 /// The layup in text: a row per ply and gap, totals, and where the values come from.
-pub fn section(layup: &Layup) -> String {
+///
+/// - `stack`: how it lay when figures were computed
+pub fn section(layup: &Layup, stack: Stack<'_>) -> String {
     let mut out = String::new();
     if !layup.note.is_empty() {
         out.push_str(&paragraph(&layup.note, 2));
     }
-    if let Some(quilting) = &layup.quilting {
-        out.push_str(&paragraph(&quilting_words(quilting), 2));
+    if let Some(quilted) = lies::sentence(layup, stack) {
+        out.push_str(&paragraph(&quilted, 2));
     }
     if let Some(pressure) = &layup.pressure {
         let text = format!(
@@ -65,21 +68,6 @@ fn voids_on_top(layup: &Layup) -> String {
     }
     let voids: Vec<&str> = voids.iter().map(String::as_str).collect();
     format!("; the voids of their faces add {} µm", words::list(&voids))
-}
-
-/// The quilting as read, and that the flat stack alone is exposed.
-pub fn quilting_words(quilting: &Quilting) -> String {
-    format!(
-        "Quilted: {}, pitch {} mm, stitch lines {} mm wide, {} mm of loft, pressed to {} mm at a \
-         stitch line ({}). Quilting is read but not computed here: the flat stack below is exposed, \
-         without loft and stitch lines.",
-        quilting.pattern.word(),
-        short(1e3 * quilting.pitch.value, 2),
-        short(1e3 * quilting.stitch_width.value, 2),
-        short(1e3 * quilting.loft.value, 2),
-        short(1e3 * quilting.pressed.value, 2),
-        quilting.pitch.provenance
-    )
 }
 
 /// What lies between faces that touch, in the order of the plies; empty when gaps part all.

@@ -11,7 +11,8 @@ use crate::report::words::when_short;
 /// The plies' limits in text, over all runs of the outcome.
 pub fn section(outcome: &Outcome) -> String {
     let runs = [("disc", outcome.disc.as_ref()), ("skin", outcome.skin.as_ref())];
-    section_of("", runs.map(|(behind, run)| (behind, run.map(|run| run.plies.as_slice()))))
+    let corner = outcome.lies.over_cell().map_or("", |_| "on its worst path");
+    section_of(corner, runs.map(|(behind, run)| (behind, run.map(|run| run.plies.as_slice()))))
 }
 
 /// The same from the plies' fates in each run; none where it was not asked for.

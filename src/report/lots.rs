@@ -1,18 +1,19 @@
 //! Delivered rolls with their figures, in text and CSV.
 
 use crate::bench::figure::{Found, figure_name, filed, shown};
+use crate::bench::lies::Stack;
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
 use crate::garment::target::{Figure, Target};
 use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
-use crate::report::exposure;
 use crate::report::figures::in_words;
 use crate::report::number::{fixed, short};
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{heading, notice};
 use crate::report::verdict::threshold;
 use crate::report::words::{count, list};
+use crate::report::{exposure, lies};
 use crate::study::lots::{Group, Hold, LIMIT_FACTOR, Lots, N_SETTLED, Rated};
 
 /// What the rolls are of.
@@ -20,6 +21,8 @@ use crate::study::lots::{Group, Hold, LIMIT_FACTOR, Lots, N_SETTLED, Rated};
 pub struct LotsOf<'a> {
     /// The layup.
     pub layup: &'a Layup,
+    /// How it lay.
+    pub stack: Stack<'a>,
     /// The exposure.
     pub exposure: &'a Exposure,
     /// The figure.
@@ -127,7 +130,9 @@ pub fn hold_words(rated: &Rated) -> String {
 
 /// Everything in text, within 80 columns.
 pub fn lots_text(of: &LotsOf<'_>) -> String {
-    let mut out = heading(&format!("Lots: {}", of.layup.name));
+    let mut out = lies::first_line([of.stack]);
+    out.push_str(&heading(&format!("Lots: {}", of.layup.name)));
+    out.push_str(&lies::paragraph_on(of.stack));
     out.push_str(&paragraph(&exposure::sentence(of.exposure), 2));
     let nominal = in_words(&of.lots.nominal, of.figure);
     let mut known = format!("{} of the layup as it stands: {nominal}", of.name());
@@ -216,8 +221,10 @@ fn remark(of: &LotsOf<'_>) -> String {
                    model leaves out is mostly common to them. A roll that is not held is not \
                    thereby shown to be good."
         .to_string();
-    if of.layup.quilting.is_some() {
-        out.push_str(" The flat stack is computed, without its stitch lines.");
+    if let Stack::Quilted(_) = of.stack {
+        out.push_str(
+            " Stitch lines press a thicker roll's plies to the same share of their thickness.",
+        );
     }
     out
 }

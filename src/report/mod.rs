@@ -11,6 +11,7 @@ pub mod exposure;
 pub mod figures;
 pub mod heat;
 pub mod layup;
+pub mod lies;
 pub mod limits;
 pub mod sensitivity;
 pub mod studies;

@@ -1,18 +1,18 @@
 //! The spread of a figure and the odds of a target, in text and CSV.
 
 use crate::bench::figure::{Figured, figure_name, filed, shown};
+use crate::bench::lies::Stack;
 use crate::garment::exposure::Exposure;
 use crate::garment::known::Provenance;
 use crate::garment::layup::Layup;
 use crate::garment::target::Target;
 use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
-use crate::report::exposure;
-use crate::report::number::{fixed, short};
-use crate::report::sensitivity;
+use crate::report::number::{fixed, short, significant};
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{heading, notice};
 use crate::report::verdict::threshold;
+use crate::report::{exposure, lies, sensitivity};
 use crate::study::odds::indices::{Estimate, Index};
 use crate::study::odds::inputs::{Input, Origin, Which};
 use crate::study::odds::result::{Contribution, Judged, Odds, View};
@@ -27,6 +27,8 @@ const SHARE_SHOWN: f64 = 0.005;
 pub struct OddsOf<'a> {
     /// The layup.
     pub layup: &'a Layup,
+    /// How it lay.
+    pub stack: Stack<'a>,
     /// The exposure.
     pub exposure: &'a Exposure,
     /// The target.
@@ -110,7 +112,9 @@ pub fn origin_word(input: &Input) -> &'static str {
 
 /// Everything in text, within 80 columns.
 pub fn odds_text(of: &OddsOf<'_>) -> String {
-    let mut out = heading(&format!("Odds: {} against {}", of.layup.name, of.target.name));
+    let mut out = lies::first_line([of.stack]);
+    out.push_str(&heading(&format!("Odds: {} against {}", of.layup.name, of.target.name)));
+    out.push_str(&lies::paragraph_on(of.stack));
     out.push_str(&paragraph(&exposure::sentence(of.exposure), 2));
     out.push_str(&paragraph(&asked(of), 2));
     out.push_str(&paragraph(&drawn(of), 2));
@@ -213,8 +217,25 @@ fn remark(of: &OddsOf<'_>) -> String {
             of.odds.n_open
         ));
     }
-    if of.layup.quilting.is_some() {
-        out.push_str(" The flat stack is drawn, without its stitch lines.");
+    if let Stack::Quilted(_) = of.stack {
+        out.push_str(&cell_words(of));
+    }
+    out
+}
+
+/// What is drawn of a quilting, and what few points over its cell cost.
+fn cell_words(of: &OddsOf<'_>) -> String {
+    let (unit, scale) = of.unit();
+    let mut out =
+        " Loft is drawn like a gap, pitch and width of stitch lines are held, and stitch lines \
+         press the plies to the same share of their thickness."
+            .to_string();
+    if let Some(off) = of.odds.fewer_points {
+        let off = significant((scale * off).abs(), 1);
+        out.push_str(&format!(
+            " Each draw has {} points over the cell, which is {off} {unit} off at the values.",
+            of.odds.n_points
+        ));
     }
     out
 }

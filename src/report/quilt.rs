@@ -1,10 +1,12 @@
 //! A quilting in text and as CSV: what the bench averages and where skin burns first.
 
 use crate::bench::figure::{figure_name, t_valid};
+use crate::bench::lies::Stack;
 use crate::bench::outcome::{DiscFigures, Figures, When};
-use crate::garment::layup::{Layup, Pattern, Quilting};
+use crate::garment::layup::{Layup, Pattern};
 use crate::garment::target::{Figure, Target};
 use crate::report::figures::BEYOND_MARK;
+use crate::report::lies::quilting_words;
 use crate::report::number::{fixed, short, significant, with_error};
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{heading, notice, section};
@@ -21,7 +23,7 @@ this rests on geometry and conduction alone.";
 pub fn quilt_text(quilted: &Quilted, verdicts: &[(&Target, Verdict)]) -> String {
     let mut out = heading(&format!("Layup: {}", quilted.layup.name));
     let bare = Layup { quilting: None, ..quilted.layup.clone() };
-    out.push_str(&layup::section(&bare));
+    out.push_str(&layup::section(&bare, Stack::Flat));
     section(&mut out, "Quilting", &quilting_section(quilted));
     let name = &quilted.exposure.name;
     let method = match quilted.exposure.method.as_str() {
@@ -64,19 +66,6 @@ pub fn quilt_text(quilted: &Quilted, verdicts: &[(&Target, Verdict)]) -> String 
     out.push('\n');
     out.push_str(&notice());
     out
-}
-
-/// Pattern, pitch, widths and the air in between, in words.
-pub fn quilting_words(quilting: &Quilting) -> String {
-    let mm = |m: f64| short(1e3 * m, 2);
-    format!(
-        "{}, pitch {} mm, stitch lines {} mm wide pressed to {} mm, {} mm of loft at the centre",
-        quilting.pattern.word(),
-        mm(quilting.pitch.value),
-        mm(quilting.stitch_width.value),
-        mm(quilting.pressed.value),
-        mm(quilting.loft.value)
-    )
 }
 
 fn quilting_section(quilted: &Quilted) -> String {

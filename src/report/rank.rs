@@ -1,17 +1,20 @@
 //! Layups side by side: order, table and CSV.
 
 use crate::bench::figure::{Found, figure_name, filed, of_outcome, shown};
-use crate::bench::outcome::{ColumnKind, Outcome, Valued};
+use crate::bench::lies::Stack;
+use crate::bench::outcome::{ColumnKind, Outcome, Valued, When};
 use crate::garment::exposure::Exposure;
 use crate::garment::target::{Figure, Target};
 use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
 use crate::report::exposure;
 use crate::report::figures::{BEYOND_MARK, cell};
+use crate::report::lies;
 use crate::report::number::fixed;
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{heading, notice};
 use crate::report::verdict::{self, Verdict};
+use crate::report::words::when_with_error;
 
 /// What a ranking is ordered by.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -124,7 +127,8 @@ pub fn ranking<'a>(
 
 /// The rankings of one or more exposures in text.
 pub fn rank_text(rankings: &[Ranking<'_>], targets: &[&Target]) -> String {
-    let mut out = String::new();
+    let all = rankings.iter().flat_map(|ranking| &ranking.placed);
+    let mut out = lies::first_line(all.map(|placed| placed.outcome.lies.stack()));
     for ranking in rankings {
         let Some(first) = ranking.placed.first() else { continue };
         let exposure = &first.outcome.exposure;
@@ -133,6 +137,7 @@ pub fn rank_text(rankings: &[Ranking<'_>], targets: &[&Target]) -> String {
         out.push_str(&paragraph(&order_words(ranking), 2));
         out.push('\n');
         out.push_str(&table(ranking));
+        places_of_skin(ranking).iter().for_each(|line| out.push_str(&paragraph(line, 2)));
         out.push_str(&paragraph(&remark(ranking), 2));
         if !targets.is_empty() {
             out.push('\n');
@@ -190,7 +195,7 @@ fn table(ranking: &Ranking<'_>) -> String {
             if placed.is_base { "base".to_string() } else { sign(fixed(1e3 * placed.added, 0)) };
         table.row([
             (i + 1).to_string(),
-            layup.name.clone(),
+            format!("{}{}", layup.name, lies::after_name(placed.outcome.lies.stack())),
             value,
             mark.to_string(),
             fixed(1e3 * layup.areal_density(), 0),
@@ -201,6 +206,27 @@ fn table(ranking: &Ranking<'_>) -> String {
         ]);
     }
     table.render()
+}
+
+/// What skin suffers at both places of each quilted layup, and why a quilted one lies flat.
+pub fn places_of_skin(ranking: &Ranking<'_>) -> Vec<String> {
+    let line = |placed: &Placed<'_>| {
+        let (name, own) = (&placed.outcome.layup.name, &placed.outcome.lies);
+        if let Some(why) = lies::why_flat(own.stack()) {
+            return Some(format!("{name}: {why}."));
+        }
+        let quilted = lies::beside(Stack::Quilted(&own.over_cell()?.quilting));
+        let seconds = |when: When| {
+            let s = if matches!(when, When::At { .. }) { " s" } else { "" };
+            format!("{}{s}", when_with_error(&when))
+        };
+        let [stitch, centre] = placed.outcome.second_degrees()?.map(seconds);
+        Some(format!(
+            "{name}: {quilted}, one disc behind a whole cell; second-degree burn of skin at a stitch \
+             line {stitch}, at a cell's centre {centre}."
+        ))
+    };
+    ranking.placed.iter().filter_map(line).collect()
 }
 
 /// What ± and † mean, and which neighbours are too close to be told apart.
@@ -285,7 +311,7 @@ pub fn rank_csv(rankings: &[Ranking<'_>], targets: &[&Target]) -> Result<String,
     let figure = rankings.first().map_or(Figure::Rise24, |ranking| ranking.by.figure());
     let (unit, scale) = (filed(figure).key, filed(figure).per_si);
     let mut headers: Vec<String> =
-        ["exposure", "place", "layup", "figure"].map(String::from).to_vec();
+        ["exposure", "place", "layup", "computed", "figure"].map(String::from).to_vec();
     headers.extend(["value", "error", "more"].map(|word| format!("{word}_{unit}")));
     headers.extend(
         ["areal_density_g_m2", "more_g_m2", "thickness_mm", "beyond_limit"].map(String::from),
@@ -299,6 +325,7 @@ pub fn rank_csv(rankings: &[Ranking<'_>], targets: &[&Target]) -> Result<String,
                 Cell::word(&placed.outcome.exposure.name),
                 Cell::Number((i + 1) as f64),
                 Cell::word(&layup.name),
+                Cell::word(lies::word(placed.outcome.lies.stack())),
                 Cell::word(figure_name(figure, &placed.outcome.exposure)),
             ];
             row.extend(

@@ -1,5 +1,6 @@
 //! A made-up outcome for the tests of the views; its numbers stand for nothing.
 
+use crate::bench::outcome::Lies;
 use crate::bench::outcome::{
     Column, ColumnKind, Curves, DiscFigures, Figures, HeatAccount, Numerics, Outcome, PartAccount,
     PlyFate, Run, SkinFigures, Valued, When,
@@ -21,7 +22,8 @@ pub fn outcome() -> Outcome {
         pressure: None,
         quilting: None,
     };
-    Outcome { layup, exposure: exposure(), disc: Some(disc_run()), skin: Some(skin_run()) }
+    let (disc, skin) = (Some(disc_run()), Some(skin_run()));
+    Outcome { layup, exposure: exposure(), lies: Lies::Flat, disc, skin }
 }
 
 /// A target of 12 s on HTI24 under the sample's exposure.

@@ -20,6 +20,7 @@ pub fn name(property: Property) -> String {
     match property {
         Property::Ply(j, of) => format!("{}, ply {}", of.word(), j + 1),
         Property::Gap(j) => format!("thickness, air gap {}", j + 1),
+        Property::Quilting(of) => of.word().to_string(),
         Property::Flux => "flux".to_string(),
         Property::RadiantShare => "radiant share".to_string(),
         Property::FlameTemperature => "flame temperature".to_string(),
@@ -40,7 +41,7 @@ pub fn outside(property: Property, value: f64) -> (f64, &'static str) {
             OfPly::Regain => (100.0 * value, "%"),
             OfPly::FaceVoid => (1e6 * value, "µm"),
         },
-        Property::Gap(_) => (1e3 * value, "mm"),
+        Property::Gap(_) | Property::Quilting(_) => (1e3 * value, "mm"),
         Property::Flux => (1e-3 * value, "kW/m²"),
         Property::RadiantShare => (value, ""),
         Property::FlameTemperature => (celsius(value), "°C"),

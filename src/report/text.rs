@@ -4,13 +4,13 @@ use anstyle::{Effects, Style};
 
 use crate::NOTICE;
 use crate::bench::figure::figure_name;
-use crate::bench::outcome::{Figures, Outcome, Run};
+use crate::bench::outcome::{Figures, Outcome, RunOf};
 use crate::garment::target::{Figure, Target};
 use crate::report::number::{short, significant};
 use crate::report::studies::Studies;
 use crate::report::table::paragraph;
 use crate::report::verdict::{self, Verdict};
-use crate::report::{exposure, figures, heat, layup, limits, sensitivity, worth};
+use crate::report::{exposure, figures, heat, layup, lies, limits, sensitivity, worth};
 use crate::study::worth::Times;
 
 /// A heading on a line of its own; bold, which the terminal's settings may take away.
@@ -30,29 +30,30 @@ pub fn exposure_text(
     verdicts: &[(&Target, Verdict)],
     studies: &Studies,
 ) -> String {
-    let mut out = heading(&format!("Layup: {}", outcome.layup.name));
-    out.push_str(&layup::section(&outcome.layup));
+    let stack = outcome.lies.stack();
+    let mut out = lies::first_line([stack]);
+    out.push_str(&heading(&format!("Layup: {}", outcome.layup.name)));
+    out.push_str(&layup::section(&outcome.layup, stack));
     let method = match outcome.exposure.method.as_str() {
         "" => String::new(),
         method => format!(" ({method})"),
     };
     let name = &outcome.exposure.name;
     section(&mut out, &format!("Exposure: {name}{method}"), &exposure::section(&outcome.exposure));
-    let runs = [("disc", outcome.disc.as_ref()), ("skin", outcome.skin.as_ref())];
-    let runs = || runs.iter().filter_map(|(behind, run)| run.map(|run| (*behind, run)));
-    for (_, run) in runs() {
-        figures_section(&mut out, outcome, run);
+    let runs = outcome.runs();
+    for one in &runs {
+        figures_section(&mut out, outcome, one);
     }
     if !verdicts.is_empty() {
         section(&mut out, "Against the targets", &verdict::section(&outcome.exposure, verdicts));
     }
     studies_sections(&mut out, outcome, studies);
     section(&mut out, "Limits of the plies", &limits::section(outcome));
-    for (behind, run) in runs() {
-        let title = format!("Where the heat went, {behind} behind");
-        section(&mut out, &title, &heat::section(&run.heat, behind));
+    for one in &runs {
+        let title = format!("Where the heat went, {}", one.words());
+        section(&mut out, &title, &heat::section(&one.run.heat, one.behind));
     }
-    section(&mut out, "How exact the numbers are", &numerics(runs()));
+    section(&mut out, "How exact the numbers are", &numerics(&runs));
     out.push('\n');
     out.push_str(&notice());
     out
@@ -76,32 +77,37 @@ fn studies_sections(out: &mut String, outcome: &Outcome, studies: &Studies) {
     }
 }
 
-fn figures_section(out: &mut String, outcome: &Outcome, run: &Run) {
-    match &run.figures {
+fn figures_section(out: &mut String, outcome: &Outcome, one: &RunOf) {
+    match &one.run.figures {
         Figures::Disc(disc) => {
-            let body = figures::disc_section(disc, &outcome.exposure, &run.plies);
+            let mut body = figures::disc_section(disc, &outcome.exposure, &one.run.plies);
+            if let Some(cell) = outcome.lies.over_cell() {
+                body.push_str(&paragraph(&lies::behind_the_cell(cell), 2));
+            }
             section(out, "Copper disc", &body);
         }
         Figures::Skin(skin) => {
-            let body = figures::skin_section(skin, run);
-            section(out, &format!("Skin: {}", skin.skin), &body);
+            let body = figures::skin_section(skin, one.run);
+            let at = one.place.map_or(String::new(), |place| format!(" at {place}"));
+            section(out, &format!("Skin{at}: {}", skin.skin), &body);
         }
     }
 }
 
 /// What the ± is, whether it was kept to, and the energy audit.
-fn numerics<'a>(runs: impl Iterator<Item = (&'a str, &'a Run)>) -> String {
+fn numerics(runs: &[RunOf]) -> String {
     let mut out = paragraph(
         "± is the numerical error alone. What the fabric data and the model leave out weighs more.",
         2,
     );
-    for (behind, run) in runs {
-        let n = &run.numerics;
+    for one in runs {
+        let n = &one.run.numerics;
         let kept = if n.goal_met { "kept to" } else { "NOT kept to" };
         out.push_str(&paragraph(
             &format!(
-                "{behind}: error goal {} % of each time {kept}; energy audit {} of the heat in; {} \
+                "{}: error goal {} % of each time {kept}; energy audit {} of the heat in; {} \
                  nodes, {} steps, {} rejected, {} Newton iterations.",
+                one.label(),
                 short(100.0 * n.error_goal, 3),
                 significant(n.audit, 2),
                 n.n_nodes,

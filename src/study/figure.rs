@@ -3,12 +3,17 @@
 use rayon::prelude::*;
 
 use crate::bench::expose::{Behind, BenchError, Question, expose};
-use crate::bench::figure::{DiscTimes, Found, of_outcome};
-use crate::bench::screen::{Screened, screen_each};
+use crate::bench::figure::{DiscTimes, Found, of_outcome, of_run};
+use crate::bench::screen::Screened;
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
 use crate::garment::skin::Skin;
 use crate::garment::target::Figure;
+use crate::study::answer::{AnswerError, Quilts, admit, as_computed, quilting};
+use crate::study::quilt::path::Place;
+use crate::study::quilt::record::skin_at;
+use crate::study::quilt::run::Case;
+use crate::study::quilt::screen::{AreaError, Points, screen_all};
 
 /// What is asked of every layup.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -21,30 +26,53 @@ pub struct Ask<'a> {
     pub skin: &'a Skin,
     /// Numerical error allowed, relative to each time [–], above 0.
     pub error_goal: f64,
+    /// Whether quilting is computed.
+    pub quilts: Quilts,
+    /// Points over the lofted part of a quilted layup's cell.
+    pub n_points: usize,
 }
 
 /// The figure of each case, in order; the same bits for any number of threads.
 ///
 /// Errors: the first case, in that order, that could not be computed.
-pub fn figures(cases: &[(Layup, Exposure)], ask: &Ask) -> Result<Vec<Found>, BenchError> {
+pub fn figures(cases: &[(Layup, Exposure)], ask: &Ask) -> Result<Vec<Found>, AnswerError> {
+    for (layup, _) in cases {
+        admit(layup, ask.quilts)?;
+    }
     if ask.figure == Figure::SecondDegree {
         let all: Vec<_> = cases.par_iter().map(|case| on_skin(case, ask)).collect();
         return all.into_iter().collect();
     }
+    let computed = |(layup, exposure)| (as_computed(layup, ask.quilts), exposure);
     let borrowed: Vec<(Layup, &Exposure)> =
-        cases.iter().map(|(layup, exposure)| (layup.clone(), exposure)).collect();
-    screen_each(borrowed, ask.error_goal)
+        cases.iter().map(|(layup, exposure)| computed((layup, exposure))).collect();
+    let points = Points { n: ask.n_points, area: AreaError::LeftOut };
+    screen_all(borrowed, ask.skin, ask.error_goal, points)
+        .into_iter()
         .zip(cases)
         .map(|(screened, (_, exposure))| {
-            let disc = |source| BenchError::Solver { behind: "disc", source };
+            let failed = |source| BenchError::Solver { behind: "disc", source };
+            let disc = |source| AnswerError::Bench(failed(source));
             Ok(of_disc(&screened.map_err(disc)?, exposure, ask))
         })
         .collect()
 }
 
-fn on_skin((layup, exposure): &(Layup, Exposure), ask: &Ask) -> Result<Found, BenchError> {
+/// Behind a quilted layup skin burns first at a stitch line.
+fn on_skin((layup, exposure): &(Layup, Exposure), ask: &Ask) -> Result<Found, AnswerError> {
     let question = Question::plain(Behind::Skin, ask.skin, ask.error_goal);
-    Ok(of_outcome(&expose(layup, exposure, &question)?, ask.figure))
+    let failed = |source| AnswerError::Bench(BenchError::Solver { behind: "skin", source });
+    let run = match quilting(layup, ask.quilts) {
+        Some(quilting) => {
+            let case = Case { layup, quilting, exposure, question: &question, patch: None };
+            skin_at(&case, Place::StitchLine).map_err(failed)?
+        }
+        None => {
+            let outcome = expose(layup, exposure, &question).map_err(AnswerError::Bench)?;
+            return Ok(of_outcome(&outcome, ask.figure));
+        }
+    };
+    Ok(of_run(&run, ask.figure, exposure))
 }
 
 /// The figure in what the disc read under `exposure`, looked for up to its end.

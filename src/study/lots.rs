@@ -3,13 +3,14 @@
 //! A roll takes the place of its plies with its measured mass and thickness, all else at its value.
 //! For each fabric the figures stand on an individuals chart in the order of delivery.
 
-use crate::bench::expose::BenchError;
 use crate::bench::figure::Found;
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::{Entry, Layup};
 use crate::garment::lots::Roll;
 use crate::garment::press::of_roll;
+use crate::study::answer::AnswerError;
 use crate::study::figure::{Ask, figures};
+use crate::study::quilt::lay::press_in_proportion;
 
 /// Distance of the limits from the centre, in mean moving ranges of two: 3/d2, d2 = 1.128.
 ///
@@ -99,9 +100,9 @@ pub struct Lots {
     pub groups: Vec<Group>,
 }
 
-/// The layup with a roll in place of its plies.
+/// The layup with a roll in place of its plies; stitch lines press them in proportion.
 pub fn with_roll(layup: &Layup, roll: &Roll) -> Layup {
-    let mut layup = layup.clone();
+    let (mut layup, before) = (layup.clone(), layup.plies_thickness());
     let plies = layup.stack.iter_mut().filter_map(|entry| match entry {
         Entry::Ply(ply) => Some(ply),
         Entry::Gap(_) => None,
@@ -109,6 +110,7 @@ pub fn with_roll(layup: &Layup, roll: &Roll) -> Layup {
     for (_, ply) in plies.enumerate().filter(|(j, _)| roll.plies.contains(j)) {
         ply.fabric = of_roll(&ply.fabric, roll.areal_density, roll.thickness);
     }
+    press_in_proportion(&mut layup, before);
     layup
 }
 
@@ -123,7 +125,7 @@ pub fn lots(
     reference: Option<&str>,
     ask: &Ask,
     rule: Rule,
-) -> Result<Lots, BenchError> {
+) -> Result<Lots, AnswerError> {
     let with_rolls = rolls.iter().map(|roll| with_roll(layup, roll));
     let cases: Vec<(Layup, Exposure)> = [layup.clone()]
         .into_iter()

@@ -2,6 +2,7 @@
 //!
 //! [`verify`] holds the program against what others computed, [`measured`] against what was measured.
 
+pub mod answer;
 pub mod band;
 pub mod bill;
 pub mod figure;

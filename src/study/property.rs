@@ -2,9 +2,11 @@
 
 use crate::garment::exposure::{Exposure, Flux};
 use crate::garment::fabric::Fabric;
-use crate::garment::layup::{Entry, Layup};
+use crate::garment::known::Known;
+use crate::garment::layup::{Entry, Layup, Quilting};
 use crate::physics::law::Law;
 use crate::physics::units::{celsius, kelvin};
+use crate::study::quilt::lay::press_in_proportion;
 
 /// Temperature about which the rise of a property turns [°C].
 const TEMP_REF_C: f64 = 25.0;
@@ -62,6 +64,44 @@ impl OfPly {
     }
 }
 
+/// A length of the quilting.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum OfQuilting {
+    /// Distance between neighbouring stitch lines.
+    Pitch,
+    /// Width over which a stitch line presses the plies.
+    StitchWidth,
+    /// Air between the plies at the middle of a cell.
+    Loft,
+    /// Thickness of the plies at a stitch line.
+    Pressed,
+}
+
+impl OfQuilting {
+    /// All of them.
+    pub const ALL: [OfQuilting; 4] =
+        [OfQuilting::Pitch, OfQuilting::StitchWidth, OfQuilting::Loft, OfQuilting::Pressed];
+
+    /// Its name in words.
+    pub fn word(self) -> &'static str {
+        match self {
+            OfQuilting::Pitch => "pitch of stitch lines",
+            OfQuilting::StitchWidth => "width of stitch lines",
+            OfQuilting::Loft => "loft",
+            OfQuilting::Pressed => "pressed thickness",
+        }
+    }
+
+    fn of(self, quilting: &mut Quilting) -> &mut Known {
+        match self {
+            OfQuilting::Pitch => &mut quilting.pitch,
+            OfQuilting::StitchWidth => &mut quilting.stitch_width,
+            OfQuilting::Loft => &mut quilting.loft,
+            OfQuilting::Pressed => &mut quilting.pressed,
+        }
+    }
+}
+
 /// Something that can be scaled.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Property {
@@ -69,6 +109,8 @@ pub enum Property {
     Ply(usize, OfPly),
     /// Thickness of gap `j`, 0 outermost.
     Gap(usize),
+    /// A length of the quilting.
+    Quilting(OfQuilting),
     /// Flux of the exposure.
     Flux,
     /// Radiant share of it.
@@ -79,7 +121,7 @@ pub enum Property {
     DiscHeatCapacity,
 }
 
-/// The properties that are not zero, in the order of the stack.
+/// The properties that are not zero, in the order of the stack; those of a quilting if the layup has one.
 pub fn properties(layup: &Layup, exposure: &Exposure) -> Vec<Property> {
     let of_plies = (0..layup.plies().count())
         .flat_map(|j| OfPly::ALL.into_iter().map(move |of| Property::Ply(j, of)));
@@ -90,7 +132,8 @@ pub fn properties(layup: &Layup, exposure: &Exposure) -> Vec<Property> {
         Property::FlameTemperature,
         Property::DiscHeatCapacity,
     ];
-    let all = of_plies.chain(of_gaps).chain(others);
+    let of_quilting = OfQuilting::ALL.map(Property::Quilting);
+    let all = of_plies.chain(of_gaps).chain(of_quilting).chain(others);
     // a purely radiant source has no gas, and the first gas would be another kind of exposure
     let of_gas = [Property::FlameTemperature, Property::RadiantShare];
     all.filter(|property| {
@@ -120,6 +163,9 @@ impl Property {
                 }
             }),
             Property::Gap(j) => layup.gaps().nth(j).map_or(0.0, |gap| gap.thickness.value),
+            Property::Quilting(of) => {
+                layup.quilting.clone().map_or(0.0, |mut quilting| of.of(&mut quilting).value)
+            }
             Property::Flux => match &exposure.flux {
                 Flux::Steady(flux) => *flux,
                 Flux::Series(points) => points.iter().map(|point| point.1).fold(0.0, f64::max),
@@ -139,14 +185,19 @@ impl Property {
         match self {
             Property::RadiantShare
             | Property::Ply(_, OfPly::Emissivity | OfPly::Transmissivity) => Some(1.0 / value),
+            Property::Quilting(OfQuilting::StitchWidth) => {
+                Some(Property::Quilting(OfQuilting::Pitch).value(layup, exposure) / value)
+            }
+            Property::Quilting(OfQuilting::Pressed) => Some(layup.plies_thickness() / value),
             _ => Some(f64::INFINITY),
         }
     }
 
-    /// Multiplies the property by `factor`.
+    /// Multiplies the property by `factor`; stitch lines press a ply of another thickness in proportion.
     pub fn scale(self, layup: &mut Layup, exposure: &mut Exposure, factor: f64) {
         match self {
             Property::Ply(j, of) => {
+                let before = layup.plies_thickness();
                 let plies = layup.stack.iter_mut().filter_map(|entry| match entry {
                     Entry::Ply(ply) => Some(ply),
                     Entry::Gap(_) => None,
@@ -154,6 +205,7 @@ impl Property {
                 if let Some(ply) = plies.into_iter().nth(j) {
                     scale_fabric(&mut ply.fabric, of, factor);
                 }
+                press_in_proportion(layup, before);
             }
             Property::Gap(j) => {
                 let mut gaps = layup.stack.iter_mut().filter_map(|entry| match entry {
@@ -162,6 +214,11 @@ impl Property {
                 });
                 if let Some(gap) = gaps.nth(j) {
                     gap.thickness.value *= factor;
+                }
+            }
+            Property::Quilting(of) => {
+                if let Some(quilting) = &mut layup.quilting {
+                    of.of(quilting).value *= factor;
                 }
             }
             Property::Flux => match &mut exposure.flux {

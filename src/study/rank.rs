@@ -2,11 +2,12 @@
 
 use rayon::prelude::*;
 
-use crate::bench::expose::{Behind, BenchError, Question, expose};
+use crate::bench::expose::{Behind, Question};
 use crate::bench::outcome::Outcome;
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
 use crate::garment::skin::Skin;
+use crate::study::answer::{AnswerError, Quilts, answer};
 
 /// Exposes every layup to every exposure, in front of disc and skin.
 ///
@@ -16,17 +17,18 @@ use crate::garment::skin::Skin;
 pub fn side_by_side(
     layups: &[Layup],
     exposures: &[Exposure],
-    skin: &Skin,
+    (skin, quilts): (&Skin, Quilts),
     error_goal: f64,
-) -> Result<Vec<Vec<Outcome>>, BenchError> {
+) -> Result<Vec<Vec<Outcome>>, AnswerError> {
     let question = Question::plain(Behind::Both, skin, error_goal);
     let pairs: Vec<(&Exposure, &Layup)> = exposures
         .iter()
         .flat_map(|exposure| layups.iter().map(move |layup| (exposure, layup)))
         .collect();
-    let done: Vec<Result<Outcome, BenchError>> =
-        pairs.par_iter().map(|(exposure, layup)| expose(layup, exposure, &question)).collect();
-    let mut done = done.into_iter().collect::<Result<Vec<Outcome>, BenchError>>()?;
+    let answered =
+        |(exposure, layup): &(&Exposure, &Layup)| answer(layup, exposure, &question, quilts);
+    let done: Vec<Result<Outcome, AnswerError>> = pairs.par_iter().map(answered).collect();
+    let mut done = done.into_iter().collect::<Result<Vec<Outcome>, AnswerError>>()?;
     let mut lists = Vec::with_capacity(exposures.len());
     while !done.is_empty() {
         let rest = done.split_off(layups.len().min(done.len()));

@@ -11,12 +11,16 @@ use crate::bench::expose::BenchError;
 use crate::bench::watch_disc::DiscEvents;
 use crate::bench::watch_skin::SkinEvents;
 use crate::garment::exposure::Exposure;
-use crate::garment::layup::Layup;
+use crate::garment::layup::{Layup, Quilting};
 use crate::garment::skin::Skin;
 use crate::solver::error::SolverError;
 use crate::solver::march::march;
 use crate::solver::options::Options;
 use crate::study::property::{Property, properties};
+use crate::study::quilt::lay::assemblies;
+use crate::study::quilt::path::{Place, paths};
+use crate::study::quilt::screen::N_POINTS;
+use crate::study::quilt::tied::march_cell;
 
 /// Level of the mesh.
 const LEVEL: usize = 1;
@@ -61,7 +65,7 @@ pub struct Row {
 /// What is held fixed: the layup, its exposure and what is behind.
 #[derive(Debug, Clone, Copy)]
 pub struct Case<'a> {
-    /// The layup, as pressed.
+    /// The layup, as pressed, with its quilting if that is computed.
     pub layup: &'a Layup,
     /// The exposure.
     pub exposure: &'a Exposure,
@@ -144,18 +148,21 @@ fn time(
         Behind::Disc => Backing::Disc,
         Behind::Skin(skin) => Backing::Skin(skin),
     };
-    let base = assemble(case.layup, case.exposure, backing, &Setup::level(LEVEL));
-    let moved = assemble(&layup, &exposure, backing, &Setup::level(LEVEL));
-    let assembly = on_mesh_of(&base, moved);
+    let lies = (case.layup, &layup);
+    let laid = paths_laid(lies, (case.exposure, &exposure), backing, LEVEL);
     let options = Options { tol: TOL, ..Options::default() };
     match behind {
         Behind::Disc => {
             let cap_area = exposure.disc.cap_area();
-            let mut events = DiscEvents::new(assembly.node_behind, exposure.temp_room, cap_area);
-            march(&assembly.problem, &options, &mut events)?;
-            Ok(events.rises[1])
+            let events =
+                |i: usize| DiscEvents::new(laid[i].0.node_behind, exposure.temp_room, cap_area);
+            let paths: Vec<_> = laid.iter().map(|(laid, share)| (&laid.problem, *share)).collect();
+            let tied = march_cell(&paths, &options, events)?;
+            Ok(tied.watches[0].rises[1])
         }
         Behind::Skin(skin) => {
+            // a quilted layup's first path is the stitch line, where skin burns first
+            let (assembly, _) = &laid[0];
             let layers = assembly.parts.iter().filter(|part| part.kind == PartKind::Skin);
             let bases: Vec<usize> = layers.map(|part| part.last).collect();
             let mut events = SkinEvents::new(skin, bases[0], bases[1]);
@@ -164,6 +171,30 @@ fn time(
             Ok(events.degrees[1])
         }
     }
+}
+
+/// A flat layup, or the paths through a cell of a quilted one, each with its share of the area [–], the
+/// stitch line first; `moved` on the meshes of `base`.
+pub(crate) fn paths_laid(
+    (base, moved): (&Layup, &Layup),
+    (exposure, under): (&Exposure, &Exposure),
+    backing: Backing,
+    level: usize,
+) -> Vec<(Assembly, f64)> {
+    let setup = Setup::level(level);
+    let (Some(quilting), Some(own)) = (&base.quilting, &moved.quilting) else {
+        let base = assemble(base, exposure, backing, &setup);
+        return vec![(on_mesh_of(&base, assemble(moved, under, backing, &setup)), 1.0)];
+    };
+    let on = |layup, quilting: &Quilting, exposure| {
+        let mut all = paths(quilting, N_POINTS);
+        all.retain(|path| path.place == Place::StitchLine || path.share > 0.0);
+        let laid = assemblies((layup, None), quilting, &all, (exposure, backing), &setup);
+        laid.into_iter().zip(all).map(|(laid, path)| (laid, path.share)).collect::<Vec<_>>()
+    };
+    let moved = on(moved, own, under).into_iter();
+    let pairs = on(base, quilting, exposure).into_iter().zip(moved);
+    pairs.map(|((base, _), (moved, share))| (on_mesh_of(&base, moved), share)).collect()
 }
 
 /// `moved` on the cells of `base`, each stretched with its slab.

@@ -3,35 +3,19 @@
 use rayon::prelude::*;
 
 use crate::bench::effects::Without;
-use crate::bench::expose::{Behind, BenchError, Follow, Question, expose};
+use crate::bench::expose::{Behind, Follow, Question, expose};
+use crate::bench::lies::Stack;
 use crate::bench::outcome::Outcome;
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
 use crate::garment::skin::Skin;
 use crate::garment::suit::{Panel, Suit, thread_density};
 use crate::garment::target::Figure;
+use crate::study::answer::{AnswerError, Quilts, stack};
 use crate::study::patch::{Patch, with_patch};
 use crate::study::pressed::{Stand, standing};
 use crate::study::quilt::screen::N_POINTS;
-use crate::study::quilt::{QuiltError, Quilted, quilt};
-
-/// Whether the quilting of panels is computed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Quilts {
-    /// Through the paths of a cell, in front of one disc and of skin.
-    Computed,
-    /// It counts by its thread alone.
-    LeftOut,
-}
-
-/// Why a suit could not be exposed.
-#[derive(Debug, Clone, PartialEq)]
-pub enum SuitError {
-    /// A flat stack could not be computed.
-    Bench(BenchError),
-    /// A quilting could not.
-    Quilt(QuiltError),
-}
+use crate::study::quilt::{Quilted, quilt};
 
 /// Masses of all pieces of a panel [kg].
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -102,6 +86,17 @@ impl SuitStudy {
         self.panels.iter().map(|panel| panel.own().mass.total()).sum()
     }
 
+    /// How the panels' own layups lay, in the suit's order.
+    pub fn stacks(&self) -> Vec<Stack<'_>> {
+        let panels = self.suit.panels.iter();
+        panels
+            .map(|panel| match panel.pressure {
+                Some(_) if panel.layup.quilting.is_some() => Stack::Pressed,
+                _ => stack(&panel.layup, self.quilts),
+            })
+            .collect()
+    }
+
     /// How many different layups the panels' own and alternative ones are.
     pub fn n_kinds(&self) -> usize {
         let all = self.panels.iter().flat_map(|panel| &panel.fitted);
@@ -166,7 +161,7 @@ pub fn expose_suit(
     size: f64,
     (skin, quilts): (&Skin, Quilts),
     error_goal: f64,
-) -> Result<SuitStudy, SuitError> {
+) -> Result<SuitStudy, AnswerError> {
     let mut cases: Vec<Case> = Vec::new();
     let mut kinds: Vec<&Layup> = Vec::new();
     let mut plan = Vec::new();
@@ -188,19 +183,19 @@ pub fn expose_suit(
     let run = |case: &Case| {
         let (follow, without) = (Follow::UntilKnown, Without::default());
         let question = Question { behind: case.behind, skin, error_goal, follow, without };
-        let outcome = expose(&case.layup, case.exposure, &question).map_err(SuitError::Bench)?;
+        let outcome = expose(&case.layup, case.exposure, &question).map_err(AnswerError::Bench)?;
         let quilted = match &case.layup.quilting {
             Some(quilting) if quilts == Quilts::Computed => {
                 let question = Question { behind: Behind::Both, ..question };
                 let quilted = quilt(&case.layup, quilting, case.exposure, &question, N_POINTS);
-                Some(quilted.map_err(SuitError::Quilt)?)
+                Some(quilted.map_err(AnswerError::Quilt)?)
             }
             _ => None,
         };
         Ok((outcome, quilted))
     };
-    let done: Vec<Result<Run, SuitError>> = cases.par_iter().map(run).collect();
-    let done = done.into_iter().collect::<Result<Vec<Run>, SuitError>>()?;
+    let done: Vec<Result<Run, AnswerError>> = cases.par_iter().map(run).collect();
+    let done = done.into_iter().collect::<Result<Vec<Run>, AnswerError>>()?;
     let panels = suit.panels.iter().zip(plan).map(|(panel, of_panel)| {
         let area = suit.area(panel, size);
         let fitted = of_panel.into_iter().map(|(layup, kind, places)| Fitted {

@@ -1,10 +1,11 @@
 //! What each effect is worth: the exposure again without it.
 
 use crate::bench::effects::{Effect, Without};
-use crate::bench::expose::{BenchError, Question, expose};
+use crate::bench::expose::Question;
 use crate::bench::outcome::{Figures, Outcome, When};
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
+use crate::study::answer::{AnswerError, Quilts, answer};
 
 /// The two times that effects are held against.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -40,13 +41,13 @@ pub struct Worth {
 
 /// Exposes the layup again without each of `effects`, and, if they are several, without all of them.
 ///
-/// Errors: those of the bench.
+/// Errors: those of the answer.
 pub fn worths(
-    layup: &Layup,
+    (layup, quilts): (&Layup, Quilts),
     exposure: &Exposure,
     question: &Question,
     effects: &[Effect],
-) -> Result<Vec<Worth>, BenchError> {
+) -> Result<Vec<Worth>, AnswerError> {
     let mut cases: Vec<Vec<Effect>> = Vec::new();
     for effect in effects {
         if !cases.contains(&vec![*effect]) {
@@ -58,7 +59,7 @@ pub fn worths(
     }
     let without = |left_out: Vec<Effect>| {
         let question = Question { without: Without::these(&left_out), ..*question };
-        let times = Times::of(&expose(layup, exposure, &question)?);
+        let times = Times::of(&answer(layup, exposure, &question, quilts)?);
         Ok(Worth { left_out, times })
     };
     cases.into_iter().map(without).collect()

@@ -383,6 +383,7 @@ pub fn outcome(radiant_share: f64) -> Outcome {
     };
     let gap = || Entry::Gap(Gap { thickness: known(1.0e-3) });
     Outcome {
+        lies: Lies::Flat,
         layup: Layup {
             name: "refuelling coverall".to_owned(),
             note: String::new(),

@@ -50,15 +50,6 @@ fn every_layup_on_the_shelf_is_told_within_80_columns() {
 }
 
 #[test]
-fn quilting_that_is_not_computed_is_said() {
-    let text = flat(&done(&["expose", "three-ply-quilted-blank"]));
-    assert!(text.contains("Quilting is read but not computed here"), "{text}");
-    let json = done(&["expose", "three-ply-quilted-blank", "--json"]);
-    let json: Value = serde_json::from_str(&json).unwrap();
-    assert_eq!(json["layup"]["quilting"]["computed"], false);
-}
-
-#[test]
 fn a_file_and_its_name_on_the_shelf_give_the_same() {
     let by_name = done(&["expose", LAYUP]);
     let by_file = done(&["expose", "materials/layups/three-ply-loose.toml"]);

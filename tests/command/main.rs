@@ -9,6 +9,7 @@ mod messages;
 mod odds;
 mod program;
 mod quilt;
+mod quilted_everywhere;
 mod readme;
 mod refused;
 mod verify;

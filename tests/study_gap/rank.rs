@@ -5,6 +5,7 @@ use stillair::garment::exposure::Orientation;
 use stillair::garment::layup::Layup;
 use stillair::garment::target::Figure;
 use stillair::report::rank::{By, Placed, Ranking, Versus, ranking};
+use stillair::study::answer::Quilts;
 use stillair::study::rank::side_by_side;
 
 use crate::fixtures::{ERROR_GOAL, exposed, flame, layup, shelf, skin, terms, times};
@@ -20,7 +21,8 @@ fn every_place_holds_what_expose_says() {
         shelf.exposure("radiant-40").unwrap().clone(),
     ];
     let layups: Vec<Layup> = LAYUPS.iter().map(|name| layup(&shelf, name)).collect();
-    let lists = side_by_side(&layups, &exposures, skin(&shelf), ERROR_GOAL).unwrap();
+    let lists =
+        side_by_side(&layups, &exposures, (skin(&shelf), Quilts::Computed), ERROR_GOAL).unwrap();
     assert_eq!(lists.len(), 2);
     for (list, exposure) in lists.iter().zip(&exposures) {
         assert_eq!(list.len(), layups.len());
@@ -35,8 +37,13 @@ fn the_order_is_that_of_the_figure_and_differences_add_up() {
     let shelf = shelf();
     let exposure = flame(&shelf, Orientation::HeatedFromBelow);
     let layups: Vec<Layup> = LAYUPS.iter().map(|name| layup(&shelf, name)).collect();
-    let lists =
-        side_by_side(&layups, std::slice::from_ref(&exposure), skin(&shelf), ERROR_GOAL).unwrap();
+    let lists = side_by_side(
+        &layups,
+        std::slice::from_ref(&exposure),
+        (skin(&shelf), Quilts::Computed),
+        ERROR_GOAL,
+    )
+    .unwrap();
     let outcomes = &lists[0];
     let of = |by, versus| ranking(outcomes, by, versus, &exposure);
     let falls = |ranking: &Ranking, key: fn(&Placed) -> f64| {
@@ -73,8 +80,13 @@ fn what_is_never_reached_stands_first() {
     let mut exposure = flame(&shelf, Orientation::HeatedFromBelow);
     exposure.t_end = 15.0;
     let layups: Vec<Layup> = LAYUPS.iter().map(|name| layup(&shelf, name)).collect();
-    let lists =
-        side_by_side(&layups, std::slice::from_ref(&exposure), skin(&shelf), ERROR_GOAL).unwrap();
+    let lists = side_by_side(
+        &layups,
+        std::slice::from_ref(&exposure),
+        (skin(&shelf), Quilts::Computed),
+        ERROR_GOAL,
+    )
+    .unwrap();
     let ranking = ranking(&lists[0], By::Figure(Figure::Rise24), Versus::First, &exposure);
     let known: Vec<bool> = ranking.placed.iter().map(|placed| placed.valued().is_some()).collect();
     assert!(known.contains(&false) && known.contains(&true), "{known:?}");

@@ -7,6 +7,7 @@ use std::fs;
 
 use serde_json::Value;
 use stillair::garment::brief::Brief;
+use stillair::study::answer::Quilts;
 use stillair::study::band::MODEL_BAND;
 use stillair::study::figure::Ask;
 use stillair::study::odds::defaults;
@@ -29,6 +30,8 @@ fn n_reaching(brief: &Brief, space: &Space<'_>, candidate: &Candidate) -> usize 
     let ask = Ask {
         figure: wanted.target.figure,
         nominal: &wanted.exposure,
+        quilts: Quilts::Computed,
+        n_points: 7,
         skin: &brief.skin,
         error_goal: ERROR_GOAL,
     };

@@ -53,7 +53,8 @@ fn flat_and_pressed_panels_say_so() {
     }
     // the same flat stack by itself
     let own = &panel(&left_out, "thigh")["own"];
-    let alone = json(&["expose", "three-ply-quilted-blank", "--behind", "disc", "--json"]);
+    let alone =
+        json(&["expose", "three-ply-quilted-blank", "--flat", "--behind", "disc", "--json"]);
     assert_eq!(own["figure_s"]["value"], alone["disc"]["figures"]["HTI24_s"]["value"]);
     let flat_text = |text: String| text.split_whitespace().collect::<Vec<_>>().join(" ");
     let text = flat_text(stillair(&["suit", "refuelling-coverall"], "2").0);

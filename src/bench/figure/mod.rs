@@ -10,5 +10,5 @@ mod times;
 
 pub use found::{Figured, Found};
 pub use name::{Unit, figure_name, filed, is_radiant, shown};
-pub use read::{of_outcome, of_run, t_valid};
+pub use read::{of_outcome, of_run, second_degree_at_centre, t_valid};
 pub use times::DiscTimes;

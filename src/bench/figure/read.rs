@@ -37,3 +37,10 @@ pub fn of_run(run: &Run, figure: Figure, exposure: &Exposure) -> Found {
     };
     found.valid_until(t_valid(&run.plies))
 }
+
+/// What skin at the middle of a quilted layup's cell tells of its second-degree burn; none for a flat
+/// stack, or where skin was not asked for.
+pub fn second_degree_at_centre(outcome: &Outcome) -> Option<Found> {
+    let run = outcome.lies.over_cell()?.centre.as_ref()?;
+    Some(of_run(run, Figure::SecondDegree, &outcome.exposure))
+}

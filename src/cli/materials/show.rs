@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use crate::bench::figure::figure_name;
+use crate::bench::lies::Stack;
 use crate::cli::error::CliError;
 use crate::cli::shelf::shelf_layup;
 use crate::garment::charring::CharringPart;
@@ -44,7 +45,9 @@ pub fn text(shelf: &Shelf, name: &str) -> Result<String, CliError> {
     }
     if shelf.layup_text(name).is_ok() {
         let read = shelf_layup(name, shelf)?;
-        parts.push(heading(&format!("Layup {name}: {}", read.name)) + &layup::section(&read));
+        parts.push(
+            heading(&format!("Layup {name}: {}", read.name)) + &layup::section(&read, Stack::Flat),
+        );
     }
     if parts.is_empty() { Err(nowhere(shelf, name)) } else { Ok(parts.join("\n")) }
 }

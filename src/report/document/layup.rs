@@ -1,16 +1,17 @@
 //! The report of one layup.
 
-use crate::bench::figure::{Found, figure_name, of_outcome, t_valid};
-use crate::bench::outcome::{Outcome, Run};
+use crate::bench::figure::{Found, figure_name, of_outcome, second_degree_at_centre, t_valid};
+use crate::bench::outcome::{Outcome, Run, RunOf};
 use crate::garment::source::Source;
 use crate::garment::target::{Figure, Target};
 use crate::physics::units::celsius;
-use crate::report::document::materials::{QuiltingIs, data_flags, layup_block, materials_block};
+use crate::report::document::materials::{data_flags, layup_block, materials_block};
 use crate::report::document::shared::{
     Again, again_block, assumptions, begin, exposure_block, flags,
 };
 use crate::report::document::{Block, Document, Drawing, Grid};
 use crate::report::figures::{BEYOND_MARK, in_words};
+use crate::report::lies;
 use crate::report::number::{fixed, percent, short, significant};
 use crate::report::verdict::{self, Verdict};
 use crate::report::words::when_short;
@@ -39,7 +40,11 @@ pub fn layup_document(
         layup.name, outcome.exposure.name
     );
     let mut document = begin(&layup.name, &question, again);
+    document.first_line([outcome.lies.stack()]);
     document.heading("Results");
+    if let Some(cell) = outcome.lies.over_cell() {
+        document.text(&lies::behind_the_cell(cell));
+    }
     document.table(results(outcome));
     document.note("± is the numerical error alone.");
     if !verdicts.is_empty() {
@@ -47,27 +52,22 @@ pub fn layup_document(
     }
     document.blocks.push(Block::Chart(drawing));
     document.heading("Layup");
-    layup_block(&mut document, layup, QuiltingIs::LeftOut);
+    layup_block(&mut document, layup, outcome.lies.stack());
     document.heading("Exposure");
     exposure_block(&mut document, &outcome.exposure);
-    for (behind, run) in runs(outcome) {
-        document.heading(&format!("Where the heat went, {behind} behind"));
-        heat(&mut document, run, behind);
+    for one in outcome.runs() {
+        document.heading(&format!("Where the heat went, {}", one.words()));
+        heat(&mut document, one.run, one.behind);
     }
     document.heading("Limits of the plies");
     document.table(limits(outcome));
     materials_block(&mut document, &[layup], sources);
     assumptions(&mut document);
     let mut found = outcome_flags(outcome, "");
-    found.extend(data_flags(&[layup], QuiltingIs::LeftOut));
+    found.extend(data_flags(&[layup], &[outcome.lies.stack()]));
     flags(&mut document, found);
     again_block(&mut document, again);
     document
-}
-
-fn runs(outcome: &Outcome) -> Vec<(&'static str, &Run)> {
-    let all = [("disc", &outcome.disc), ("skin", &outcome.skin)];
-    all.into_iter().filter_map(|(behind, run)| run.as_ref().map(|run| (behind, run))).collect()
 }
 
 fn results(outcome: &Outcome) -> Grid {
@@ -81,8 +81,17 @@ fn results(outcome: &Outcome) -> Grid {
             Found::Unsettled { .. } => "the meshes disagree".to_owned(),
             Found::NotAsked => continue,
         };
+        let at = match (of, outcome.lies.over_cell()) {
+            (Figure::SecondDegree, Some(_)) => " at a stitch line",
+            _ => "",
+        };
         let value = in_words(&found, of);
-        grid.row([figure_name(of, &outcome.exposure).to_owned(), value, remark]);
+        grid.row([format!("{}{at}", figure_name(of, &outcome.exposure)), value, remark]);
+    }
+    if let Some(found) = second_degree_at_centre(outcome) {
+        let of = Figure::SecondDegree;
+        let name = format!("{} at a cell's centre", figure_name(of, &outcome.exposure));
+        grid.row([name, in_words(&found, of), String::new()]);
     }
     grid
 }
@@ -133,17 +142,17 @@ fn heat(document: &mut Document, run: &Run, behind: &str) {
 }
 
 fn limits(outcome: &Outcome) -> Grid {
-    let runs = runs(outcome);
+    let runs = outcome.runs();
     let mut heads = vec!["ply".to_owned(), "limit [°C]".to_owned()];
-    for (behind, _) in &runs {
+    for behind in runs.iter().map(RunOf::label) {
         heads.push(format!("{behind}: limit gone past [s]"));
         heads.push(format!("{behind}: hottest [°C]"));
     }
     let mut grid = Grid::new(heads);
-    let Some((_, first)) = runs.first() else { return grid };
-    for (j, ply) in first.plies.iter().enumerate() {
+    let Some(first) = runs.first() else { return grid };
+    for (j, ply) in first.run.plies.iter().enumerate() {
         let mut row = vec![ply.name.clone(), fixed(celsius(ply.temp_limit), 0)];
-        for fate in runs.iter().filter_map(|(_, run)| run.plies.get(j)) {
+        for fate in runs.iter().filter_map(|one| one.run.plies.get(j)) {
             row.push(when_short(&fate.limit_passed));
             row.push(fixed(celsius(fate.temp_peak), 0));
         }
@@ -156,17 +165,17 @@ fn limits(outcome: &Outcome) -> Grid {
 pub fn outcome_flags(outcome: &Outcome, of: &str) -> Vec<String> {
     let of = if of.is_empty() { String::new() } else { format!("{of}: ") };
     let mut found = Vec::new();
-    for (behind, run) in runs(outcome) {
+    for (behind, run) in outcome.runs().iter().map(|one| (one.words(), one.run)) {
         if let Some(t) = t_valid(&run.plies) {
             found.push(format!(
-                "{of}{behind} behind: from {} s on a ply is past its limit; figures after that lie \
+                "{of}{behind}: from {} s on a ply is past its limit; figures after that lie \
                  outside the model's validity ({BEYOND_MARK}).",
                 significant(t, 2)
             ));
         }
         if !run.numerics.goal_met {
             let goal = short(100.0 * run.numerics.error_goal, 3);
-            found.push(format!("{of}{behind} behind: the error goal of {goal} % is not kept to."));
+            found.push(format!("{of}{behind}: the error goal of {goal} % is not kept to."));
         }
     }
     found

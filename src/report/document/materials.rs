@@ -1,29 +1,22 @@
 //! Layups and fabrics in a report, each value with its source.
 
+use crate::bench::lies::Stack;
 use crate::garment::fabric::Fabric;
 use crate::garment::known::{Known, Provenance};
 use crate::garment::layup::{Entry, Layup};
 use crate::garment::source::Source;
 use crate::physics::units::{celsius, kelvin};
 use crate::report::document::{Block, Document, Grid};
-use crate::report::layup::quilting_words;
+use crate::report::lies;
 use crate::report::number::{fixed, short, significant};
-use crate::report::quilt::quilting_words as in_words;
 
 /// Temperature at which a varying property is shown [°C].
 const SHOWN_AT: f64 = 25.0;
 
-/// Whether a report's figures rest on the quilting of its layups.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum QuiltingIs {
-    /// They do.
-    Computed,
-    /// The flat stack was exposed.
-    LeftOut,
-}
-
 /// A layup: its note, its stack, its quilting.
-pub fn layup_block(document: &mut Document, layup: &Layup, quilting_is: QuiltingIs) {
+///
+/// - `stack`: how it lay when figures were computed
+pub fn layup_block(document: &mut Document, layup: &Layup, stack: Stack<'_>) {
     document.blocks.push(Block::Lesser(layup.name.clone()));
     document.text(&layup.note);
     let mut grid = Grid::new([
@@ -60,11 +53,8 @@ pub fn layup_block(document: &mut Document, layup: &Layup, quilting_is: Quilting
     let (thickness, mass) = (1e3 * layup.thickness(), 1e3 * layup.areal_density());
     grid.row(["together".to_owned(), fixed(thickness, 2), fixed(mass, 0)]);
     document.table(grid);
-    if let Some(quilting) = &layup.quilting {
-        document.note(&match quilting_is {
-            QuiltingIs::Computed => format!("Quilted, and computed so: {}.", in_words(quilting)),
-            QuiltingIs::LeftOut => quilting_words(quilting),
-        });
+    if let Some(quilted) = lies::sentence(layup, stack) {
+        document.note(&quilted);
     }
     if let Some(pressure) = &layup.pressure {
         let pressure = short(1e-3 * pressure.value, 3);
@@ -164,7 +154,9 @@ fn properties(fabric: &Fabric) -> Vec<Property<'_>> {
 }
 
 /// Flags that the data of layups raise: estimates, inventions, quilting that is not computed.
-pub fn data_flags(layups: &[&Layup], quilting_is: QuiltingIs) -> Vec<String> {
+///
+/// - `stacks`: how the layups lay when figures were computed
+pub fn data_flags(layups: &[&Layup], stacks: &[Stack<'_>]) -> Vec<String> {
     let all: Vec<Provenance> = layups
         .iter()
         .flat_map(|layup| layup.plies())
@@ -183,12 +175,8 @@ pub fn data_flags(layups: &[&Layup], quilting_is: QuiltingIs) -> Vec<String> {
         let n = n(Provenance::Invented);
         flags.push(format!("{n} of {} fabric values are invented for the demo.", all.len()));
     }
-    if layups.iter().any(|layup| layup.quilting.is_some()) && quilting_is == QuiltingIs::LeftOut {
-        flags.push(
-            "Quilting is read but not computed: the flat stack is exposed, without loft and stitch \
-             lines, where it is thinner."
-                .to_owned(),
-        );
-    }
+    let mut why: Vec<&str> = stacks.iter().filter_map(|stack| lies::why_flat(*stack)).collect();
+    why.dedup();
+    flags.extend(why.into_iter().map(|why| format!("A quilted layup lies flat: {why}.")));
     flags
 }

@@ -11,6 +11,9 @@ pub mod seek;
 pub mod shared;
 pub mod suit;
 
+use crate::bench::lies::Stack;
+use crate::report::lies;
+
 /// Which way a column of a table is set.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Set {
@@ -98,6 +101,14 @@ impl Document {
     pub fn text(&mut self, text: &str) {
         if !text.is_empty() {
             self.blocks.push(Block::Text(text.to_owned()));
+        }
+    }
+
+    /// Says first what was left out as asked, of layups that lay so; nothing where nothing was.
+    pub fn first_line<'a>(&mut self, stacks: impl IntoIterator<Item = Stack<'a>>) {
+        let line = lies::first_line(stacks);
+        if !line.is_empty() {
+            self.blocks.insert(0, Block::Text(line.trim_end().to_owned()));
         }
     }
 

@@ -1,18 +1,20 @@
 //! The report of layups side by side.
 
 use crate::bench::figure::{figure_name, shown};
+use crate::bench::lies::Stack;
 use crate::garment::layup::Layup;
 use crate::garment::source::Source;
 use crate::garment::target::Target;
 use crate::report::document::layup::outcome_flags;
-use crate::report::document::materials::{QuiltingIs, data_flags, layup_block, materials_block};
+use crate::report::document::materials::{data_flags, layup_block, materials_block};
 use crate::report::document::shared::{
     Again, again_block, assumptions, begin, exposure_block, flags,
 };
 use crate::report::document::{Block, Document, Drawing, Grid};
 use crate::report::figures::cell_marked;
+use crate::report::lies;
 use crate::report::number::fixed;
-use crate::report::rank::{Ranking, order_words, remark};
+use crate::report::rank::{Ranking, order_words, places_of_skin, remark};
 use crate::report::verdict;
 
 /// The report of a ranking.
@@ -30,9 +32,11 @@ pub fn rank_document(
         format!("Which of {n} layups holds heat back longest under {under}, and at what mass?");
     let title = format!("{n} layups side by side under {under}");
     let mut document = begin(&title, &question, again);
+    document.first_line(ranking.placed.iter().map(|placed| placed.outcome.lies.stack()));
     document.heading("Results");
     document.text(&order_words(ranking));
     document.table(places(ranking));
+    places_of_skin(ranking).iter().for_each(|line| document.note(line));
     document.note(&remark(ranking));
     if !targets.is_empty() {
         document.table(against(ranking, targets));
@@ -40,8 +44,10 @@ pub fn rank_document(
     document.blocks.push(Block::Chart(drawing));
     document.heading("Layups");
     let layups: Vec<&Layup> = ranking.placed.iter().map(|placed| &placed.outcome.layup).collect();
-    for layup in &layups {
-        layup_block(&mut document, layup, QuiltingIs::LeftOut);
+    let stacks: Vec<Stack> =
+        ranking.placed.iter().map(|placed| placed.outcome.lies.stack()).collect();
+    for (layup, stack) in layups.iter().zip(&stacks) {
+        layup_block(&mut document, layup, *stack);
     }
     document.heading("Exposure");
     if let Some(exposure) = exposure {
@@ -53,7 +59,7 @@ pub fn rank_document(
     let mut found: Vec<String> = of_runs
         .flat_map(|placed| outcome_flags(placed.outcome, &placed.outcome.layup.name))
         .collect();
-    found.extend(data_flags(&layups, QuiltingIs::LeftOut));
+    found.extend(data_flags(&layups, &stacks));
     flags(&mut document, found);
     again_block(&mut document, again);
     document
@@ -78,7 +84,7 @@ fn places(ranking: &Ranking<'_>) -> Grid {
         let gain = placed.gain.map_or("–".to_owned(), |gain| fixed(scale * gain, 2));
         grid.row([
             (i + 1).to_string(),
-            layup.name.clone(),
+            format!("{}{}", layup.name, lies::after_name(placed.outcome.lies.stack())),
             cell_marked(&placed.found, figure),
             fixed(1e3 * layup.areal_density(), 0),
             fixed(1e3 * layup.thickness(), 2),

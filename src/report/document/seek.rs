@@ -6,7 +6,7 @@ use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
 use crate::garment::source::Source;
 use crate::report::document::layup::outcome_flags;
-use crate::report::document::materials::{QuiltingIs, data_flags, layup_block, materials_block};
+use crate::report::document::materials::{data_flags, layup_block, materials_block};
 use crate::report::document::shared::{
     Again, again_block, assumptions, begin, exposure_block, flags,
 };
@@ -15,6 +15,7 @@ use crate::report::number::fixed;
 use crate::report::seek::{binds, limits, more, nothing, searched, shortlist_note};
 use crate::report::seek_words as say;
 use crate::report::words::{count, list};
+use crate::study::answer::{Quilts, stack};
 use crate::study::seek::finding::{Finding, Point};
 
 /// The report of a search.
@@ -56,14 +57,14 @@ pub fn seek_document(
     document.heading("Layups of the shortlist");
     let layups = layups(finding);
     for layup in &layups {
-        layup_block(&mut document, layup, QuiltingIs::Computed);
+        layup_block(&mut document, layup, stack(layup, Quilts::Computed));
     }
     document.heading("Exposure");
     exposures(brief).into_iter().for_each(|exposure| exposure_block(&mut document, exposure));
     let borrowed: Vec<&Layup> = layups.iter().collect();
     materials_block(&mut document, &borrowed, sources);
     assumptions(&mut document);
-    flags(&mut document, found_flags(finding, exposed, &borrowed));
+    flags(&mut document, found_flags(exposed, &borrowed));
     again_block(&mut document, again);
     document
 }
@@ -194,22 +195,12 @@ fn exposures(brief: &Brief) -> Vec<&Exposure> {
     all
 }
 
-fn found_flags(
-    finding: &Finding<'_>,
-    exposed: &[(usize, Outcome)],
-    layups: &[&Layup],
-) -> Vec<String> {
+fn found_flags(exposed: &[(usize, Outcome)], layups: &[&Layup]) -> Vec<String> {
     let mut found = Vec::new();
     for (number, outcome) in exposed {
         found.extend(outcome_flags(outcome, &format!("S{number} under {}", outcome.exposure.name)));
     }
-    if finding.brief().is_quilted() {
-        found.push(
-            "Limits of plies are looked at in flat layups alone; `stillair quilt` tells those of a \
-             quilted one."
-                .to_owned(),
-        );
-    }
-    found.extend(data_flags(layups, QuiltingIs::Computed));
+    let stacks: Vec<_> = layups.iter().map(|layup| stack(layup, Quilts::Computed)).collect();
+    found.extend(data_flags(layups, &stacks));
     found
 }

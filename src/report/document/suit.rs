@@ -4,7 +4,7 @@ use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
 use crate::garment::source::Source;
 use crate::report::document::layup::outcome_flags;
-use crate::report::document::materials::{QuiltingIs, data_flags, layup_block, materials_block};
+use crate::report::document::materials::{data_flags, layup_block, materials_block};
 use crate::report::document::shared::{
     Again, again_block, assumptions, begin, exposure_block, flags,
 };
@@ -12,7 +12,7 @@ use crate::report::document::{Block, Document, Drawing, Grid};
 use crate::report::number::fixed;
 use crate::report::suit::judge::Judged;
 use crate::report::suit::words;
-use crate::study::suit::Quilts;
+use crate::study::answer::stack;
 
 /// The report of a suit.
 pub fn suit_document(
@@ -28,6 +28,7 @@ pub fn suit_document(
         suit.name
     );
     let mut document = begin(&suit.name, &question, again);
+    document.first_line(judged.study.stacks());
     document.text(&suit.note);
     document.heading("Results");
     let grams = fixed(1e3 * judged.study.mass(), 0);
@@ -45,7 +46,9 @@ pub fn suit_document(
     document.note(&words::allowance(suit));
     document.heading("Layups");
     let layups = layups(judged);
-    layups.iter().for_each(|layup| layup_block(&mut document, layup, quilting_is(judged)));
+    layups
+        .iter()
+        .for_each(|layup| layup_block(&mut document, layup, stack(layup, judged.study.quilts)));
     document.heading("Exposures");
     let mut exposures: Vec<&Exposure> = Vec::new();
     for panel in &suit.panels {
@@ -59,13 +62,6 @@ pub fn suit_document(
     flags(&mut document, found_flags(judged, &layups));
     again_block(&mut document, again);
     document
-}
-
-fn quilting_is(judged: &Judged<'_>) -> QuiltingIs {
-    match judged.study.quilts {
-        Quilts::Computed => QuiltingIs::Computed,
-        Quilts::LeftOut => QuiltingIs::LeftOut,
-    }
 }
 
 /// The different layups, as named, in the order in which panels and alternatives name them.
@@ -98,7 +94,8 @@ fn found_flags(judged: &Judged<'_>, layups: &[&Layup]) -> Vec<String> {
             "{pressed} panels are pressed: their thickness and conductivity are estimated."
         ));
     }
-    found.extend(data_flags(layups, quilting_is(judged)));
+    let stacks: Vec<_> = layups.iter().map(|layup| stack(layup, judged.study.quilts)).collect();
+    found.extend(data_flags(layups, &stacks));
     found
 }
 

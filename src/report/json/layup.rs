@@ -4,6 +4,7 @@
 
 use serde::Serialize;
 
+use crate::bench::lies::Stack;
 use crate::garment::fabric::Fabric;
 use crate::garment::known::Known;
 use crate::garment::layup::{self, Entry, PlyJoint};
@@ -108,6 +109,14 @@ impl<'a> Layup<'a> {
             pressure_kPa: layup.pressure.as_ref().map(|known| rounded(1e-3 * known.value)),
             stack: layup.stack.iter().map(part).collect(),
             quilting: layup.quilting.as_ref().map(quilting),
+        }
+    }
+
+    /// The JSON form of a layup that lay so when figures were computed.
+    pub fn as_lies(layup: &'a layup::Layup, stack: Stack<'_>) -> Layup<'a> {
+        match stack {
+            Stack::Quilted(_) => Layup::computed(layup),
+            Stack::Flat | Stack::LeftOut | Stack::Pressed => Layup::new(layup),
         }
     }
 

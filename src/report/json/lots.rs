@@ -5,12 +5,17 @@ use serde::Serialize;
 use crate::bench::figure::{Found, filed};
 use crate::report::json::finite::{Finite, rounded};
 use crate::report::json::study::envelope;
+use crate::report::lies;
 use crate::report::lots::LotsOf;
 use crate::study::lots::{Group, Hold, Rated};
 
 #[derive(Serialize)]
 struct Body<'a> {
     layup: &'a str,
+    /// "quilted" or "flat".
+    computed: &'static str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    why_flat: Option<&'static str>,
     exposure: &'a str,
     figure: &'static str,
     unit: &'static str,
@@ -70,6 +75,8 @@ pub fn lots_json(of: &LotsOf<'_>) -> Result<String, serde_json::Error> {
     let (unit, scale) = (filed(of.figure).word, filed(of.figure).per_si);
     let body = Body {
         layup: &of.layup.name,
+        computed: lies::word(of.stack),
+        why_flat: lies::why_flat(of.stack),
         exposure: &of.exposure.name,
         figure: of.name(),
         unit,

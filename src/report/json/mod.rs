@@ -27,6 +27,7 @@ use crate::bench::figure::figure_name;
 use crate::bench::outcome::Outcome;
 use crate::garment::exposure::Exposure as GivenExposure;
 use crate::garment::target::Target;
+use crate::report::lies;
 use crate::report::studies::Studies;
 use crate::report::verdict::{self, Verdict};
 use crate::study::worth::Times;
@@ -45,18 +46,52 @@ struct Record<'a> {
     program: &'static str,
     program_version: &'static str,
     notice: &'static str,
+    /// "quilted" or "flat".
+    computed: &'static str,
+    /// Why a quilted layup is flat.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    why_flat: Option<&'static str>,
     layup: layup::Layup<'a>,
     exposure: exposure::Exposure<'a>,
     #[serde(skip_serializing_if = "Option::is_none")]
     disc: Option<run::Run<'a>>,
     #[serde(skip_serializing_if = "Option::is_none")]
     skin: Option<run::Run<'a>>,
+    /// Of a quilted layup, whose `skin` is at a stitch line.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    skin_at_cell_centre: Option<run::Run<'a>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    over_cell: Option<OverCell>,
     model_band_pct: Finite,
     against: Vec<Against<'a>>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     effects: Vec<studies::Without>,
     #[serde(skip_serializing_if = "Option::is_none")]
     sensitivity: Option<Vec<studies::Sensitivity>>,
+}
+
+/// What the points over a cell are, and what they leave open of the disc's times, part of their errors.
+#[derive(Serialize)]
+#[expect(non_snake_case, reason = "units in keys keep their SI case")]
+struct OverCell {
+    points: usize,
+    stitch_line_area_pct: Finite,
+    rise_12_K_area_error_s: Option<Finite>,
+    rise_24_K_area_error_s: Option<Finite>,
+    stoll_area_error_s: Option<Finite>,
+}
+
+impl OverCell {
+    fn new(cell: &crate::bench::outcome::OverCell) -> OverCell {
+        let [rise12, rise24, stoll] = cell.area_errors.map(|error| error.map(rounded));
+        OverCell {
+            points: cell.n_points,
+            stitch_line_area_pct: rounded(100.0 * cell.stitch_share),
+            rise_12_K_area_error_s: rise12,
+            rise_24_K_area_error_s: rise24,
+            stoll_area_error_s: stoll,
+        }
+    }
 }
 
 /// A target's answer.
@@ -89,16 +124,23 @@ pub fn exposure_json(
     curves: WithCurves,
 ) -> Result<String, serde_json::Error> {
     let all = Times::of(outcome);
+    let stack = outcome.lies.stack();
+    let cell = outcome.lies.over_cell();
+    let run = |run| run::Run::new(run, &outcome.exposure, curves);
     let record = Record {
         schema: SCHEMA,
         schema_version: VERSION,
         program: env!("CARGO_PKG_NAME"),
         program_version: env!("CARGO_PKG_VERSION"),
         notice: NOTICE,
-        layup: layup::Layup::new(&outcome.layup),
+        computed: lies::word(stack),
+        why_flat: lies::why_flat(stack),
+        layup: layup::Layup::as_lies(&outcome.layup, stack),
         exposure: exposure::Exposure::new(&outcome.exposure),
-        disc: outcome.disc.as_ref().map(|run| run::Run::new(run, &outcome.exposure, curves)),
-        skin: outcome.skin.as_ref().map(|run| run::Run::new(run, &outcome.exposure, curves)),
+        disc: outcome.disc.as_ref().map(run),
+        skin: outcome.skin.as_ref().map(run),
+        skin_at_cell_centre: cell.and_then(|cell| cell.centre.as_ref()).map(run),
+        over_cell: cell.map(OverCell::new),
         model_band_pct: rounded(100.0 * verdict::MODEL_BAND),
         against: verdicts
             .iter()

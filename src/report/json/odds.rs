@@ -5,6 +5,7 @@ use serde::Serialize;
 use crate::bench::figure::{Figured, filed};
 use crate::report::json::finite::{Finite, rounded};
 use crate::report::json::study::envelope;
+use crate::report::lies;
 use crate::report::odds::{OddsOf, input_in_full, origin_word};
 use crate::study::odds::indices::Estimate;
 use crate::study::odds::result::{Contribution, Judged, View};
@@ -13,6 +14,10 @@ use crate::study::odds::spread;
 #[derive(Serialize)]
 struct Body<'a> {
     layup: &'a str,
+    /// "quilted" or "flat".
+    computed: &'static str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    why_flat: Option<&'static str>,
     exposure: &'a str,
     target: &'a str,
     figure: &'static str,
@@ -28,6 +33,11 @@ struct Body<'a> {
     n_rows_planned: usize,
     n_sets_open: usize,
     nominal: Value,
+    /// Points over a quilted layup's cell in each draw, and how far they are off at the values.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    points_over_cell: Option<usize>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    points_off: Option<Finite>,
     tolerances: JsonView,
     with_model: JsonView,
     contributions: Vec<JsonInput>,
@@ -86,6 +96,8 @@ pub fn odds_json(of: &OddsOf<'_>) -> Result<String, serde_json::Error> {
     let (unit, scale) = (filed(of.target.figure).word, filed(of.target.figure).per_si);
     let body = Body {
         layup: &of.layup.name,
+        computed: lies::word(of.stack),
+        why_flat: lies::why_flat(of.stack),
         exposure: &of.exposure.name,
         target: &of.target.name,
         figure: of.figure(),
@@ -104,6 +116,8 @@ pub fn odds_json(of: &OddsOf<'_>) -> Result<String, serde_json::Error> {
         n_rows_planned: odds.plan.n_rows,
         n_sets_open: odds.n_open,
         nominal: value(odds.nominal, scale),
+        points_over_cell: odds.fewer_points.map(|_| odds.n_points),
+        points_off: odds.fewer_points.map(|off| rounded(scale * off)),
         tolerances: view(&odds.tolerances, scale),
         with_model: view(&odds.with_model, scale),
         contributions: odds.contributions.iter().map(|c| input(of, c, scale)).collect(),

@@ -5,9 +5,10 @@ use serde::Serialize;
 use crate::bench::figure::figure_name;
 use crate::garment::target::{Figure, Target};
 use crate::report::json::finite::{Finite, rounded};
+use crate::report::json::run::{Time, time};
 use crate::report::json::study::{Number, by_unit, envelope};
 use crate::report::rank::{Placed, Ranking, verdicts};
-use crate::report::verdict;
+use crate::report::{lies, verdict};
 
 #[derive(Serialize)]
 struct Body<'a> {
@@ -26,6 +27,14 @@ struct JsonRanking<'a> {
 struct JsonPlaced<'a> {
     place: usize,
     layup: &'a str,
+    /// "quilted" or "flat"; the stitch line's where the figure is skin's.
+    computed: &'static str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    why_flat: Option<&'static str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    stitch_line_second_degree_s: Option<Time>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    cell_centre_second_degree_s: Option<Time>,
     state: &'static str,
     #[serde(skip_serializing_if = "Option::is_none")]
     value_s: Option<Number>,
@@ -81,9 +90,16 @@ fn json_placed<'a>(
     let layup = &placed.outcome.layup;
     let [value_s, value_kJ_m2] = by_unit(shown, placed.valued(), Number::new);
     let [more_s, more_kJ_m2] = by_unit(shown, placed.gain, |gain, scale| rounded(scale * gain));
+    let stack = placed.outcome.lies.stack();
+    let [stitch, centre] =
+        placed.outcome.second_degrees().map_or([None, None], |both| both.map(Some));
     JsonPlaced {
         place: i + 1,
         layup: &layup.name,
+        computed: lies::word(stack),
+        why_flat: lies::why_flat(stack),
+        stitch_line_second_degree_s: stitch.map(time),
+        cell_centre_second_degree_s: centre.map(time),
         state: placed.found.state(),
         value_s,
         value_kJ_m2,

@@ -1,5 +1,6 @@
 //! A suit in text, within 80 columns.
 
+use crate::report::lies;
 use crate::report::number::fixed;
 use crate::report::suit::judge::Judged;
 use crate::report::suit::words;
@@ -9,7 +10,8 @@ use crate::report::text::{heading, notice};
 /// The suit: grams, predictions, savings, bill, notice.
 pub fn suit_text(judged: &Judged<'_>) -> String {
     let suit = &judged.study.suit;
-    let mut out = heading(&format!("Suit: {}", suit.name));
+    let mut out = lies::first_line(judged.study.stacks());
+    out.push_str(&heading(&format!("Suit: {}", suit.name)));
     if !suit.note.is_empty() {
         out.push_str(&paragraph(&suit.note, 2));
     }

@@ -9,9 +9,9 @@ use crate::report::number::{fixed, short};
 use crate::report::suit::judge::{Judged, Judgement, Saving, Spot};
 use crate::report::verdict;
 use crate::report::words::{count, list, when_short};
+use crate::study::answer::Quilts;
 use crate::study::bill::Cloth;
 use crate::study::saving::Picks;
-use crate::study::suit::Quilts;
 
 /// The body, its surface by the rule, and the size.
 pub fn body(judged: &Judged<'_>) -> String {

@@ -55,15 +55,8 @@ pub const SPECIMEN_THICKNESS: f64 = 0.03;
 /// Correlation of mass and thickness, of lots and of specimens: more fibre stands higher [–].
 /// Common practice, no source.
 pub const MASS_WITH_THICKNESS: f64 = 0.6;
-/// Thickness of a gap in one specimen against the next [–]. Common practice, no source.
+/// Thickness of a gap, or loft of a quilting, in one specimen against the next [–]. Common practice, no source.
 pub const GAP_SCATTER: f64 = 0.20;
-
-/// Standard deviation of the logarithm of a loft that a search has chosen: of a set, then from one
-/// specimen to the next; as of an estimated gap. Common practice, no source.
-pub fn loft() -> [f64; 2] {
-    let of_value = by_provenance(Class::Other, Provenance::Estimated);
-    [of_value, GAP_SCATTER].map(|width: f64| width.ln_1p() / HALF_95)
-}
 
 /// Flux of the method, a limit and not a spread: any value within is as likely [–]. Source: ISO 9151
 /// sets the flux to 80 kW/m² within 5 %, from memory; taken for the other methods, too.

@@ -17,7 +17,8 @@ use crate::garment::press::of_roll;
 use crate::study::odds::defaults::{self, Class, HALF_95, by_provenance};
 use crate::study::odds::normal::normal_quantile;
 use crate::study::odds::points::Design;
-use crate::study::property::{OfPly, Property, properties};
+use crate::study::property::{OfPly, OfQuilting, Property, properties};
+use crate::study::quilt::lay::press_in_proportion;
 
 /// For what a draw is the same.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -203,7 +204,12 @@ impl Inputs {
             // told together with the conductivity
             Property::Ply(_, OfPly::ConductivityRise) => return,
             Property::Ply(j, of) => of_ply(layup, j, of),
-            Property::Gap(j) => of_gap(layup, j),
+            Property::Gap(j) => layup.gaps().nth(j).map_or(NOTHING, |gap| of_gap(&gap.thickness)),
+            // air between plies like any gap's; the other lengths are held
+            Property::Quilting(OfQuilting::Loft) => {
+                layup.quilting.as_ref().map_or(NOTHING, |quilting| of_gap(&quilting.loft))
+            }
+            Property::Quilting(_) => return,
             Property::Flux => ((bands.flux, 0.0), Origin::Method),
             Property::RadiantShare | Property::FlameTemperature if own.is_some() => {
                 ((own.unwrap_or(0.0), 0.0), Origin::Own)
@@ -325,7 +331,9 @@ impl Inputs {
         x: &[f64],
     ) -> Result<(Layup, Exposure), TooDense> {
         let (mut layup, mut exposure) = (layup.clone(), exposure.clone());
+        let before = layup.plies_thickness();
         self.draw_rolls(&mut layup, x)?;
+        press_in_proportion(&mut layup, before);
         for (factor, x) in self.factors.iter().zip(x) {
             let What::Of(property) = factor.what else { continue };
             let value = property.value(&layup, &exposure);
@@ -418,10 +426,11 @@ fn of_ply(layup: &Layup, j: usize, of: OfPly) -> ((f64, f64), Origin) {
     }
 }
 
+/// Widths of what is not there.
+const NOTHING: ((f64, f64), Origin) = ((0.0, 0.0), Origin::Method);
+
 /// A gap scatters from specimen to specimen; its own tolerance is that scatter.
-fn of_gap(layup: &Layup, j: usize) -> ((f64, f64), Origin) {
-    let Some(gap) = layup.gaps().nth(j) else { return ((0.0, 0.0), Origin::Method) };
-    let known = &gap.thickness;
+fn of_gap(known: &Known) -> ((f64, f64), Origin) {
     match known.tolerance {
         Some(own) => ((0.0, own), Origin::Own),
         None => {

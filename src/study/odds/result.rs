@@ -74,6 +74,10 @@ pub struct Odds {
     pub inputs: Inputs,
     /// The figure with every input at its value.
     pub nominal: Figured,
+    /// Points over a quilted layup's cell in each draw.
+    pub n_points: usize,
+    /// How far they are off, as in [`Work::fewer_points`].
+    pub fewer_points: Option<f64>,
     /// From the tolerances alone.
     pub tolerances: View,
     /// With the model's own band.
@@ -109,6 +113,8 @@ pub fn odds(work: &Work, judged: Judged, at_least: f64) -> Option<Odds> {
         judged,
         inputs: work.inputs.clone(),
         nominal: work.nominal,
+        n_points: work.ask.n_points,
+        fewer_points: work.fewer_points,
         tolerances: tolerances.view,
         with_model: with_model.view,
         drawn: sets.iter().zip(&models).map(|(set, m)| scaled(set[0], *m)).collect(),

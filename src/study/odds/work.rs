@@ -5,13 +5,14 @@ use std::fmt;
 
 use rayon::prelude::*;
 
-use crate::bench::expose::BenchError;
 use crate::bench::figure::{Figured, Found};
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
+use crate::study::answer::{AnswerError, quilting};
 use crate::study::figure::{Ask, figures};
 use crate::study::odds::inputs::{Inputs, TooDense};
 use crate::study::odds::points::Design;
+use crate::study::quilt::ask::N_POINTS;
 
 /// Blocks that the work is cut into.
 pub const N_BLOCKS: usize = 16;
@@ -46,7 +47,7 @@ pub struct Done {
 #[derive(Debug, Clone, PartialEq)]
 pub enum OddsError {
     /// A figure could not be had.
-    Bench(BenchError),
+    Answer(AnswerError),
     /// The tolerances are wider than the fabric bears.
     TooDense(TooDense),
 }
@@ -54,7 +55,7 @@ pub enum OddsError {
 impl fmt::Display for OddsError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            OddsError::Bench(error) => write!(f, "{error}"),
+            OddsError::Answer(error) => write!(f, "{error}"),
             OddsError::TooDense(error) => write!(f, "{error}"),
         }
     }
@@ -75,6 +76,9 @@ pub struct Work<'a> {
     pub inputs: Inputs,
     /// The figure with every input at its value.
     pub nominal: Figured,
+    /// What it would be with as few points over a cell as the draws have, less that figure [s or J/m²];
+    /// none for a flat stack.
+    pub fewer_points: Option<f64>,
     /// The figure with one input alone at its quantiles [`SWING`]; none for the model.
     pub swings: Vec<Option<[Figured; 2]>>,
     /// What was run so far.
@@ -101,7 +105,13 @@ impl<'a> Work<'a> {
             swings[*i] = Some([pair[0], pair[1]]);
         }
         let done = Done::default();
-        Ok(Work { layup, ask, plan, inputs, nominal: found[0], swings, done })
+        let (mut nominal, mut fewer_points) = (found[0], None);
+        if quilting(layup, ask.quilts).is_some() {
+            let many = Ask { n_points: N_POINTS, ..ask };
+            nominal = run(layup, &many, &inputs, &all[..1])?[0];
+            fewer_points = Some(found[0].value - nominal.value);
+        }
+        Ok(Work { layup, ask, plan, inputs, nominal, fewer_points, swings, done })
     }
 
     /// Runs of one block on average, for a progress bar.
@@ -173,10 +183,11 @@ impl<'a> Work<'a> {
 
     /// What the values hang on, in sixteen hexadecimal digits.
     pub fn fingerprint(&self) -> String {
-        let Ask { figure, nominal, skin, error_goal } = &self.ask;
+        let Ask { figure, nominal, skin, error_goal, quilts, n_points } = &self.ask;
         let version = env!("CARGO_PKG_VERSION");
         let all = format!(
-            "{version} {:?} {figure:?} {nominal:?} {skin:?} {error_goal:?} {:?} {:?}",
+            "{version} {:?} {figure:?} {nominal:?} {skin:?} {error_goal:?} {quilts:?} {n_points} {:?} \
+             {:?}",
             self.layup, self.plan, self.inputs
         );
         format!("{:016x}", hash(&all))
@@ -206,7 +217,7 @@ fn run(
     let draw = |x: &Vec<f64>| inputs.draw(layup, ask.nominal, x);
     let drawn: Vec<Result<(Layup, Exposure), TooDense>> = points.par_iter().map(draw).collect();
     let cases: Result<Vec<(Layup, Exposure)>, TooDense> = drawn.into_iter().collect();
-    let found = figures(&cases.map_err(OddsError::TooDense)?, ask).map_err(OddsError::Bench)?;
+    let found = figures(&cases.map_err(OddsError::TooDense)?, ask).map_err(OddsError::Answer)?;
     Ok(found.iter().map(Found::figured).collect())
 }
 

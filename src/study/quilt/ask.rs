@@ -15,7 +15,8 @@ use crate::study::quilt::error::QuiltError;
 use crate::study::quilt::lay::check;
 use crate::study::quilt::outcome::{DiscAnswer, Quilted, QuiltedDisc, QuiltedSkin, SkinPlace};
 use crate::study::quilt::path::{Path, Place, paths};
-use crate::study::quilt::run::{Alone, Case, N_PATHS_MOST, Shared, before_skin, into_one_disc};
+use crate::study::quilt::run::{Alone, Case, Shared, before_skin, into_one_disc};
+use crate::study::quilt::tied::N_PATHS_MOST;
 
 /// Points over the lofted part of a cell; figures are checked against half as many.
 pub const N_POINTS: usize = 14;

@@ -44,6 +44,17 @@ pub fn check(layup: &Layup, quilting: &Quilting) -> Result<(), QuiltError> {
     Ok(())
 }
 
+/// Presses the stitch lines of plies that were `before` [m] thick, and are no longer, in the same
+/// proportion as before.
+///
+/// Common practice, no source: a stitch draws a thicker stack together to the same share of it.
+pub fn press_in_proportion(layup: &mut Layup, before: f64) {
+    let thickness = layup.plies_thickness();
+    if let Some(quilting) = layup.quilting.as_mut().filter(|_| thickness != before) {
+        quilting.pressed.value *= thickness / before;
+    }
+}
+
 /// Whether each joint between plies can open, outermost first: not if it has a conductance of its own.
 pub fn takes_air(layup: &Layup) -> Vec<bool> {
     let n_joints = layup.plies().count().saturating_sub(1);

@@ -4,25 +4,21 @@ use crate::bench::account::stored;
 use crate::bench::assemble::{Assembly, Backing};
 use crate::bench::batch::march_all;
 use crate::bench::expose::{Question, disc_watch, options, setup, skin_watch};
-use crate::bench::moment::at_moment_tied;
+use crate::bench::moment::{Snapshot, at_moment_tied};
 use crate::bench::trace::Trace;
 use crate::bench::watch_disc::DiscWatch;
 use crate::bench::watch_skin::SkinWatch;
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::{Layup, Quilting};
 use crate::solver::error::SolverError;
-use crate::solver::lanes::Lanes;
 use crate::solver::ledger::Ledger;
-use crate::solver::march::{march_tied, tied_ledger};
 use crate::solver::problem::Problem;
 use crate::solver::watch::{Next, Step, Watch};
 use crate::study::patch::Patch;
 use crate::study::patch_cut::{Cuts, in_one_shape};
 use crate::study::quilt::lay::{assemblies, worn};
 use crate::study::quilt::path::Path;
-
-/// Most paths that one disc can be shared by.
-pub const N_PATHS_MOST: usize = 32;
+use crate::study::quilt::tied::{N_PATHS_MOST, march_cell};
 
 /// The layup, its quilting and what it is asked.
 #[derive(Debug, Clone, Copy)]
@@ -82,30 +78,43 @@ impl Shared {
         std::iter::once(&self.disc.trace).chain(&self.others)
     }
 
+    /// The paths as laid out, each with its share of the area [–].
+    pub fn laid(&self) -> impl Iterator<Item = (&Assembly, f64)> {
+        self.made.iter().map(|one| (&one.laid, one.share))
+    }
+
     /// Heat that each path has passed on to the disc up to `t` [s], per area of its own [J/m²]: what
     /// entered the path less what it holds.
     ///
     /// Errors: those of the solver.
     pub fn passed_on(&self, t: f64) -> Result<Vec<f64>, SolverError> {
+        let moments = self.moments(t)?;
+        let paths = self.made.iter().zip(self.traces()).zip(&moments);
+        let passed =
+            paths.map(|((one, trace), now)| now.heat_in - stored(&one.laid, trace.row(0), now));
+        Ok(passed.collect())
+    }
+
+    /// The state of each path at `t` [s].
+    ///
+    /// Errors: those of the solver.
+    pub fn moments(&self, t: f64) -> Result<Vec<Snapshot>, SolverError> {
         match self.made.len() {
-            1 => self.passed_on_in::<1>(t),
-            2..=8 => self.passed_on_in::<8>(t),
-            9..=16 => self.passed_on_in::<16>(t),
-            17..=24 => self.passed_on_in::<32>(t),
-            _ => self.passed_on_in::<N_PATHS_MOST>(t),
+            1 => self.moments_in::<1>(t),
+            2..=4 => self.moments_in::<4>(t),
+            5..=8 => self.moments_in::<8>(t),
+            9..=16 => self.moments_in::<16>(t),
+            _ => self.moments_in::<N_PATHS_MOST>(t),
         }
     }
 
-    fn passed_on_in<const L: usize>(&self, t: f64) -> Result<Vec<f64>, SolverError> {
+    fn moments_in<const L: usize>(&self, t: f64) -> Result<Vec<Snapshot>, SolverError> {
         let traces: Vec<&Trace> = self.traces().collect();
         let spare = traces.len() - 1;
         let runs = std::array::from_fn(|l| (&self.made[l.min(spare)].laid, traces[l.min(spare)]));
         let ties: [f64; L] = std::array::from_fn(|l| self.made.get(l).map_or(0.0, |one| one.share));
         let now = at_moment_tied(runs, &options(self.level, &Backing::Disc), Some(ties), t)?;
-        let paths = self.made.iter().zip(&traces).zip(&now);
-        let passed =
-            paths.map(|((one, trace), now)| now.heat_in - stored(&one.laid, trace.row(0), now));
-        Ok(passed.collect())
+        Ok(now.into_iter().take(traces.len()).collect())
     }
 }
 
@@ -161,46 +170,35 @@ pub fn into_one_disc_patched(
     side_by_side(bare, lanes, level)
 }
 
-fn side_by_side(case: &Case, lanes: Vec<Lane>, level: usize) -> Result<Shared, SolverError> {
-    match lanes.len() {
-        1 => tied::<1>(case, lanes, level),
-        2..=8 => tied::<8>(case, lanes, level),
-        9..=16 => tied::<16>(case, lanes, level),
-        17..=24 => tied::<32>(case, lanes, level),
-        25..=N_PATHS_MOST => tied::<32>(case, lanes, level),
-        n => Err(SolverError::Description { what: format!("{n} paths side by side") }),
-    }
-}
-
-/// Paths in `L` lanes; lanes left over repeat the last path and count no area.
-fn tied<const L: usize>(case: &Case, made: Vec<Lane>, level: usize) -> Result<Shared, SolverError> {
-    let n = made.len();
-    let problems: [&Problem; L] = std::array::from_fn(|l| &made[l.min(n - 1)].laid.problem);
-    let weights: [f64; L] = std::array::from_fn(|l| made.get(l).map_or(0.0, |lane| lane.share));
-    let mut watches: [TiedWatch; L] = std::array::from_fn(|l| match (l, made.get(l)) {
-        (_, None) => TiedWatch::Spare,
-        (0, Some(one)) => {
-            let watch = disc_watch(&one.laid, one.trace(), case.exposure, case.question.follow);
-            TiedWatch::Disc(Box::new(watch))
+fn side_by_side(case: &Case, made: Vec<Lane>, level: usize) -> Result<Shared, SolverError> {
+    let paths: Vec<(&Problem, f64)> =
+        made.iter().map(|lane| (&lane.laid.problem, lane.share)).collect();
+    let watch = |i: usize| {
+        let trace = made[i].trace();
+        match i {
+            0 => {
+                let follow = case.question.follow;
+                let watch = disc_watch(&made[0].laid, trace, case.exposure, follow);
+                TiedWatch::Disc(Box::new(watch))
+            }
+            _ => TiedWatch::Path(Box::new(trace)),
         }
-        (_, Some(one)) => TiedWatch::Path(Box::new(one.trace())),
-    });
-    let lanes = Lanes::new(&problems)?;
-    let ledgers = march_tied(&lanes, &options(level, &Backing::Disc), &weights, &mut watches)?;
-    let (mut disc, mut others) = (None, Vec::with_capacity(n - 1));
-    for watch in watches {
+    };
+    let tied = march_cell(&paths, &options(level, &Backing::Disc), watch)?;
+    let n_nodes = made[0].laid.problem.n_nodes();
+    let (mut disc, mut others) = (None, Vec::with_capacity(made.len() - 1));
+    for watch in tied.watches {
         match watch {
             TiedWatch::Disc(watch) => disc = Some(*watch),
             TiedWatch::Path(trace) => others.push(*trace),
-            TiedWatch::Spare => {}
         }
     }
     Ok(Shared {
         disc: disc.expect("the first path watches the disc"),
         others,
-        ledger: tied_ledger(&weights, &ledgers),
-        ledgers: ledgers[..n].to_vec(),
-        n_nodes: lanes.n_nodes(),
+        ledger: tied.ledger,
+        ledgers: tied.ledgers,
+        n_nodes,
         level,
         made,
     })
@@ -212,18 +210,17 @@ enum TiedWatch {
     Disc(Box<DiscWatch>),
     /// Another path.
     Path(Box<Trace>),
-    /// Nobody's path.
-    Spare,
 }
 
 impl Watch for TiedWatch {
     fn step(&mut self, step: &Step<'_>) -> Next {
         match self {
-            TiedWatch::Disc(watch) => return watch.step(step),
-            TiedWatch::Path(trace) => trace.note(step),
-            TiedWatch::Spare => {}
+            TiedWatch::Disc(watch) => watch.step(step),
+            TiedWatch::Path(trace) => {
+                trace.note(step);
+                Next::Go
+            }
         }
-        Next::Go
     }
 }
 

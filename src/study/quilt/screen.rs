@@ -29,10 +29,27 @@ pub enum AreaError {
     LeftOut,
 }
 
+/// How a cell's points are taken.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Points {
+    /// Points over the lofted part, 1 to 30.
+    pub n: usize,
+    /// Whether their error is told.
+    pub area: AreaError,
+}
+
+impl Points {
+    /// As many as fill the solver's lanes.
+    pub fn usual(area: AreaError) -> Points {
+        Points { n: N_POINTS, area }
+    }
+}
+
 /// The disc's times of each layup under its own exposure, in order: quilted ones through all paths
 /// of a cell into one disc, loose ones flat.
 ///
 /// - `skin`: stands for none; a question has one
+/// - `points`: those over the cell of a quilted layup
 ///
 /// The numbers have the same bits whatever stands beside a layup and however many threads there are.
 /// Errors, layup by layup: those of the solver; a quilting that cannot be is a description of it.
@@ -40,7 +57,7 @@ pub fn screen_all(
     cases: Vec<(Layup, &Exposure)>,
     skin: &Skin,
     error_goal: f64,
-    area: AreaError,
+    points: Points,
 ) -> Vec<Result<Screened, SolverError>> {
     let is_quilted: Vec<bool> = cases.iter().map(|(layup, _)| layup.quilting.is_some()).collect();
     let (quilted, flat): (Vec<_>, Vec<_>) =
@@ -49,7 +66,7 @@ pub fn screen_all(
     let one = |(layup, exposure): &(Layup, &Exposure)| {
         let screening = Screening { exposure, error_goal };
         let quilting = layup.quilting.as_ref().expect("only quilted layups come here");
-        disc_times(layup, quilting, screening, skin, area)
+        disc_times(layup, quilting, screening, skin, points)
     };
     let quilted: Vec<_> = quilted.par_iter().map(one).collect();
     let mut quilted = quilted.into_iter();
@@ -63,7 +80,7 @@ fn disc_times(
     quilting: &Quilting,
     screening: Screening<'_>,
     skin: &Skin,
-    area: AreaError,
+    points: Points,
 ) -> Result<Screened, SolverError> {
     let Screening { exposure, error_goal } = screening;
     check(layup, quilting).map_err(|error| match error {
@@ -73,7 +90,7 @@ fn disc_times(
     let (behind, follow, without) = (Behind::Disc, Follow::UntilKnown, Without::default());
     let question = Question { behind, skin, error_goal, follow, without };
     let case = Case { layup, quilting, patch: None, exposure, question: &question };
-    let (answer, shared, level) = disc_answer(&case, &with_area(&case, N_POINTS))?;
+    let (answer, shared, level) = disc_answer(&case, &with_area(&case, points.n))?;
     let figures = answer.figures;
     let screened = Screened {
         rise12: figures.rise12,
@@ -82,7 +99,7 @@ fn disc_times(
         stoll: figures.stoll,
         goal_met: answer.numerics.goal_met,
     };
-    if area == AreaError::LeftOut {
+    if points.area == AreaError::LeftOut {
         return Ok(screened);
     }
     let (_, few) = disc_level(&case, &with_area(&case, N_FEW), level)?;

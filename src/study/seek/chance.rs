@@ -6,15 +6,16 @@ use crate::bench::figure::Figured;
 use crate::garment::brief::Wanted;
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
+use crate::study::answer::Quilts;
 use crate::study::band::MODEL_BAND;
 use crate::study::figure::{Ask, of_disc};
 use crate::study::odds::defaults;
 use crate::study::odds::inputs::{Bands, Inputs};
-use crate::study::odds::normal::normal_quantile;
+
 use crate::study::odds::points::Design;
 use crate::study::odds::result::{Judged, judged_value};
 use crate::study::odds::spread::{Share, wilson};
-use crate::study::quilt::screen::{AreaError, screen_all};
+use crate::study::quilt::screen::{AreaError, N_POINTS, Points, screen_all};
 use crate::study::seek::score::{Scored, by_costs};
 use crate::study::seek::space::{Candidate, Plies, Space};
 
@@ -188,28 +189,12 @@ impl<'a> Draws<'a> {
             let (set, specimen) = (i / defaults::N_SPECIMENS, i % defaults::N_SPECIMENS);
             let x = self.inputs.coordinates(design, set, specimen);
             let drawn = self.inputs.draw(&self.layup, &self.wanted.exposure, &x);
-            let (mut layup, exposure) = drawn.map_err(|dense| dense.to_string())?;
-            self.draw_quilting(&mut layup, design, set, specimen);
-            Ok((layup, exposure))
+            drawn.map_err(|dense| dense.to_string())
         };
         let numbers = first..first + n * defaults::N_SPECIMENS;
         let all: Vec<Result<(Layup, Exposure), String>> =
             numbers.into_par_iter().map(one).collect();
         all.into_iter().collect()
-    }
-
-    /// Scatters the loft like a gap; the pressed plies stay the same share of the loose ones.
-    fn draw_quilting(&self, layup: &mut Layup, design: Design, set: usize, specimen: usize) {
-        let thickness = layup.plies_thickness();
-        let Some(quilting) = &mut layup.quilting else { return };
-        quilting.pressed.value *= thickness / self.layup.plies_thickness();
-        // dimensions beyond those of everything else that is drawn
-        let last = self.inputs.dimensions(defaults::N_SPECIMENS - 1).into_iter().max();
-        let beyond = last.map_or(0, |last| last + 1);
-        let [of_set, of_specimen] = defaults::loft();
-        let x = |dimension| normal_quantile(design.at(set, dimension));
-        let moved = of_set * x(beyond) + of_specimen * x(beyond + 1 + specimen);
-        quilting.loft.value *= moved.exp();
     }
 
     /// Counts sets whose specimens have these figures, the model taken as exact.
@@ -246,7 +231,7 @@ fn advance(mut all: Vec<&mut Draws<'_>>, space: &Space<'_>, error_goal: f64) {
         exposures.push(under);
     }
     let cases = layups.into_iter().zip(exposures.iter().flatten()).collect();
-    let screened = screen_all(cases, &brief.skin, error_goal, AreaError::LeftOut);
+    let screened = screen_all(cases, &brief.skin, error_goal, Points::usual(AreaError::LeftOut));
     let mut screened = screened.into_iter();
     for (draws, exposures) in all.into_iter().zip(&exposures) {
         let ask = Ask {
@@ -254,6 +239,8 @@ fn advance(mut all: Vec<&mut Draws<'_>>, space: &Space<'_>, error_goal: f64) {
             nominal: &draws.wanted.exposure,
             skin: &brief.skin,
             error_goal,
+            quilts: Quilts::Computed,
+            n_points: N_POINTS,
         };
         let own = screened.by_ref().take(exposures.len()).zip(exposures);
         let figures = own.map(|(screened, exposure)| {

@@ -8,7 +8,7 @@ use crate::bench::figure::{DiscTimes, Found};
 use crate::bench::screen::Screened;
 use crate::garment::brief::Wanted;
 use crate::solver::error::SolverError;
-use crate::study::quilt::screen::{AreaError, screen_all};
+use crate::study::quilt::screen::{AreaError, Points, screen_all};
 use crate::study::seek::chance::reaching;
 use crate::study::seek::checkpoint::{Checkpoint, CheckpointError};
 use crate::study::seek::part::Part;
@@ -143,7 +143,8 @@ pub fn expose_all(
         }
         let case = |one_of: &Candidate| (space.layup(one_of), &one.exposure);
         let cases = candidates.par_iter().map(case).collect();
-        let screened = screen_all(cases, &space.brief.skin, error_goal, AreaError::Told);
+        let screened =
+            screen_all(cases, &space.brief.skin, error_goal, Points::usual(AreaError::Told));
         for (readings, screened) in all.iter_mut().zip(screened) {
             note(readings, screened, |target| {
                 let same = wanted[target].exposure == one.exposure;

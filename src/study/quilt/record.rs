@@ -1,0 +1,158 @@
+//! A quilted layup as the one record of an exposure: means over a cell before the disc, a run of
+//! its own for skin at a stitch line and at the middle of a cell.
+
+use crate::bench::account::heat_account;
+use crate::bench::assemble::Backing;
+use crate::bench::curves::curves;
+use crate::bench::expose::{Behind, disc_figures, moment, skin_behind};
+use crate::bench::figure::{DiscTimes, figure_name};
+use crate::bench::outcome::{Curves, Figures, HeatAccount, Outcome, PartAccount, Run, Valued};
+use crate::bench::outcome::{Lies, OverCell};
+use crate::bench::trace::Trace;
+use crate::garment::layup::Layup;
+use crate::garment::target::Figure;
+use crate::solver::error::SolverError;
+use crate::study::quilt::ask::{disc_answer, disc_level, with_area};
+use crate::study::quilt::cell::Cell;
+use crate::study::quilt::error::QuiltError;
+use crate::study::quilt::lay::check;
+use crate::study::quilt::path::{Place, paths};
+use crate::study::quilt::run::{Case, Shared};
+
+/// The record of a quilted layup, under a patch if the case has one.
+///
+/// - `n_points`: points over the lofted part of a cell; half as many tell their error
+///
+/// Errors: [`QuiltError`].
+pub fn record(case: &Case, n_points: usize) -> Result<Outcome, QuiltError> {
+    check(case.layup, case.quilting)?;
+    let failed = |behind| move |source| QuiltError::Solver { behind, source };
+    let behind = case.question.behind;
+    let skin = |place| skin_at(case, place).map_err(failed("skin"));
+    let (disc, (stitch, centre)) = rayon::join(
+        || (behind != Behind::Skin).then(|| disc(case, n_points)).transpose(),
+        || {
+            let asked = behind != Behind::Disc;
+            rayon::join(
+                || asked.then(|| skin(Place::StitchLine)).transpose(),
+                || asked.then(|| skin(Place::Centre)).transpose(),
+            )
+        },
+    );
+    let (disc, area_errors) = disc.map_err(failed("disc"))?.unzip();
+    let cell = OverCell {
+        quilting: case.quilting.clone(),
+        n_points,
+        stitch_share: Cell::of(case.quilting).stitch_share(),
+        area_errors: area_errors.unwrap_or_default(),
+        centre: centre?,
+    };
+    let quilting = Some(case.quilting.clone());
+    Ok(Outcome {
+        layup: Layup { quilting, ..case.worn() },
+        exposure: case.exposure.clone(),
+        lies: Lies::Quilted(Box::new(cell)),
+        disc,
+        skin: stitch?,
+    })
+}
+
+/// The one disc behind all paths, and what the points over the cell leave open in its times [s].
+fn disc(case: &Case, n_points: usize) -> Result<(Run, [Option<f64>; 3]), SolverError> {
+    let (answer, shared, level) = disc_answer(case, &with_area(case, n_points))?;
+    let (_, halved) = disc_level(case, &with_area(case, n_points / 2), level)?;
+    let events = &shared.disc.events;
+    let fine = [events.rises[0], events.rises[1], events.stoll];
+    let area_errors: [Option<f64>; 3] =
+        std::array::from_fn(|i| Some((fine[i]? - halved.times[i]?).abs()));
+    let open = area_errors.map(|error| error.unwrap_or(0.0));
+    let times = DiscTimes::from(&answer.figures).widened(open);
+    let none = Valued { value: f64::NAN, error: f64::NAN };
+    let between = times.rise24_less_12.unwrap_or(none);
+    let figures = disc_figures(case.exposure, &[times.rise12, times.rise24, times.stoll], between);
+    let t = figures.rise24.t();
+    let words = moment(t, figure_name(Figure::Rise24, case.exposure));
+    let run = Run {
+        heat: mean_account(case, &shared, t.unwrap_or(shared.ledger.t), &words)?,
+        plies: answer.plies,
+        curves: mean_curves(&shared),
+        numerics: answer.numerics,
+        figures: Figures::Disc(figures),
+    };
+    Ok((run, area_errors))
+}
+
+/// Skin behind the stitch line or the middle of a cell.
+///
+/// Errors: those of the solver.
+///
+/// Panics: for another place.
+pub fn skin_at(case: &Case, place: Place) -> Result<Run, SolverError> {
+    let mut all = paths(case.quilting, 1).into_iter();
+    let path = all.find(|path| path.place == place).expect("a cell has both places");
+    let backing = Backing::Skin(case.question.skin);
+    let laid = |level| {
+        let mut one = case.assemblies(&[path], backing, level);
+        one.pop().expect("one path is laid out")
+    };
+    skin_behind(&case.worn(), laid, case.exposure, case.question)
+}
+
+/// Where the heat went by the shares of the paths: heat and temperatures are means over the area,
+/// resistances those of all paths side by side.
+fn mean_account(
+    case: &Case,
+    shared: &Shared,
+    t: f64,
+    words: &str,
+) -> Result<HeatAccount, SolverError> {
+    let moments = shared.moments(t)?;
+    let accounts: Vec<(f64, HeatAccount)> = shared
+        .laid()
+        .zip(shared.traces())
+        .zip(&moments)
+        .map(|(((laid, share), trace), now)| {
+            (share, heat_account(laid, trace.row(0), now, case.exposure, words))
+        })
+        .collect();
+    let mean = |of: &dyn Fn(&HeatAccount) -> f64| {
+        accounts.iter().map(|(share, account)| share * of(account)).sum::<f64>()
+    };
+    let (_, first) = &accounts[0];
+    let parts = (0..first.parts.len()).map(|i| {
+        let mean = |of: fn(&PartAccount) -> f64| mean(&|account| of(&account.parts[i]));
+        PartAccount {
+            name: part_name(&first.parts, i),
+            is_gap: first.parts[i].is_gap,
+            stored: mean(|part| part.stored),
+            resistance: 1.0 / mean(|part| 1.0 / part.resistance),
+            resistance_cold: 1.0 / mean(|part| 1.0 / part.resistance_cold),
+            temp_outer: mean(|part| part.temp_outer),
+            temp_inner: mean(|part| part.temp_inner),
+        }
+    });
+    Ok(HeatAccount {
+        parts: parts.collect(),
+        entered: mean(&|account| account.entered),
+        passed_on: mean(&|account| account.passed_on),
+        ..first.clone()
+    })
+}
+
+/// The name of a part that is not as thick everywhere.
+fn part_name(parts: &[PartAccount], i: usize) -> String {
+    if !parts[i].is_gap {
+        return parts[i].name.clone();
+    }
+    let ply = parts[..i].iter().filter(|part| !part.is_gap).count();
+    format!("air behind ply {ply}")
+}
+
+/// Temperatures as means over the area, and the one disc.
+fn mean_curves(shared: &Shared) -> Curves {
+    let laid: Vec<_> = shared.laid().collect();
+    let shares = laid.iter().map(|(_, share)| *share);
+    let traces: Vec<(&Trace, f64)> = shared.traces().zip(shares).collect();
+    let (first, _) = laid[0];
+    curves(first, &Trace::mean(&traces), &[])
+}

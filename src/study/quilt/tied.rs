@@ -1,0 +1,72 @@
+//! Paths of one shape marched into one disc, whatever looks at them.
+
+use crate::solver::error::SolverError;
+use crate::solver::lanes::Lanes;
+use crate::solver::ledger::Ledger;
+use crate::solver::march::{march_tied, tied_ledger};
+use crate::solver::options::Options;
+use crate::solver::problem::Problem;
+use crate::solver::watch::{Next, Step, Watch};
+
+/// Most paths that one disc can be shared by.
+pub const N_PATHS_MOST: usize = 32;
+
+/// What paths into one disc did.
+#[derive(Debug, Clone)]
+pub struct Tied<W> {
+    /// The watch of each path.
+    pub watches: Vec<W>,
+    /// The account of each path, per area of its own; heat into the disc is spread over all of it.
+    pub ledgers: Vec<Ledger>,
+    /// The account of all paths by their shares of the area.
+    pub ledger: Ledger,
+}
+
+/// Marches paths into one disc, side by side in the solver; all stop when one watch says so.
+///
+/// - `paths`: of one shape, each with its share of the area [–]; the shares add up to 1
+/// - `watch`: makes the watch of the path at a place
+///
+/// Errors: those of the solver; a [`SolverError::Description`] for no path, or more than [`N_PATHS_MOST`].
+pub fn march_cell<W: Watch>(
+    paths: &[(&Problem, f64)],
+    options: &Options,
+    watch: impl Fn(usize) -> W,
+) -> Result<Tied<W>, SolverError> {
+    match paths.len() {
+        1 => march_in::<_, 1>(paths, options, watch),
+        2..=4 => march_in::<_, 4>(paths, options, watch),
+        5..=8 => march_in::<_, 8>(paths, options, watch),
+        9..=16 => march_in::<_, 16>(paths, options, watch),
+        17..=N_PATHS_MOST => march_in::<_, N_PATHS_MOST>(paths, options, watch),
+        n => Err(SolverError::Description { what: format!("{n} paths side by side") }),
+    }
+}
+
+/// Paths in `L` lanes; lanes left over repeat the last path and count no area.
+fn march_in<W: Watch, const L: usize>(
+    paths: &[(&Problem, f64)],
+    options: &Options,
+    watch: impl Fn(usize) -> W,
+) -> Result<Tied<W>, SolverError> {
+    let n = paths.len();
+    let problems: [&Problem; L] = std::array::from_fn(|l| paths[l.min(n - 1)].0);
+    let weights: [f64; L] = std::array::from_fn(|l| paths.get(l).map_or(0.0, |path| path.1));
+    let mut watches: [OrNone<W>; L] = std::array::from_fn(|l| OrNone((l < n).then(|| watch(l))));
+    let lanes = Lanes::new(&problems)?;
+    let ledgers = march_tied(&lanes, options, &weights, &mut watches)?;
+    Ok(Tied {
+        watches: watches.into_iter().filter_map(|watch| watch.0).collect(),
+        ledgers: ledgers[..n].to_vec(),
+        ledger: tied_ledger(&weights, &ledgers),
+    })
+}
+
+/// The watch of a path; none in a lane that is nobody's.
+struct OrNone<W>(Option<W>);
+
+impl<W: Watch> Watch for OrNone<W> {
+    fn step(&mut self, step: &Step<'_>) -> Next {
+        self.0.as_mut().map_or(Next::Go, |watch| watch.step(step))
+    }
+}
