@@ -1,23 +1,24 @@
 //! 4,096 samples of three plies, every tolerance of them drawn, disc at 0.5 % error. How to run and
 //! read: `benches/README.md`.
 
+use stillair::garment::band::Factors;
 use stillair::garment::exposure::Exposure;
 use stillair::garment::layup::Layup;
 use stillair::garment::read::read_layup_text;
 use stillair::garment::shelf::Shelf;
 use stillair::garment::target::Figure;
 use stillair::study::answer::Quilts;
-use stillair::study::band::MODEL_BAND;
 use stillair::study::figure::Ask;
 use stillair::study::odds::defaults;
-use stillair::study::odds::inputs::{Bands, Inputs};
+use stillair::study::odds::inputs::{Further, Inputs};
 use stillair::study::odds::work::{Plan, Work};
 
 fn main() {
     divan::main();
 }
 
-const BANDS: Bands = Bands { flux: defaults::FLUX, model: MODEL_BAND };
+const BANDS: Further =
+    Further { flux: defaults::FLUX, model: Factors { lower: 0.75, upper: 1.15 } };
 
 fn with(name: &str, job: impl FnOnce(&Shelf, &Layup, &Exposure)) {
     let shelf = Shelf::built_in().expect("the built-in shelf reads");

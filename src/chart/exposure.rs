@@ -217,7 +217,7 @@ fn series(curves: &Curves, column: &Column, shown: impl Fn(f64) -> f64) -> Serie
 }
 
 fn flame_band(exposure: &Exposure) -> Option<Band> {
-    let word = if exposure.radiant_share == 1.0 { "radiant source" } else { "flame" };
+    let word = if exposure.is_radiant() { "radiant source" } else { "flame" };
     exposure.duration.map(|to| Band {
         from: 0.0,
         to,
@@ -227,7 +227,7 @@ fn flame_band(exposure: &Exposure) -> Option<Band> {
 
 /// When what stands behind the layup reaches its marks, in the words of the method.
 fn events_of(run: &Run, exposure: &Exposure) -> Vec<EventMark> {
-    let radiant = exposure.radiant_share == 1.0;
+    let radiant = exposure.is_radiant();
     let marks: Vec<(&str, When)> = match &run.figures {
         Figures::Disc(figures) if radiant => {
             vec![("RHTI12", figures.rise12), ("RHTI24", figures.rise24)]

@@ -1,10 +1,12 @@
 //! A sweep of air gaps: times above, shares of the gap's heat below.
 
+use crate::bench::figure::figure_name;
 use crate::bench::outcome::When;
 use crate::chart::error::ChartError;
 use crate::chart::frame::{Axis, Heading};
 use crate::chart::lines::{EventMark, LineChart, LinePanel, Series, Trace, line_chart};
 use crate::chart::text::number;
+use crate::garment::target::Figure;
 use crate::study::gap::{GapSweep, Swept};
 use crate::study::gap_point::{GapPoint, Shares};
 use crate::study::gap_turn::Course;
@@ -20,8 +22,7 @@ type ShareOf = fn(&Shares) -> f64;
 ///
 /// Errors: no time is reached at any gap, a value that is not finite.
 pub fn gap_chart(sweep: &GapSweep, sentence: &str) -> Result<String, ChartError> {
-    let radiant = sweep.exposure.radiant_share == 1.0;
-    let rise = if radiant { "RHTI24" } else { "HTI24" };
+    let rise = figure_name(Figure::Rise24, &sweep.exposure);
     let mut times = LinePanel::new(Axis::new("time [s]"));
     times.title = "Times against the gap".to_owned();
     let lines: [(&str, TimeOf); 3] = [

@@ -1,10 +1,12 @@
 //! A layup under pressure: times, and thickness below them.
 
+use crate::bench::figure::figure_name;
 use crate::bench::outcome::{Figures, When};
 use crate::chart::bars::{Bar, BarChart, BarGroup, Tint, draw_bars};
 use crate::chart::error::ChartError;
 use crate::chart::frame::{Axis, Heading, SHEET, Sheet};
 use crate::chart::text::number;
+use crate::garment::target::Figure;
 use crate::study::pressed::{PressedRow, PressedStudy, Stand};
 
 /// The chart of a layup under pressure as SVG.
@@ -13,7 +15,7 @@ use crate::study::pressed::{PressedRow, PressedStudy, Stand};
 ///
 /// Errors: no time is reached, a value that is not finite.
 pub fn pressed_chart(study: &PressedStudy, sentence: &str) -> Result<String, ChartError> {
-    let rise = if study.exposure.radiant_share == 1.0 { "RHTI24" } else { "HTI24" };
+    let rise = figure_name(Figure::Rise24, &study.exposure);
     let name = &study.layup.name;
     let heading = Heading {
         title: format!("{name} under pressure"),

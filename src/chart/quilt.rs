@@ -1,6 +1,7 @@
 //! A quilting as a picture: the cell by its burn times, the area burnt over time, the cut to scale;
 //! and the bench's time over pitch and loft.
 
+use crate::bench::figure::figure_name;
 use crate::chart::canvas::{Anchor, Canvas, Rect, Stroke};
 use crate::chart::contour::{FieldChart, Fill, Shape, TopScale, field_chart_under};
 use crate::chart::error::ChartError;
@@ -14,6 +15,7 @@ use crate::chart::scale::{ticks, widened};
 use crate::chart::text::number;
 use crate::garment::fabric::Role;
 use crate::garment::layup::Layup;
+use crate::garment::target::Figure;
 use crate::study::quilt::burnt::BurntArea;
 use crate::study::quilt::cell::Cell;
 use crate::study::quilt::outcome::{Quilted, QuiltedSkin};
@@ -163,7 +165,7 @@ fn disc_marks(quilted: &Quilted) -> Vec<(f64, String)> {
     let Some(disc) = &quilted.disc else { return Vec::new() };
     let both = quilted.patch.as_ref().and_then(|patched| patched.both.as_ref());
     let figures = both.map_or(&disc.shared.figures, |both| &both.figures);
-    let name = if quilted.exposure.radiant_share == 1.0 { "RHTI24" } else { "HTI24" };
+    let name = figure_name(Figure::Rise24, &quilted.exposure);
     [(figures.stoll.t(), "disc's Stoll crossing"), (figures.rise24.t(), name)]
         .into_iter()
         .filter_map(|(t, name)| Some((t?, format!("{name} {} s", number(t?, 1)))))

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 
 use crate::bench::effects::Effect;
+use crate::garment::band::Factors;
 use crate::garment::press::PRESSURES;
 use crate::study::seek::part::{PARTS_MOST, Part};
 
@@ -176,6 +177,22 @@ pub fn range_mm(text: &str) -> Result<(f64, f64), String> {
     let (from, to) = text.split_once(':').ok_or("expected two lengths, for example 20:80")?;
     let (from, to) = (length_from_zero_mm(from)?, length_from_zero_mm(to)?);
     if from < to { Ok((from, to)) } else { Err("expected the smaller length first".to_string()) }
+}
+
+/// Factors on a prediction, lower and upper.
+pub fn factors(text: &str) -> Result<Factors, String> {
+    let (lower, upper) =
+        text.split_once(':').ok_or("expected two factors, for example 0.75:1.15")?;
+    let one = |text: &str| match number(text, "for example 0.75")? {
+        factor if factor > 0.0 && factor <= 10.0 => Ok(factor),
+        _ => Err("expected factors above 0 and at most 10".to_string()),
+    };
+    let (lower, upper) = (one(lower)?, one(upper)?);
+    if lower <= upper {
+        Ok(Factors { lower, upper })
+    } else {
+        Err("expected the lower factor first".to_string())
+    }
 }
 
 fn number(text: &str, example: &str) -> Result<f64, String> {

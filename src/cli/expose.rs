@@ -7,6 +7,7 @@ use super::flat::FlatArg;
 use super::shelf::shelf_layup;
 use super::{arguments, output};
 use crate::bench::effects::{Effect, Without};
+use crate::bench::figure::Verdict;
 use crate::bench::outcome::Outcome;
 use crate::bench::{Behind, Follow, Question};
 use crate::chart::{Which, exposure_chart};
@@ -19,7 +20,7 @@ use crate::garment::skin::Skin;
 use crate::garment::target::Target;
 use crate::report::json::WithCurves;
 use crate::report::studies::Studies;
-use crate::report::verdict::{self, Verdict};
+use crate::report::verdict;
 use crate::report::write::Destination;
 use crate::report::{csv, json, text};
 use crate::study::answer::{answer, as_computed};
@@ -129,7 +130,7 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     let verdicts: Vec<(&Target, Verdict)> = resolved
         .targets
         .iter()
-        .map(|target| (*target, verdict::call(&outcome, target, &resolved.exposure)))
+        .map(|target| (*target, verdict::call(&outcome, target, &resolved.exposure, shelf.bands())))
         .collect();
 
     // Everything is made before anything is written, so that no half of it is left.

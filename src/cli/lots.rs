@@ -16,6 +16,7 @@ use crate::garment::target::Figure;
 use crate::report::json::lots::lots_json;
 use crate::report::lies;
 use crate::report::lots::{LotsOf, lots_csv, lots_text, plies_words};
+use crate::report::verdict::needed;
 use crate::study::answer::stack;
 use crate::study::figure::Ask;
 use crate::study::lots::{Group, Rule, lots};
@@ -76,7 +77,7 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     let named = target.map(|target| PathBuf::from(&target.exposure));
     let named = named.or_else(|| args.exposure.clone());
     let exposure = exposure(&named.unwrap_or_else(|| PathBuf::from("flame-80")), shelf)?;
-    let exposure = args.terms.changed(&exposure);
+    let (exposure, given) = (args.terms.changed(&exposure), exposure);
     let opened = args.views.try_out()?;
     let figure = target.map_or(Figure::Rise24, |target| target.figure);
     let (error_goal, quilts) = (args.terms.error_goal, args.flat.quilts());
@@ -85,8 +86,17 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     let rule = Rule { at_least, drop_most: args.hold_below };
     let rated = lots(&layup, &rolls, args.reference.as_deref(), &ask, rule)
         .map_err(|error| CliError::Odds(OddsError::Answer(error)))?;
-    let stack = stack(&layup, quilts);
-    let of = LotsOf { layup: &layup, stack, exposure: &exposure, figure, target, lots: &rated };
+    let (exposure, as_given, bands) = (&exposure, &given, shelf.bands());
+    let of = LotsOf {
+        layup: &layup,
+        stack: stack(&layup, quilts),
+        exposure,
+        as_given,
+        figure,
+        target,
+        bands,
+        lots: &rated,
+    };
     args.views.deliver(
         opened,
         &Views {
@@ -133,10 +143,11 @@ fn chart(of: &LotsOf<'_>) -> Result<String, ChartError> {
             .collect(),
         limits: group.limits.map(|l| [l.centre, l.low, l.high].map(|x| scale * x)),
     };
+    let needs = needed(of.verdict(of.lots.nominal).iter().map(|verdict| &verdict.rule));
     lots_chart(&LotsChart {
         heading: Heading {
             title: format!("{}{}: delivered rolls", of.layup.name, lies::after_name(of.stack)),
-            subtitle: format!("{} {}", of.sentence(), of.rule()),
+            subtitle: format!("{} {} {needs}", of.sentence(), of.rule()).trim_end().to_string(),
             source: format!("measured mass and thickness, exposure {}", of.exposure.name),
             summary: of.sentence(),
         },

@@ -12,25 +12,28 @@ use super::asked::{TermArgs, ViewArgs, Views};
 use super::error::{BadOption, CliError};
 use super::expose::{layup, skin};
 use super::flat::FlatArg;
+use crate::bench::figure::{Found, Rule, Under, Verdict, hold};
 use crate::chart::odds::{OddsChart, SwingBar};
 use crate::chart::{ChartError, Heading, odds_chart};
+use crate::garment::band::{Bands, Class, Factors};
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
 use crate::garment::shelf::Shelf;
 use crate::garment::skin::Skin;
+use crate::garment::target::Judged;
 use crate::garment::target::Target;
 use crate::report::json::odds::odds_json;
 use crate::report::lies;
-use crate::report::number::{fixed, short};
+use crate::report::number::fixed;
 use crate::report::odds::{OddsOf, input_in_full, odds_csv, odds_text};
+use crate::report::verdict::needed;
 use crate::report::write::Destination;
 use crate::study::answer::{as_computed, stack};
-use crate::study::band::MODEL_BAND;
 use crate::study::figure::Ask;
 use crate::study::odds::checkpoint::{ResumeError, resume, to_text};
 use crate::study::odds::defaults;
-use crate::study::odds::inputs::{Bands, Inputs};
-use crate::study::odds::result::{Judged, odds};
+use crate::study::odds::inputs::{Further, Inputs};
+use crate::study::odds::result::odds;
 use crate::study::odds::work::{N_BLOCKS, Plan, Work};
 
 /// Points over a quilted layup's cell for each draw: with the stitch line they fill four of the solver's
@@ -65,10 +68,11 @@ pub struct Args {
     /// Limit of the flux about its value, even between the ends [default: 5]
     #[arg(long, value_name = "PERCENT", value_parser = arguments::band)]
     flux_tolerance: Option<f64>,
-    /// The model itself against the bench, 95 % of cases [default: 15, the band
-    /// that targets are called with]
-    #[arg(long, value_name = "PERCENT", value_parser = arguments::band)]
-    model_band: Option<f64>,
+    /// Factors on the prediction between which the bench lies, 5 % below and
+    /// 5 % above; 1:1 takes the model as exact [default: those of the layup's
+    /// class, with which targets are called]
+    #[arg(long, value_name = "LOWER:UPPER", value_parser = arguments::factors)]
+    model_band: Option<Factors>,
     /// Keep what was run in this file, block by block
     #[arg(long, value_name = "FILE")]
     checkpoint: Option<PathBuf>,
@@ -92,6 +96,17 @@ struct Resolved<'a> {
     exposure: Exposure,
     skin: &'a Skin,
     target: &'a Target,
+    bands: &'a Bands,
+    rule: Rule,
+}
+
+impl Resolved<'_> {
+    /// The figure with everything at its value held against the target.
+    fn verdict(&self, found: Found) -> Verdict {
+        let (class, exposure) = (self.rule.band.class, &self.exposure);
+        let under = Under { class, exposure, as_given: exposure, bands: self.bands };
+        hold(found, self.target, &under)
+    }
 }
 
 /// Draws the sets, writes the files asked for and prints the result.
@@ -119,6 +134,7 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
         stack: stack(&resolved.layup, args.flat.quilts()),
         exposure: &resolved.exposure,
         target: resolved.target,
+        verdict: resolved.verdict(odds.nominal),
         odds: &odds,
     };
     args.views.deliver(
@@ -147,7 +163,8 @@ fn resolve<'a>(args: &Args, shelf: &'a Shelf) -> Result<Resolved<'a>, CliError> 
             if exposure.duration != given.duration {
                 return Err(taken_away(target, args));
             }
-            Ok(Resolved { layup, exposure, skin, target })
+            let rule = Rule::new(target, Class::of(&layup), &exposure, shelf.bands());
+            Ok(Resolved { layup, exposure, skin, target, bands: shelf.bands(), rule })
         }
         _ => Err(CliError::Several(errors)),
     }
@@ -163,12 +180,12 @@ fn taken_away(target: &Target, args: &Args) -> CliError {
 }
 
 fn begin<'a>(args: &Args, resolved: &'a Resolved) -> Result<Work<'a>, CliError> {
-    let bands = Bands {
+    let further = Further {
         flux: args.flux_tolerance.unwrap_or(defaults::FLUX),
-        model: args.model_band.unwrap_or(MODEL_BAND),
+        model: args.model_band.unwrap_or(resolved.rule.factors()),
     };
     let computed = as_computed(&resolved.layup, args.flat.quilts());
-    let inputs = Inputs::of(&computed, &resolved.exposure, bands);
+    let inputs = Inputs::of(&computed, &resolved.exposure, further);
     let ask = Ask {
         figure: resolved.target.figure,
         nominal: &resolved.exposure,
@@ -269,10 +286,11 @@ fn chart(of: &OddsOf<'_>) -> Result<String, ChartError> {
                 of.target.name
             ),
             subtitle: format!(
-                "{} Intervals: 95 %, from {} sets drawn. Model's own band ±{} %.{partial}",
+                "{} Intervals: 95 %, from {} sets drawn. {} {}{partial}",
                 of.sentence(),
                 odds.n_sets,
-                short(100.0 * model_band(of), 1)
+                of.model_words(),
+                needed(std::iter::once(&of.verdict.rule))
             ),
             source: format!("tolerances of {}, exposure {}", of.layup.name, of.exposure.name),
             summary: of.sentence(),
@@ -281,31 +299,22 @@ fn chart(of: &OddsOf<'_>) -> Result<String, ChartError> {
         drawn: odds.drawn.iter().map(|figured| scale * figured.value).collect(),
         central: (scale * view.low.value, scale * view.high.value),
         target: (scale * of.target.at_least, format!("{} asks for this", of.target.name)),
-        nominal: scale * odds.nominal.value,
+        nominal: scale * odds.nominal.figured().value,
         swings: odds.contributions.iter().take(BARS_MOST).map(bar).collect(),
     })
-}
-
-/// The model's own band [–]; 0 where it was left out.
-fn model_band(of: &OddsOf<'_>) -> f64 {
-    let inputs = &of.odds.inputs;
-    let model = (0..inputs.all.len()).find(|i| inputs.is_model(*i));
-    model.map_or(0.0, |i| inputs.all[i].of_set)
 }
 
 #[cfg(test)]
 mod tests {
     use clap::Args as _;
 
-    use super::{Args, MODEL_BAND, defaults};
+    use super::{Args, defaults};
 
     #[test]
-    fn the_help_names_the_bands_that_are_taken() {
+    fn the_help_names_the_limit_that_is_taken() {
         let command = Args::augment_args(clap::Command::new("odds"));
-        for (option, band) in [("flux_tolerance", defaults::FLUX), ("model_band", MODEL_BAND)] {
-            let argument = command.get_arguments().find(|arg| arg.get_id() == option);
-            let help = argument.and_then(|arg| arg.get_help()).unwrap().to_string();
-            assert!(help.contains(&format!("[default: {}", 100.0 * band)), "{option}: {help}");
-        }
+        let argument = command.get_arguments().find(|arg| arg.get_id() == "flux_tolerance");
+        let help = argument.and_then(|arg| arg.get_help()).unwrap().to_string();
+        assert!(help.contains(&format!("[default: {}", 100.0 * defaults::FLUX)), "{help}");
     }
 }

@@ -8,9 +8,10 @@ use super::expose::{self, BehindWord};
 use super::patch::made_patch;
 use super::{arguments, output};
 use crate::bench::effects::Without;
-use crate::bench::figure::figure_name;
+use crate::bench::figure::{Under, Verdict, figure_name, hold};
 use crate::bench::{Behind, Question};
 use crate::chart::quilt::{quilt_chart, sweep_chart};
+use crate::garment::band::Class;
 use crate::garment::exposure::Exposure;
 use crate::garment::known::{Known, Provenance};
 use crate::garment::layup::{Layup, Pattern, Quilting};
@@ -20,7 +21,6 @@ use crate::garment::target::{Figure, Target};
 use crate::report::json::quilt::quilt_json;
 use crate::report::quilt::quilt_text;
 use crate::report::quilt_csv::{places_csv, sweep_csv};
-use crate::report::verdict::{self, Verdict};
 use crate::report::write::Destination;
 use crate::study::patch::Patch;
 use crate::study::quilt::lay::check;
@@ -151,7 +151,7 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     let verdicts: Vec<(&Target, Verdict)> = resolved
         .targets
         .iter()
-        .map(|target| (*target, call(&quilted, target, &resolved)))
+        .map(|target| (*target, call(&quilted, target, (&resolved, shelf))))
         .collect();
 
     // Everything is made before anything is written, so that no half of it is left.
@@ -169,9 +169,10 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     }
 }
 
-fn call(quilted: &Quilted, target: &Target, resolved: &Resolved) -> Verdict {
-    let found = quilted.figure(target.figure);
-    verdict::call_found(found, &quilted.exposure, target, &resolved.as_given)
+fn call(quilted: &Quilted, target: &Target, (resolved, shelf): (&Resolved, &Shelf)) -> Verdict {
+    let (class, exposure) = (Class::of(&quilted.layup), &quilted.exposure);
+    let (as_given, bands) = (&resolved.as_given, shelf.bands());
+    hold(quilted.figure(target.figure), target, &Under { class, exposure, as_given, bands })
 }
 
 fn swept(args: &Args, case: &Case) -> Result<Sweep, CliError> {

@@ -7,7 +7,7 @@ use super::asked::{TermArgs, ViewArgs, Views};
 use super::error::{BadOption, CliError};
 use super::expose::{exposure, layup, skin};
 use super::flat::FlatArg;
-use crate::bench::figure::{figure_name, shown};
+use crate::bench::figure::{Verdict, figure_name, shown};
 use crate::chart::rank::{MOST, RankChart, RankedBar};
 use crate::chart::{ChartError, Heading, rank_chart};
 use crate::garment::exposure::Exposure;
@@ -16,7 +16,10 @@ use crate::garment::shelf::Shelf;
 use crate::garment::target::{Figure, Target};
 use crate::report::json::rank::rank_json;
 use crate::report::lies;
-use crate::report::rank::{By, Ranking, Versus, rank_csv, rank_curves_csv, rank_text, ranking};
+use crate::report::rank::{
+    By, Ranking, Versus, rank_csv, rank_curves_csv, rank_text, ranking, verdicts,
+};
+use crate::report::verdict::needed;
 use crate::report::write::Destination;
 use crate::study::rank::side_by_side;
 
@@ -123,7 +126,7 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     let rankings: Vec<Ranking> = lists
         .iter()
         .zip(&resolved.exposures)
-        .map(|(outcomes, given)| ranking(outcomes, args.by.by(), versus, given))
+        .map(|(outcomes, given)| ranking(outcomes, args.by.by(), versus, (given, shelf.bands())))
         .collect();
     let targets = &resolved.targets;
     let mut further = Vec::new();
@@ -206,13 +209,20 @@ pub(super) fn chart(rankings: &[Ranking<'_>], targets: &[&Target]) -> Result<Str
         .iter()
         .filter(|target| target.figure == figure && target.suits(exposure))
         .map(|target| (scale * target.at_least, format!("{} asks for this", target.name)));
+    let asked: Vec<Verdict> = ranking
+        .placed
+        .iter()
+        .flat_map(|placed| verdicts(placed, targets))
+        .filter(|verdict| verdict.rule.figure == figure)
+        .collect();
     let n = ranking.placed.len();
     rank_chart(&RankChart {
         heading: Heading {
             title: format!("{n} layups side by side, {order}"),
             subtitle: format!(
-                "exposure {}: the disc's rise over time, {name} with its numerical error, and the mass",
-                exposure.name
+                "exposure {}: the disc's rise over time, {name} with its numerical error, and the mass. {}",
+                exposure.name,
+                needed(asked.iter().map(|verdict| &verdict.rule))
             ),
             source: format!("layups on the shelf or from files, exposure {}", exposure.name),
             summary: format!("{n} layups under {}, {order}.", exposure.name),

@@ -15,6 +15,7 @@ use crate::bench::effects::Without;
 use crate::bench::{Behind, Follow, Question};
 use crate::chart::rank::MOST;
 use crate::chart::{Which, exposure_chart};
+use crate::garment::band::Bands;
 use crate::garment::exposure::Exposure;
 use crate::garment::inputs::{self, Holds, InputText};
 use crate::garment::layup::Layup;
@@ -240,20 +241,22 @@ fn document(
         }
         Subject::Suit(suit) => {
             let study = expose_suit(suit, 1.0, (skin, args.flat.quilts()), args.error_goal)?;
-            let judged = judge(&study);
+            let judged = judge(&study, shelf.bands());
             let svg = suit_command::chart(&judged).map_err(CliError::Chart)?;
             let drawing = Drawing { svg, words: words::weakest(&judged) };
             Ok(suit_document(&judged, drawing, &sources, again))
         }
         Subject::Layups { layups, exposure, targets } => match layups.as_slice() {
-            [one] => one_layup(args, one, exposure, targets, skin, &sources, again),
+            [one] => {
+                one_layup(args, one, exposure, (targets, shelf.bands()), skin, &sources, again)
+            }
             many => {
                 let exposures = std::slice::from_ref(&**exposure);
                 let asked = (skin, args.flat.quilts());
                 let lists = side_by_side(many, exposures, asked, args.error_goal)?;
                 let outcomes = lists.first().map_or(&[][..], Vec::as_slice);
                 let by = By::Figure(Figure::Rise24);
-                let ranked = ranking(outcomes, by, Versus::First, exposure);
+                let ranked = ranking(outcomes, by, Versus::First, (&**exposure, shelf.bands()));
                 let svg = rank_command::chart(std::slice::from_ref(&ranked), targets);
                 let svg = svg.map_err(CliError::Chart)?;
                 let words = "The disc's rise over time, the figure and the mass of each layup";
@@ -264,11 +267,11 @@ fn document(
     }
 }
 
-fn one_layup(
+fn one_layup<'t>(
     args: &Args,
     layup: &Layup,
     exposure: &Exposure,
-    targets: &[&Target],
+    (targets, bands): (&[&'t Target], &Bands),
     skin: &Skin,
     sources: &[&Source],
     again: &Again,
@@ -281,8 +284,8 @@ fn one_layup(
         without: Without::default(),
     };
     let outcome = answer(layup, exposure, &question, args.flat.quilts())?;
-    let verdicts: Vec<_> =
-        targets.iter().map(|target| (*target, verdict::call(&outcome, target, exposure))).collect();
+    let call = |target: &&'t Target| (*target, verdict::call(&outcome, target, exposure, bands));
+    let verdicts: Vec<_> = targets.iter().map(call).collect();
     let svg = exposure_chart(&outcome, Which::Both).map_err(CliError::Chart)?;
     let words = "Temperatures in the layup over time, before the copper disc and before skin";
     let drawing = Drawing { svg, words: words.to_string() };

@@ -20,6 +20,7 @@ use crate::report::suit::json::suit_json;
 use crate::report::suit::judge::{Judged, judge};
 use crate::report::suit::text::suit_text;
 use crate::report::suit::words;
+use crate::report::verdict;
 use crate::study::suit::expose_suit;
 
 /// Arguments of `suit`.
@@ -62,7 +63,7 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     };
     let quilts = args.flat.quilts();
     let study = expose_suit(&suit, size, (skin, quilts), args.error_goal)?;
-    let judged = judge(&study);
+    let judged = judge(&study, shelf.bands());
     args.views.deliver(
         opened,
         &Views {
@@ -102,8 +103,9 @@ pub(super) fn chart(judged: &Judged<'_>) -> Result<String, ChartError> {
             margin: own.margin.map(|m| 100.0 * m),
             answer: format!("{}, {}", words::margin(own), words::call(own)),
             note: format!(
-                "{mass} g; {} asked, {} predicted",
+                "{mass} g; {} asked, {} needed to be called above, {} predicted",
                 words::asks(panel),
+                verdict::needs(&own.verdict.rule),
                 words::value(own, panel)
             ),
             is_weakest: judged.weakest == Some(i),

@@ -1,5 +1,6 @@
 //! A brief: which layups are looked at, what they must hold, and what is to be least.
 
+use crate::garment::band::Bands;
 use crate::garment::exposure::Exposure;
 use crate::garment::fabric::Fabric;
 use crate::garment::known::{Known, Provenance};
@@ -198,6 +199,8 @@ pub struct Brief {
     pub n_sets: usize,
     /// The skin that stands for a wearer's where one is needed.
     pub skin: Skin,
+    /// How far the bench may lie from a prediction.
+    pub bands: Bands,
 }
 
 impl Brief {

@@ -106,7 +106,7 @@ fn guess(text: &Arc<Text>) -> Guess {
         }
         () => {}
     }
-    let tables = [Kind::Fabric, Kind::Fibre, Kind::Target, Kind::Source];
+    let tables = [Kind::Fabric, Kind::Fibre, Kind::Target, Kind::Source, Kind::Band];
     let n_most = tables.map(|kind| n_shared(&sheet.header, kind)).into_iter().max();
     let best = tables.into_iter().find(|kind| Some(n_shared(&sheet.header, *kind)) == n_most);
     Guess::OnShelf(best.unwrap_or(Kind::Fabric))

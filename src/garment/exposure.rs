@@ -92,6 +92,11 @@ pub struct Exposure {
 }
 
 impl Exposure {
+    /// Whether all of the flux is radiant, in which case the figures bear ISO 6942's names.
+    pub fn is_radiant(&self) -> bool {
+        self.radiant_share == 1.0
+    }
+
     /// Whether there is flame gas before the specimen.
     pub fn has_gas(&self) -> bool {
         self.radiant_share < 1.0

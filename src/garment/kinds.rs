@@ -281,6 +281,18 @@ pub(crate) const TARGET: Keys<'_> = Keys {
     provenance: Companions::Without,
 };
 
+pub(crate) const LOWER_FACTOR: Field =
+    Field::new("lower", "lower factor", "", Range::above(0.0, 10.0), "0.75");
+pub(crate) const UPPER_FACTOR: Field =
+    Field::new("upper", "upper factor", "", Range::above(0.0, 10.0), "1.15");
+pub(crate) const CASES: Field = Field::new("cases", "cases", "", Range::from(0.0, 1e6), "6");
+pub(crate) const BAND: Keys<'_> = Keys {
+    kind: "band",
+    fields: &[LOWER_FACTOR, UPPER_FACTOR, CASES],
+    words: &["class", "figure", "basis", "source"],
+    provenance: Companions::Without,
+};
+
 pub(crate) const SURFACE_TEMPERATURE: Field = Field::new(
     "surface_temperature_C",
     "surface_temperature",

@@ -1,5 +1,6 @@
 //! What a garment is made of and what it faces: plies, layups, exposures, targets, skins.
 
+pub mod band;
 pub mod brief;
 pub mod charring;
 pub mod curve;
@@ -35,6 +36,7 @@ mod kinds_suit;
 mod load;
 mod named_layup;
 mod raw;
+mod read_band;
 mod read_boundary;
 mod read_brief_gap;
 mod read_brief_quilting;

@@ -10,7 +10,7 @@ use crate::garment::kinds;
 use crate::garment::read_exposure::check_columns;
 use crate::garment::record::Record;
 use crate::garment::text::{Form, Text};
-use crate::garment::{sheet, tree};
+use crate::garment::{read_band, sheet, tree};
 
 /// The kinds of record that lie on a shelf, in the order in which they are resolved.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -21,11 +21,19 @@ pub(crate) enum Kind {
     Exposure,
     Target,
     Skin,
+    Band,
 }
 
 impl Kind {
-    pub const ALL: [Kind; 6] =
-        [Kind::Source, Kind::Fibre, Kind::Fabric, Kind::Exposure, Kind::Target, Kind::Skin];
+    pub const ALL: [Kind; 7] = [
+        Kind::Source,
+        Kind::Fibre,
+        Kind::Fabric,
+        Kind::Exposure,
+        Kind::Target,
+        Kind::Skin,
+        Kind::Band,
+    ];
 
     /// The file that holds records of this kind.
     pub fn file(self) -> &'static str {
@@ -36,6 +44,7 @@ impl Kind {
             Kind::Exposure => "exposures.toml",
             Kind::Target => "targets.csv",
             Kind::Skin => "skins.toml",
+            Kind::Band => "bands.csv",
         }
     }
 
@@ -48,6 +57,7 @@ impl Kind {
             Kind::Exposure => kinds::EXPOSURE,
             Kind::Target => kinds::TARGET,
             Kind::Skin => kinds::SKIN,
+            Kind::Band => kinds::BAND,
         }
     }
 
@@ -58,13 +68,26 @@ impl Kind {
             Kind::Fibre => &["name", "density_kg_m3", "conductivity_W_mK", "specific_heat_J_kgK"],
             Kind::Fabric => &["name", "role", "fibre", "areal_density_g_m2", "thickness_mm"],
             Kind::Target => &["name", "standard", "figure", "exposure"],
+            Kind::Band => &["class", "figure", "lower", "upper", "cases", "basis"],
             Kind::Exposure | Kind::Skin => &[],
         }
     }
 
-    /// The key that holds a record's name.
+    /// The key that holds a record's name, or the first part of it.
     pub fn name_key(self) -> &'static str {
-        if self == Kind::Source { "key" } else { "name" }
+        match self {
+            Kind::Source => "key",
+            Kind::Band => "class",
+            _ => "name",
+        }
+    }
+
+    /// What tells a record from the others of its kind; empty where it does not say.
+    fn name(self, record: &Record) -> String {
+        match self {
+            Kind::Band => read_band::name(record),
+            _ => record.word(self.name_key()).to_owned(),
+        }
     }
 
     fn form(self) -> Form {
@@ -102,7 +125,7 @@ impl Drawer {
 /// Records by kind, layups, suits and clashes.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Raw {
-    records: [Vec<Record>; 6],
+    records: [Vec<Record>; 7],
     pub layups: Vec<LayupFile>,
     pub suits: Vec<LayupFile>,
     pub clashes: Vec<Clash>,
@@ -137,6 +160,7 @@ impl Raw {
             built_in_file!("exposures.toml"),
             built_in_file!("targets.csv"),
             built_in_file!("skins.toml"),
+            built_in_file!("bands.csv"),
         ];
         let layups = built_in_layups![
             "three-ply-quilted-blank",
@@ -276,9 +300,9 @@ impl Raw {
         let n_before = list.len();
         let mut replaced: Vec<usize> = Vec::new();
         for record in records {
-            let name = record.word(key).to_owned();
+            let name = kind.name(&record);
             let place = record.place_of(key);
-            let at = list.iter().position(|known| !name.is_empty() && known.word(key) == name);
+            let at = list.iter().position(|known| !name.is_empty() && kind.name(known) == name);
             match at {
                 Some(at) if at >= n_before || replaced.contains(&at) => {
                     faults.push(twice(noun, &name, list[at].place_of(key), place));
@@ -297,7 +321,7 @@ impl Raw {
     /// Names of the records of a kind that come from `text`.
     pub fn names_in(&self, kind: Kind, text: &Arc<Text>) -> Vec<String> {
         let own = self.records[kind as usize].iter().filter(|r| Arc::ptr_eq(&r.text, text));
-        own.map(|record| record.word(kind.name_key()).to_owned()).collect()
+        own.map(|record| kind.name(record)).collect()
     }
 
     /// The records of a kind, in shelf order.

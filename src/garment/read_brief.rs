@@ -151,6 +151,7 @@ fn read_root(root: &Record, shelf: &Shelf, faults: &mut Vec<Fault>) -> Option<Br
         n_shortlist: n_shortlist?,
         n_sets: n_sets?,
         skin: shelf.skins().next()?.clone(),
+        bands: shelf.bands().clone(),
     })
 }
 

@@ -11,7 +11,7 @@ use crate::garment::read_fabric::name;
 use crate::garment::reader::Reader;
 use crate::garment::record::{Record, Value};
 use crate::garment::sheet;
-use crate::garment::target::{Figure, Target};
+use crate::garment::target::{Figure, Judged, Target};
 use crate::garment::text::{Form, Text};
 use crate::physics::units::{JOULE_PER_CALORIE, kelvin};
 
@@ -33,6 +33,10 @@ const FIGURES: [(&str, Figure); 9] = [
     ("Stoll", Figure::Stoll),
     ("second degree", Figure::SecondDegree),
 ];
+
+/// How a set of specimens is judged.
+const JUDGED_ON: [(&str, Option<Judged>); 2] =
+    [("lowest", Some(Judged::Lowest)), ("mean", Some(Judged::Mean))];
 
 /// An exposure from its record; none when anything is wrong with it.
 ///
@@ -221,7 +225,10 @@ pub(crate) fn read_target(
     let standard = reader.need_word("standard");
     let figure = reader.need_choice("figure", &FIGURES);
     let exposure = reader.need_word("exposure");
-    let judged_on = reader.word("judged_on").unwrap_or_default();
+    let judged_on = match reader.record.get("judged_on") {
+        Some(_) => reader.need_choice("judged_on", &JUDGED_ON),
+        None => Some(None),
+    };
     let source = reader.word("source").unwrap_or_default();
     let at_least = figure.and_then(|figure| at_least(&mut reader, figure));
     if let Some(exposure) = &exposure
@@ -241,7 +248,7 @@ pub(crate) fn read_target(
         figure: figure?,
         at_least: at_least?,
         exposure: exposure?,
-        judged_on,
+        judged_on: judged_on?,
         source,
     })
 }

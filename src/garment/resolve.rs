@@ -1,9 +1,11 @@
 //! Records turned into the fabrics and the like that they describe.
 
+use crate::garment::band::Bands;
 use crate::garment::blend::read_fibre;
 use crate::garment::fault::{Fault, Unknown};
 use crate::garment::known::Provenance;
 use crate::garment::raw::{Kind, Raw};
+use crate::garment::read_band::read_band;
 use crate::garment::read_exposure::{read_exposure, read_target};
 use crate::garment::read_fabric::read_fabric;
 use crate::garment::read_skin::read_skin;
@@ -32,13 +34,14 @@ pub(crate) fn resolve(raw: Raw, faults: &mut Vec<Fault>) -> Shelf {
         .filter_map(|record| read_target(record, &exposures, &mut found))
         .collect();
     let skins = of(Kind::Skin).iter().filter_map(|record| read_skin(record, &mut found)).collect();
+    let bands = of(Kind::Band).iter().filter_map(|record| read_band(record, &mut found)).collect();
     for kind in Kind::ALL {
         for record in of(kind) {
             check_sources(kind, record, &sources, &mut found);
         }
     }
     tree::add_beyond_syntax(faults, found);
-    Shelf { fabrics, fibres, exposures, targets, skins, sources, raw }
+    Shelf { fabrics, fibres, exposures, targets, skins, bands: Bands(bands), sources, raw }
 }
 
 fn read_source(record: &Record, faults: &mut Vec<Fault>) -> Option<Source> {
@@ -58,7 +61,7 @@ fn check_sources(kind: Kind, record: &Record, sources: &[Source], faults: &mut V
     let cites = |key: &str| match kind {
         Kind::Fabric | Kind::Fibre => key == "from" || key.ends_with("_from"),
         Kind::Exposure => key == "source" || key.ends_with("_from"),
-        Kind::Target | Kind::Skin => key == "source",
+        Kind::Target | Kind::Skin | Kind::Band => key == "source",
         Kind::Source => false,
     };
     for cell in record.cells.iter().filter(|cell| cites(&cell.key)) {

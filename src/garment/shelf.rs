@@ -2,6 +2,7 @@
 
 use std::path::Path;
 
+use crate::garment::band::Bands;
 use crate::garment::exposure::Exposure;
 use crate::garment::fabric::Fabric;
 use crate::garment::fault::Unknown;
@@ -14,7 +15,7 @@ use crate::garment::target::Target;
 
 pub use crate::garment::clash::Clash;
 
-/// Fabrics, fibres, exposures, targets, skins, sources and example layups.
+/// Fabrics, fibres, exposures, targets, skins, bands, sources and example layups.
 #[derive(Debug, Clone)]
 pub struct Shelf {
     pub(crate) fabrics: Vec<Fabric>,
@@ -22,6 +23,7 @@ pub struct Shelf {
     pub(crate) exposures: Vec<Exposure>,
     pub(crate) targets: Vec<Target>,
     pub(crate) skins: Vec<Skin>,
+    pub(crate) bands: Bands,
     pub(crate) sources: Vec<Source>,
     pub(crate) raw: Raw,
 }
@@ -59,6 +61,11 @@ impl Shelf {
     /// The skins in shelf order.
     pub fn skins(&self) -> impl Iterator<Item = &Skin> {
         self.skins.iter()
+    }
+
+    /// How far the bench may lie from a prediction.
+    pub fn bands(&self) -> &Bands {
+        &self.bands
     }
 
     /// The sources in shelf order.

@@ -19,6 +19,30 @@ pub enum Figure {
     SecondDegree,
 }
 
+/// How the specimens of a set are judged.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Judged {
+    /// Every one must reach the target.
+    Lowest,
+    /// Their mean must.
+    Mean,
+}
+
+impl Judged {
+    /// How a target's sets are judged: on the lowest where its standard does not say.
+    pub fn of(target: &Target) -> Judged {
+        target.judged_on.unwrap_or(Judged::Lowest)
+    }
+
+    /// The word used in files and output.
+    pub fn word(self) -> &'static str {
+        match self {
+            Judged::Lowest => "lowest",
+            Judged::Mean => "mean",
+        }
+    }
+}
+
 /// A threshold on one figure; a result is only ever above it, below it, or too close to call.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Target {
@@ -34,8 +58,8 @@ pub struct Target {
     pub at_least: f64,
     /// Name of the exposure that the standard prescribes.
     pub exposure: String,
-    /// How the specimens of a set are judged ("lowest", "mean"; empty when not stated).
-    pub judged_on: String,
+    /// How the specimens of a set are judged; none when the standard does not state it.
+    pub judged_on: Option<Judged>,
     /// Key of the source in the shelf's list.
     pub source: String,
 }

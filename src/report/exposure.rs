@@ -1,6 +1,5 @@
 //! The exposure in words.
 
-use crate::bench::figure::is_radiant;
 use crate::garment::exposure::{Exposure, Flux};
 use crate::physics::units::celsius;
 use crate::report::number::{fixed, short};
@@ -23,7 +22,7 @@ pub fn sentence(exposure: &Exposure) -> String {
         Some(t) => format!("flame taken away after {} s", short(t, 3)),
         None => "continuous".to_string(),
     };
-    let flame = if is_radiant(exposure) {
+    let flame = if exposure.is_radiant() {
         String::new()
     } else {
         format!(

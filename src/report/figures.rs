@@ -1,6 +1,6 @@
 //! What the disc reads and what skin suffers, each time beside its numerical error.
 
-use crate::bench::figure::{Found, figure_name, is_radiant, shown, t_valid};
+use crate::bench::figure::{Found, figure_name, shown, t_valid};
 use crate::bench::outcome::{DiscFigures, PlyFate, Run, SkinFigures, Valued, When};
 use crate::garment::exposure::Exposure;
 use crate::garment::target::Figure;
@@ -129,7 +129,7 @@ pub fn disc_section(figures: &DiscFigures, exposure: &Exposure, plies: &[PlyFate
         let remark = format!("{calories} cal/cm² {mark}");
         rows.value(label(Figure::Tpp, "heat to Stoll"), scaled, "kJ/m²", &remark);
     }
-    if is_radiant(exposure) {
+    if exposure.is_radiant() {
         radiant_rows(&mut rows, figures);
     }
     rows.table.render()

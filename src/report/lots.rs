@@ -1,7 +1,8 @@
 //! Delivered rolls with their figures, in text and CSV.
 
-use crate::bench::figure::{Found, figure_name, filed, shown};
+use crate::bench::figure::{Found, Under, Verdict, figure_name, filed, hold, shown};
 use crate::bench::lies::Stack;
+use crate::garment::band::{Bands, Class};
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
 use crate::garment::target::{Figure, Target};
@@ -11,7 +12,7 @@ use crate::report::figures::in_words;
 use crate::report::number::{fixed, short};
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{heading, notice};
-use crate::report::verdict::threshold;
+use crate::report::verdict::{answer, rules, threshold};
 use crate::report::words::{count, list};
 use crate::report::{exposure, lies};
 use crate::study::lots::{Group, Hold, LIMIT_FACTOR, Lots, N_SETTLED, Rated};
@@ -25,10 +26,14 @@ pub struct LotsOf<'a> {
     pub stack: Stack<'a>,
     /// The exposure.
     pub exposure: &'a Exposure,
+    /// The same before its duration was changed.
+    pub as_given: &'a Exposure,
     /// The figure.
     pub figure: Figure,
     /// The target, if there is one.
     pub target: Option<&'a Target>,
+    /// How far the bench may lie from a prediction.
+    pub bands: &'a Bands,
     /// The result.
     pub lots: &'a Lots,
 }
@@ -37,6 +42,13 @@ impl LotsOf<'_> {
     /// Name of the figure.
     pub fn name(&self) -> &'static str {
         figure_name(self.figure, self.exposure)
+    }
+
+    /// A figure held against the target, if there is one.
+    pub fn verdict(&self, found: Found) -> Option<Verdict> {
+        let LotsOf { exposure, as_given, bands, .. } = *self;
+        let under = Under { class: Class::of(self.layup), exposure, as_given, bands };
+        Some(hold(found, self.target?, &under))
     }
 
     /// The rule by which rolls are held.
@@ -94,7 +106,7 @@ impl LotsOf<'_> {
                 short(t_end, 3)
             ),
             None => format!(
-                "with {} the meshes disagree on {}; ask for another --error",
+                "with {} the meshes disagree on {}; look longer with --until",
                 count(n, "roll", "rolls"),
                 self.name()
             ),
@@ -136,10 +148,14 @@ pub fn lots_text(of: &LotsOf<'_>) -> String {
     out.push_str(&paragraph(&exposure::sentence(of.exposure), 2));
     let nominal = in_words(&of.lots.nominal, of.figure);
     let mut known = format!("{} of the layup as it stands: {nominal}", of.name());
-    if let Some(target) = of.target {
-        known.push_str(&format!("; {} asks for {}", target.name, threshold(target)));
+    let verdict = of.verdict(of.lots.nominal);
+    if let (Some(target), Some(verdict)) = (of.target, &verdict) {
+        known.push_str(&format!("; {}: {}", target.name, answer(verdict)));
     }
     out.push_str(&paragraph(&format!("{known}."), 2));
+    for sentence in rules(verdict.iter().map(|verdict| &verdict.rule)) {
+        out.push_str(&paragraph(&sentence, 2));
+    }
     for group in &of.lots.groups {
         out.push('\n');
         out.push_str(&heading(&format!("Rolls for {}", plies_words(group))));
@@ -241,7 +257,7 @@ pub fn lots_csv(of: &LotsOf<'_>) -> Result<String, CurvesError> {
     headers.push(format!("value_{unit}"));
     headers.extend(["reached", "against_target_pct", "against_reference_pct"].map(String::from));
     headers.extend(["centre", "low_limit", "high_limit"].map(|word| format!("{word}_{unit}")));
-    headers.push("hold_for_testing".to_string());
+    headers.extend(["hold_for_testing", "against_target"].map(String::from));
     let mut columns = Columns::new(headers);
     for group in &of.lots.groups {
         let plies: Vec<String> = group.plies.iter().map(|j| (j + 1).to_string()).collect();
@@ -264,6 +280,8 @@ pub fn lots_csv(of: &LotsOf<'_>) -> Result<String, CurvesError> {
             );
             let held = rated.is_open() || !rated.holds.is_empty();
             row.push(if held { Cell::word(&hold_words(rated)) } else { Cell::Blank });
+            let against = of.verdict(rated.found);
+            row.push(against.map_or(Cell::Blank, |verdict| Cell::word(&answer(&verdict))));
             columns.rows.push(row);
         }
     }

@@ -1,21 +1,23 @@
 //! The spread of a figure and the odds of a target, in text and CSV.
 
-use crate::bench::figure::{Figured, figure_name, filed, shown};
+use crate::bench::figure::{Figured, Verdict, figure_name, filed, shown};
 use crate::bench::lies::Stack;
+use crate::garment::band::Factors;
 use crate::garment::exposure::Exposure;
 use crate::garment::known::Provenance;
 use crate::garment::layup::Layup;
+use crate::garment::target::Judged;
 use crate::garment::target::Target;
 use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
 use crate::report::number::{fixed, short, significant};
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{heading, notice};
-use crate::report::verdict::threshold;
+use crate::report::verdict::{answer, rules, threshold};
 use crate::report::{exposure, lies, sensitivity};
 use crate::study::odds::indices::{Estimate, Index};
 use crate::study::odds::inputs::{Input, Origin, Which};
-use crate::study::odds::result::{Contribution, Judged, Odds, View};
+use crate::study::odds::result::{Contribution, Odds, View};
 use crate::study::odds::spread::Share;
 use crate::study::property::Property;
 
@@ -23,7 +25,7 @@ use crate::study::property::Property;
 const SHARE_SHOWN: f64 = 0.005;
 
 /// What the odds are of.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone)]
 pub struct OddsOf<'a> {
     /// The layup.
     pub layup: &'a Layup,
@@ -33,6 +35,8 @@ pub struct OddsOf<'a> {
     pub exposure: &'a Exposure,
     /// The target.
     pub target: &'a Target,
+    /// The figure with everything at its value held against the target.
+    pub verdict: Verdict,
     /// The result.
     pub odds: &'a Odds,
 }
@@ -49,6 +53,19 @@ impl OddsOf<'_> {
         (unit.word, unit.per_si)
     }
 
+    /// What the model itself adds, in a sentence.
+    pub fn model_words(&self) -> String {
+        let factors = self.odds.inputs.model;
+        if factors == Factors::EXACT {
+            return "The model is taken as exact.".to_string();
+        }
+        format!(
+            "The bench at {} to {} of the prediction, 5 % beyond either.",
+            fixed(factors.lower, 2),
+            short(factors.upper, 2)
+        )
+    }
+
     /// The set in words: "all 3 of a set", "the mean of 3".
     pub fn set_words(&self) -> String {
         let n = self.odds.plan.n_specimens;
@@ -63,7 +80,7 @@ impl OddsOf<'_> {
     pub fn sentence(&self) -> String {
         let View { one, set, .. } = &self.odds.with_model;
         format!(
-            "With the model's own band, one specimen reaches {} with {}, {} with {}.",
+            "With the model in it, one specimen reaches {} with {}, {} with {}.",
             threshold(self.target),
             share_words(one),
             self.set_words(),
@@ -106,7 +123,7 @@ pub fn origin_word(input: &Input) -> &'static str {
         Origin::Provenance(Provenance::Invented) => "invented",
         Origin::Provenance(provenance) => provenance.word(),
         Origin::Method => "method",
-        Origin::Model => "aim",
+        Origin::Model => "cases",
     }
 }
 
@@ -121,6 +138,9 @@ pub fn odds_text(of: &OddsOf<'_>) -> String {
     out.push('\n');
     out.push_str(&views(of));
     out.push_str(&paragraph(&remark(of), 2));
+    for sentence in rules([&of.verdict.rule].into_iter()) {
+        out.push_str(&paragraph(&sentence, 2));
+    }
     out.push('\n');
     out.push_str(&heading("What the spread comes from"));
     out.push_str(&contributions(of));
@@ -131,7 +151,7 @@ pub fn odds_text(of: &OddsOf<'_>) -> String {
 
 fn asked(of: &OddsOf<'_>) -> String {
     let target = of.target;
-    let stated = if target.judged_on.is_empty() {
+    let stated = if target.judged_on.is_none() {
         "; the standard does not state how a set is judged, so the lowest is taken"
     } else {
         ""
@@ -197,11 +217,13 @@ fn words(figured: Figured, scale: f64) -> String {
 fn remark(of: &OddsOf<'_>) -> String {
     let (unit, scale) = of.unit();
     let mut out = format!(
-        "Everything at its value: {} {unit}. In brackets the 95 % interval that counting so many \
+        "Everything at its value: {} {unit}, {}. In brackets the 95 % interval that counting so many \
          leaves (Wilson); it says nothing of whether the tolerances are right. What a set shares \
-         (fabric data, lot, flux, model) is drawn once for its specimens. The model's band is the \
-         accuracy aimed at, not one shown for this layup.",
-        words(of.odds.nominal, scale)
+         (fabric data, lot, flux, model) is drawn once for its specimens. The model is a factor on the \
+         figure, log-normal. {}",
+        words(of.odds.nominal.figured(), scale),
+        answer(&of.verdict),
+        of.model_words()
     );
     let n_over = of.odds.drawn.iter().filter(|figured| !figured.reached).count();
     if n_over > 0 {
@@ -373,7 +395,7 @@ pub fn odds_csv(of: &OddsOf<'_>) -> Result<String, CurvesError> {
                 first.map(|e| 100.0 * (e.value + e.half_width)),
                 total.map(|e| 100.0 * e.value),
                 total.map(|e| 100.0 * e.half_width),
-                Some(scale * of.odds.nominal.value),
+                Some(scale * of.odds.nominal.figured().value),
                 low,
                 high,
                 index.map(|_| of.odds.n_rows as f64),

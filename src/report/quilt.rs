@@ -1,6 +1,6 @@
 //! A quilting in text and as CSV: what the bench averages and where skin burns first.
 
-use crate::bench::figure::{figure_name, t_valid};
+use crate::bench::figure::{Verdict, figure_name, t_valid};
 use crate::bench::lies::Stack;
 use crate::bench::outcome::{DiscFigures, Figures, When};
 use crate::garment::layup::{Layup, Pattern};
@@ -10,7 +10,7 @@ use crate::report::lies::quilting_words;
 use crate::report::number::{fixed, short, significant, with_error};
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{heading, notice, section};
-use crate::report::verdict::{self, Verdict};
+use crate::report::verdict;
 use crate::report::words::{when_in_words, when_short};
 use crate::report::{exposure, layup, limits, quilt_patch};
 use crate::study::quilt::outcome::{Quilted, QuiltedDisc, QuiltedSkin, SkinPlace};
@@ -51,7 +51,7 @@ pub fn quilt_text(quilted: &Quilted, verdicts: &[(&Target, Verdict)]) -> String 
         section(&mut out, "With the patch", &quilt_patch::section(quilted, patched));
     }
     if !verdicts.is_empty() {
-        let answers = verdict::section(&quilted.exposure, verdicts);
+        let answers = verdict::section(verdicts);
         section(&mut out, "Against the targets", &answers);
     }
     let limits = limits::section_of(

@@ -1,8 +1,9 @@
 //! Layups side by side: order, table and CSV.
 
-use crate::bench::figure::{Found, figure_name, filed, of_outcome, shown};
+use crate::bench::figure::{Found, Verdict, figure_name, filed, of_outcome, shown};
 use crate::bench::lies::Stack;
 use crate::bench::outcome::{ColumnKind, Outcome, Valued, When};
+use crate::garment::band::{Bands, Class, Factors};
 use crate::garment::exposure::Exposure;
 use crate::garment::target::{Figure, Target};
 use crate::report::columns::{Cell, Columns};
@@ -13,7 +14,7 @@ use crate::report::lies;
 use crate::report::number::fixed;
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{heading, notice};
-use crate::report::verdict::{self, Verdict};
+use crate::report::verdict::{self, answer, rules};
 use crate::report::words::when_with_error;
 
 /// What a ranking is ordered by.
@@ -61,6 +62,8 @@ pub struct Placed<'a> {
     pub is_base: bool,
     /// The exposure before its duration was changed, for the targets.
     pub as_given: &'a Exposure,
+    /// How far the bench may lie from a prediction.
+    pub bands: &'a Bands,
 }
 
 impl Placed<'_> {
@@ -87,11 +90,12 @@ pub struct Ranking<'a> {
 /// Orders the outcomes of one exposure; equal ones keep the order given.
 ///
 /// - `as_given`: the exposure before its duration was changed for these outcomes
+/// - `bands`: how far the bench may lie from a prediction
 pub fn ranking<'a>(
     outcomes: &'a [Outcome],
     by: By,
     versus: Versus,
-    as_given: &'a Exposure,
+    (as_given, bands): (&'a Exposure, &'a Bands),
 ) -> Ranking<'a> {
     let figure = by.figure();
     let mut order: Vec<usize> = (0..outcomes.len()).collect();
@@ -121,6 +125,7 @@ pub fn ranking<'a>(
         added: mass(i) - mass(base),
         is_base: i == base,
         as_given,
+        bands,
     });
     Ranking { by, placed: placed.collect() }
 }
@@ -237,22 +242,24 @@ pub fn remark(ranking: &Ranking<'_>) -> String {
             " {BEYOND_MARK} comes after a ply has gone past its limit, outside the model's validity."
         ));
     }
-    let values: Vec<Option<Valued>> = ranking.placed.iter().map(Placed::valued).collect();
-    let band = verdict::MODEL_BAND;
-    let close = values.windows(2).filter(|pair| match pair {
-        [Some(one), Some(other)] => {
-            (one.value - other.value).abs()
-                < band * one.value.max(other.value) + one.error + other.error
-        }
+    let ends = |placed: &Placed<'_>| {
+        let valued = placed.valued()?;
+        let class = Class::of(&placed.outcome.layup);
+        let band = placed.bands.of(class, ranking.by.figure(), &placed.outcome.exposure);
+        let Factors { lower, upper } = band.factors;
+        Some((lower * (valued.value - valued.error), upper * (valued.value + valued.error)))
+    };
+    let ends: Vec<Option<(f64, f64)>> = ranking.placed.iter().map(ends).collect();
+    let close = ends.windows(2).filter(|pair| match pair {
+        [Some(one), Some(other)] => one.0 < other.1 && other.0 < one.1,
         _ => false,
     });
     let n = close.count();
     if n > 0 {
         out.push_str(&format!(
-            " {n} of {} neighbours lie closer together than the model's band of {} %: their order is too \
-             close to call for real fabric.",
+            " {n} of {} neighbours lie closer together than the bench may lie from a prediction: their \
+             order is too close to call for real fabric.",
             ranking.placed.len() - 1,
-            fixed(100.0 * band, 0)
         ));
     }
     out
@@ -260,24 +267,31 @@ pub fn remark(ranking: &Ranking<'_>) -> String {
 
 /// Verdicts of one layup on every target.
 pub(crate) fn verdicts(placed: &Placed<'_>, targets: &[&Target]) -> Vec<Verdict> {
-    targets.iter().map(|target| verdict::call(placed.outcome, target, placed.as_given)).collect()
+    let call =
+        |target: &&Target| verdict::call(placed.outcome, target, placed.as_given, placed.bands);
+    targets.iter().map(call).collect()
 }
 
 fn against(ranking: &Ranking<'_>, targets: &[&Target]) -> String {
     use Align::Left;
     let mut table = Table::new(&[Left, Left, Left, Left]);
+    let mut asked = Vec::new();
     for target in targets {
         for (i, placed) in ranking.placed.iter().enumerate() {
-            let name = figure_name(target.figure, &placed.outcome.exposure);
-            let asks = format!("{name} ≥ {}", verdict::threshold(target));
-            let head =
-                if i == 0 { [target.name.clone(), asks] } else { [String::new(), String::new()] };
-            let call = verdict::call(placed.outcome, target, placed.as_given);
+            let call = verdict::call(placed.outcome, target, placed.as_given, placed.bands);
+            let head = match i {
+                0 => [target.name.clone(), verdict::asks(&call.rule)],
+                _ => [String::new(), String::new()],
+            };
             let [target, asks] = head;
-            table.row([target, asks, placed.outcome.layup.name.clone(), verdict::answer(&call)]);
+            let layup = placed.outcome.layup.name.clone();
+            table.row([target, asks, layup, verdict::in_short(&call)]);
+            asked.push(call.rule);
         }
     }
-    table.render()
+    let mut out = table.render();
+    rules(asked.iter()).iter().for_each(|sentence| out.push_str(&paragraph(sentence, 2)));
+    out
 }
 
 /// The disc's rise over time of every layup and exposure as CSV, one row a time.
@@ -338,7 +352,7 @@ pub fn rank_csv(rankings: &[Ranking<'_>], targets: &[&Target]) -> Result<String,
                 Cell::Number(1e3 * layup.thickness()),
                 Cell::word(if placed.found.is_beyond() { "yes" } else { "no" }),
             ]);
-            row.extend(verdicts(placed, targets).iter().map(|v| Cell::word(&verdict::answer(v))));
+            row.extend(verdicts(placed, targets).iter().map(|v| Cell::word(&answer(v))));
             columns.rows.push(row);
         }
     }

@@ -5,11 +5,13 @@ use crate::bench::outcome::{
     Column, ColumnKind, Curves, DiscFigures, Figures, HeatAccount, Numerics, Outcome, PartAccount,
     PlyFate, Run, SkinFigures, Valued, When,
 };
+use crate::garment::band::Bands;
 use crate::garment::exposure::{Boundary, Disc, Exposure, Flux, Orientation};
 use crate::garment::fabric::{Fabric, Role};
 use crate::garment::known::{Known, Provenance};
 use crate::garment::layup::{Entry, Gap, Layup, Ply, PlyJoint};
-use crate::garment::target::{Figure, Target};
+use crate::garment::shelf::Shelf;
+use crate::garment::target::{Figure, Judged, Target};
 use crate::physics::law::Law;
 use crate::physics::units::kelvin;
 
@@ -35,9 +37,14 @@ pub fn target() -> Target {
         figure: Figure::Rise24,
         at_least: 12.0,
         exposure: "sample-80".to_string(),
-        judged_on: "lowest".to_string(),
+        judged_on: Some(Judged::Lowest),
         source: String::new(),
     }
+}
+
+/// The built-in table.
+pub fn bands() -> Bands {
+    Shelf::built_in().expect("the built-in shelf has no fault").bands().clone()
 }
 
 fn exposure() -> Exposure {

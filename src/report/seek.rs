@@ -1,11 +1,12 @@
 //! The result of a search in text.
 
+use crate::bench::figure::Verdict;
 use crate::garment::brief::{Brief, Minimise, Stitching};
 use crate::report::number::{fixed, short};
 use crate::report::seek_words as say;
 use crate::report::table::{Align, Table, hanging, paragraph};
 use crate::report::text::{heading, notice};
-use crate::report::verdict::MODEL_BAND;
+use crate::report::verdict;
 use crate::report::words::{count, list};
 use crate::study::seek::finding::{Choice, Finding, Point};
 use crate::study::seek::part::Part;
@@ -243,7 +244,21 @@ fn shortlist(finding: &Finding<'_>) -> String {
         out.push_str(&entry(finding, i, choice));
     }
     out.push_str(&paragraph(&shortlist_note(finding.brief()), 2));
+    for sentence in shortlist_rules(finding) {
+        out.push_str(&paragraph(&sentence, 2));
+    }
     out
+}
+
+/// What the calls of the shortlist ask and rest on.
+pub fn shortlist_rules(finding: &Finding<'_>) -> Vec<String> {
+    let verdicts: Vec<Verdict> = finding
+        .shortlist
+        .iter()
+        .map(|choice| &choice.point)
+        .flat_map(|point| say::verdicts(finding.space, point.closed_candidate(), point.closed()))
+        .collect();
+    verdict::rules(verdicts.iter().map(|verdict| &verdict.rule))
 }
 
 /// What an empty shortlist says.
@@ -260,7 +275,6 @@ pub fn nothing(brief: &Brief) -> String {
 
 /// What is to be known of the shortlist.
 pub fn shortlist_note(brief: &Brief) -> String {
-    let band = short(100.0 * MODEL_BAND, 0);
     let kept = match (brief.is_quilted(), brief.wants_odds()) {
         (false, false) => "gaps closed until the margin is just kept",
         (true, false) => "gaps and loft closed until the margin is just kept",
@@ -268,13 +282,13 @@ pub fn shortlist_note(brief: &Brief) -> String {
         (true, true) => "gaps and loft closed until margin and odds are just kept",
     };
     let mut out = format!(
-        "One layup a set of plies, {kept}. Against the target itself a figure is called with a model \
-         band of ±{band} %, the accuracy aimed at."
+        "One layup a set of plies, {kept}. Against the target itself a figure is called by how far \
+         measured layers lay from the prediction."
     );
     if brief.n_sets > 0 {
         out.push_str(&format!(
-            " Odds: {} of specimens drawn from the tolerances of fabrics, gaps and bench and from that \
-             band, as `stillair odds` draws them; in brackets what so many sets leave open, 95 %.",
+            " Odds: {} of specimens drawn from the tolerances of fabrics, gaps and bench and from the \
+             same factors, as `stillair odds` draws them; in brackets what so many sets leave open, 95 %.",
             count(brief.n_sets, "set", "sets")
         ));
     }
@@ -300,16 +314,19 @@ fn entry(finding: &Finding<'_>, i: usize, choice: &Choice) -> String {
         fixed(1e3 * closed.thickness, 2)
     );
     out.push_str(&paragraph(&size, 6));
-    for (reading, wanted) in closed.readings.iter().zip(&brief.wanted) {
+    let verdicts = say::verdicts(finding.space, point.closed_candidate(), closed);
+    for (verdict, wanted) in verdicts.iter().zip(&brief.wanted) {
+        let reading = &verdict.found;
         let margin = reading.value_or_least().map(|value| value / wanted.target.at_least - 1.0);
         out.push_str(&paragraph(
             &format!(
-                "{} {}, margin {} %: {} {}",
+                "{} {}, margin {} %: {} {}, needs {}",
                 say::name(wanted),
                 say::value(reading, wanted),
                 margin.map_or("–".to_owned(), say::spare),
-                say::call(reading, wanted).words(),
-                wanted.target.name
+                verdict.call.as_ref().map_or("not judged against", |call| call.words()),
+                wanted.target.name,
+                verdict::needs(&verdict.rule)
             ),
             6,
         ));

@@ -1,15 +1,16 @@
 //! Words for the layups of a search: plies, gaps, figures, bounds.
 
-use crate::bench::figure::{Found, figure_name, shown};
+use crate::bench::figure::{Found, Under, Verdict, figure_name, hold, shown};
+use crate::garment::band::Class;
 use crate::garment::brief::{GapPlace, Margin, Minimise, Stitching, Wanted};
+use crate::garment::target::Judged;
 use crate::report::figures::in_words;
 use crate::report::number::{fixed, short};
-use crate::report::verdict::{Call, compare};
 use crate::study::odds::defaults::N_SPECIMENS;
-use crate::study::odds::result::Judged;
 use crate::study::odds::spread::Share;
 use crate::study::seek::chance::Chance;
 use crate::study::seek::finding::{Bound, Next};
+use crate::study::seek::score::Scored;
 use crate::study::seek::space::{Candidate, Plies, Space};
 
 /// "outer + 1 mm + felt + inner", with its quilting behind it.
@@ -113,9 +114,15 @@ pub fn wanted(wanted: &Wanted) -> String {
     )
 }
 
-/// Above, below or too close to call against the target itself, with the model's band.
-pub fn call(reading: &Found, wanted: &Wanted) -> Call {
-    compare(*reading, &wanted.target)
+/// The answers on the targets themselves, in the brief's order.
+pub fn verdicts(space: &Space<'_>, candidate: &Candidate, scored: &Scored) -> Vec<Verdict> {
+    let class = Class::of_roles(space.fabrics(&candidate.plies).map(|fabric| fabric.role));
+    let hold_one = |(found, wanted): (&Found, &Wanted)| {
+        let exposure = &wanted.exposure;
+        let under = Under { class, exposure, as_given: exposure, bands: &space.brief.bands };
+        hold(*found, &wanted.target, &under)
+    };
+    scored.readings.iter().zip(&space.brief.wanted).map(hold_one).collect()
 }
 
 /// A spare share as a percentage with its sign.

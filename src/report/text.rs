@@ -3,14 +3,13 @@
 use anstyle::{Effects, Style};
 
 use crate::NOTICE;
-use crate::bench::figure::figure_name;
+use crate::bench::figure::{Verdict, figure_name};
 use crate::bench::outcome::{Figures, Outcome, RunOf};
 use crate::garment::target::{Figure, Target};
 use crate::report::number::{short, significant};
 use crate::report::studies::Studies;
 use crate::report::table::paragraph;
-use crate::report::verdict::{self, Verdict};
-use crate::report::{exposure, figures, heat, layup, lies, limits, sensitivity, worth};
+use crate::report::{exposure, figures, heat, layup, lies, limits, sensitivity, verdict, worth};
 use crate::study::worth::Times;
 
 /// A heading on a line of its own; bold, which the terminal's settings may take away.
@@ -45,7 +44,7 @@ pub fn exposure_text(
         figures_section(&mut out, outcome, one);
     }
     if !verdicts.is_empty() {
-        section(&mut out, "Against the targets", &verdict::section(&outcome.exposure, verdicts));
+        section(&mut out, "Against the targets", &verdict::section(verdicts));
     }
     studies_sections(&mut out, outcome, studies);
     section(&mut out, "Limits of the plies", &limits::section(outcome));
@@ -135,7 +134,8 @@ mod tests {
     #[test]
     fn every_line_keeps_within_the_width_and_ends_without_blanks() {
         let (outcome, target) = (sample::outcome(), sample::target());
-        let call = verdict::call(&outcome, &target, &outcome.exposure);
+        let bands = sample::bands();
+        let call = verdict::call(&outcome, &target, &outcome.exposure, &bands);
         let text = plain(&exposure_text(&outcome, &[(&target, call)], &Studies::default()));
         for line in text.lines() {
             assert!(width(line) <= WIDTH, "{} columns: {line}", width(line));

@@ -1,149 +1,38 @@
-//! Above, below or too close to call: a figure held against a standard's threshold.
+//! Words for what a target's call says, and for the rule that it rests on.
 
-use crate::bench::figure::{Found, figure_name, of_outcome, shown};
+use crate::bench::figure::{Call, Found, NoCall, Rule, Under, Verdict, hold, of_outcome, shown};
 use crate::bench::outcome::Outcome;
+use crate::garment::band::{Band, Bands, Class};
 use crate::garment::exposure::Exposure;
-use crate::garment::target::{Figure, Target};
-use crate::report::figures::{self, in_words};
+use crate::garment::target::{Judged, Target};
+use crate::report::figures::{BEYOND_MARK, in_words};
 use crate::report::number::{fixed, short};
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::words::list;
 
-pub use crate::study::band::MODEL_BAND;
-
-/// Where a figure stands against a threshold.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Call {
-    /// Above, by more than numerical error and model band together.
-    Above,
-    /// Below, by more than both together.
-    Below,
-    /// Within them.
-    TooClose,
-}
-
-impl Call {
-    /// The words used in output.
-    pub fn words(self) -> &'static str {
-        match self {
-            Call::Above => "above",
-            Call::Below => "below",
-            Call::TooClose => "too close to call",
-        }
-    }
-}
-
-/// One target's answer.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Verdict {
-    /// Where the figure stands, or why nothing can be said.
-    pub call: Result<Call, NoCall>,
-    /// What is known of the figure.
-    pub found: Found,
-    /// (Figure − threshold) / threshold [–], when there is a figure.
-    pub margin: Option<f64>,
-}
-
-/// Why a figure is not held against a target.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum NoCall {
-    /// The target is meant for another exposure, named here.
-    OtherExposure(String),
-    /// The exposure's duration was changed and ends before the figure is settled.
-    FlameTakenAway,
-    /// The run that gives the figure was not asked for; the value of `--behind` that gives it.
-    NotAsked(&'static str),
-}
-
-/// Holds the outcome against a target.
+/// Holds an outcome against a target.
 ///
 /// - `as_given`: the exposure before its duration was changed for this run
-pub fn call(outcome: &Outcome, target: &Target, as_given: &Exposure) -> Verdict {
-    call_found(of_outcome(outcome, target.figure), &outcome.exposure, target, as_given)
-}
-
-/// Holds what is known of a figure against a target.
-///
-/// - `found`: the figure that the target speaks of, under `exposure`
-/// - `as_given`: the exposure before its duration was changed for this run
-pub fn call_found(
-    found: Found,
-    exposure: &Exposure,
-    target: &Target,
-    as_given: &Exposure,
-) -> Verdict {
-    let margin = match found {
-        Found::Value { valued, .. } => Some(valued.value / target.at_least - 1.0),
-        _ => None,
-    };
-    let call = match reason_against(exposure, target, as_given, found) {
-        Some(reason) => Err(reason),
-        None => Ok(compare(found, target)),
-    };
-    Verdict { call, found, margin }
-}
-
-fn reason_against(
-    exposure: &Exposure,
-    target: &Target,
-    as_given: &Exposure,
-    found: Found,
-) -> Option<NoCall> {
-    if !target.suits(as_given) {
-        return Some(NoCall::OtherExposure(target.exposure.clone()));
-    }
-    if found == Found::NotAsked {
-        let behind = if target.figure == Figure::SecondDegree { "skin" } else { "disc" };
-        return Some(NoCall::NotAsked(behind));
-    }
-    let shortened = exposure.duration != as_given.duration;
-    let settled = match found {
-        Found::Value { t, .. } => t,
-        _ => f64::INFINITY,
-    };
-    let taken_away = exposure.duration.is_some_and(|t| settled > t);
-    (shortened && taken_away).then_some(NoCall::FlameTakenAway)
-}
-
-/// Where what is known of a figure stands against a threshold.
-pub(crate) fn compare(found: Found, target: &Target) -> Call {
-    match found {
-        Found::Value { valued, .. } => {
-            let band = MODEL_BAND * valued.value.abs() + valued.error.abs();
-            if valued.value - band >= target.at_least {
-                Call::Above
-            } else if valued.value + band < target.at_least {
-                Call::Below
-            } else {
-                Call::TooClose
-            }
-        }
-        Found::AtLeast { least, .. } if (1.0 - MODEL_BAND) * least >= target.at_least => {
-            Call::Above
-        }
-        _ => Call::TooClose,
-    }
+pub fn call(outcome: &Outcome, target: &Target, as_given: &Exposure, bands: &Bands) -> Verdict {
+    let (class, exposure) = (Class::of(&outcome.layup), &outcome.exposure);
+    hold(of_outcome(outcome, target.figure), target, &Under { class, exposure, as_given, bands })
 }
 
 /// The answers in text.
-pub fn section(exposure: &Exposure, verdicts: &[(&Target, Verdict)]) -> String {
+pub fn section(verdicts: &[(&Target, Verdict)]) -> String {
     let mut table = Table::new(&[Align::Left, Align::Left, Align::Right, Align::Left]);
     for (target, verdict) in verdicts {
-        let asks = format!("{} ≥ {}", figure_name(target.figure, exposure), threshold(target));
-        table.row([target.name.clone(), asks, value(verdict, target.figure), answer(verdict)]);
+        table.row([target.name.clone(), asks(&verdict.rule), value(verdict), in_short(verdict)]);
     }
     let mut out = table.render();
-    out.push_str(&paragraph(
-        &format!(
-            "Called only when the margin is wider than the numerical error and a model band of \
-             ±{} % together: the accuracy aimed at, not one shown for this layup.",
-            short(100.0 * MODEL_BAND, 0)
-        ),
-        2,
-    ));
+    for sentence in rules(verdicts.iter().map(|(_, verdict)| &verdict.rule)) {
+        out.push_str(&paragraph(&sentence, 2));
+    }
     if verdicts.iter().any(|(_, verdict)| verdict.found.is_beyond()) {
-        let mark = figures::BEYOND_MARK;
-        out.push_str(&paragraph(&format!("{mark} after a ply passed its limit, see above."), 2));
+        out.push_str(&paragraph(
+            &format!("{BEYOND_MARK} after a ply passed its limit, see above."),
+            2,
+        ));
     }
     out.push_str(&judged_on(verdicts));
     out
@@ -151,15 +40,19 @@ pub fn section(exposure: &Exposure, verdicts: &[(&Target, Verdict)]) -> String {
 
 /// How the standards judge a set of specimens, which one run of a model is not.
 fn judged_on(verdicts: &[(&Target, Verdict)]) -> String {
-    let mut ways: Vec<&str> = verdicts.iter().map(|(target, _)| &*target.judged_on).collect();
-    ways.sort_unstable();
-    ways.dedup();
-    let line = |way: &&str| {
-        let named = verdicts.iter().filter(|(target, _)| target.judged_on == *way);
+    let line = |way: Judged| {
+        let named = verdicts.iter().filter(|(target, _)| target.judged_on == Some(way));
         let names: Vec<&str> = named.map(|(target, _)| &*target.name).collect();
-        paragraph(&format!("Judged on the {way} of a set of specimens: {}.", list(&names)), 2)
+        let words =
+            format!("Judged on the {} of a set of specimens: {}.", way.word(), list(&names));
+        (!names.is_empty()).then(|| paragraph(&words, 2))
     };
-    ways.iter().filter(|way| !way.is_empty()).map(line).collect()
+    [Judged::Lowest, Judged::Mean].into_iter().filter_map(line).collect()
+}
+
+/// "HTI24 ≥ 12 s".
+pub fn asks(rule: &Rule) -> String {
+    format!("{} ≥ {}", rule.name, threshold_of(rule))
 }
 
 /// The threshold with its unit.
@@ -168,116 +61,235 @@ pub fn threshold(target: &Target) -> String {
     format!("{} {}", short(unit.per_si * target.at_least, 2), unit.word)
 }
 
-fn value(verdict: &Verdict, figure: Figure) -> String {
+fn threshold_of(rule: &Rule) -> String {
+    let unit = shown(rule.figure);
+    format!("{} {}", short(unit.per_si * rule.at_least, 2), unit.word)
+}
+
+/// "16.0 s": what has to be predicted to be called above, rounded up.
+pub fn needs(rule: &Rule) -> String {
+    let unit = shown(rule.figure);
+    format!(
+        "{} {}",
+        fixed((10.0 * unit.per_si * rule.needs() - ROUNDING).ceil() / 10.0, 1),
+        unit.word
+    )
+}
+
+/// "10.4 s": what must not be reached to be called below, rounded down.
+fn below(rule: &Rule) -> String {
+    let unit = shown(rule.figure);
+    format!(
+        "{} {}",
+        fixed((10.0 * unit.per_si * rule.below() + ROUNDING).floor() / 10.0, 1),
+        unit.word
+    )
+}
+
+/// Keeps 16.0 from becoming 16.1 by the last bit.
+const ROUNDING: f64 = 1e-9;
+
+/// What has to be predicted by the rules of several calls, each sentence once, for a chart.
+pub fn needed<'a>(all: impl Iterator<Item = &'a Rule>) -> String {
+    let mut sentences: Vec<String> = Vec::new();
+    for sentence in all.map(needs_sentence) {
+        if !sentences.contains(&sentence) {
+            sentences.push(sentence);
+        }
+    }
+    sentences.join(" ")
+}
+
+/// The rules of several calls in sentences, each once: what has to be predicted, then what it rests on.
+pub fn rules<'a>(all: impl Iterator<Item = &'a Rule>) -> Vec<String> {
+    let (mut sentences, mut bands): (Vec<String>, Vec<&Band>) = (Vec::new(), Vec::new());
+    for rule in all {
+        let sentence = needs_sentence(rule);
+        if !sentences.contains(&sentence) {
+            sentences.push(sentence);
+        }
+        if !bands.contains(&&rule.band) {
+            bands.push(&rule.band);
+        }
+    }
+    sentences.extend(bands.into_iter().map(rests_on));
+    if !sentences.is_empty() {
+        sentences.push("The numerical error counts against either call.".to_string());
+    }
+    sentences
+}
+
+/// "HTI24 of three and more plies needs 16.0 s predicted to be called above 12 s, and less than 10.4 s
+/// to be called below."
+fn needs_sentence(rule: &Rule) -> String {
+    format!(
+        "{} of {} needs {} predicted to be called above {}, and less than {} to be called below.",
+        rule.name,
+        rule.band.class.in_words(),
+        needs(rule),
+        threshold_of(rule),
+        below(rule)
+    )
+}
+
+/// "Three and more plies in the flame: the bench may lie at 0.75 to 1.15 of what is predicted (…)."
+fn rests_on(band: &Band) -> String {
+    let factors = band.factors;
+    format!(
+        "The bench may lie at {} to {} of what is predicted for {} {} ({}; {}).",
+        fixed(factors.lower, 2),
+        fixed(factors.upper, 2),
+        band.class.in_words(),
+        band.reading.in_words(),
+        band.basis,
+        match band.n_cases {
+            0 => "no measured case".to_string(),
+            1 => "1 measured case".to_string(),
+            n => format!("{n} measured cases"),
+        }
+    )
+}
+
+fn value(verdict: &Verdict) -> String {
     match verdict.found {
         Found::Value { valued, beyond, .. } => {
-            let unit = shown(figure);
-            let mark = if beyond { figures::BEYOND_MARK } else { "" };
+            let unit = shown(verdict.rule.figure);
+            let mark = if beyond { BEYOND_MARK } else { "" };
             format!("{} {}{mark}", fixed(unit.per_si * valued.value, 2), unit.word)
         }
-        other => in_words(&other, figure),
+        other => in_words(&other, verdict.rule.figure),
     }
 }
 
-/// The call in words, or why there is none.
-pub fn answer(verdict: &Verdict) -> String {
+/// The call in words, for where the rule stands beside it: "above (+52 %)".
+pub fn in_short(verdict: &Verdict) -> String {
     match (&verdict.call, verdict.margin) {
-        (Ok(call), Some(margin)) => {
-            let sign = if margin < 0.0 { "" } else { "+" };
-            format!("{} ({sign}{} %)", call.words(), fixed(100.0 * margin, 0))
-        }
+        (Ok(call), Some(margin)) => format!("{} ({} %)", call.words(), signed(margin)),
         (Ok(call), None) => call.words().to_string(),
-        (Err(NoCall::OtherExposure(name)), _) => format!("not compared: meant for {name}"),
-        (Err(NoCall::FlameTakenAway), _) => "not compared: flame taken away before".to_string(),
-        (Err(NoCall::NotAsked(behind)), _) => format!("not compared: needs --behind {behind}"),
+        (Err(reason), _) => format!("not judged: {}", because(reason, verdict)),
+    }
+}
+
+/// The call in words with its threshold and what it asks, or why there is none:
+/// "above 12 s (+52 %; needs 16.0 s)".
+pub fn answer(verdict: &Verdict) -> String {
+    let rule = &verdict.rule;
+    let asked = threshold_of(rule);
+    let margin = verdict.margin.map_or(String::new(), |margin| format!("{} %; ", signed(margin)));
+    match &verdict.call {
+        Ok(Call::Above) => format!("above {asked} ({margin}needs {})", needs(rule)),
+        Ok(Call::Below) => format!("below {asked} ({margin}less than {})", below(rule)),
+        Ok(Call::TooClose) => {
+            format!("too close to call against {asked} ({margin}needs {} to be above)", needs(rule))
+        }
+        Err(reason) => format!("not judged against {asked}: {}", because(reason, verdict)),
+    }
+}
+
+fn signed(margin: f64) -> String {
+    let text = fixed(100.0 * margin, 0);
+    if text.starts_with('-') { text } else { format!("+{text}") }
+}
+
+fn because(reason: &NoCall, verdict: &Verdict) -> String {
+    match (reason, verdict.found) {
+        (NoCall::OtherExposure(name), _) => format!("meant for {name}"),
+        (NoCall::FlameTakenAway, _) => "flame taken away before".to_string(),
+        (NoCall::NotAsked(behind), _) => format!("needs --behind {behind}"),
+        (NoCall::NotReached, Found::AtLeast { t_end, .. }) => {
+            format!("not reached within {} s, look longer with --until", short(t_end, 3))
+        }
+        (NoCall::NotReached, _) => "not reached, look longer with --until".to_string(),
+        (NoCall::Unsettled, _) => "the meshes disagree, look longer with --until".to_string(),
     }
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{Call, MODEL_BAND, NoCall, Verdict, call};
-    use crate::bench::outcome::{Figures, Outcome, Valued, When};
-    use crate::garment::target::Figure;
+    use super::{answer, in_short, rules};
+    use crate::bench::figure::{Found, Rule, Under, Verdict, hold};
+    use crate::bench::outcome::Valued;
+    use crate::garment::band::Class;
+    use crate::garment::exposure::Exposure;
+    use crate::garment::target::{Figure, Target};
     use crate::report::sample;
 
-    fn with_rise24(when: When) -> Outcome {
-        let mut outcome = sample::outcome();
-        match &mut outcome.disc.as_mut().unwrap().figures {
-            Figures::Disc(disc) => disc.rise24 = when,
-            Figures::Skin(_) => unreachable!("the sample's disc run holds the disc's figures"),
+    fn verdict(found: Found, target: &Target, exposure: &Exposure) -> Verdict {
+        let bands = sample::bands();
+        let as_given = &sample::outcome().exposure;
+        let under = Under { class: Class::ThreePlies, exposure, as_given, bands: &bands };
+        hold(found, target, &under)
+    }
+
+    fn value(t: f64) -> Found {
+        Found::Value { valued: Valued { value: t, error: 0.0 }, t, beyond: false }
+    }
+
+    /// Every state that a figure may be in, under the target's exposure and with the flame taken away.
+    #[test]
+    fn every_message_names_its_threshold() {
+        let exposure = sample::outcome().exposure;
+        let short = Exposure { duration: Some(5.0), ..exposure.clone() };
+        let over = Found::AtLeast { least: 13.0, t_end: 13.0 };
+        let far = Found::AtLeast { least: 60.0, t_end: 60.0 };
+        let unsettled = Found::Unsettled { low: 11.0, high: 13.0 };
+        let other = Target { exposure: "another".to_string(), ..sample::target() };
+        let states = [value(30.0), value(13.0), value(6.0), over, far, unsettled, Found::NotAsked];
+        for target in [sample::target(), other] {
+            for exposure in [&exposure, &short] {
+                for found in states {
+                    let said = answer(&verdict(found, &target, exposure));
+                    assert!(said.contains("12 s"), "{said}");
+                    assert!(!said.contains("±"), "{said}");
+                }
+            }
         }
-        outcome
-    }
-
-    fn against_12_s(when: When) -> Verdict {
-        let outcome = with_rise24(when);
-        call(&outcome, &sample::target(), &outcome.exposure)
-    }
-
-    #[track_caller]
-    fn check(t: f64, error: f64, expected: Call) {
-        assert_eq!(against_12_s(When::At { t, error }).call, Ok(expected), "{t} ± {error}");
     }
 
     #[test]
-    fn called_only_beyond_error_and_band_together() {
-        let upper = 12.0 / (1.0 - MODEL_BAND);
-        let lower = 12.0 / (1.0 + MODEL_BAND);
-        check(upper + 0.01, 0.0, Call::Above);
-        check(upper + 0.01, 0.02, Call::TooClose);
-        check(upper - 0.01, 0.0, Call::TooClose);
-        check(12.0, 0.0, Call::TooClose);
-        check(lower + 0.01, 0.0, Call::TooClose);
-        check(lower - 0.01, 0.0, Call::Below);
-        check(lower - 0.01, 0.02, Call::TooClose);
-        check(f64::NAN, 0.0, Call::TooClose);
+    fn calls_in_words() {
+        let exposure = sample::outcome().exposure;
+        let check = |found, expected: &str, short: &str| {
+            let verdict = verdict(found, &sample::target(), &exposure);
+            assert_eq!(answer(&verdict), expected);
+            assert_eq!(in_short(&verdict), short);
+        };
+        check(value(18.0), "above 12 s (+50 %; needs 16.0 s)", "above (+50 %)");
+        check(
+            value(13.2),
+            "too close to call against 12 s (+10 %; needs 16.0 s to be above)",
+            "too close to call (+10 %)",
+        );
+        check(value(9.0), "below 12 s (-25 %; less than 10.4 s)", "below (-25 %)");
+        check(
+            Found::AtLeast { least: 13.0, t_end: 13.0 },
+            "not judged against 12 s: not reached within 13 s, look longer with --until",
+            "not judged: not reached within 13 s, look longer with --until",
+        );
+        let far = Found::AtLeast { least: 60.0, t_end: 60.0 };
+        check(far, "above 12 s (needs 16.0 s)", "above");
+        check(
+            Found::NotAsked,
+            "not judged against 12 s: needs --behind disc",
+            "not judged: needs --behind disc",
+        );
     }
 
+    /// What is printed is never less than what is asked: 35/0.75 = 46.67 and 35/1.15 = 30.43 cal/cm².
     #[test]
-    fn what_was_not_reached_bounds_the_figure_from_below() {
-        assert_eq!(against_12_s(When::NotWithin { t_end: 60.0 }).call, Ok(Call::Above));
-        assert_eq!(against_12_s(When::NotWithin { t_end: 13.0 }).call, Ok(Call::TooClose));
-        assert_eq!(against_12_s(When::Unsettled { t: 60.0 }).call, Ok(Call::TooClose));
-        let mut target = sample::target();
-        target.figure = Figure::Tpp;
-        let mut outcome = sample::outcome();
-        if let Figures::Disc(disc) = &mut outcome.disc.as_mut().unwrap().figures {
-            (disc.stoll, disc.tpp) = (When::NotWithin { t_end: 60.0 }, None);
-        }
-        assert_eq!(call(&outcome, &target, &outcome.exposure).call, Ok(Call::Above));
-    }
-
-    #[test]
-    fn is_not_compared_with_what_it_is_not_meant_for() {
-        let mut outcome = with_rise24(When::At { t: 30.0, error: 0.1 });
-        let target = sample::target();
-        let as_given = outcome.exposure.clone();
-        outcome.exposure.duration = Some(20.0);
-        let no_call = call(&outcome, &target, &as_given).call;
-        assert_eq!(no_call, Err(NoCall::FlameTakenAway));
-        outcome.exposure.duration = Some(31.0);
-        assert_eq!(call(&outcome, &target, &as_given).call, Ok(Call::Above));
-        let mut other = as_given.clone();
-        other.name = "another".to_string();
-        let expected = Err(NoCall::OtherExposure("sample-80".to_string()));
-        assert_eq!(call(&outcome, &target, &other).call, expected);
-        outcome.disc = None;
-        assert_eq!(call(&outcome, &target, &as_given).call, Err(NoCall::NotAsked("disc")));
-        let skin = crate::garment::target::Target { figure: Figure::SecondDegree, ..target };
-        outcome.skin = None;
-        assert_eq!(call(&outcome, &skin, &as_given).call, Err(NoCall::NotAsked("skin")));
-    }
-
-    #[test]
-    fn the_margin_is_relative_to_the_threshold() {
-        let verdict = against_12_s(When::At { t: 15.0, error: 0.1 });
-        assert_eq!(verdict.margin, Some(0.25));
-        let mut outcome = sample::outcome();
-        if let Figures::Disc(disc) = &mut outcome.disc.as_mut().unwrap().figures {
-            disc.rise24_less_12 = Some(Valued { value: 6.0, error: 0.01 });
-        }
-        let mut target = sample::target();
-        (target.figure, target.at_least) = (Figure::Rise24Less12, 4.0);
-        assert_eq!(call(&outcome, &target, &outcome.exposure).margin, Some(0.5));
+    fn the_rule_is_printed_as_it_is_applied() {
+        let heat = 35.0 * crate::physics::units::JOULE_PER_CALORIE * 1e4;
+        let (figure, at_least) = (Figure::Tpp, heat);
+        let target = Target { figure, at_least, ..sample::target() };
+        let (exposure, bands) = (sample::outcome().exposure, sample::bands());
+        let rule = Rule::new(&target, Class::ThreePlies, &exposure, &bands);
+        let said = rules([&rule, &rule].into_iter());
+        assert_eq!(
+            said[0],
+            "TPP of three and more plies needs 46.7 cal/cm² predicted to be called above 35 cal/cm², \
+             and less than 30.4 cal/cm² to be called below."
+        );
+        assert_eq!(said.len(), 3, "{said:?}");
+        assert!(said[1].starts_with("The bench may lie at 0.75 to 1.15 of"), "{said:?}");
     }
 }

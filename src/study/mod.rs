@@ -3,7 +3,6 @@
 //! [`verify`] holds the program against what others computed, [`measured`] against what was measured.
 
 pub mod answer;
-pub mod band;
 pub mod bill;
 pub mod figure;
 pub mod fit;

@@ -68,7 +68,7 @@ fn json_holds_units_schema_notice_and_what_the_text_says() {
     let json: Value = serde_json::from_str(&text).unwrap();
     assert_eq!(
         (&json["schema"], &json["schema_version"]),
-        (&"stillair/exposure".into(), &1.into())
+        (&"stillair/exposure".into(), &2.into())
     );
     assert_eq!(json["notice"], NOTICE);
     let hti24 = json["disc"]["figures"]["HTI24_s"]["value"].as_f64().unwrap();
@@ -111,7 +111,7 @@ fn what_is_not_reached_is_said_with_the_time_looked_at() {
 fn a_target_is_not_held_against_another_exposure() {
     let arguments = ["expose", LAYUP, "--exposure", "radiant-20", "--against", "en-469-xf1"];
     let text = flat(&done(&arguments));
-    assert!(text.contains("not compared: meant for flame-80"), "{text}");
+    assert!(text.contains("not judged: meant for flame-80"), "{text}");
 }
 
 #[test]

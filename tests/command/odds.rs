@@ -133,7 +133,7 @@ fn a_checkpoint_of_something_else_is_refused() {
     stillair(&small(&["--checkpoint", kept, "--stop-after", "3"]));
     let good = fs::read_to_string(kept).unwrap();
     refused(&small(&["--resume", kept, "--seed", "2"]), "belongs to another question");
-    refused(&small(&["--resume", kept, "--model-band", "10"]), "belongs to another question");
+    refused(&small(&["--resume", kept, "--model-band", "0.9:1.1"]), "belongs to another question");
     let other = ["odds", "two-ply-outer-knit", "--against", "iso-11612-b1", "--resume", kept];
     refused(&[&other[..], &SMALL].concat(), "belongs to another question");
     fs::write(kept, &good[..good.len() / 2]).unwrap();
@@ -157,7 +157,7 @@ fn options_out_of_range_are_wrong_usage() {
         ["--rows", "-1"],
         ["--flux-tolerance", "nan"],
         ["--flux-tolerance", "51"],
-        ["--model-band", "-1"],
+        ["--model-band", "-1:1"],
         ["--seed", "1.5"],
     ] {
         let said = stillair(&with(&[&format!("{}={}", bad[0], bad[1])]));
@@ -187,7 +187,7 @@ fn without_tolerances_there_is_no_spread() {
     let held: String = names.iter().map(|name| format!("{name}_tolerance_pct = 0\n")).collect();
     let text = format!("name = \"held\"\n[[stack]]\nply = \"outer-aramid-200\"\n{held}");
     fs::write(&path, text).unwrap();
-    let bands = ["--flux-tolerance", "0", "--model-band", "0", "--json"];
+    let bands = ["--flux-tolerance", "0", "--model-band", "1:1", "--json"];
     let arguments = ["odds", path.to_str().unwrap(), "--against", "iso-11612-b1"];
     let said = done(&[&arguments[..], &SMALL, &bands].concat());
     let found: Value = serde_json::from_str(&said).unwrap();

@@ -45,7 +45,7 @@ fn the_order_is_that_of_the_figure_and_differences_add_up() {
     )
     .unwrap();
     let outcomes = &lists[0];
-    let of = |by, versus| ranking(outcomes, by, versus, &exposure);
+    let of = |by, versus| ranking(outcomes, by, versus, (&exposure, shelf.bands()));
     let falls = |ranking: &Ranking, key: fn(&Placed) -> f64| {
         ranking.placed.windows(2).all(|pair| key(&pair[0]) >= key(&pair[1]))
     };
@@ -87,7 +87,8 @@ fn what_is_never_reached_stands_first() {
         ERROR_GOAL,
     )
     .unwrap();
-    let ranking = ranking(&lists[0], By::Figure(Figure::Rise24), Versus::First, &exposure);
+    let ranking =
+        ranking(&lists[0], By::Figure(Figure::Rise24), Versus::First, (&exposure, shelf.bands()));
     let known: Vec<bool> = ranking.placed.iter().map(|placed| placed.valued().is_some()).collect();
     assert!(known.contains(&false) && known.contains(&true), "{known:?}");
     assert!(known.windows(2).all(|pair| pair[0] <= pair[1]), "{known:?}");

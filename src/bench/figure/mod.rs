@@ -3,12 +3,14 @@
 //! [`Found`] is the one answer to "what is the HTI24 of this layup": every command reads it here, so
 //! that the same layup has the same figure wherever it is asked for.
 
+mod call;
 mod found;
 mod name;
 mod read;
 mod times;
 
+pub use call::{Call, NoCall, Rule, Under, Verdict, hold};
 pub use found::{Figured, Found};
-pub use name::{Unit, figure_name, filed, is_radiant, shown};
+pub use name::{Unit, figure_name, filed, shown};
 pub use read::{of_outcome, of_run, second_degree_at_centre, t_valid};
 pub use times::DiscTimes;

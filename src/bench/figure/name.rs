@@ -33,14 +33,9 @@ pub fn filed(figure: Figure) -> Unit {
     }
 }
 
-/// Whether all of the flux is radiant, in which case the figures bear ISO 6942's names.
-pub fn is_radiant(exposure: &Exposure) -> bool {
-    exposure.radiant_share == 1.0
-}
-
 /// Name of a figure under an exposure, such as HTI24 or RHTI24.
 pub fn figure_name(figure: Figure, exposure: &Exposure) -> &'static str {
-    match (figure, is_radiant(exposure)) {
+    match (figure, exposure.is_radiant()) {
         (Figure::Rise12, false) => "HTI12",
         (Figure::Rise12, true) => "RHTI12",
         (Figure::Rise24, false) => "HTI24",

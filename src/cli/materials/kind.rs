@@ -13,6 +13,8 @@ pub enum Kind {
     Targets,
     /// Skin models
     Skins,
+    /// How far the bench may lie from a prediction
+    Bands,
     /// Example layups
     Layups,
     /// Example suits

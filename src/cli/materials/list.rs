@@ -11,12 +11,13 @@ use crate::report::table::{Align, Table};
 use crate::report::text::heading;
 use crate::report::{exposure, verdict, words};
 
-const ALL: [(Kind, &str); 7] = [
+const ALL: [(Kind, &str); 8] = [
     (Kind::Fabrics, "Fabrics"),
     (Kind::Fibres, "Fibres"),
     (Kind::Exposures, "Exposures"),
     (Kind::Targets, "Targets"),
     (Kind::Skins, "Skins"),
+    (Kind::Bands, "Bands of the model"),
     (Kind::Layups, "Layups"),
     (Kind::Suits, "Suits"),
 ];
@@ -85,6 +86,20 @@ fn table(shelf: &Shelf, kind: Kind) -> Table {
         Kind::Skins => {
             table = Table::new(&[Left, Left]);
             shelf.skins().for_each(|skin| table.row([&*skin.name, &*skin.description]));
+        }
+        Kind::Bands => {
+            table = Table::new(&[Left, Left, Right, Right, Right, Left]);
+            table.row(["", "", "lower", "upper", "cases", "basis"]);
+            for band in shelf.bands().iter() {
+                table.row([
+                    band.class.word().to_string(),
+                    band.reading.word().to_string(),
+                    fixed(band.factors.lower, 2),
+                    fixed(band.factors.upper, 2),
+                    band.n_cases.to_string(),
+                    band.basis.clone(),
+                ]);
+            }
         }
         Kind::Layups => {
             table = Table::new(&[Left, Left]);

@@ -200,8 +200,8 @@ fn target_text(target: &Target, shelf: &Shelf) -> String {
         .map_or("the figure", |exposure| figure_name(target.figure, exposure));
     let mut asks =
         format!("{figure} at least {} under {}", verdict::threshold(target), target.exposure);
-    if !target.judged_on.is_empty() {
-        asks.push_str(&format!("; a set of specimens is judged on: {}", target.judged_on));
+    if let Some(judged) = target.judged_on {
+        asks.push_str(&format!("; a set of specimens is judged on: {}", judged.word()));
     }
     out.push_str(&paragraph(&asks, 2));
     out + &sources(shelf, [&target.source].into_iter())

@@ -1,6 +1,8 @@
 //! The report of one layup.
 
-use crate::bench::figure::{Found, figure_name, of_outcome, second_degree_at_centre, t_valid};
+use crate::bench::figure::{
+    Found, Verdict, figure_name, of_outcome, second_degree_at_centre, t_valid,
+};
 use crate::bench::outcome::{Outcome, Run, RunOf};
 use crate::garment::source::Source;
 use crate::garment::target::{Figure, Target};
@@ -13,7 +15,7 @@ use crate::report::document::{Block, Document, Drawing, Grid};
 use crate::report::figures::{BEYOND_MARK, in_words};
 use crate::report::lies;
 use crate::report::number::{fixed, percent, short, significant};
-use crate::report::verdict::{self, Verdict};
+use crate::report::verdict;
 use crate::report::words::when_short;
 
 /// The figures told, in order.
@@ -48,7 +50,9 @@ pub fn layup_document(
     document.table(results(outcome));
     document.note("± is the numerical error alone.");
     if !verdicts.is_empty() {
-        document.table(against(outcome, verdicts));
+        document.table(against(verdicts));
+        let asked = verdicts.iter().map(|(_, verdict)| &verdict.rule);
+        verdict::rules(asked).iter().for_each(|sentence| document.note(sentence));
     }
     document.blocks.push(Block::Chart(drawing));
     document.heading("Layup");
@@ -97,15 +101,15 @@ fn results(outcome: &Outcome) -> Grid {
 }
 
 /// The answers on targets.
-pub fn against(outcome: &Outcome, verdicts: &[(&Target, Verdict)]) -> Grid {
-    let mut grid = Grid::new(["target", "standard", "asks", "against it"]);
+pub fn against(verdicts: &[(&Target, Verdict)]) -> Grid {
+    let mut grid = Grid::new(["target", "standard", "asks", "needs predicted", "against it"]);
     for (target, verdict) in verdicts {
-        let name = figure_name(target.figure, &outcome.exposure);
         grid.row([
             target.name.clone(),
             target.standard.clone(),
-            format!("{name} ≥ {}", verdict::threshold(target)),
-            verdict::answer(verdict),
+            verdict::asks(&verdict.rule),
+            verdict::needs(&verdict.rule),
+            verdict::in_short(verdict),
         ]);
     }
     grid

@@ -1,6 +1,6 @@
 //! The report of layups side by side.
 
-use crate::bench::figure::{figure_name, shown};
+use crate::bench::figure::{Verdict, figure_name, shown};
 use crate::bench::lies::Stack;
 use crate::garment::layup::Layup;
 use crate::garment::source::Source;
@@ -39,7 +39,10 @@ pub fn rank_document(
     places_of_skin(ranking).iter().for_each(|line| document.note(line));
     document.note(&remark(ranking));
     if !targets.is_empty() {
-        document.table(against(ranking, targets));
+        let called = called(ranking, targets);
+        document.table(against(&called));
+        let asked = called.iter().map(|(_, _, verdict)| &verdict.rule);
+        verdict::rules(asked).iter().for_each(|sentence| document.note(sentence));
     }
     document.blocks.push(Block::Chart(drawing));
     document.heading("Layups");
@@ -95,18 +98,30 @@ fn places(ranking: &Ranking<'_>) -> Grid {
     grid
 }
 
-fn against(ranking: &Ranking<'_>, targets: &[&Target]) -> Grid {
-    let mut grid = Grid::new(["target", "asks", "layup", "against it"]);
-    for target in targets {
-        for placed in &ranking.placed {
-            let name = figure_name(target.figure, &placed.outcome.exposure);
-            grid.row([
-                target.name.clone(),
-                format!("{name} ≥ {}", verdict::threshold(target)),
-                placed.outcome.layup.name.clone(),
-                verdict::answer(&verdict::call(placed.outcome, target, placed.as_given)),
-            ]);
-        }
+/// Target, layup and answer, target by target.
+fn called<'a>(
+    ranking: &'a Ranking<'_>,
+    targets: &'a [&'a Target],
+) -> Vec<(&'a Target, &'a str, Verdict)> {
+    let of = |target: &'a Target| {
+        ranking.placed.iter().map(move |placed| {
+            let verdict = verdict::call(placed.outcome, target, placed.as_given, placed.bands);
+            (target, placed.outcome.layup.name.as_str(), verdict)
+        })
+    };
+    targets.iter().flat_map(|target| of(target)).collect()
+}
+
+fn against(called: &[(&Target, &str, Verdict)]) -> Grid {
+    let mut grid = Grid::new(["target", "asks", "layup", "needs predicted", "against it"]);
+    for (target, layup, verdict) in called {
+        grid.row([
+            target.name.clone(),
+            verdict::asks(&verdict.rule),
+            (*layup).to_owned(),
+            verdict::needs(&verdict.rule),
+            verdict::in_short(verdict),
+        ]);
     }
     grid
 }

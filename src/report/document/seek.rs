@@ -12,8 +12,11 @@ use crate::report::document::shared::{
 };
 use crate::report::document::{Block, Document, Drawing, Grid};
 use crate::report::number::fixed;
-use crate::report::seek::{binds, limits, more, nothing, searched, shortlist_note};
+use crate::report::seek::{
+    binds, limits, more, nothing, searched, shortlist_note, shortlist_rules,
+};
 use crate::report::seek_words as say;
+use crate::report::verdict;
 use crate::report::words::{count, list};
 use crate::study::answer::{Quilts, stack};
 use crate::study::seek::finding::{Finding, Point};
@@ -108,7 +111,9 @@ fn shortlist(document: &mut Document, finding: &Finding<'_>) {
             fixed(1e3 * closed.areal_density, 1),
             fixed(1e3 * closed.thickness, 2),
         ]);
-        for (j, (reading, wanted)) in closed.readings.iter().zip(&brief.wanted).enumerate() {
+        let verdicts = say::verdicts(finding.space, choice.point.closed_candidate(), closed);
+        for (j, (verdict, wanted)) in verdicts.iter().zip(&brief.wanted).enumerate() {
+            let reading = &verdict.found;
             let margin = reading.value_or_least().map(|value| value / wanted.target.at_least - 1.0);
             let [set, one] = match choice.odds.get(j) {
                 Some(Ok(chance)) => [say::share(&chance.set), say::share(&chance.one)],
@@ -120,7 +125,7 @@ fn shortlist(document: &mut Document, finding: &Finding<'_>) {
                 wanted.target.name.clone(),
                 format!("{} {}", say::name(wanted), say::value(reading, wanted)),
                 margin.map_or("–".to_owned(), |margin| format!("{} %", say::spare(margin))),
-                say::call(reading, wanted).words().to_owned(),
+                verdict::answer(verdict),
                 set,
                 one,
             ]);
@@ -131,6 +136,7 @@ fn shortlist(document: &mut Document, finding: &Finding<'_>) {
     document.table(figures);
     document.table(holds);
     document.note(&shortlist_note(brief));
+    shortlist_rules(finding).iter().for_each(|sentence| document.note(sentence));
 }
 
 fn frontier(document: &mut Document, finding: &Finding<'_>) {

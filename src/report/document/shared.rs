@@ -3,8 +3,6 @@
 use crate::garment::exposure::Exposure;
 use crate::report::document::{Block, Document, Grid};
 use crate::report::exposure;
-use crate::report::number::short;
-use crate::report::verdict::MODEL_BAND;
 
 /// A file that a report rests on.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -72,12 +70,10 @@ pub fn assumptions(document: &mut Document) {
         .map(str::to_owned)
         .to_vec(),
     ));
-    document.text(&format!(
-        "Above and below a target are called only when the margin is wider than the numerical error \
-         and a model band of ±{} % together. The band is the accuracy that the project aims at, not \
-         one shown for these layups.",
-        short(100.0 * MODEL_BAND, 0)
-    ));
+    document.text(
+        "Above and below a target are called by how far measured layers of the class lay from the \
+         prediction, and on which side; the numerical error counts against either call.",
+    );
 }
 
 /// What lies outside the model's validity, or is known badly; says so when there is nothing.

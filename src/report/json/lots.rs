@@ -5,6 +5,7 @@ use serde::Serialize;
 use crate::bench::figure::{Found, filed};
 use crate::report::json::finite::{Finite, rounded};
 use crate::report::json::study::envelope;
+use crate::report::json::{Against, against};
 use crate::report::lies;
 use crate::report::lots::LotsOf;
 use crate::study::lots::{Group, Hold, Rated};
@@ -25,6 +26,8 @@ struct Body<'a> {
     at_least: Option<Finite>,
     rule: String,
     nominal: Value,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    against: Option<Against<'a>>,
     groups: Vec<JsonGroup<'a>>,
 }
 
@@ -66,6 +69,9 @@ struct JsonRoll<'a> {
     hold_for_testing: Vec<&'static str>,
     /// False where the whole rule could not be applied: not being held then says nothing.
     judged: bool,
+    /// The figure held against the target, as every command holds it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    against: Option<Against<'a>>,
 }
 
 /// The rolls as JSON.
@@ -84,9 +90,14 @@ pub fn lots_json(of: &LotsOf<'_>) -> Result<String, serde_json::Error> {
         at_least: of.target.map(|target| rounded(scale * target.at_least)),
         rule: of.rule(),
         nominal: value(of.lots.nominal, scale),
-        groups: of.lots.groups.iter().map(|one| group(one, scale)).collect(),
+        against: held(of, of.lots.nominal),
+        groups: of.lots.groups.iter().map(|one| group(of, one, scale)).collect(),
     };
     envelope("stillair/lots", &body)
+}
+
+fn held<'a>(of: &LotsOf<'a>, found: Found) -> Option<Against<'a>> {
+    Some(against(of.target?, &of.verdict(found)?))
 }
 
 fn value(found: Found, scale: f64) -> Value {
@@ -94,7 +105,7 @@ fn value(found: Found, scale: f64) -> Value {
     Value { value: rounded(scale * figured.value), reached: figured.reached }
 }
 
-fn group(group: &Group, scale: f64) -> JsonGroup<'_> {
+fn group<'a>(of: &LotsOf<'a>, group: &'a Group, scale: f64) -> JsonGroup<'a> {
     JsonGroup {
         plies: group.plies.iter().map(|j| j + 1).collect(),
         reference: group.rolls.get(group.reference).map_or("", |rated| rated.roll.lot.as_str()),
@@ -103,11 +114,11 @@ fn group(group: &Group, scale: f64) -> JsonGroup<'_> {
             low: rounded(scale * limits.low),
             high: rounded(scale * limits.high),
         }),
-        rolls: group.rolls.iter().map(|rated| roll(rated, scale)).collect(),
+        rolls: group.rolls.iter().map(|rated| roll(of, rated, scale)).collect(),
     }
 }
 
-fn roll(rated: &Rated, scale: f64) -> JsonRoll<'_> {
+fn roll<'a>(of: &LotsOf<'a>, rated: &'a Rated, scale: f64) -> JsonRoll<'a> {
     let word = |hold: &Hold| match hold {
         Hold::BelowTarget => "below_target",
         Hold::BelowReference => "below_reference",
@@ -123,5 +134,6 @@ fn roll(rated: &Rated, scale: f64) -> JsonRoll<'_> {
         against_reference_pct: rated.against_reference.map(|less| rounded(100.0 * less)),
         hold_for_testing: rated.holds.iter().map(word).collect(),
         judged: rated.judged,
+        against: held(of, rated.found),
     }
 }

@@ -23,21 +23,20 @@ pub mod study;
 use serde::Serialize;
 
 use crate::NOTICE;
-use crate::bench::figure::figure_name;
+use crate::bench::figure::{Rule, Verdict};
 use crate::bench::outcome::Outcome;
-use crate::garment::exposure::Exposure as GivenExposure;
-use crate::garment::target::Target;
+use crate::garment::target::{Judged, Target};
 use crate::report::lies;
 use crate::report::studies::Studies;
-use crate::report::verdict::{self, Verdict};
+use crate::report::verdict;
 use crate::study::worth::Times;
 use finite::{Finite, rounded};
 pub use run::WithCurves;
 
 /// Name of the schema of an exposure.
 pub const SCHEMA: &str = "stillair/exposure";
-/// Version of that schema.
-pub const VERSION: u32 = 1;
+/// Version of that schema; 2: `model_band_pct` gave way to a `rule` for each target.
+pub const VERSION: u32 = 2;
 
 #[derive(Serialize)]
 struct Record<'a> {
@@ -62,7 +61,6 @@ struct Record<'a> {
     skin_at_cell_centre: Option<run::Run<'a>>,
     #[serde(skip_serializing_if = "Option::is_none")]
     over_cell: Option<OverCell>,
-    model_band_pct: Finite,
     against: Vec<Against<'a>>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     effects: Vec<studies::Without>,
@@ -112,6 +110,50 @@ pub(crate) struct Against<'a> {
     call: Option<&'static str>,
     #[serde(skip_serializing_if = "Option::is_none")]
     margin_pct: Option<Finite>,
+    rule: JsonRule,
+}
+
+/// What a call asks, and what it rests on.
+#[derive(Serialize)]
+#[expect(non_snake_case, reason = "units in keys keep their SI case")]
+pub(crate) struct JsonRule {
+    #[serde(skip_serializing_if = "Option::is_none")]
+    above_from_s: Option<Finite>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    above_from_kJ_m2: Option<Finite>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    below_under_s: Option<Finite>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    below_under_kJ_m2: Option<Finite>,
+    lower_factor: Finite,
+    upper_factor: Finite,
+    class: &'static str,
+    reading: &'static str,
+    cases: u32,
+    basis: String,
+}
+
+impl JsonRule {
+    /// The JSON form of a rule.
+    #[expect(non_snake_case, reason = "units in keys keep their SI case")]
+    pub fn new(rule: &Rule) -> JsonRule {
+        let of = |x: f64| study::by_unit(rule.figure, Some(x), |x, scale| rounded(scale * x));
+        let [above_from_s, above_from_kJ_m2] = of(rule.needs());
+        let [below_under_s, below_under_kJ_m2] = of(rule.below());
+        let band = &rule.band;
+        JsonRule {
+            above_from_s,
+            above_from_kJ_m2,
+            below_under_s,
+            below_under_kJ_m2,
+            lower_factor: rounded(band.factors.lower),
+            upper_factor: rounded(band.factors.upper),
+            class: band.class.word(),
+            reading: band.reading.word(),
+            cases: band.n_cases,
+            basis: band.basis.clone(),
+        }
+    }
 }
 
 /// The outcome as indented JSON, ended by a line feed.
@@ -141,11 +183,7 @@ pub fn exposure_json(
         skin: outcome.skin.as_ref().map(run),
         skin_at_cell_centre: cell.and_then(|cell| cell.centre.as_ref()).map(run),
         over_cell: cell.map(OverCell::new),
-        model_band_pct: rounded(100.0 * verdict::MODEL_BAND),
-        against: verdicts
-            .iter()
-            .map(|(target, verdict)| against(target, verdict, &outcome.exposure))
-            .collect(),
+        against: verdicts.iter().map(|(target, verdict)| against(target, verdict)).collect(),
         effects: studies.worths.iter().map(|worth| studies::Without::new(worth, all)).collect(),
         sensitivity: studies
             .sensitivity
@@ -158,24 +196,21 @@ pub fn exposure_json(
 
 /// The JSON form of a target's answer.
 #[expect(non_snake_case, reason = "units in keys keep their SI case")]
-pub(crate) fn against<'a>(
-    target: &'a Target,
-    verdict: &Verdict,
-    exposure: &GivenExposure,
-) -> Against<'a> {
+pub(crate) fn against<'a>(target: &'a Target, verdict: &Verdict) -> Against<'a> {
     let [at_least_s, at_least_kJ_m2] =
         study::by_unit(target.figure, Some(target.at_least), |least, scale| rounded(scale * least));
     Against {
         target: &target.name,
         description: &target.description,
         standard: &target.standard,
-        judged_on: &target.judged_on,
-        figure: figure_name(target.figure, exposure),
+        judged_on: target.judged_on.map_or("", Judged::word),
+        figure: verdict.rule.name,
         at_least_s,
         at_least_kJ_m2,
         answer: verdict::answer(verdict),
         call: verdict.call.as_ref().ok().map(|call| call.words()),
         margin_pct: verdict.margin.map(|margin| rounded(100.0 * margin)),
+        rule: JsonRule::new(&verdict.rule),
     }
 }
 
@@ -190,7 +225,8 @@ mod tests {
     fn parsed(curves: WithCurves, radiant_share: f64) -> Value {
         let (mut outcome, target) = (sample::outcome(), sample::target());
         outcome.exposure.radiant_share = radiant_share;
-        let call = verdict::call(&outcome, &target, &outcome.exposure);
+        let bands = sample::bands();
+        let call = verdict::call(&outcome, &target, &outcome.exposure, &bands);
         serde_json::from_str(
             &exposure_json(&outcome, &[(&target, call)], &Studies::default(), curves).unwrap(),
         )
@@ -210,7 +246,14 @@ mod tests {
         assert_eq!(json["disc"]["figures"]["TPP_kJ_m2"]["value"], 1028.8);
         assert_eq!(json["skin"]["figures"]["third_degree_s"]["state"], "not_reached");
         assert_eq!(json["disc"]["valid_until_s"], 12.0);
-        assert_eq!(json["against"][0]["call"], "above");
+        // 14.7 s of two plies against 12 s: 0.65 of it is less, 1.5 of it is more
+        let against = &json["against"][0];
+        assert_eq!(against["call"], "too close to call");
+        let rule = &against["rule"];
+        assert_eq!((&rule["class"], &rule["reading"]), (&"two plies".into(), &"flame".into()));
+        let needs = rule["lower_factor"].as_f64().unwrap() * rule["above_from_s"].as_f64().unwrap();
+        assert!((needs - 12.0).abs() < 1e-3, "{rule}");
+        assert!(json.get("model_band_pct").is_none(), "{json}");
         assert!(json["disc"]["curves"].is_null());
     }
 

@@ -5,10 +5,11 @@ use serde::Serialize;
 use crate::bench::figure::{Figured, filed};
 use crate::report::json::finite::{Finite, rounded};
 use crate::report::json::study::envelope;
+use crate::report::json::{Against, against};
 use crate::report::lies;
 use crate::report::odds::{OddsOf, input_in_full, origin_word};
 use crate::study::odds::indices::Estimate;
-use crate::study::odds::result::{Contribution, Judged, View};
+use crate::study::odds::result::{Contribution, View};
 use crate::study::odds::spread;
 
 #[derive(Serialize)]
@@ -38,6 +39,11 @@ struct Body<'a> {
     points_over_cell: Option<usize>,
     #[serde(skip_serializing_if = "Option::is_none")]
     points_off: Option<Finite>,
+    /// The figure with everything at its value held against the target, as every command holds it.
+    against: Against<'a>,
+    /// Factors on the figure, 5 % and 95 % of the model's draws.
+    model_lower_factor: Finite,
+    model_upper_factor: Finite,
     tolerances: JsonView,
     with_model: JsonView,
     contributions: Vec<JsonInput>,
@@ -103,10 +109,7 @@ pub fn odds_json(of: &OddsOf<'_>) -> Result<String, serde_json::Error> {
         figure: of.figure(),
         unit,
         at_least: rounded(scale * of.target.at_least),
-        judged_on: match odds.judged {
-            Judged::Lowest => "lowest",
-            Judged::Mean => "mean",
-        },
+        judged_on: odds.judged.word(),
         whole: odds.whole,
         seed: odds.plan.seed,
         n_specimens: odds.plan.n_specimens,
@@ -115,9 +118,12 @@ pub fn odds_json(of: &OddsOf<'_>) -> Result<String, serde_json::Error> {
         n_rows: odds.n_rows,
         n_rows_planned: odds.plan.n_rows,
         n_sets_open: odds.n_open,
-        nominal: value(odds.nominal, scale),
+        nominal: value(odds.nominal.figured(), scale),
         points_over_cell: odds.fewer_points.map(|_| odds.n_points),
         points_off: odds.fewer_points.map(|off| rounded(scale * off)),
+        against: against(of.target, &of.verdict),
+        model_lower_factor: rounded(odds.inputs.model.lower),
+        model_upper_factor: rounded(odds.inputs.model.upper),
         tolerances: view(&odds.tolerances, scale),
         with_model: view(&odds.with_model, scale),
         contributions: odds.contributions.iter().map(|c| input(of, c, scale)).collect(),

@@ -4,6 +4,7 @@
 
 use serde::Serialize;
 
+use crate::bench::figure::Verdict;
 use crate::bench::outcome::When;
 use crate::garment::target::Target;
 use crate::report::json::finite::{Finite, rounded};
@@ -12,7 +13,6 @@ use crate::report::json::study::envelope;
 use crate::report::json::{Against, against, exposure, layup};
 use crate::report::quilt::{RESTS_ON, averages_away, flat_disc, flat_second_degree};
 use crate::report::quilt_patch::sentence;
-use crate::report::verdict::Verdict;
 use crate::study::quilt::outcome::{
     PatchedDisc, Quilted, QuiltedDisc, QuiltedPatch, QuiltedSkin, SkinPlace,
 };
@@ -151,10 +151,7 @@ pub fn quilt_json(
         }),
         patch: quilted.patch.as_ref().map(|answer| patched(quilted, answer)),
         averages_away: averages_away(quilted),
-        against: verdicts
-            .iter()
-            .map(|(target, verdict)| against(target, verdict, &quilted.exposure))
-            .collect(),
+        against: verdicts.iter().map(|(target, verdict)| against(target, verdict)).collect(),
     };
     envelope(SCHEMA, &record)
 }

@@ -4,11 +4,13 @@ use serde::Serialize;
 
 use crate::bench::figure::figure_name;
 use crate::garment::target::{Figure, Target};
+use crate::report::json::JsonRule;
 use crate::report::json::finite::{Finite, rounded};
 use crate::report::json::run::{Time, time};
 use crate::report::json::study::{Number, by_unit, envelope};
+use crate::report::lies;
 use crate::report::rank::{Placed, Ranking, verdicts};
-use crate::report::{lies, verdict};
+use crate::report::verdict::answer;
 
 #[derive(Serialize)]
 struct Body<'a> {
@@ -55,6 +57,9 @@ struct JsonPlaced<'a> {
 struct JsonAgainst<'a> {
     target: &'a str,
     answer: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    call: Option<&'static str>,
+    rule: JsonRule,
 }
 
 /// The rankings as JSON.
@@ -112,7 +117,12 @@ fn json_placed<'a>(
         against: targets
             .iter()
             .zip(verdicts(placed, targets))
-            .map(|(target, v)| JsonAgainst { target: &target.name, answer: verdict::answer(&v) })
+            .map(|(target, verdict)| JsonAgainst {
+                target: &target.name,
+                answer: answer(&verdict),
+                call: verdict.call.as_ref().ok().map(|call| call.words()),
+                rule: JsonRule::new(&verdict.rule),
+            })
             .collect(),
     }
 }

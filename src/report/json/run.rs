@@ -6,7 +6,6 @@ use std::iter;
 
 use serde::{Serialize, Serializer};
 
-use crate::bench::figure::is_radiant;
 use crate::bench::figure::t_valid;
 use crate::bench::outcome::{self, DiscFigures, Figures, SkinFigures, Valued, When};
 use crate::garment::exposure::Exposure;
@@ -166,7 +165,7 @@ pub(crate) fn numerics(n: &outcome::Numerics) -> Numerics {
 fn any_figures<'a>(figures: &'a Figures, exposure: &Exposure) -> AnyFigures<'a> {
     match figures {
         Figures::Skin(skin) => AnyFigures::Skin(Box::new(skin_figures(skin))),
-        Figures::Disc(disc) if is_radiant(exposure) => AnyFigures::Radiant(Box::new(Radiant {
+        Figures::Disc(disc) if exposure.is_radiant() => AnyFigures::Radiant(Box::new(Radiant {
             RHTI12_s: time(disc.rise12),
             RHTI24_s: time(disc.rise24),
             RHTI24_less_RHTI12_s: disc.rise24_less_12.map(|v| number(v, |x| x)),

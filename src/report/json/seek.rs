@@ -2,17 +2,19 @@
 
 use serde::Serialize;
 
-use crate::bench::figure::Found;
+use crate::bench::figure::Verdict;
 use crate::garment::brief::{Stitching, Wanted};
+use crate::garment::target::Judged;
+use crate::report::json::JsonRule;
 use crate::report::json::finite::{Finite, rounded};
 use crate::report::json::study::{Number, by_unit, envelope};
 use crate::report::seek_words as say;
-use crate::study::odds::result::Judged;
+use crate::report::verdict::answer;
 use crate::study::odds::spread::Share;
 use crate::study::seek::chance::Chance;
 use crate::study::seek::finding::{Choice, Finding, Point};
 use crate::study::seek::score::Scored;
-use crate::study::seek::space::Candidate;
+use crate::study::seek::space::{Candidate, Space};
 
 #[derive(Serialize)]
 struct Body<'a> {
@@ -132,6 +134,8 @@ struct JsonFigure<'a> {
     #[serde(skip_serializing_if = "Option::is_none")]
     more_than_kJ_m2: Option<Finite>,
     call: &'static str,
+    answer: String,
+    rule: JsonRule,
 }
 
 #[derive(Serialize)]
@@ -202,18 +206,19 @@ fn target(wanted: &Wanted) -> JsonWanted<'_> {
 }
 
 fn json_point<'a>(finding: &Finding<'a>, point: &Point) -> JsonPoint<'a> {
-    let wanted = &finding.brief().wanted;
+    let closed = point.tightened.as_ref();
     JsonPoint {
         number: point.candidate.index,
         plies: say::plies(finding.space, &point.candidate.plies),
-        grid: stack(&point.candidate, &point.scored, wanted),
-        closed: point.tightened.as_ref().map(|t| stack(&t.candidate, &t.scored, wanted)),
+        grid: stack(finding.space, &point.candidate, &point.scored),
+        closed: closed.map(|t| stack(finding.space, &t.candidate, &t.scored)),
     }
 }
 
-fn stack<'a>(candidate: &Candidate, scored: &Scored, wanted: &'a [Wanted]) -> JsonStack<'a> {
-    let figures =
-        scored.readings.iter().zip(wanted).map(|(reading, wanted)| figure(reading, wanted));
+fn stack<'a>(space: &Space<'a>, candidate: &Candidate, scored: &Scored) -> JsonStack<'a> {
+    let wanted = &space.brief.wanted;
+    let verdicts = say::verdicts(space, candidate, scored);
+    let figures = verdicts.iter().zip(wanted).map(|(verdict, wanted)| figure(verdict, wanted));
     JsonStack {
         gaps_mm: candidate.gaps.iter().map(|gap| rounded(1e3 * gap)).collect(),
         quilting: candidate.stitching.as_ref().map(quilting),
@@ -227,8 +232,8 @@ fn stack<'a>(candidate: &Candidate, scored: &Scored, wanted: &'a [Wanted]) -> Js
 }
 
 #[expect(non_snake_case, reason = "units in keys keep their SI case")]
-fn figure<'a>(reading: &Found, wanted: &'a Wanted) -> JsonFigure<'a> {
-    let figure = wanted.target.figure;
+fn figure<'a>(verdict: &Verdict, wanted: &'a Wanted) -> JsonFigure<'a> {
+    let (figure, reading) = (wanted.target.figure, &verdict.found);
     let least = reading.value_or_least().filter(|_| reading.valued().is_none());
     let [value_s, value_kJ_m2] = by_unit(figure, reading.valued(), Number::new);
     let [more_than_s, more_than_kJ_m2] = by_unit(figure, least, |x, scale| rounded(scale * x));
@@ -239,7 +244,9 @@ fn figure<'a>(reading: &Found, wanted: &'a Wanted) -> JsonFigure<'a> {
         value_kJ_m2,
         more_than_s,
         more_than_kJ_m2,
-        call: say::call(reading, wanted).words(),
+        call: verdict.call.as_ref().map_or("not judged", |call| call.words()),
+        answer: answer(verdict),
+        rule: JsonRule::new(&verdict.rule),
     }
 }
 

@@ -71,7 +71,7 @@ pub fn suit_csv(judged: &Judged<'_>) -> Result<String, CurvesError> {
             row.extend(of("kJ_m2"));
             row.extend([
                 Cell::maybe(judgement.margin.map(|m| 100.0 * m)),
-                Cell::word(&words::call(judgement)),
+                Cell::word(&words::answer(judgement)),
                 yes(taken),
             ]);
             let stitched = judgement.stitched;

@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use crate::bench::outcome::When;
 use crate::garment::target::Figure;
+use crate::report::json::JsonRule;
 use crate::report::json::finite::{Finite, rounded};
 use crate::report::json::study::{Number, by_unit, envelope};
 use crate::report::suit::judge::{Judged, Judgement, Spot};
@@ -67,6 +68,7 @@ struct JsonFitted<'a> {
     figure_kJ_m2: Option<Number>,
     margin_pct: Option<Finite>,
     against: String,
+    rule: JsonRule,
     beyond_limit: bool,
 }
 
@@ -186,7 +188,8 @@ fn json_fitted<'a>(fitted: &'a Fitted, judgement: &Judgement, figure: Figure) ->
         figure_s,
         figure_kJ_m2,
         margin_pct: judgement.margin.map(|m| rounded(100.0 * m)),
-        against: words::call(judgement),
+        against: words::answer(judgement),
+        rule: JsonRule::new(&judgement.verdict.rule),
         beyond_limit: found.is_beyond(),
     }
 }

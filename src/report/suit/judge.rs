@@ -1,8 +1,9 @@
 //! Panels held against their targets, the weakest of them, and lighter layups at its margin.
 
-use crate::bench::figure::Found;
+use crate::bench::figure::{Found, Under, Verdict, hold};
 use crate::bench::outcome::{Outcome, When};
-use crate::report::verdict::{self, Verdict};
+use crate::garment::band::{Bands, Class};
+use crate::report::verdict;
 use crate::study::bill::{Bill, bill};
 use crate::study::quilt::Quilted;
 use crate::study::saving::{Choice, Picks, Task};
@@ -70,12 +71,14 @@ pub struct Judged<'a> {
 }
 
 /// Judges every panel and looks for lighter layups.
-pub fn judge(study: &SuitStudy) -> Judged<'_> {
+///
+/// - `bands`: how far the bench may lie from a prediction
+pub fn judge<'a>(study: &'a SuitStudy, bands: &Bands) -> Judged<'a> {
     let panels: Vec<Vec<Judgement>> = study
         .panels
         .iter()
         .zip(&study.suit.panels)
-        .map(|(studied, panel)| studied.fitted.iter().map(|f| judgement(f, panel)).collect())
+        .map(|(studied, panel)| studied.fitted.iter().map(|f| judgement(f, panel, bands)).collect())
         .collect();
     let margins = panels.iter().map(|panel| panel[0].margin).enumerate();
     let known = margins.filter_map(|(i, margin)| margin.map(|margin| (i, margin)));
@@ -95,18 +98,20 @@ fn choices(studied: &PanelStudy, judged: &[Judgement]) -> Vec<Choice> {
         .collect()
 }
 
-fn judgement(fitted: &Fitted, panel: &crate::garment::suit::Panel) -> Judgement {
+fn judgement(fitted: &Fitted, panel: &crate::garment::suit::Panel, bands: &Bands) -> Judgement {
     let spots: &[Spot] =
         if fitted.outcomes.len() == 1 { &[Spot::Whole] } else { &[Spot::Beside, Spot::Under] };
     let at = |((outcome, quilted), spot): ((&Outcome, &Option<Quilted>), &Spot)| {
-        let flat = verdict::call(outcome, &panel.target, &panel.exposure);
+        let flat = verdict::call(outcome, &panel.target, &panel.exposure, bands);
         let (verdict, stitched) = match quilted {
             None => (flat, None),
             Some(quilted) => {
                 let found = quilted.figure(panel.target.figure);
                 let (target, exposure) = (&panel.target, &panel.exposure);
                 let stitched = stitched(quilted, flat.found);
-                (verdict::call_found(found, exposure, target, exposure), Some(stitched))
+                let class = Class::of(&quilted.layup);
+                let under = Under { class, exposure, as_given: exposure, bands };
+                (hold(found, target, &under), Some(stitched))
             }
         };
         let least = verdict.found.value_or_least();

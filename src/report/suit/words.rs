@@ -1,6 +1,6 @@
 //! The sentences about a suit that text and pages share.
 
-use crate::bench::figure::{Found, figure_name, shown};
+use crate::bench::figure::{Call, Found, figure_name, shown};
 use crate::bench::outcome::When;
 use crate::garment::known::{Known, Provenance};
 use crate::garment::suit::{Extent, Panel, Suit};
@@ -99,12 +99,17 @@ pub fn signed(share: f64) -> String {
     if share < 0.0 || text == "0.0" { text } else { format!("+{text}") }
 }
 
-/// The call in words, or why there is none.
+/// The call in words, or why there is none, where the margin stands beside it.
 pub fn call(judgement: &Judgement) -> String {
     match &judgement.verdict.call {
         Ok(call) => call.words().to_string(),
-        Err(_) => verdict::answer(&judgement.verdict),
+        Err(_) => verdict::in_short(&judgement.verdict),
     }
+}
+
+/// The call with its threshold and what it asks.
+pub fn answer(judgement: &Judgement) -> String {
+    verdict::answer(&judgement.verdict)
 }
 
 /// The weakest panel in a sentence.
@@ -126,24 +131,22 @@ pub fn weakest(judged: &Judged<'_>) -> String {
     let unit = shown(panel.target.figure).word;
     let asked = verdict::threshold(&panel.target);
     format!(
-        "Weakest panel: {}{spot}{pressed}, {} {} {unit} where {} asks for {asked}: margin {}, {}.",
+        "Weakest panel: {}{spot}{pressed}, {} {} {unit} where {} asks for {asked}: margin {}, {}; it needs {} predicted.",
         panel.name,
         figure_name(panel.target.figure, &panel.exposure),
         value(own, panel),
         panel.target.name,
         margin(own),
-        call(own)
+        call(own),
+        verdict::needs(&own.verdict.rule)
     )
 }
 
 /// What is left out of the prediction, whatever the panels are.
 pub fn remarks(judged: &Judged<'_>) -> Vec<String> {
     let panels = &judged.study.suit.panels;
-    let mut out = vec![format!(
-        "Above and below are called only when the margin is wider than the numerical error and a \
-         model band of ±{} % together. ± is the numerical error alone.",
-        short(100.0 * verdict::MODEL_BAND, 0)
-    )];
+    let mut out = verdict::rules(judged.panels.iter().map(|panel| &panel[0].verdict.rule));
+    out.push("± is the numerical error alone.".to_string());
     let beyond = |j: &Judgement| j.verdict.found.is_beyond();
     if judged.panels.iter().flatten().any(beyond) {
         out.push(format!(
@@ -272,14 +275,15 @@ pub fn saving(judged: &Judged<'_>, saving: &Saving) -> String {
          {weakest} %. {}",
         signed(saving.task.floor),
         fixed(1e3 * saving.exact.mass, 0),
-        too_close(saving.task.floor)
+        too_close(judged, &saving.exact)
     )
 }
 
-fn too_close(floor: f64) -> &'static str {
-    if (1.0 + floor) * (1.0 - verdict::MODEL_BAND) < 1.0 {
-        "That margin is not above the target by more than the model band: keep it as the question \
-         for the laboratory."
+fn too_close(judged: &Judged<'_>, picks: &Picks) -> &'static str {
+    let picked = picks.picks.iter().zip(&judged.panels).map(|(j, panel)| &panel[*j].verdict.call);
+    if picked.into_iter().any(|call| *call != Ok(Call::Above)) {
+        "Not every panel is called above its target then: keep that as the question for the \
+         laboratory."
     } else {
         "A saving eats margin on the panels that change: see theirs in the table."
     }

@@ -5,11 +5,17 @@
 //! that it also stays below 1. A limit of the method, and a range that an exposure tells of its flame, is
 //! even between its ends.
 //!
+//! The model itself is a factor on the figure, log-normal, whose 5 % and 95 % quantiles are the lower and
+//! the upper factor of its class (`bands.csv`): its middle is √(lower · upper) and not 1 where the bench
+//! lies to one side of the prediction. A figure that the tolerances leave alone is called above
+//! exactly where 95 % of the model's draws reach the target.
+//!
 //! Mass and thickness are correlated: x of the thickness is ρ times that of the mass of the same
 //! ply and √(1 − ρ²) times its own. Conductivity and the void of a face follow both.
 
 use std::fmt;
 
+use crate::garment::band::Factors;
 use crate::garment::exposure::Exposure;
 use crate::garment::known::Known;
 use crate::garment::layup::{Entry, Layup};
@@ -113,17 +119,22 @@ pub struct Input {
 pub struct Inputs {
     /// The inputs in the order of the stack; the model's last, if it varies.
     pub all: Vec<Input>,
+    /// Factors on the figure between which 90 % of the model's draws lie.
+    pub model: Factors,
     factors: Vec<Factor>,
 }
 
-/// Tolerances that belong to no value of the layup [–]; 0 holds.
+/// What varies beside the values of the layup.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Bands {
-    /// Flux of the method.
+pub struct Further {
+    /// Limit of the flux of the method [–]; 0 holds.
     pub flux: f64,
-    /// The model itself.
-    pub model: f64,
+    /// The model itself; [`Factors::EXACT`] holds.
+    pub model: Factors,
 }
+
+/// Standard normal quantile of 95 %.
+const Z_95: f64 = 1.6448536269514722;
 
 /// A fabric drawn denser than its fibre.
 #[derive(Debug, Clone, PartialEq)]
@@ -140,17 +151,20 @@ impl fmt::Display for TooDense {
 
 impl Inputs {
     /// What varies in a layup and its exposure; what is zero or held does not.
-    pub fn of(layup: &Layup, exposure: &Exposure, bands: Bands) -> Inputs {
-        let mut inputs = Inputs { all: Vec::new(), factors: Vec::new() };
+    pub fn of(layup: &Layup, exposure: &Exposure, further: Further) -> Inputs {
+        let model = further.model;
+        let mut inputs = Inputs { all: Vec::new(), model, factors: Vec::new() };
         for (j, ply) in layup.plies().enumerate() {
             let fabric = &ply.fabric;
             inputs.push_roll(Which::Mass(j), &fabric.areal_density);
             inputs.push_roll(Which::Thickness(j), &fabric.thickness);
         }
         for property in properties(layup, exposure) {
-            inputs.push_property(property, layup, exposure, bands);
+            inputs.push_property(property, layup, exposure, further);
         }
-        let per_set = (bands.model, 0.0);
+        // half of the central 95 %, about the middle
+        let half = (HALF_95 * (model.upper / model.lower).ln() / (2.0 * Z_95)).exp_m1();
+        let per_set = (half, 0.0);
         inputs.push(Which::Model, per_set, Origin::Model, &[(What::Model, Shape::Log)]);
         inputs
     }
@@ -184,7 +198,7 @@ impl Inputs {
         property: Property,
         layup: &Layup,
         exposure: &Exposure,
-        bands: Bands,
+        further: Further,
     ) {
         let value = property.value(layup, exposure);
         let shape = match property {
@@ -210,7 +224,7 @@ impl Inputs {
                 layup.quilting.as_ref().map_or(NOTHING, |quilting| of_gap(&quilting.loft))
             }
             Property::Quilting(_) => return,
-            Property::Flux => ((bands.flux, 0.0), Origin::Method),
+            Property::Flux => ((further.flux, 0.0), Origin::Method),
             Property::RadiantShare | Property::FlameTemperature if own.is_some() => {
                 ((own.unwrap_or(0.0), 0.0), Origin::Own)
             }
@@ -350,7 +364,8 @@ impl Inputs {
     /// Factor on the figure by which the model itself is off at standard coordinates `x` [–].
     pub fn model(&self, x: &[f64]) -> f64 {
         let own = self.factors.iter().zip(x).filter(|(factor, _)| factor.what == What::Model);
-        own.map(|(factor, x)| (factor.size * x).exp()).product()
+        let middle = (self.model.lower * self.model.upper).sqrt();
+        middle * own.map(|(factor, x)| (factor.size * x).exp()).product::<f64>()
     }
 
     /// Mass and thickness of each ply, and what follows them.

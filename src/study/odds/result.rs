@@ -1,27 +1,11 @@
 //! What the runs say: the spread of the figure, the odds, and what each input adds.
 
-use crate::bench::figure::Figured;
-use crate::garment::target::Target;
+use crate::bench::figure::{Figured, Found};
+use crate::garment::target::Judged;
 use crate::study::odds::indices::{Index, Runs, indices};
 use crate::study::odds::inputs::Inputs;
 use crate::study::odds::spread::{Share, quantile, wilson};
 use crate::study::odds::work::{N_BLOCKS, Plan, SWING, Work, moving};
-
-/// How the specimens of a set are judged.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Judged {
-    /// Every one must reach the target.
-    Lowest,
-    /// Their mean must.
-    Mean,
-}
-
-impl Judged {
-    /// How a target's sets are judged.
-    pub fn of(target: &Target) -> Judged {
-        if target.judged_on == "mean" { Judged::Mean } else { Judged::Lowest }
-    }
-}
 
 /// The value that a set of specimens is judged by.
 pub fn judged_value(judged: Judged, values: &[f64]) -> f64 {
@@ -73,7 +57,7 @@ pub struct Odds {
     /// What varies.
     pub inputs: Inputs,
     /// The figure with every input at its value.
-    pub nominal: Figured,
+    pub nominal: Found,
     /// Points over a quilted layup's cell in each draw.
     pub n_points: usize,
     /// How far they are off, as in [`Work::fewer_points`].
@@ -178,7 +162,8 @@ fn contributions(work: &Work) -> Vec<Contribution> {
     let inputs = &work.inputs;
     let indices = all_indices(work);
     let swing = |i: usize| {
-        let of_model = SWING.map(|p| scaled(work.nominal, inputs.model(&inputs.alone(i, p))));
+        let of_model =
+            SWING.map(|p| scaled(work.nominal.figured(), inputs.model(&inputs.alone(i, p))));
         work.swings[i].unwrap_or(of_model)
     };
     let one = |input: usize| Contribution {
@@ -214,8 +199,9 @@ fn all_indices(work: &Work) -> Option<Vec<Index>> {
 
 #[cfg(test)]
 mod tests {
-    use super::{Counted, Judged};
+    use super::Counted;
     use crate::bench::figure::Figured;
+    use crate::garment::target::Judged;
     use crate::study::odds::normal::normal_quantile;
     use crate::study::odds::points::Design;
 

@@ -75,7 +75,7 @@ pub struct Work<'a> {
     /// What varies.
     pub inputs: Inputs,
     /// The figure with every input at its value.
-    pub nominal: Figured,
+    pub nominal: Found,
     /// What it would be with as few points over a cell as the draws have, less that figure [s or J/m²];
     /// none for a flat stack.
     pub fewer_points: Option<f64>,
@@ -99,17 +99,17 @@ impl<'a> Work<'a> {
         let at_rest = vec![0.0; inputs.n_factors()];
         let alone = moving.iter().flat_map(|i| SWING.map(|p| inputs.alone(*i, p)));
         let all: Vec<Vec<f64>> = [at_rest].into_iter().chain(alone).collect();
-        let found = run(layup, &ask, &inputs, &all)?;
+        let found = expose(layup, &ask, &inputs, &all)?;
         let mut swings = vec![None; inputs.all.len()];
         for (i, pair) in moving.iter().zip(found[1..].chunks_exact(2)) {
-            swings[*i] = Some([pair[0], pair[1]]);
+            swings[*i] = Some([pair[0].figured(), pair[1].figured()]);
         }
         let done = Done::default();
         let (mut nominal, mut fewer_points) = (found[0], None);
         if quilting(layup, ask.quilts).is_some() {
             let many = Ask { n_points: N_POINTS, ..ask };
-            nominal = run(layup, &many, &inputs, &all[..1])?[0];
-            fewer_points = Some(found[0].value - nominal.value);
+            nominal = expose(layup, &many, &inputs, &all[..1])?[0];
+            fewer_points = Some(found[0].figured().value - nominal.figured().value);
         }
         Ok(Work { layup, ask, plan, inputs, nominal, fewer_points, swings, done })
     }
@@ -207,18 +207,27 @@ pub(crate) fn moving(inputs: &Inputs) -> Vec<usize> {
     (0..inputs.all.len()).filter(|i| !inputs.is_model(*i)).collect()
 }
 
-/// The figure at each point, the model taken as exact.
+/// The figure at each point as one number, the model taken as exact.
 fn run(
     layup: &Layup,
     ask: &Ask,
     inputs: &Inputs,
     points: &[Vec<f64>],
 ) -> Result<Vec<Figured>, OddsError> {
+    Ok(expose(layup, ask, inputs, points)?.iter().map(Found::figured).collect())
+}
+
+/// What is known of the figure at each point, the model taken as exact.
+fn expose(
+    layup: &Layup,
+    ask: &Ask,
+    inputs: &Inputs,
+    points: &[Vec<f64>],
+) -> Result<Vec<Found>, OddsError> {
     let draw = |x: &Vec<f64>| inputs.draw(layup, ask.nominal, x);
     let drawn: Vec<Result<(Layup, Exposure), TooDense>> = points.par_iter().map(draw).collect();
     let cases: Result<Vec<(Layup, Exposure)>, TooDense> = drawn.into_iter().collect();
-    let found = figures(&cases.map_err(OddsError::TooDense)?, ask).map_err(OddsError::Answer)?;
-    Ok(found.iter().map(Found::figured).collect())
+    figures(&cases.map_err(OddsError::TooDense)?, ask).map_err(OddsError::Answer)
 }
 
 #[cfg(test)]

@@ -3,17 +3,17 @@
 use rayon::prelude::*;
 
 use crate::bench::figure::Figured;
+use crate::garment::band::Class;
 use crate::garment::brief::Wanted;
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
+use crate::garment::target::Judged;
 use crate::study::answer::Quilts;
-use crate::study::band::MODEL_BAND;
 use crate::study::figure::{Ask, of_disc};
 use crate::study::odds::defaults;
-use crate::study::odds::inputs::{Bands, Inputs};
-
+use crate::study::odds::inputs::{Further, Inputs};
 use crate::study::odds::points::Design;
-use crate::study::odds::result::{Judged, judged_value};
+use crate::study::odds::result::judged_value;
 use crate::study::odds::spread::{Share, wilson};
 use crate::study::quilt::screen::{AreaError, N_POINTS, Points, screen_all};
 use crate::study::seek::score::{Scored, by_costs};
@@ -152,8 +152,10 @@ struct Draws<'a> {
 impl<'a> Draws<'a> {
     fn of(space: &Space<'_>, candidate: &Candidate, wanted: &'a Wanted) -> Draws<'a> {
         let layup = space.layup(candidate);
-        let bands = Bands { flux: defaults::FLUX, model: MODEL_BAND };
-        let inputs = Inputs::of(&layup, &wanted.exposure, bands);
+        let class = Class::of(&layup);
+        let band = space.brief.bands.of(class, wanted.target.figure, &wanted.exposure);
+        let further = Further { flux: defaults::FLUX, model: band.factors };
+        let inputs = Inputs::of(&layup, &wanted.exposure, further);
         let judged = Judged::of(&wanted.target);
         Draws { layup, wanted, inputs, judged, n_drawn: 0, n_one: 0, n_set: 0, failed: None }
     }
