@@ -7,6 +7,7 @@ mod measured;
 #[path = "../shared/messages.rs"]
 mod messages;
 mod odds;
+mod one_answer;
 mod program;
 mod quilt;
 mod quilted_everywhere;
