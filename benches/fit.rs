@@ -4,6 +4,7 @@
 use stillair::garment::curve::Curve;
 use stillair::garment::read::read_layup_text;
 use stillair::garment::shelf::Shelf;
+use stillair::study::answer::Quilts;
 use stillair::study::fit::fitting::{LEVEL, Task, fit};
 use stillair::study::fit::free::{Free, What};
 use stillair::study::fit::model::Model;
@@ -42,6 +43,13 @@ fn one_curve_three_properties(bencher: divan::Bencher) {
         .map(|(i, rise)| rise + 0.1 * ((i * 7 % 11) as f64 - 5.0) / 5.0)
         .collect();
     let readings = readings(&read);
-    let task = Task { layup: &layup, exposure, free: &free, readings: &readings, level: LEVEL };
+    let task = Task {
+        layup: &layup,
+        exposure,
+        free: &free,
+        readings: &readings,
+        level: LEVEL,
+        quilts: Quilts::Computed,
+    };
     bencher.bench_local(|| fit(&task).expect("it fits"));
 }

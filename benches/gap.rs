@@ -3,6 +3,7 @@
 
 use stillair::garment::read::read_layup_text;
 use stillair::garment::shelf::Shelf;
+use stillair::study::answer::Quilts;
 use stillair::study::gap::{Swept, sweep, swept_plies};
 use stillair::study::run::Terms;
 
@@ -17,7 +18,7 @@ fn sixty(bencher: divan::Bencher, name: &str, swept: Swept) {
         .expect("the layup reads");
     let exposure = shelf.exposure("flame-80").expect("on the shelf");
     let skin = shelf.skin("f1930-iso13506").expect("on the shelf");
-    let terms = Terms { exposure, skin, error_goal: 5e-3 };
+    let terms = Terms { exposure, skin, error_goal: 5e-3, quilts: Quilts::Computed };
     let plies = swept_plies(&layup, swept).expect("the layup has the gap");
     let gaps: Vec<f64> = (0..60).map(|i| 1e-3 * (0.5 + 12.2 * f64::from(i) / 59.0)).collect();
     bencher.bench_local(|| sweep(&layup, &terms, (swept, &plies), &gaps).expect("the sweep runs"));

@@ -5,7 +5,7 @@ use crate::chart::bars::{Bar, BarChart, BarGroup, bar_chart};
 use crate::chart::error::ChartError;
 use crate::chart::frame::{Axis, Heading};
 use crate::chart::text::number;
-use crate::study::patch::PatchOutcome;
+use crate::study::patched::PatchOutcome;
 
 /// The chart of a patched layup as SVG.
 ///

@@ -7,6 +7,7 @@ use super::asked::{ViewArgs, Views};
 use super::error::{BadOption, CliError};
 use super::expose::{exposure, layup};
 use super::fit_names::{Named, named, resolve};
+use super::flat::FlatArg;
 use crate::bench::BenchError;
 use crate::chart::fit_chart;
 use crate::garment::curve::read_curve;
@@ -61,6 +62,8 @@ pub struct Args {
     #[arg(long, value_name = "FILE", value_parser = arguments::layup_file)]
     exposure_out: Option<PathBuf>,
     #[command(flatten)]
+    flat: FlatArg,
+    #[command(flatten)]
     views: ViewArgs,
 }
 
@@ -90,7 +93,8 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     };
     let (out_file, exposure_file) = (try_out(&args.out)?, try_out(&args.exposure_out)?);
     let Resolved { layup, exposure, readings, free } = &resolved;
-    let task = Task { layup, exposure, free, readings, level: LEVEL };
+    let quilts = args.flat.quilts();
+    let task = Task { layup, exposure, free, readings, level: LEVEL, quilts };
     let found = fit(&task).map_err(|error| refused(error, layup))?;
 
     let mut written = Vec::new();
@@ -234,6 +238,7 @@ fn refused(error: FitError, layup: &Layup) -> CliError {
     };
     match error {
         FitError::Solver(source) => CliError::Bench(BenchError::Solver { behind: "disc", source }),
+        FitError::Quilt(error) => CliError::Quilt(error),
         FitError::PressedAcrossGap => CliError::Bench(BenchError::PressedAcrossGap),
         FitError::ColdFlame(cold) => CliError::Bench(BenchError::ColdFlame(cold)),
         FitError::TooFew { n_readings, n_free } => bad(

@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use super::arguments;
 use super::asked::{Named, TermArgs, ViewArgs, Views};
 use super::error::{BadOption, CliError};
+use super::flat::FlatArg;
 use crate::chart::gap_chart;
 use crate::garment::layup::Layup;
 use crate::garment::shelf::Shelf;
@@ -35,6 +36,8 @@ pub struct Args {
     #[arg(long, value_name = "NAME|FILE", default_value = "flame-80")]
     exposure: PathBuf,
     #[command(flatten)]
+    flat: FlatArg,
+    #[command(flatten)]
     terms: TermArgs,
     #[command(flatten)]
     views: ViewArgs,
@@ -62,8 +65,9 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
         return Err(CliError::Several(errors));
     };
     let opened = args.views.try_out()?;
-    let terms = Terms { exposure: &exposure, skin, error_goal: args.terms.error_goal };
-    let found = sweep(&layup, &terms, (args.gap, &plies), &thicknesses).map_err(CliError::Bench)?;
+    let (error_goal, quilts) = (args.terms.error_goal, args.flat.quilts());
+    let terms = Terms { exposure: &exposure, skin, error_goal, quilts };
+    let found = sweep(&layup, &terms, (args.gap, &plies), &thicknesses)?;
     args.views.deliver(
         opened,
         &Views {

@@ -5,11 +5,13 @@ use std::path::PathBuf;
 use super::arguments;
 use super::asked::{Named, TermArgs, ViewArgs, Views};
 use super::error::{BadOption, CliError};
+use super::flat::FlatArg;
 use crate::chart::patch_chart;
 use crate::garment::shelf::Shelf;
 use crate::report::json::patch::patch_json;
 use crate::report::patch::{patch_csv, patch_text, sentence};
-use crate::study::patch::{Patch, expose_patched};
+use crate::study::patch::Patch;
+use crate::study::patched::expose_patched;
 use crate::study::run::Terms;
 
 /// Arguments of `patch`.
@@ -31,6 +33,8 @@ pub struct Args {
     #[arg(long, value_name = "NAME|FILE", default_value = "flame-80")]
     exposure: PathBuf,
     #[command(flatten)]
+    flat: FlatArg,
+    #[command(flatten)]
     terms: TermArgs,
     #[command(flatten)]
     views: ViewArgs,
@@ -49,8 +53,9 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
         return Err(CliError::Several(errors));
     };
     let opened = args.views.try_out()?;
-    let terms = Terms { exposure: &exposure, skin, error_goal: args.terms.error_goal };
-    let found = expose_patched(&layup, &patch, &terms).map_err(CliError::Bench)?;
+    let (error_goal, quilts) = (args.terms.error_goal, args.flat.quilts());
+    let terms = Terms { exposure: &exposure, skin, error_goal, quilts };
+    let found = expose_patched(&layup, &patch, &terms)?;
     args.views.deliver(
         opened,
         &Views {

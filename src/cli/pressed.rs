@@ -9,6 +9,7 @@ use crate::chart::pressed_chart;
 use crate::garment::shelf::Shelf;
 use crate::report::json::pressed::pressed_json;
 use crate::report::pressed::{pressed_csv, pressed_text, sentence};
+use crate::study::answer::Quilts;
 use crate::study::pressed::expose_pressed;
 use crate::study::run::Terms;
 
@@ -39,8 +40,9 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
         return Err(CliError::Several(errors));
     };
     let opened = args.views.try_out()?;
-    let terms = Terms { exposure: &exposure, skin, error_goal: args.terms.error_goal };
-    let found = expose_pressed(&layup, &terms, &args.pressures).map_err(CliError::Bench)?;
+    let (error_goal, quilts) = (args.terms.error_goal, Quilts::Computed);
+    let terms = Terms { exposure: &exposure, skin, error_goal, quilts };
+    let found = expose_pressed(&layup, &terms, &args.pressures)?;
     args.views.deliver(
         opened,
         &Views {

@@ -2,12 +2,13 @@
 
 use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
-use crate::report::exposure;
 use crate::report::fit_words::{name, otherwise, outside};
 use crate::report::number::{fixed, short, significant, with_error};
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{heading, notice};
 use crate::report::words::{count, list};
+use crate::report::{exposure, lies};
+use crate::study::answer::stack;
 use crate::study::fit::fitting::{Fit, LEVEL};
 use crate::study::fit::levenberg::End;
 use crate::study::fit::readings::Readings;
@@ -28,7 +29,10 @@ pub struct Written {
 
 /// The fit in text.
 pub fn fit_text(fit: &Fit, written: &[Written]) -> String {
-    let mut out = heading(&format!("Fit: {}", fit.layup.name));
+    let stack = stack(&fit.layup, fit.quilts);
+    let mut out = lies::first_line([stack]);
+    out.push_str(&heading(&format!("Fit: {}", fit.layup.name)));
+    out.push_str(&lies::paragraph_on(stack));
     out.push_str(&paragraph(&measured(fit), 2));
     out.push_str(&paragraph(&exposure::sentence(&fit.exposure), 2));
     out.push('\n');

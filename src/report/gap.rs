@@ -1,12 +1,14 @@
 //! A sweep of air gaps as text and CSV.
 
 use crate::bench::figure::figure_name;
+use crate::bench::lies::Stack;
 use crate::garment::exposure::Orientation;
 use crate::garment::target::Figure;
 use crate::physics::gap::RAYLEIGH_ONSET;
 use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
 use crate::report::exposure;
+use crate::report::lies;
 use crate::report::number::{fixed, short, significant};
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{heading, notice};
@@ -14,13 +16,16 @@ use crate::report::words::{list, when_with_error};
 use crate::study::gap::{GapSweep, Swept};
 use crate::study::gap_point::{GapHeat, GapPoint};
 use crate::study::gap_turn::{CONVECTION_FELT, Course, GAIN_LEAST, Turn};
+use crate::study::quilt::screen::N_POINTS;
 
 /// Rows that the terminal's table is thinned to, the turn's own row aside.
 const ROWS: usize = 16;
 
 /// The sweep in text.
 pub fn gap_text(sweep: &GapSweep) -> String {
-    let mut out = heading(&format!("Air gaps: {}", sweep.layup.name));
+    let mut out = lies::first_line([sweep.stack()]);
+    out.push_str(&heading(&format!("Air gaps: {}", sweep.layup.name)));
+    out.push_str(&lies::paragraph_on(sweep.stack()));
     out.push_str(&paragraph(&capital(&swept(sweep)), 2));
     out.push_str(&paragraph(&exposure::sentence(&sweep.exposure), 2));
     out.push('\n');
@@ -64,8 +69,11 @@ pub fn swept(sweep: &GapSweep) -> String {
             format!("the gap between the last ply and what is behind, {range}{more}")
         }
         Swept::All if sweep.layup.gaps().next().is_none() => format!(
-            "the joints that the quilting's loft opens, together, each {range} and flat: those behind \
-             plies {}",
+            "the joints that the quilting's loft opens, together, each {range}{}: those behind plies {}",
+            match sweep.stack() {
+                Stack::Quilted(_) => " on top of the loft, closed under stitch lines",
+                _ => " and flat",
+            },
             list(&plies)
         ),
         Swept::All => {
@@ -86,10 +94,13 @@ pub fn rise_name(sweep: &GapSweep) -> &'static str {
 fn table(sweep: &GapSweep) -> String {
     use Align::{Left, Right};
     let mut table = Table::new(&[Right, Left, Right, Right, Right, Right, Right, Right]);
-    let times = [rise_name(sweep), "Stoll", "2nd degree"].map(String::from);
-    let [rise, stoll, burn] = times;
-    let head = ["gap", "", &rise, &stoll, &burn, "cond.", "conv.", "rad."];
-    table.row(head);
+    let is_quilted = matches!(sweep.stack(), Stack::Quilted(_));
+    // what skin suffers at both places takes the room of the Stoll crossing
+    let [second, third] = match is_quilted {
+        true => ["2nd d. stitch", "2nd d. centre"],
+        false => ["Stoll", "2nd degree"],
+    };
+    table.row(["gap", "", rise_name(sweep), second, third, "cond.", "conv.", "rad."]);
     table.row(["mm", "", "s", "s", "s", "%", "%", "%"]);
     let turn = sweep.turn.filter(|turn| turn.course != Course::StillGains);
     for i in thinned(sweep.points.len(), turn.map(|turn| turn.at)) {
@@ -100,8 +111,8 @@ fn table(sweep: &GapSweep) -> String {
             fixed(1e3 * point.gap, 2),
             mark.to_string(),
             when_with_error(&point.rise24),
-            when_with_error(&point.stoll),
-            when_with_error(&point.second_degree),
+            when_with_error(if is_quilted { &point.second_degree } else { &point.stoll }),
+            when_with_error(point.at_centre.as_ref().unwrap_or(&point.second_degree)),
             fixed(100.0 * shares.conduction, 1),
             fixed(100.0 * shares.convection, 1),
             fixed(100.0 * shares.radiation, 1),
@@ -268,8 +279,16 @@ fn exactness(sweep: &GapSweep) -> String {
     };
     let worst = heats().map(of_heat).fold(0.0, f64::max);
     let quadrature = sweep.points.iter().map(GapPoint::quadrature).fold(0.0, f64::max);
+    let cell = match sweep.stack() {
+        Stack::Quilted(_) => {
+            format!(
+                " Heat is a mean over the cell, from {N_POINTS} points whose own error is not in ±."
+            )
+        }
+        _ => String::new(),
+    };
     format!(
-        "± is the numerical error of each time alone, from runs on finer meshes. The heat by its ways is \
+        "± is the numerical error of each time alone, from runs on finer meshes.{cell} The heat by its ways is \
          known to {} % of the gap's heat at worst; the quadrature alone is off by {} of it at most.",
         significant(100.0 * worst, 2),
         significant(quadrature, 1)
@@ -292,6 +311,11 @@ pub fn gap_csv(sweep: &GapSweep) -> Result<String, CurvesError> {
     for time in [name, "stoll", "second_degree"] {
         headers.extend([format!("{time}_s"), format!("{time}_error_s")]);
     }
+    if matches!(sweep.stack(), Stack::Quilted(_)) {
+        headers.extend(
+            ["cell_centre_second_degree_s", "cell_centre_second_degree_error_s"].map(String::from),
+        );
+    }
     headers.extend(
         ["limit_passed_s", "conduction_pct", "convection_pct", "radiation_pct"].map(String::from),
     );
@@ -309,6 +333,9 @@ pub fn gap_csv(sweep: &GapSweep) -> Result<String, CurvesError> {
         let mut row = vec![Cell::Number(1e3 * point.gap)];
         for when in [point.rise24, point.stoll, point.second_degree] {
             row.extend(Cell::when(&when));
+        }
+        if let Some(at_centre) = &point.at_centre {
+            row.extend(Cell::when(at_centre));
         }
         row.push(Cell::maybe(point.t_valid));
         row.extend(

@@ -6,11 +6,13 @@ use crate::garment::target::Figure;
 use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
 use crate::report::exposure;
+use crate::report::lies;
 use crate::report::number::{fixed, short, significant};
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{heading, notice};
 use crate::report::words::{apart, when_with_error};
-use crate::study::patch::{K_THREAD, Patch, PatchOutcome};
+use crate::study::patch::{K_THREAD, Patch};
+use crate::study::patched::PatchOutcome;
 
 /// One figure at its places.
 pub(crate) struct Row {
@@ -46,13 +48,28 @@ pub(crate) fn rows(outcome: &PatchOutcome) -> Vec<Row> {
     if let (Some(Figures::Skin(one)), Some(Figures::Skin(other))) =
         (skin(&outcome.beside), skin(&outcome.under))
     {
-        for (name, key, beside, under) in [
-            ("first degree", "first_degree", one.first_degree, other.first_degree),
-            ("second degree", "second_degree", one.second_degree, other.second_degree),
-            ("third degree", "third_degree", one.third_degree, other.third_degree),
-        ] {
+        let is_quilted = outcome.beside.lies.over_cell().is_some();
+        let names = match is_quilted {
+            true => [
+                "stitch line, first degree",
+                "stitch line, second degree",
+                "stitch line, third degree",
+            ],
+            false => ["first degree", "second degree", "third degree"],
+        };
+        for (name, (key, beside, under)) in names.into_iter().zip([
+            ("first_degree", one.first_degree, other.first_degree),
+            ("second_degree", one.second_degree, other.second_degree),
+            ("third_degree", one.third_degree, other.third_degree),
+        ]) {
             rows.push(Row { name, key, beside, under, both: None });
         }
+    }
+    if let (Some([_, beside]), Some([_, under])) =
+        (outcome.beside.second_degrees(), outcome.under.second_degrees())
+    {
+        let (name, key) = ("cell centre, second degree", "cell_centre_second_degree");
+        rows.push(Row { name, key, beside, under, both: None });
     }
     rows
 }
@@ -68,7 +85,10 @@ fn skin(outcome: &Outcome) -> Option<&Figures> {
 /// The outcome in text.
 pub fn patch_text(outcome: &PatchOutcome) -> String {
     let patch = &outcome.patch;
-    let mut out = heading(&format!("Patch on: {}", outcome.beside.layup.name));
+    let stack = outcome.beside.lies.stack();
+    let mut out = lies::first_line([stack]);
+    out.push_str(&heading(&format!("Patch on: {}", outcome.beside.layup.name)));
+    out.push_str(&lies::paragraph_on(stack));
     out.push_str(&paragraph(&patch_words(&outcome.patch), 2));
     out.push_str(&paragraph(&exposure::sentence(&outcome.beside.exposure), 2));
     out.push('\n');
@@ -144,9 +164,11 @@ pub fn sentence(outcome: &PatchOutcome) -> String {
     if let Some(row) = find("second_degree")
         && let (Some(beside), Some(under)) = (row.beside.t(), row.under.t())
     {
+        let at = outcome.beside.lies.over_cell().map_or("", |_| ", at a stitch line,");
         let (first, earlier) = if beside <= under { ("beside", beside) } else { ("under", under) };
         parts.push(format!(
-            "skin {first} the patch burns to the second degree at {} s, whatever the rest of the area carries",
+            "skin {first} the patch{at} burns to the second degree at {} s, whatever the rest of the area \
+             carries",
             fixed(earlier, 1)
         ));
     }

@@ -8,6 +8,7 @@ use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
 use crate::report::exposure;
 use crate::report::figures::BEYOND_MARK;
+use crate::report::lies;
 use crate::report::number::{fixed, short};
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{heading, notice};
@@ -52,6 +53,7 @@ pub(crate) fn thicknesses(row: &PressedRow) -> Vec<f64> {
 /// The study in text.
 pub fn pressed_text(study: &PressedStudy) -> String {
     let mut out = heading(&format!("Under pressure: {}", study.layup.name));
+    out.push_str(&quilted(study));
     out.push_str(&paragraph(&exposure::sentence(&study.exposure), 2));
     out.push('\n');
     out.push_str(&heading("Times"));
@@ -66,6 +68,17 @@ pub fn pressed_text(study: &PressedStudy) -> String {
     out.push('\n');
     out.push_str(&notice());
     out
+}
+
+/// That pressure leaves no loft, for a layup that is quilted.
+fn quilted(study: &PressedStudy) -> String {
+    let Some(quilting) = &study.layup.quilting else { return String::new() };
+    let text = format!(
+        "Quilted: {}. As it lies it is computed so, the disc behind a whole cell and skin at a stitch \
+         line; pressure leaves no loft, so that the other rows are flat by nature.",
+        lies::quilting_words(quilting)
+    );
+    paragraph(&text, 2)
 }
 
 fn times_table(study: &PressedStudy) -> String {

@@ -4,9 +4,10 @@ use rayon::prelude::*;
 
 use crate::bench::assemble::{Assembly, Backing, PartKind, Setup, assemble};
 use crate::bench::batch::{End, march_all};
-use crate::bench::expose::{BenchError, options};
-use crate::bench::outcome::When;
-use crate::bench::refine::{Readings, Refined, refine_all};
+use crate::bench::expose::{Behind, BenchError, Question, options};
+use crate::bench::lies::Stack;
+use crate::bench::outcome::{Figures, When};
+use crate::bench::refine::{Readings, Refined, refine, refine_all};
 use crate::bench::watch_skin::SkinEvents;
 use crate::garment::exposure::Exposure;
 use crate::garment::known::{Known, Provenance};
@@ -16,10 +17,17 @@ use crate::solver::error::SolverError;
 use crate::solver::ledger::Ledger;
 use crate::solver::problem::{Back, Joint, Problem};
 use crate::solver::watch::Watch;
+use crate::study::answer::{AnswerError, Quilts, admit, as_computed, stack};
 use crate::study::gap_heat::{GapAccount, GapWatch};
 use crate::study::gap_point::{GapHeat, GapPoint};
 use crate::study::gap_turn::{Turn, turn};
+use crate::study::quilt::ask::with_area;
 use crate::study::quilt::lay::takes_air;
+use crate::study::quilt::path::Place;
+use crate::study::quilt::record::skin_at;
+use crate::study::quilt::run::Case;
+use crate::study::quilt::screen::N_POINTS;
+use crate::study::quilt::tied::march_cell;
 use crate::study::run::{Terms, Timed, disc_times, disc_watch, skin_times, skin_watch};
 
 /// Which gaps a sweep opens.
@@ -30,7 +38,7 @@ pub enum Swept {
     /// The one between the last ply and what is behind.
     Behind,
     /// All that the layup has between its plies, each of the same thickness; where it has none but is
-    /// quilted, all joints between plies that its loft opens.
+    /// quilted, all joints between plies that its loft opens, on top of the loft.
     All,
 }
 
@@ -41,6 +49,8 @@ pub struct GapSweep {
     pub layup: Layup,
     /// The exposure.
     pub exposure: Exposure,
+    /// Whether its quilting was computed.
+    pub quilts: Quilts,
     /// Which gaps were swept.
     pub swept: Swept,
     /// Plies behind which the swept gaps lie, counted from 1.
@@ -49,6 +59,13 @@ pub struct GapSweep {
     pub points: Vec<GapPoint>,
     /// Where more air stops helping, and why; none for fewer than three settled points.
     pub turn: Option<Turn>,
+}
+
+impl GapSweep {
+    /// How the layup lay.
+    pub fn stack(&self) -> Stack<'_> {
+        stack(&self.layup, self.quilts)
+    }
 }
 
 /// Why a layup has no such gap.
@@ -129,22 +146,32 @@ pub fn with_gap(layup: &Layup, plies: &[usize], gap: f64) -> Layup {
 ///
 /// - `plies`: from [`swept_plies`]
 ///
-/// Errors: the first point that the solver gives up on.
+/// A quilted layup stays quilted: the swept air stands on top of the loft, and not under stitch lines,
+/// but for the gap behind the innermost ply, which stands everywhere.
+///
+/// Errors: [`AnswerError`], the first point that could not be computed.
 pub fn sweep(
     layup: &Layup,
     terms: &Terms,
     (swept, plies): (Swept, &[usize]),
     thicknesses: &[f64],
-) -> Result<GapSweep, BenchError> {
+) -> Result<GapSweep, AnswerError> {
     if !matches!(layup.stack.first(), Some(Entry::Ply(_))) {
-        return Err(BenchError::NoPlyOutermost);
+        return Err(AnswerError::Bench(BenchError::NoPlyOutermost));
     }
-    let pressed = pressed_layup(layup);
+    admit(layup, terms.quilts)?;
+    let pressed = pressed_layup(&as_computed(layup, terms.quilts));
     let layups: Vec<Layup> =
         thicknesses.iter().map(|gap| with_gap(&pressed, plies, *gap)).collect();
-    let discs = before_disc(&layups, terms, plies);
-    let burns = second_degrees(&layups, terms);
-    let failed = |behind| move |source| BenchError::Solver { behind, source };
+    let failed = |behind| move |source| AnswerError::Bench(BenchError::Solver { behind, source });
+    let (discs, burns) = match pressed.quilting {
+        Some(_) => before_both_quilted(&layups, terms, plies).into_iter().unzip(),
+        None => {
+            let flat = second_degrees(&layups, terms).into_iter();
+            (before_disc(&layups, terms, plies), flat.map(|burn| burn.map(|t| (t, None))).collect())
+        }
+    };
+    let (discs, burns): (Vec<Discs>, Vec<Burns>) = (discs, burns);
     let mut points = Vec::with_capacity(layups.len());
     for ((gap, disc), burn) in thicknesses.iter().zip(discs).zip(burns) {
         let disc = disc.map_err(failed("disc"))?;
@@ -154,6 +181,7 @@ pub fn sweep(
     Ok(GapSweep {
         layup: layup.clone(),
         exposure: terms.exposure.clone(),
+        quilts: terms.quilts,
         swept,
         plies: plies.to_vec(),
         points,
@@ -173,14 +201,63 @@ fn before_disc(
     };
     refine_all(layups.len(), terms.error_goal, |level, open| {
         let runs = run_all((layups, open), terms.exposure, (Backing::Disc, level), watch);
-        let read = |(watch, ledger): (GapWatch, Ledger)| {
-            let ways = watch.gaps.iter().map(|gap| gap.ways);
-            let values = ways.flat_map(|w| [w.conduction, w.convection, w.radiation]).collect();
-            let readings = Readings { times: disc_times(&watch.disc), values, t_end: ledger.t };
-            (watch, readings)
-        };
         runs.into_iter().map(|run| run.map(read)).collect()
     })
+}
+
+/// What a watch of the gaps tells.
+fn read((watch, ledger): (GapWatch, Ledger)) -> (GapWatch, Readings) {
+    let ways = watch.gaps.iter().map(|gap| gap.ways);
+    let values = ways.flat_map(|w| [w.conduction, w.convection, w.radiation]).collect();
+    let readings = Readings { times: disc_times(&watch.disc), values, t_end: ledger.t };
+    (watch, readings)
+}
+
+/// The disc and the gaps of a layup, refined.
+type Discs = Result<Refined<GapWatch>, SolverError>;
+/// Its second-degree burn, and that at the middle of a cell if it is quilted.
+type Burns = Result<(When, Option<When>), SolverError>;
+
+/// All layups, each quilted, before the one disc behind its cell and before skin at both places.
+fn before_both_quilted(layups: &[Layup], terms: &Terms, plies: &[usize]) -> Vec<(Discs, Burns)> {
+    let question = Question::plain(Behind::Both, terms.skin, terms.error_goal);
+    let one = |layup: &Layup| {
+        let quilting = layup.quilting.as_ref().expect("only quilted layups come here");
+        let case =
+            Case { layup, quilting, exposure: terms.exposure, question: &question, patch: None };
+        (behind_cell(&case, plies), both_places(&case))
+    };
+    layups.par_iter().map(one).collect()
+}
+
+/// The disc behind a cell, heat through the gaps by the paths' shares of the area.
+fn behind_cell(case: &Case, plies: &[usize]) -> Discs {
+    let all = with_area(case, N_POINTS);
+    let limits: Vec<f64> = case.layup.plies().map(|ply| ply.fabric.temp_limit.value).collect();
+    refine(0, case.question.error_goal, |level| {
+        let laid = case.assemblies(&all, Backing::Disc, level);
+        let paths: Vec<(&Problem, f64)> =
+            laid.iter().zip(&all).map(|(one, path)| (&one.problem, path.share)).collect();
+        let tied = march_cell(&paths, &options(level, &Backing::Disc), |i| GapWatch {
+            disc: disc_watch(case.exposure, &laid[i], &limits),
+            gaps: accounts(&laid[i], plies),
+        })?;
+        let shares = all.iter().map(|path| path.share);
+        let watch = GapWatch::together(tied.watches.into_iter().zip(shares).collect());
+        Ok(read((watch.expect("a cell has paths"), tied.ledger)))
+    })
+}
+
+/// Second-degree burns at a stitch line and at the middle of a cell.
+fn both_places(case: &Case) -> Burns {
+    let burn = |place| {
+        let run = skin_at(case, place)?;
+        Ok(match run.figures {
+            Figures::Skin(skin) => skin.second_degree,
+            Figures::Disc(_) => When::NotWithin { t_end: case.exposure.t_end },
+        })
+    };
+    Ok((burn(Place::StitchLine)?, Some(burn(Place::Centre)?)))
 }
 
 /// Times to a second-degree burn of all layups, each refined for itself.
@@ -216,7 +293,12 @@ fn run_all<W: Watch + Send>(
 }
 
 /// The point of a gap from its run before the disc and its burn.
-fn point(gap: f64, plies: &[usize], refined: Refined<GapWatch>, burn: When) -> GapPoint {
+fn point(
+    gap: f64,
+    plies: &[usize],
+    refined: Refined<GapWatch>,
+    (second_degree, at_centre): (When, Option<When>),
+) -> GapPoint {
     let gaps = &refined.finest.gaps;
     let heat = plies.iter().zip(gaps).zip(refined.values.chunks_exact(3));
     let limits = refined.times[3..].iter().filter_map(|when| match when {
@@ -227,7 +309,8 @@ fn point(gap: f64, plies: &[usize], refined: Refined<GapWatch>, burn: When) -> G
         gap,
         rise24: refined.times[1],
         stoll: refined.times[2],
-        second_degree: burn,
+        second_degree,
+        at_centre,
         heat: heat
             .map(|((ply, account), ways)| GapHeat {
                 ply: *ply,

@@ -35,7 +35,8 @@ impl WaysOfHeat {
         self.conduction + self.convection + self.radiation
     }
 
-    fn add(&mut self, other: &WaysOfHeat, weight: f64) {
+    /// Adds heat of a weight [–].
+    pub(crate) fn add(&mut self, other: &WaysOfHeat, weight: f64) {
         self.conduction += weight * other.conduction;
         self.convection += weight * other.convection;
         self.radiation += weight * other.radiation;
@@ -135,6 +136,29 @@ pub struct GapWatch {
     pub disc: Timed<DiscEvents>,
     /// The gaps, outermost first.
     pub gaps: Vec<GapAccount>,
+}
+
+impl GapWatch {
+    /// What paths into one disc saw together: heat by their shares of the area [–], the earliest passing
+    /// of each limit; none for no path.
+    pub fn together(paths: Vec<(GapWatch, f64)>) -> Option<GapWatch> {
+        let (mut all, _) = paths.first()?.clone();
+        for (i, gap) in all.gaps.iter_mut().enumerate() {
+            (gap.ways, gap.quadrature) = (WaysOfHeat::default(), 0.0);
+            for (own, share) in paths.iter().map(|(one, share)| (&one.gaps[i], *share)) {
+                gap.ways.add(&own.ways, share);
+                gap.quadrature += share * own.quadrature;
+                gap.rayleigh_most = gap.rayleigh_most.max(own.rayleigh_most);
+            }
+        }
+        let limits = paths.iter().map(|(one, _)| &one.disc.limits.passed);
+        for passed in limits {
+            for (early, t) in all.disc.limits.passed.iter_mut().zip(passed) {
+                *early = [*early, *t].into_iter().flatten().min_by(f64::total_cmp);
+            }
+        }
+        Some(all)
+    }
 }
 
 impl Watch for GapWatch {

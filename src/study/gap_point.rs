@@ -46,8 +46,10 @@ pub struct GapPoint {
     pub rise24: When,
     /// Time at which the heat in the disc crosses the Stoll curve.
     pub stoll: When,
-    /// Time to a second-degree burn.
+    /// Time to a second-degree burn; of a quilted layup at a stitch line.
     pub second_degree: When,
+    /// The same at the middle of a quilted layup's cell; none for a flat stack.
+    pub at_centre: Option<When>,
     /// The swept gaps, outermost first.
     pub heat: Vec<GapHeat>,
     /// When the first ply passes its limit in front of the disc [s].

@@ -14,6 +14,7 @@ pub mod lots;
 pub mod odds;
 pub mod patch;
 mod patch_cut;
+pub mod patched;
 pub mod pressed;
 pub mod quilt;
 pub mod rank;

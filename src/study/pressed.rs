@@ -2,20 +2,21 @@
 
 use rayon::prelude::*;
 
-use crate::bench::expose::{Behind, BenchError, Question, expose};
+use crate::bench::expose::{Behind, Question, expose};
 use crate::bench::outcome::Outcome;
 use crate::garment::exposure::Exposure;
 use crate::garment::known::{Known, Provenance};
 use crate::garment::layup::{Entry, Layup};
 use crate::garment::press::pressed_layup;
+use crate::study::answer::{AnswerError, answer};
 use crate::study::run::Terms;
 
 /// How the layup stands.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Stand {
-    /// With its gaps, as the layup says.
+    /// With its gaps and its quilting, as the layup says.
     AsItLies,
-    /// Its gaps closed, the plies not pressed.
+    /// Its gaps and its loft closed, the plies not pressed.
     Touching,
     /// Its gaps closed and the plies under this pressure [Pa].
     Under(f64),
@@ -62,16 +63,21 @@ pub fn expose_pressed(
     layup: &Layup,
     terms: &Terms,
     pressures: &[f64],
-) -> Result<PressedStudy, BenchError> {
+) -> Result<PressedStudy, AnswerError> {
     let question = Question::plain(Behind::Both, terms.skin, terms.error_goal);
     let mut stands = vec![Stand::AsItLies];
-    stands.extend(layup.gaps().next().map(|_| Stand::Touching));
+    let is_apart = layup.gaps().next().is_some() || layup.quilting.is_some();
+    stands.extend(is_apart.then_some(Stand::Touching));
     stands.extend(pressures.iter().map(|pressure| Stand::Under(*pressure)));
-    let rows: Vec<Result<PressedRow, BenchError>> = stands
+    let rows: Vec<Result<PressedRow, AnswerError>> = stands
         .par_iter()
         .map(|stand| {
             let stands = standing(layup, *stand);
-            let outcome = expose(&stands, terms.exposure, &question)?;
+            let outcome = match stand {
+                Stand::AsItLies => answer(&stands, terms.exposure, &question, terms.quilts)?,
+                // pressure leaves no loft
+                _ => expose(&stands, terms.exposure, &question).map_err(AnswerError::Bench)?,
+            };
             Ok(PressedRow { stand: *stand, layup: stands, outcome })
         })
         .collect();

@@ -7,6 +7,7 @@ use crate::bench::watch_skin::SkinEvents;
 use crate::garment::exposure::Exposure;
 use crate::garment::skin::Skin;
 use crate::solver::watch::{Next, Step, Watch};
+use crate::study::answer::Quilts;
 
 /// What every study asks of its exposures.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -17,6 +18,8 @@ pub struct Terms<'a> {
     pub skin: &'a Skin,
     /// Numerical error allowed, relative to each time [–], above 0.
     pub error_goal: f64,
+    /// Whether quilting is computed.
+    pub quilts: Quilts,
 }
 
 /// When each ply passes its limit; keeps no curve, unlike [`Trace`](crate::bench::trace::Trace).

@@ -7,7 +7,9 @@ use stillair::bench::expose::Behind;
 use stillair::bench::outcome::{DiscFigures, When};
 use stillair::garment::layup::{Pattern, Quilting};
 use stillair::garment::shelf::Shelf;
-use stillair::study::patch::{Patch, expose_patched};
+use stillair::study::answer::Quilts;
+use stillair::study::patch::Patch;
+use stillair::study::patched::expose_patched;
 use stillair::study::quilt::outcome::QuiltedPatch;
 use stillair::study::quilt::patched::N_POINTS_MOST;
 use stillair::study::quilt::{N_POINTS, QuiltError, Quilted, patched, quilt};
@@ -75,7 +77,12 @@ fn a_quilting_that_is_none_leaves_the_patch_alone() {
     for share in [0.2, 0.7] {
         let patch = patch(share, 0.0);
         let (_, found) = asked(&rig, &none, &patch);
-        let terms = Terms { exposure: &rig.exposure, skin: &rig.skin, error_goal: 5e-3 };
+        let terms = Terms {
+            exposure: &rig.exposure,
+            skin: &rig.skin,
+            error_goal: 5e-3,
+            quilts: Quilts::LeftOut,
+        };
         let flat = expose_patched(&rig.layup, &patch, &terms).unwrap();
         let [rise12, rise24, stoll] = times(&found.both.unwrap().figures);
         agree(rise12, flat.disc.rise12);

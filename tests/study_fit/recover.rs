@@ -7,6 +7,7 @@
 use rayon::prelude::*;
 
 use crate::fixtures::{Noise, flame, free, layup, moments, readings, rises, shelf};
+use stillair::study::answer::Quilts;
 use stillair::study::fit::fitting::{Fit, Task, fit};
 use stillair::study::fit::free::What;
 use stillair::study::property::{OfPly, Property};
@@ -34,8 +35,14 @@ fn fits((level, dt): (usize, f64), noise: f64, n: usize) -> Vec<Fit> {
     let all: Vec<Vec<f64>> = (0..n).map(|_| read()).collect();
     let one = |read: &Vec<f64>| {
         let readings = readings(&times, read);
-        let task =
-            Task { layup: &layup, exposure: &exposure, free: &free, readings: &readings, level };
+        let task = Task {
+            layup: &layup,
+            exposure: &exposure,
+            free: &free,
+            readings: &readings,
+            level,
+            quilts: Quilts::Computed,
+        };
         fit(&task).unwrap()
     };
     all.par_iter().map(one).collect()

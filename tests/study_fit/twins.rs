@@ -9,6 +9,7 @@
 
 use crate::fixtures::{Noise, flame, free, layup, layup_of, moments, readings, rises, shelf};
 use stillair::garment::layup::Layup;
+use stillair::study::answer::Quilts;
 use stillair::study::fit::fitting::{Fit, LEVEL, Task, fit};
 use stillair::study::fit::free::What;
 use stillair::study::fit::readings::{Readings, Timed};
@@ -28,8 +29,15 @@ fn fitted(layup: &Layup, what: &[What]) -> Fit {
     let own = rises(layup, &exposure, &free, (&times, &vec![1.0; what.len()], LEVEL));
     let read: Vec<f64> = own.iter().map(|rise| rise + 0.1 * noise.next()).collect();
     let readings = readings(&times, &read);
-    fit(&Task { layup, exposure: &exposure, free: &free, readings: &readings, level: LEVEL })
-        .unwrap()
+    fit(&Task {
+        layup,
+        exposure: &exposure,
+        free: &free,
+        readings: &readings,
+        level: LEVEL,
+        quilts: Quilts::Computed,
+    })
+    .unwrap()
 }
 
 #[test]
@@ -110,8 +118,14 @@ fn times_alone_give_one_property() {
     let t = model.predicted(&[vec![1.15]]).unwrap().remove(0);
     let times = vec![Timed { rise: 12.0, t: t[0] }, Timed { rise: 24.0, t: t[1] }];
     let readings = Readings::Times { times, deviation: 0.1 };
-    let task =
-        Task { layup: &layup, exposure: &exposure, free: &free, readings: &readings, level: LEVEL };
+    let task = Task {
+        layup: &layup,
+        exposure: &exposure,
+        free: &free,
+        readings: &readings,
+        level: LEVEL,
+        quilts: Quilts::Computed,
+    };
     let found = fit(&task).unwrap();
     assert!((found.values[0] / free[0].start - 1.15).abs() < 1e-3, "{:?}", found.values);
     // one property, two times of one deviation s: its own is s / √Σ (dt/dx)²

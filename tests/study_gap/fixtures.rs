@@ -8,6 +8,7 @@ use stillair::garment::layup::Layup;
 use stillair::garment::read::read_layup_text;
 use stillair::garment::shelf::Shelf;
 use stillair::garment::skin::Skin;
+use stillair::study::answer::Quilts;
 use stillair::study::run::Terms;
 
 /// Numerical error asked for, relative to each time.
@@ -35,7 +36,7 @@ pub fn skin(shelf: &Shelf) -> &Skin {
 }
 
 pub fn terms<'a>(exposure: &'a Exposure, skin: &'a Skin) -> Terms<'a> {
-    Terms { exposure, skin, error_goal: ERROR_GOAL }
+    Terms { exposure, skin, error_goal: ERROR_GOAL, quilts: Quilts::Computed }
 }
 
 pub fn exposed(layup: &Layup, terms: &Terms) -> Outcome {

@@ -2,7 +2,8 @@
 //! two the disc averages what skin does not.
 
 use stillair::garment::exposure::Orientation;
-use stillair::study::patch::{Patch, expose_patched, with_patch};
+use stillair::study::patch::{Patch, with_patch};
+use stillair::study::patched::expose_patched;
 
 use crate::fixtures::{agree, exposed, flame, layup, shelf, skin, terms, times};
 

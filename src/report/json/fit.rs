@@ -6,6 +6,8 @@ use crate::report::fit::{Written, hanging_together, unit, warnings};
 use crate::report::fit_words::{key, name, outside};
 use crate::report::json::finite::{Finite, rounded};
 use crate::report::json::study::envelope;
+use crate::report::lies;
+use crate::study::answer::stack;
 use crate::study::fit::fitting::Fit;
 use crate::study::fit::levenberg::End;
 use crate::study::fit::readings::Readings;
@@ -13,6 +15,10 @@ use crate::study::fit::readings::Readings;
 #[derive(Serialize)]
 struct Body<'a> {
     layup: &'a str,
+    /// "quilted" or "flat".
+    computed: &'static str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    why_flat: Option<&'static str>,
     exposure: &'a str,
     readings: Vec<Source<'a>>,
     reading_unit: &'static str,
@@ -79,8 +85,11 @@ pub fn fit_json(fit: &Fit, written: &[Written]) -> Result<String, serde_json::Er
         matrix.rows().into_iter().map(row).collect()
     };
     let finite = fit.spread.condition.is_finite();
+    let stack = stack(&fit.layup, fit.quilts);
     let body = Body {
         layup: &fit.layup.name,
+        computed: lies::word(stack),
+        why_flat: lies::why_flat(stack),
         exposure: &fit.exposure.name,
         readings,
         reading_unit: unit(fit),

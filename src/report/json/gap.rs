@@ -5,6 +5,7 @@ use serde::Serialize;
 use crate::report::gap::{rise_name, sentence, swept};
 use crate::report::json::finite::{Finite, rounded};
 use crate::report::json::study::{Number, Time, envelope};
+use crate::report::lies;
 use crate::study::gap::GapSweep;
 use crate::study::gap_point::{GapHeat, GapPoint};
 use crate::study::gap_turn::{Course, GAIN_LEAST};
@@ -12,6 +13,10 @@ use crate::study::gap_turn::{Course, GAIN_LEAST};
 #[derive(Serialize)]
 struct Body<'a> {
     layup: &'a str,
+    /// "quilted" or "flat".
+    computed: &'static str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    why_flat: Option<&'static str>,
     exposure: &'a str,
     swept: String,
     figure: &'static str,
@@ -27,7 +32,10 @@ struct Point {
     gap_mm: Finite,
     rise_24_K_s: Time,
     stoll_s: Time,
+    /// Of a quilted layup at a stitch line.
     second_degree_s: Time,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    cell_centre_second_degree_s: Option<Time>,
     #[serde(skip_serializing_if = "Option::is_none")]
     valid_until_s: Option<Finite>,
     conduction_pct: Finite,
@@ -78,6 +86,8 @@ pub fn gap_json(sweep: &GapSweep) -> Result<String, serde_json::Error> {
     });
     let body = Body {
         layup: &sweep.layup.name,
+        computed: lies::word(sweep.stack()),
+        why_flat: lies::why_flat(sweep.stack()),
         exposure: &sweep.exposure.name,
         swept: swept(sweep),
         figure: rise_name(sweep),
@@ -95,6 +105,7 @@ fn json_point(point: &GapPoint) -> Point {
         rise_24_K_s: Time::new(point.rise24),
         stoll_s: Time::new(point.stoll),
         second_degree_s: Time::new(point.second_degree),
+        cell_centre_second_degree_s: point.at_centre.map(Time::new),
         valid_until_s: point.t_valid.map(rounded),
         conduction_pct: Finite(100.0 * shares.conduction),
         convection_pct: Finite(100.0 * shares.convection),

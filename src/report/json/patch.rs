@@ -4,12 +4,17 @@ use serde::Serialize;
 
 use crate::report::json::finite::{Finite, rounded};
 use crate::report::json::study::{Time, envelope};
+use crate::report::lies;
 use crate::report::patch::{rows, sentence};
-use crate::study::patch::PatchOutcome;
+use crate::study::patched::PatchOutcome;
 
 #[derive(Serialize)]
 struct Body<'a> {
     layup: &'a str,
+    /// "quilted", skin then at a stitch line, or "flat".
+    computed: &'static str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    why_flat: Option<&'static str>,
     exposure: &'a str,
     patch: &'a str,
     share_pct: Finite,
@@ -40,8 +45,11 @@ pub fn patch_json(outcome: &PatchOutcome) -> Result<String, serde_json::Error> {
         under_s: Time::new(row.under),
         disc_behind_both_s: row.both.map(Time::new),
     });
+    let stack = outcome.beside.lies.stack();
     let body = Body {
         layup: &outcome.beside.layup.name,
+        computed: lies::word(stack),
+        why_flat: lies::why_flat(stack),
         exposure: &outcome.beside.exposure.name,
         patch: &outcome.patch.fabric.name,
         share_pct: rounded(100.0 * outcome.patch.share),

@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use crate::report::json::finite::{Finite, rounded};
 use crate::report::json::study::{Time, envelope};
+use crate::report::lies;
 use crate::report::pressed::{rise_name, sentence, thicknesses, times};
 use crate::study::pressed::{PressedRow, PressedStudy, Stand};
 
@@ -20,6 +21,8 @@ struct Body<'a> {
 #[expect(non_snake_case, reason = "units in keys keep their SI case")]
 struct Row {
     stand: &'static str,
+    /// "quilted" as it lies, or "flat".
+    computed: &'static str,
     #[serde(skip_serializing_if = "Option::is_none")]
     pressure_kPa: Option<Finite>,
     rise_24_K_s: Option<Time>,
@@ -52,6 +55,7 @@ fn json_row(row: &PressedRow) -> Row {
     };
     Row {
         stand,
+        computed: lies::word(row.outcome.lies.stack()),
         pressure_kPa: pressure.map(|p| rounded(1e-3 * p)),
         rise_24_K_s: rise,
         stoll_s: stoll,

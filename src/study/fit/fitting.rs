@@ -3,12 +3,14 @@
 use crate::garment::exposure::{ColdFlame, Exposure};
 use crate::garment::layup::Layup;
 use crate::solver::error::SolverError;
+use crate::study::answer::{Quilts, admit, as_computed};
 use crate::study::fit::free::Free;
 use crate::study::fit::levenberg::{End, Start, Trouble, least_squares};
 use crate::study::fit::model::{Model, STEP};
 use crate::study::fit::readings::Readings;
 use crate::study::fit::spread::{Scatter, Spread, spread};
 use crate::study::fit::twins::{Twins, twins};
+use crate::study::quilt::error::QuiltError;
 
 /// Level of the mesh.
 pub const LEVEL: usize = 1;
@@ -34,6 +36,8 @@ pub struct Task<'a> {
     pub readings: &'a Readings,
     /// Level of the mesh; usually [`LEVEL`].
     pub level: usize,
+    /// Whether quilting is computed.
+    pub quilts: Quilts,
 }
 
 /// A fit.
@@ -43,6 +47,8 @@ pub struct Fit {
     pub layup: Layup,
     /// The exposure before the fit.
     pub exposure: Exposure,
+    /// Whether quilting was computed.
+    pub quilts: Quilts,
     /// The free properties.
     pub free: Vec<Free>,
     /// What was measured.
@@ -91,6 +97,8 @@ pub enum FitError {
     },
     /// A pressure across an air gap.
     PressedAcrossGap,
+    /// A quilting that cannot be.
+    Quilt(QuiltError),
     /// Flame gas colder than the limit of the outermost ply.
     ColdFlame(ColdFlame),
     /// With the values before the fit the disc does not reach a rise that was timed.
@@ -123,7 +131,9 @@ pub fn fit(task: &Task) -> Result<Fit, FitError> {
         return Err(FitError::PressedAcrossGap);
     }
     task.exposure.hot_enough_for(task.layup).map_err(FitError::ColdFlame)?;
-    let model = |level| Model::new(task.layup, task.exposure, task.free, task.readings, level);
+    admit(task.layup, task.quilts).map_err(FitError::Quilt)?;
+    let computed = as_computed(task.layup, task.quilts);
+    let model = |level| Model::new(&computed, task.exposure, task.free, task.readings, level);
     let mut coarse = model(task.level);
     let ones = vec![1.0; n_free];
     let before = one(&mut coarse, &ones)?;
@@ -151,7 +161,10 @@ pub fn fit(task: &Task) -> Result<Fit, FitError> {
     let after = one(&mut coarse, &least.x)?;
     let finer = one(&mut model(task.level + 1), &least.x)?;
     let apart = |(a, b): (&f64, &f64)| (a - b).abs();
-    let (fitted_layup, mut fitted_exposure) = coarse.moved(&least.x);
+    let (mut fitted_layup, mut fitted_exposure) = (task.layup.clone(), task.exposure.clone());
+    for (free, factor) in task.free.iter().zip(&least.x) {
+        free.what.scale(&mut fitted_layup, &mut fitted_exposure, *factor);
+    }
     fitted_exposure.t_end = task.exposure.t_end;
     let start = |i: usize| task.free[i].start;
     let at_end = |(factor, free): (&f64, &Free)| {
@@ -161,6 +174,7 @@ pub fn fit(task: &Task) -> Result<Fit, FitError> {
     Ok(Fit {
         layup: task.layup.clone(),
         exposure: task.exposure.clone(),
+        quilts: task.quilts,
         free: task.free.to_vec(),
         readings: task.readings.clone(),
         values: least.x.iter().enumerate().map(|(i, x)| x * start(i)).collect(),
@@ -219,7 +233,8 @@ fn next_to_next(readings: &Readings, residuals: &[f64]) -> Option<f64> {
 ///
 /// Errors: those of the solver.
 pub fn read_back(fit: &Fit, layup: &Layup) -> Result<f64, FitError> {
-    let mut model = Model::new(layup, &fit.fitted_exposure, &[], &fit.readings, LEVEL);
+    let computed = as_computed(layup, fit.quilts);
+    let mut model = Model::new(&computed, &fit.fitted_exposure, &[], &fit.readings, LEVEL);
     let read = one(&mut model, &[])?;
     Ok(read.iter().zip(&fit.after).map(|(a, b)| (a - b).abs()).fold(0.0, f64::max))
 }

@@ -7,7 +7,7 @@
 use ndarray::Array2;
 use rayon::prelude::*;
 
-use crate::bench::assemble::{Assembly, Backing, Setup, assemble};
+use crate::bench::assemble::Backing;
 use crate::bench::trace::rise_through;
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
@@ -23,7 +23,8 @@ use crate::solver::watch::{Next, Step, Watch};
 use crate::study::fit::free::Free;
 use crate::study::fit::levenberg::{Residuals, matrix};
 use crate::study::fit::readings::Readings;
-use crate::study::sensitivity::on_mesh_of;
+use crate::study::quilt::tied::march_cell;
+use crate::study::sensitivity::paths_laid;
 
 /// Problems side by side in the solver.
 const N_LANES: usize = 4;
@@ -77,13 +78,14 @@ pub struct Model<'a> {
     asked: Asked,
     observed: Vec<f64>,
     level: usize,
-    base: Assembly,
+    base: Layup,
+    node_behind: usize,
     /// Runs of the solver so far.
     pub n_runs: usize,
 }
 
 impl<'a> Model<'a> {
-    /// The disc behind `layup` at a level of the mesh, asked for what `readings` tell.
+    /// The disc behind `layup`, as quilted if it has a quilting, at a level of the mesh, asked for what `readings` tell.
     pub fn new(
         layup: &'a Layup,
         exposure: &Exposure,
@@ -96,9 +98,11 @@ impl<'a> Model<'a> {
             Readings::Curves(_) => readings.t_last() * 1.001 + 1e-3,
             Readings::Times { .. } => exposure.t_end.max(4.0 * readings.t_last()),
         };
-        let base = assemble(&pressed_layup(layup), &exposure, Backing::Disc, &Setup::level(level));
+        let base = pressed_layup(layup);
+        let own = paths_laid((&base, &base), (&exposure, &exposure), Backing::Disc, level);
+        let node_behind = own[0].0.node_behind;
         let (asked, observed) = (Asked::of(readings), readings.values());
-        Model { layup, exposure, free, asked, observed, level, base, n_runs: 0 }
+        Model { layup, exposure, free, asked, observed, level, base, node_behind, n_runs: 0 }
     }
 
     /// Layup and exposure with each free property multiplied by its factor.
@@ -110,22 +114,32 @@ impl<'a> Model<'a> {
         (layup, exposure)
     }
 
-    fn problem(&self, factors: &[f64]) -> Problem {
+    /// The layup at a point: one problem, or the paths of a cell with their shares of the area [–].
+    fn problems(&self, factors: &[f64]) -> Vec<(Problem, f64)> {
         let (layup, exposure) = self.moved(factors);
         let layup = pressed_layup(&layup);
-        let moved = assemble(&layup, &exposure, Backing::Disc, &Setup::level(self.level));
-        on_mesh_of(&self.base, moved).problem
+        let exposures = (&self.exposure, &exposure);
+        let laid = paths_laid((&self.base, &layup), exposures, Backing::Disc, self.level);
+        laid.into_iter().map(|(laid, share)| (laid.problem, share)).collect()
     }
 
     /// What each reading should be at each of `points`; not finite where a rise is not reached.
     pub fn predicted(&mut self, points: &[Vec<f64>]) -> Result<Vec<Vec<f64>>, SolverError> {
         self.n_runs += points.len();
-        let problems: Vec<Problem> = points.iter().map(|point| self.problem(point)).collect();
-        let batches: Vec<&[Problem]> = problems.chunks(N_LANES).collect();
-        let run = |batch: &&[Problem]| self.run(batch);
-        let runs: Vec<_> = match batches.as_slice() {
-            [one] => vec![self.run(one)?],
-            several => several.par_iter().map(run).collect::<Result<_, _>>()?,
+        let laid: Vec<Vec<(Problem, f64)>> =
+            points.iter().map(|point| self.problems(point)).collect();
+        let runs = if self.base.quilting.is_some() {
+            let over_cell = |paths: &Vec<(Problem, f64)>| self.over_cell(paths);
+            vec![laid.par_iter().map(over_cell).collect::<Result<Vec<Disc>, _>>()?]
+        } else {
+            let problems: Vec<Problem> =
+                laid.into_iter().flatten().map(|(problem, _)| problem).collect();
+            let batches: Vec<&[Problem]> = problems.chunks(N_LANES).collect();
+            let run = |batch: &&[Problem]| self.run(batch);
+            match batches.as_slice() {
+                [one] => vec![self.run(one)?],
+                several => several.par_iter().map(run).collect::<Result<_, _>>()?,
+            }
         };
         let read = |disc: Disc| -> Vec<f64> {
             let all = if self.asked.levels.is_empty() { disc.values } else { disc.reached };
@@ -135,10 +149,20 @@ impl<'a> Model<'a> {
         Ok(runs.into_iter().flatten().map(read).collect())
     }
 
+    /// Runs the paths of a cell into the one disc.
+    fn over_cell(&self, paths: &[(Problem, f64)]) -> Result<Disc, SolverError> {
+        let options = Options { tol: TOL, ..Options::default() };
+        let watch = |_| Disc::new(&self.asked, self.node_behind, self.exposure.temp_room);
+        let paths: Vec<(&Problem, f64)> =
+            paths.iter().map(|(problem, share)| (problem, *share)).collect();
+        let tied = march_cell(&paths, &options, watch)?;
+        Ok(tied.watches.into_iter().next().expect("a cell has paths"))
+    }
+
     /// Runs problems side by side where their shapes agree.
     fn run(&self, problems: &[Problem]) -> Result<Vec<Disc>, SolverError> {
         let options = Options { tol: TOL, ..Options::default() };
-        let watch = || Disc::new(&self.asked, self.base.node_behind, self.exposure.temp_room);
+        let watch = || Disc::new(&self.asked, self.node_behind, self.exposure.temp_room);
         let shape = Shape::of(&problems[0]);
         if problems.len() == 1 || problems.iter().any(|problem| Shape::of(problem) != shape) {
             let alone = |problem: &Problem| {

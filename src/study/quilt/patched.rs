@@ -65,7 +65,12 @@ fn level_of(
     Ok((shared, Readings { times, values, t_end }))
 }
 
-fn disc_behind_both(
+/// The one disc behind places beside a patch and under it.
+///
+/// - `n_points`: at most [`N_POINTS_MOST`]
+///
+/// Errors: those of the solver.
+pub fn disc_behind_both(
     case: &Case,
     patch: &Patch,
     n_points: usize,
