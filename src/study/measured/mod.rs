@@ -6,6 +6,7 @@
 pub mod ask;
 pub mod bands;
 pub mod felts;
+pub mod findings;
 pub mod free;
 pub mod record;
 pub mod signs;

@@ -8,6 +8,7 @@ use crate::study::measured::ask::{
     disc, disc_and_heat, plies, second_degree, shelf_layup, wetted, wetted_in_parallel,
     wetted_without_conduction, with_gap_behind,
 };
+use crate::study::measured::findings::findings;
 use crate::study::measured::record::Sign;
 
 const GAP: &str = "Torvi, Dale & Faulkner, J. Fire Prot. Eng. 10 (1999) 1 (from memory)";
@@ -169,5 +170,5 @@ pub fn signs(shelf: &Shelf) -> Vec<Sign> {
     let mut found = vec![gap(shelf)];
     found.extend(fluxes.map(|exposure| mass(shelf, exposure)));
     found.extend([outer_wet(shelf), inner_wet(shelf), moderate(shelf), stored(shelf)]);
-    found.into_iter().flatten().collect()
+    found.into_iter().flatten().chain(findings(shelf)).collect()
 }
