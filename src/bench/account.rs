@@ -3,33 +3,38 @@
 use crate::bench::assemble::{Assembly, Part, PartKind};
 use crate::bench::moment::Snapshot;
 use crate::bench::outcome::{HeatAccount, PartAccount, PlyFate, When};
+use crate::bench::vapour::ratios;
 use crate::garment::exposure::{Exposure, Flux};
 use crate::garment::layup::Layup;
-use crate::physics::{gap, radiation};
+use crate::physics::{gap, radiation, vapour};
 use crate::solver::problem::{Back, Joint, Slab};
 
 /// Draws up the account at a moment of a run that began at the temperatures `start` [K].
 pub fn heat_account(
     assembly: &Assembly,
-    start: &[f64],
+    start: &Snapshot,
     now: &Snapshot,
     exposure: &Exposure,
     moment: &str,
 ) -> HeatAccount {
     let temps = &now.temps;
+    let (first, last) = (State::of(assembly, start), State::of(assembly, now));
     let account = |(part, body): (&Part, Body)| PartAccount {
         name: part.name.clone(),
         is_gap: part.kind != PartKind::Ply,
-        stored: body.stored(part, start, now),
-        resistance: body.resistance(part, temps, &now.peaks),
-        resistance_cold: body.resistance(part, start, start),
+        stored: body.stored(part, &first, &last),
+        resistance: body.resistance(part, &last),
+        resistance_cold: body.resistance(part, &first),
         temp_outer: temps[part.first],
         temp_inner: temps[part.last],
     };
     let parts: Vec<PartAccount> = of_layup(assembly).map(account).collect();
     let passed_on = match assembly.problem.back {
-        Back::Lump { cap_area, .. } => {
-            cap_area * (temps[assembly.node_behind] - start[assembly.node_behind])
+        Back::Lump { joint, cap_area, .. } => {
+            let node = assembly.node_behind;
+            let metal = cap_area * (temps[node] - start.temps[node]);
+            // where the faces share a node, its water counts with the ply
+            if joint == Joint::Shared { metal } else { metal + film_heat(node, start, now) }
         }
         _ => now.heat_in - parts.iter().map(|part| part.stored).sum::<f64>(),
     };
@@ -43,9 +48,44 @@ pub fn heat_account(
     }
 }
 
-/// Heat that plies, gaps and joints have stored since they were at `start` [K], together [J/m²].
-pub fn stored(assembly: &Assembly, start: &[f64], now: &Snapshot) -> f64 {
-    of_layup(assembly).map(|(part, body)| body.stored(part, start, now)).sum()
+/// Heat that plies, gaps and joints have stored since the start, together [J/m²].
+pub fn stored(assembly: &Assembly, start: &Snapshot, now: &Snapshot) -> f64 {
+    let (first, last) = (State::of(assembly, start), State::of(assembly, now));
+    of_layup(assembly).map(|(part, body)| body.stored(part, &first, &last)).sum()
+}
+
+/// Heat that a film of water on a face has taken up since the start [J/m²].
+fn film_heat(node: usize, start: &Snapshot, now: &Snapshot) -> f64 {
+    let heat = |state: &Snapshot| {
+        let content = state.contents.get(node).copied().unwrap_or(0.0);
+        content * vapour::enthalpy_liquid(state.temps[node])
+    };
+    heat(now) - heat(start)
+}
+
+/// A chain at one moment, with the water of each node over that at 65 % of saturation.
+struct State<'a> {
+    temps: &'a [f64],
+    peaks: &'a [f64],
+    ratios: Vec<f64>,
+}
+
+impl State<'_> {
+    fn of<'a>(assembly: &Assembly, state: &'a Snapshot) -> State<'a> {
+        let ratios = ratios(&assembly.problem, &state.contents);
+        State { temps: &state.temps, peaks: &state.peaks, ratios }
+    }
+
+    /// Heat per volume of a slab at a node [J/m³], up to a constant.
+    fn heat(&self, slab: &Slab, i: usize) -> f64 {
+        let dry = slab.medium.heat(self.temps[i], self.peaks[i]);
+        dry + slab.sorbent.map_or(0.0, |own| own.heat(self.temps[i], own.bound_65 * self.ratios[i]))
+    }
+
+    fn conductivity(&self, slab: &Slab, i: usize) -> f64 {
+        let dry = slab.medium.conductivity(self.temps[i], self.peaks[i]);
+        dry + slab.sorbent.map_or(0.0, |own| own.conductivity(own.bound_65 * self.ratios[i]))
+    }
 }
 
 /// What a part of the layup is made of.
@@ -66,21 +106,20 @@ fn of_layup(assembly: &Assembly) -> impl Iterator<Item = (&Part, Body<'_>)> {
 }
 
 impl Body<'_> {
-    fn stored(&self, part: &Part, start: &[f64], now: &Snapshot) -> f64 {
-        let first = part.first;
+    fn stored(&self, part: &Part, start: &State, now: &State) -> f64 {
         match self {
-            Body::Ply(slab) => {
-                stored_in(slab, &now.temps[first..], &now.peaks[first..], &start[first..])
-            }
-            Body::Link(joint) => link_stored(joint, &now.temps, start, part),
+            Body::Ply(slab) => stored_in(slab, part.first, start, now),
+            Body::Link(joint) => link_stored(joint, now.temps, start.temps, part),
         }
     }
 
-    /// Thermal resistance [m²·K/W], where `peaks` are the highest temperatures seen.
-    fn resistance(&self, part: &Part, temps: &[f64], peaks: &[f64]) -> f64 {
+    /// Thermal resistance [m²·K/W].
+    fn resistance(&self, part: &Part, state: &State) -> f64 {
         match self {
-            Body::Ply(slab) => slab_resistance(slab, &temps[part.first..], &peaks[part.first..]),
-            Body::Link(joint) => link_resistance(joint, temps[part.first], temps[part.last]),
+            Body::Ply(slab) => slab_resistance(slab, part.first, state),
+            Body::Link(joint) => {
+                link_resistance(joint, state.temps[part.first], state.temps[part.last])
+            }
         }
     }
 }
@@ -141,17 +180,17 @@ fn links(assembly: &Assembly) -> Vec<Joint> {
     all.filter(|joint| *joint != Joint::Shared).collect()
 }
 
-/// Heat stored in a slab since the start [J/m²]; slices begin at its first node.
-fn stored_in(slab: &Slab, temps: &[f64], peaks: &[f64], start: &[f64]) -> f64 {
-    let gained =
-        |i: usize| slab.medium.heat(temps[i], peaks[i]) - slab.medium.heat(start[i], start[i]);
-    slab.cells.iter().enumerate().map(|(c, dx)| 0.5 * dx * (gained(c) + gained(c + 1))).sum()
+/// Heat stored in a slab since the start [J/m²].
+fn stored_in(slab: &Slab, first: usize, start: &State, now: &State) -> f64 {
+    let gained = |i: usize| now.heat(slab, i) - start.heat(slab, i);
+    let cell = |(c, dx): (usize, &f64)| 0.5 * dx * (gained(first + c) + gained(first + c + 1));
+    slab.cells.iter().enumerate().map(cell).sum()
 }
 
-/// Resistance of a slab at given temperatures [m²·K/W]: Σ dx over the mean conductivity of the cell.
-fn slab_resistance(slab: &Slab, temps: &[f64], peaks: &[f64]) -> f64 {
-    let k = |i: usize| slab.medium.conductivity(temps[i], peaks[i]);
-    let cell = |(c, dx): (usize, &f64)| dx / (0.5 * (k(c) + k(c + 1)));
+/// Resistance of a slab [m²·K/W]: Σ dx over the mean conductivity of the cell.
+fn slab_resistance(slab: &Slab, first: usize, state: &State) -> f64 {
+    let k = |i: usize| state.conductivity(slab, i);
+    let cell = |(c, dx): (usize, &f64)| dx / (0.5 * (k(first + c) + k(first + c + 1)));
     slab.cells.iter().enumerate().map(cell).sum()
 }
 

@@ -1,6 +1,7 @@
 //! From a layup, an exposure and what is behind to the solver's plain description.
 
 use crate::bench::effects::{Effect, Without};
+use crate::bench::vapour::{moves, sorbent};
 use crate::garment::exposure::{Exposure, Flux, Orientation};
 use crate::garment::fabric::Fabric;
 use crate::garment::layup::{Entry, Layup, Ply, PlyJoint};
@@ -9,7 +10,7 @@ use crate::garment::wet::conductivity_of_water;
 use crate::physics::gap::Convection;
 use crate::physics::law::Law;
 use crate::physics::units::kelvin;
-use crate::physics::{air, beer, moisture, radiation};
+use crate::physics::{air, beer, moisture, radiation, vapour};
 use crate::solver::grid;
 use crate::solver::problem::{Back, Change, Drive, Joint, Medium, Piece, Problem, Sink, Slab};
 
@@ -177,8 +178,9 @@ pub fn assemble(layup: &Layup, exposure: &Exposure, backing: Backing, setup: &Se
         Backing::Disc => (exposure.spacer, exposure.disc.emissivity, exposure.temp_room),
         Backing::Skin(skin) => (0.0, EMISSIVITY_SKIN, skin.temp_surface),
     };
+    let moist = moves(layup, setup.without);
     let mut chain =
-        Chain { exposure, setup, temp_start, slabs: vec![], links: vec![], names: vec![] };
+        Chain { exposure, setup, temp_start, moist, slabs: vec![], links: vec![], names: vec![] };
     let mut rest = layup.stack.as_slice();
     while let [Entry::Ply(ply), after @ ..] = rest {
         chain.push_ply(ply);
@@ -249,6 +251,8 @@ struct Chain<'a> {
     exposure: &'a Exposure,
     setup: &'a Setup,
     temp_start: f64,
+    /// Whether water moves.
+    moist: bool,
     slabs: Vec<Slab>,
     /// One after each ply: to the next slab, or to what is behind.
     links: Vec<Link>,
@@ -258,7 +262,7 @@ struct Chain<'a> {
 impl Chain<'_> {
     fn push_ply(&mut self, ply: &Ply) {
         let fabric = &ply.fabric;
-        let medium = ply_medium(fabric, self.setup.without);
+        let medium = ply_medium(fabric, self.setup.without, self.moist);
         let thickness = fabric.thickness.value;
         let alpha = medium.k.at(self.temp_start) / medium.rho_cp.at(self.temp_start);
         let in_depth = self.setup.without.keeps(Effect::InDepth);
@@ -268,6 +272,7 @@ impl Chain<'_> {
             medium,
             cells: self.setup.mesh.cells(thickness, alpha, grading),
             extinction: (transmissivity > 0.0).then(|| beer::extinction(transmissivity, thickness)),
+            sorbent: self.moist.then(|| sorbent(fabric, self.setup.without)),
             temps_start: (self.temp_start, self.temp_start),
         });
         self.names.push(fabric.name.clone());
@@ -294,6 +299,8 @@ impl Chain<'_> {
                 },
                 cells: self.setup.mesh.cells(layer.thickness, layer.k / layer.rho_cp, grading),
                 extinction: None,
+                // what condenses on skin stays on it
+                sorbent: None,
                 temps_start,
             });
             self.names.push(layer.name.clone());
@@ -371,8 +378,9 @@ fn parts(problem: &Problem, names: &[String], links: &[Link], n_plies: usize) ->
     parts
 }
 
-/// The medium of a ply: dry fibre with its water, if any.
-fn ply_medium(fabric: &Fabric, without: Without) -> Medium {
+/// The medium of a ply: dry fibre with its water, if any stays where it is; water that moves is the
+/// slab's sorbent.
+fn ply_medium(fabric: &Fabric, without: Without, moist: bool) -> Medium {
     let dry = fabric.areal_density.value / (1.0 + fabric.regain.value);
     let rho_dry = dry / fabric.thickness.value;
     let rho_water = rho_dry * fabric.regain.value;
@@ -382,7 +390,7 @@ fn ply_medium(fabric: &Fabric, without: Without) -> Medium {
     };
     let mut rho_cp = at_rise(&fabric.specific_heat.value).scaled(rho_dry);
     let mut changes = Vec::new();
-    if rho_water > 0.0 && without.keeps(Effect::Moisture) {
+    if rho_water > 0.0 && without.keeps(Effect::Moisture) && !moist {
         rho_cp.base += rho_water * moisture::WATER_SPECIFIC_HEAT;
         changes.push(Change {
             heat: rho_water * moisture::WATER_LATENT_HEAT,
@@ -431,6 +439,7 @@ fn pieces(exposure: &Exposure, emissivity: f64) -> Vec<Piece> {
             t_end: pair[1].0,
             h: (film_room + per_flux * pair[0].1, film_room + per_flux * pair[1].1),
             temp_gas,
+            p_vapour: exposure.p_vapour_gas,
             q_rad: (radiant * pair[0].1, radiant * pair[1].1),
         })
         .collect();
@@ -439,6 +448,7 @@ fn pieces(exposure: &Exposure, emissivity: f64) -> Vec<Piece> {
             t_end: exposure.t_end,
             h: (exposure.h_cooling, exposure.h_cooling),
             temp_gas: exposure.temp_room,
+            p_vapour: vapour::room_pressure(exposure.temp_room),
             q_rad: (0.0, 0.0),
         });
     }

@@ -5,6 +5,9 @@
 pub enum Effect {
     /// Water in the plies: its heat capacity and its heat of evaporation. Without: the dry fibre alone.
     Moisture,
+    /// Water that evaporates, moves as vapour and condenses. Without: it stays where it is and
+    /// leaves for good between 75 and 125 °C.
+    MovingVapour,
     /// Water beyond the conditioned regain that conducts heat. Without: it only takes heat up.
     WetConduction,
     /// Radiation absorbed in the depth of a ply. Without: all of it at the outer face.
@@ -27,7 +30,7 @@ pub enum Effect {
 }
 
 impl Effect {
-    /// All of them.
+    /// All of them that a run reckons with unless told otherwise.
     pub const ALL: [Effect; 10] = [
         Effect::Moisture,
         Effect::WetConduction,
@@ -45,6 +48,7 @@ impl Effect {
     pub fn word(self) -> &'static str {
         match self {
             Effect::Moisture => "moisture",
+            Effect::MovingVapour => "moving-vapour",
             Effect::WetConduction => "wet-conduction",
             Effect::InDepth => "in-depth",
             Effect::Rise => "rise",
@@ -61,6 +65,7 @@ impl Effect {
     pub fn meaning(self) -> &'static str {
         match self {
             Effect::Moisture => "water in the plies",
+            Effect::MovingVapour => "vapour that moves",
             Effect::WetConduction => "water that conducts",
             Effect::InDepth => "radiation absorbed in depth",
             Effect::Rise => "properties rising with heat",
@@ -74,13 +79,25 @@ impl Effect {
     }
 }
 
-/// The effects that are left out; by default none.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+/// The effects that are left out; by default [`Effect::MovingVapour`] alone, until all figures are
+/// told with it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Without(u16);
 
+impl Default for Without {
+    fn default() -> Without {
+        Without(1 << (Effect::MovingVapour as u16))
+    }
+}
+
 impl Without {
-    /// Leaves out each of `effects`.
+    /// Leaves out each of `effects`, and what is left out by default.
     pub fn these(effects: &[Effect]) -> Without {
+        Without(Without::default().0 | Without::moving(effects).0)
+    }
+
+    /// Leaves out each of `effects` and no other: water moves.
+    pub fn moving(effects: &[Effect]) -> Without {
         Without(effects.iter().fold(0, |set, effect| set | 1 << (*effect as u16)))
     }
 

@@ -7,15 +7,17 @@ use crate::bench::assemble::{Assembly, Backing, Mesh, PartKind, Setup, assemble}
 use crate::bench::curves::curves;
 use crate::bench::effects::Without;
 use crate::bench::figure::figure_name;
-use crate::bench::moment::at_moment;
+use crate::bench::moment::{Snapshot, at_moment};
 use crate::bench::outcome::Lies;
 use crate::bench::outcome::{
-    DiscFigures, Figures, HeatAccount, Numerics, Outcome, Run, SkinFigures, Valued, When,
+    DiscFigures, Figures, HeatAccount, Numerics, Outcome, Run, SkinFigures, Valued, WaterAccount,
+    When,
 };
 use crate::bench::refine::{Readings, refine};
 use crate::bench::trace::Trace;
 use crate::bench::watch_disc::{DiscWatch, RISES};
 use crate::bench::watch_skin::{SkinEvents, SkinWatch};
+use crate::bench::water::water_account;
 use crate::garment::exposure::{ColdFlame, Exposure};
 use crate::garment::layup::Layup;
 use crate::garment::press::pressed_layup;
@@ -245,7 +247,8 @@ fn run_disc(layup: &Layup, exposure: &Exposure, question: &Question) -> Result<R
         let mut times = vec![rise12, rise24, record.watch.events.stoll];
         times.extend(&record.watch.trace.limits_passed);
         let values = vec![between.unwrap_or(f64::NAN)];
-        let readings = Readings { times, values, t_end: record.ledger.t };
+        let readings =
+            Readings { times, values, t_end: record.ledger.t, moist: record.ledger.has_vapour() };
         Ok((record, readings))
     })?;
     let figures = disc_figures(exposure, &refined.times, refined.values[0]);
@@ -254,8 +257,11 @@ fn run_disc(layup: &Layup, exposure: &Exposure, question: &Question) -> Result<R
     let passed = refined.times[3..].to_vec();
     let record = &refined.finest;
     let watch = &record.watch;
+    let (heat, water) =
+        accounts(record, &watch.trace, exposure, &Backing::Disc, (t_account, &moment))?;
     Ok(Run {
-        heat: heat_at(record, &watch.trace, exposure, &Backing::Disc, (t_account, &moment))?,
+        heat,
+        water,
         plies: ply_fates(layup, &watch.trace.peaks, &passed),
         curves: curves(&record.assembly, &watch.trace, &[]),
         numerics: numerics(record, question.error_goal, refined.goal_met),
@@ -318,7 +324,8 @@ pub fn skin_behind(
         times.extend(&watch.trace.limits_passed);
         let rise = watch.events.peak.0 - skin.temp_surface;
         let values = vec![rise, watch.events.basal.omega, watch.events.dermal.omega];
-        let readings = Readings { times, values, t_end: record.ledger.t };
+        let readings =
+            Readings { times, values, t_end: record.ledger.t, moist: record.ledger.has_vapour() };
         Ok((record, readings))
     })?;
     let record = &refined.finest;
@@ -326,6 +333,8 @@ pub fn skin_behind(
     let t_account = refined.times[2].t();
     let moment = moment(t_account, "the second-degree burn");
     let rise_peak = refined.values[0];
+    let backing = Backing::Skin(skin);
+    let (heat, water) = accounts(record, &watch.trace, exposure, &backing, (t_account, &moment))?;
     Ok(Run {
         figures: Figures::Skin(SkinFigures {
             basal_44: refined.times[0],
@@ -341,25 +350,27 @@ pub fn skin_behind(
             omega_dermal: refined.values[2],
             skin: skin.name.clone(),
         }),
-        heat: heat_at(record, &watch.trace, exposure, &Backing::Skin(skin), (t_account, &moment))?,
+        heat,
+        water,
         plies: ply_fates(layup, &watch.trace.peaks, &refined.times[4..]),
         curves: curves(&record.assembly, &watch.trace, &watch.omegas),
         numerics: numerics(record, question.error_goal, refined.goal_met),
     })
 }
 
-/// Where the heat went up to `t` [s], or to the end of the run.
-fn heat_at<W>(
+/// Where heat and water went up to `t` [s], or to the end of the run.
+fn accounts<W>(
     record: &Record<W>,
     trace: &Trace,
     exposure: &Exposure,
     backing: &Backing,
     (t, moment): (Option<f64>, &str),
-) -> Result<HeatAccount, SolverError> {
+) -> Result<(HeatAccount, Option<WaterAccount>), SolverError> {
     let assembly = &record.assembly;
     let options = options(record.level, backing);
     let now = at_moment((assembly, trace), &options, t.unwrap_or(record.ledger.t))?;
-    Ok(heat_account(assembly, trace.row(0), &now, exposure, moment))
+    let heat = heat_account(assembly, &Snapshot::start(trace), &now, exposure, moment);
+    Ok((heat, water_account(assembly, trace, &now)))
 }
 
 /// The moment of a heat account, in words: an event, or the end where that did not come.
@@ -373,6 +384,7 @@ pub fn moment(t: Option<f64>, event: &str) -> String {
 fn numerics<W>(record: &Record<W>, error_goal: f64, goal_met: bool) -> Numerics {
     Numerics {
         audit: record.ledger.residual(),
+        water_lost: record.assembly.problem.has_sorbent().then(|| record.ledger.vapour_lost()),
         n_nodes: record.assembly.problem.n_nodes(),
         n_steps: record.ledger.n_steps,
         n_rejected: record.ledger.n_rejected,

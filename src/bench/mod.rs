@@ -17,7 +17,9 @@ pub mod outcome;
 pub mod refine;
 pub mod screen;
 pub mod trace;
+pub mod vapour;
 pub mod watch_disc;
 pub mod watch_skin;
+pub mod water;
 
 pub use expose::{Behind, BenchError, Follow, Question, expose};

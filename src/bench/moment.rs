@@ -22,8 +22,19 @@ pub struct Snapshot {
     pub temps: Vec<f64>,
     /// Highest temperature of each node up to then [K].
     pub peaks: Vec<f64>,
+    /// What each node holds of water, bound and liquid [kg/m²]; empty where none moves.
+    pub contents: Vec<f64>,
     /// Net heat in through the outer face up to then [J/m²].
     pub heat_in: f64,
+}
+
+impl Snapshot {
+    /// The start of a recorded run.
+    pub fn start(trace: &Trace) -> Snapshot {
+        let temps = trace.row(0).to_vec();
+        let contents = trace.contents(0).to_vec();
+        Snapshot { t: 0.0, peaks: temps.clone(), temps, contents, heat_in: 0.0 }
+    }
 }
 
 /// The state of a run at `t` [s], from its record; no later than the end of its drive.
@@ -58,8 +69,12 @@ pub fn at_moment_tied<const L: usize>(
     let cut =
         runs.map(|(one, _)| Problem { drive: one.problem.drive.until(t), ..one.problem.clone() });
     let lanes = Lanes::new(&cut.each_ref())?;
-    let from =
-        found.each_ref().map(|one| Moment { t: one.t, temps: &one.temps, peaks: &one.peaks });
+    let from = found.each_ref().map(|one| Moment {
+        t: one.t,
+        temps: &one.temps,
+        peaks: &one.peaks,
+        contents: &one.contents,
+    });
     let mut ends: [End; L] = std::array::from_fn(|_| End::default());
     // one step to the moment unless its error asks for more
     let options = Options { dt_start: f64::INFINITY, ..*options };
@@ -69,6 +84,7 @@ pub fn at_moment_tied<const L: usize>(
         one.heat_in += end.heat_in;
         one.peaks.iter_mut().zip(&end.temps).for_each(|(peak, temp)| *peak = peak.max(*temp));
         one.temps = end.temps;
+        one.contents = end.contents;
     }
     Ok(found)
 }
@@ -82,6 +98,7 @@ fn before(trace: &Trace, t: f64) -> Snapshot {
         t: trace.t[row],
         peaks: (0..temps.len()).map(peak).collect(),
         temps,
+        contents: trace.contents(row).to_vec(),
         heat_in: trace.heat_in[row],
     }
 }
@@ -90,12 +107,16 @@ fn before(trace: &Trace, t: f64) -> Snapshot {
 #[derive(Default)]
 struct End {
     temps: Vec<f64>,
+    contents: Vec<f64>,
     heat_in: f64,
 }
 
 impl Watch for End {
     fn step(&mut self, step: &Step<'_>) -> Next {
         self.temps = (0..step.n_nodes()).map(|i| step.temp1(i)).collect();
+        if step.has_vapour() {
+            self.contents = (0..step.n_nodes()).map(|i| step.content1(i)).collect();
+        }
         self.heat_in = step.heat_in;
         Next::Go
     }

@@ -112,6 +112,33 @@ pub struct PartAccount {
     pub temp_inner: f64,
 }
 
+/// Where the water went between the start and the moment of the account of heat.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WaterAccount {
+    /// Water in the plies at the start, vapour included [kg/m²].
+    pub start: f64,
+    /// Gone outwards, net [kg/m²].
+    pub gone: f64,
+    /// Come to stand on the face behind the layup [kg/m²]; none where the layup's last face is one
+    /// with it.
+    pub behind: Option<f64>,
+    /// One line per ply, outermost first.
+    pub plies: Vec<PlyWater>,
+    /// Heat that vapour carried to the face behind [J/m²]; none where `behind` is.
+    pub heat_carried: Option<f64>,
+}
+
+/// Water of one ply.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PlyWater {
+    /// Name of the ply.
+    pub name: String,
+    /// At the start [kg/m²].
+    pub start: f64,
+    /// Left [kg/m²].
+    pub left: f64,
+}
+
 /// A ply's highest temperature and when it passed its limit.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PlyFate {
@@ -167,6 +194,8 @@ pub struct Curves {
 pub struct Numerics {
     /// (In − out − stored) over in, absolute [–].
     pub audit: f64,
+    /// Water that its account does not explain [kg/m²]; none where none moves.
+    pub water_lost: Option<f64>,
     /// Nodes of the finest mesh.
     pub n_nodes: usize,
     /// Accepted steps of the finest run.
@@ -197,6 +226,8 @@ pub struct Run {
     pub figures: Figures,
     /// Where the heat went.
     pub heat: HeatAccount,
+    /// Where the water went; none where none moves.
+    pub water: Option<WaterAccount>,
     /// What became of each ply, outermost first.
     pub plies: Vec<PlyFate>,
     /// Values over time.

@@ -165,5 +165,6 @@ fn readings((watch, ledger): &(DiscEvents, Ledger)) -> Readings {
         times: vec![rise12, rise24, watch.stoll],
         values: vec![between.unwrap_or(f64::NAN)],
         t_end: ledger.t,
+        moist: ledger.has_vapour(),
     }
 }

@@ -22,6 +22,8 @@ pub struct Trace {
     /// Temperatures of all nodes, `n_nodes` at each of those times [K].
     temps: Vec<f64>,
     n_nodes: usize,
+    /// What all nodes hold of water at those times [kg/m²]; empty where none moves.
+    contents: Vec<f64>,
     /// Rate of temperature of the node behind the layup at those times [K/s].
     pub slope_behind: Vec<f64>,
     /// Net heat in through the outer face at those times [J/m²].
@@ -48,6 +50,7 @@ impl Trace {
             t: Vec::new(),
             temps: Vec::new(),
             n_nodes: assembly.problem.n_nodes(),
+            contents: Vec::new(),
             slope_behind: Vec::new(),
             heat_in: Vec::new(),
             peaks: vec![0.0; faces.len()],
@@ -79,9 +82,18 @@ impl Trace {
         };
         Trace {
             temps: mean(|one| &one.temps),
+            contents: mean(|one| &one.contents),
             slope_behind: mean(|one| &one.slope_behind),
             heat_in: mean(|one| &one.heat_in),
             ..paths[0].0.clone()
+        }
+    }
+
+    /// What all nodes hold of water at one of the times, bound and liquid [kg/m²]; empty where none moves.
+    pub fn contents(&self, row: usize) -> &[f64] {
+        match self.contents.is_empty() {
+            true => &[],
+            false => &self.contents[row * self.n_nodes..(row + 1) * self.n_nodes],
         }
     }
 
@@ -91,11 +103,17 @@ impl Trace {
         if self.t.is_empty() {
             self.t.push(step.t0);
             self.temps.extend((0..n).map(|i| step.temp0(i)));
+            if step.has_vapour() {
+                self.contents.extend((0..n).map(|i| step.content0(i)));
+            }
             self.slope_behind.push(step.slope0(self.node_behind));
             self.heat_in.push(0.0);
         }
         self.t.push(step.t1);
         self.temps.extend((0..n).map(|i| step.temp1(i)));
+        if step.has_vapour() {
+            self.contents.extend((0..n).map(|i| step.content1(i)));
+        }
         self.slope_behind.push(step.slope1(self.node_behind));
         self.heat_in.push(step.heat_in);
         for (j, (first, last)) in self.faces.iter().enumerate() {

@@ -14,6 +14,7 @@ pub mod law;
 pub mod moisture;
 pub mod radiation;
 pub mod slope;
+pub mod sorption;
 pub mod stoll;
 pub mod units;
 pub mod vapour;

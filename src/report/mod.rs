@@ -5,6 +5,7 @@
 
 pub mod number;
 pub mod table;
+pub mod water;
 pub mod words;
 
 pub mod exposure;

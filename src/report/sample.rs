@@ -3,7 +3,7 @@
 use crate::bench::outcome::Lies;
 use crate::bench::outcome::{
     Column, ColumnKind, Curves, DiscFigures, Figures, HeatAccount, Numerics, Outcome, PartAccount,
-    PlyFate, Run, SkinFigures, Valued, When,
+    PlyFate, PlyWater, Run, SkinFigures, Valued, WaterAccount, When,
 };
 use crate::garment::band::Bands;
 use crate::garment::exposure::{Boundary, Disc, Exposure, Flux, Orientation};
@@ -115,6 +115,20 @@ fn fates() -> Vec<PlyFate> {
     ]
 }
 
+fn water() -> WaterAccount {
+    let ply = |name: &str, start, left| PlyWater { name: name.to_string(), start, left };
+    WaterAccount {
+        start: 0.021,
+        gone: 0.013,
+        behind: Some(0.005),
+        plies: vec![
+            ply("outer-with-a-rather-long-name-of-many-parts-210", 0.012, 0.0),
+            ply("inner", 0.009, 0.003),
+        ],
+        heat_carried: Some(1.25e4),
+    }
+}
+
 fn heat() -> HeatAccount {
     let part = |name: &str, is_gap, stored, resistance| PartAccount {
         name: name.to_string(),
@@ -149,6 +163,7 @@ fn run(figures: Figures, header: &str) -> Run {
     Run {
         figures,
         heat: heat(),
+        water: Some(water()),
         plies: fates(),
         curves: Curves {
             t: vec![0.0, 0.5],
@@ -159,6 +174,7 @@ fn run(figures: Figures, header: &str) -> Run {
         },
         numerics: Numerics {
             audit: 2.3e-9,
+            water_lost: Some(2e-17),
             n_nodes: 61,
             n_steps: 190,
             n_rejected: 3,

@@ -9,7 +9,9 @@ use crate::garment::target::{Figure, Target};
 use crate::report::number::{short, significant};
 use crate::report::studies::Studies;
 use crate::report::table::paragraph;
-use crate::report::{exposure, figures, heat, layup, lies, limits, sensitivity, verdict, worth};
+use crate::report::{
+    exposure, figures, heat, layup, lies, limits, sensitivity, verdict, water, worth,
+};
 use crate::study::worth::Times;
 
 /// A heading on a line of its own; bold, which the terminal's settings may take away.
@@ -51,6 +53,10 @@ pub fn exposure_text(
     for one in &runs {
         let title = format!("Where the heat went, {}", one.words());
         section(&mut out, &title, &heat::section(&one.run.heat, one.behind));
+        if let Some(water) = &one.run.water {
+            let title = format!("Where the water went, {}", one.words());
+            section(&mut out, &title, &water::section(water, &one.run.heat, one.behind));
+        }
     }
     section(&mut out, "How exact the numbers are", &numerics(&runs));
     out.push('\n');
@@ -104,11 +110,15 @@ fn numerics(runs: &[RunOf]) -> String {
         let kept = if n.goal_met { "kept to" } else { "NOT kept to" };
         out.push_str(&paragraph(
             &format!(
-                "{}: error goal {} % of each time {kept}; energy audit {} of the heat in; {} \
+                "{}: error goal {} % of each time {kept}; energy audit {} of the heat in{}; {} \
                  nodes, {} steps, {} rejected, {} Newton iterations.",
                 one.label(),
                 short(100.0 * n.error_goal, 3),
                 significant(n.audit, 2),
+                n.water_lost.map_or(String::new(), |lost| format!(
+                    ", water audit {} kg/m²",
+                    significant(lost, 2)
+                )),
                 n.n_nodes,
                 n.n_steps,
                 n.n_rejected,

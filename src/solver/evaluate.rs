@@ -26,10 +26,12 @@ pub(crate) struct At<'a, const L: usize> {
 /// The drive at one time per lane.
 pub(crate) struct DriveAt<const L: usize> {
     /// Film coefficient [W/(m²·K)].
-    h: [f64; L],
+    pub h: [f64; L],
     /// Radiation that enters the chain [W/m²].
     q_rad: [f64; L],
-    temp_gas: [f64; L],
+    pub temp_gas: [f64; L],
+    /// Pressure of the vapour in the gas [Pa].
+    pub p_vapour: [f64; L],
 }
 
 /// What gathers at one node while the chain is walked.
@@ -99,15 +101,17 @@ impl<const L: usize, const W: bool> Node<L, W> {
 impl<const L: usize> Lanes<L> {
     /// The drive at the times `t`, each in its piece.
     pub(crate) fn drive_at(&self, t: &[f64; L], piece: &[usize; L]) -> DriveAt<L> {
-        let mut drive = DriveAt { h: [0.0; L], q_rad: [0.0; L], temp_gas: [0.0; L] };
+        let zero = [0.0; L];
+        let mut drive = DriveAt { h: zero, q_rad: zero, temp_gas: zero, p_vapour: zero };
         for l in 0..L {
             let pieces = &self.pieces[l];
-            let Piece { t_end, h, temp_gas, q_rad } = pieces[piece[l]];
+            let Piece { t_end, h, temp_gas, q_rad, p_vapour } = pieces[piece[l]];
             let start = if piece[l] == 0 { 0.0 } else { pieces[piece[l] - 1].t_end };
             let share = (t[l] - start) / (t_end - start);
             drive.h[l] = h.0 + (h.1 - h.0) * share;
             drive.q_rad[l] = q_rad.0 + (q_rad.1 - q_rad.0) * share;
             drive.temp_gas[l] = temp_gas;
+            drive.p_vapour[l] = p_vapour;
         }
         drive
     }
@@ -167,8 +171,12 @@ impl<const L: usize> Lanes<L> {
 
     /// The outer face under its drive, and the radiation that enters the chain [W/m²].
     #[inline(always)]
-    fn driven<const W: bool>(&self, at: &At<L>, ends: &mut Ends<L>) -> (Pack<L, W>, Node<L, W>) {
-        let DriveAt { h, q_rad, temp_gas } = at.drive;
+    pub(super) fn driven<const W: bool>(
+        &self,
+        at: &At<L>,
+        ends: &mut Ends<L>,
+    ) -> (Pack<L, W>, Node<L, W>) {
+        let DriveAt { h, q_rad, temp_gas, .. } = at.drive;
         let (h, q_rad, temp_gas) = (Pack(*h), Pack(*q_rad), Pack(*temp_gas));
         let mut node = self.irradiated(0, q_rad);
         self.add_lump(0, &at.temps[0], &mut node);
@@ -187,13 +195,18 @@ impl<const L: usize> Lanes<L> {
 
     /// A node that holds nothing yet and absorbs its share of radiation.
     #[inline(always)]
-    fn irradiated<const W: bool>(&self, i: usize, q_rad: Pack<L, W>) -> Node<L, W> {
+    pub(super) fn irradiated<const W: bool>(&self, i: usize, q_rad: Pack<L, W>) -> Node<L, W> {
         let rate = Pack(self.deposit[i]) * q_rad;
         Node { heat: Pack::ZERO, cap: Pack::ZERO, rate, diag: Pack::ZERO }
     }
 
     #[inline(always)]
-    fn add_lump<const W: bool>(&self, i: usize, temps: &[f64; L], node: &mut Node<L, W>) {
+    pub(super) fn add_lump<const W: bool>(
+        &self,
+        i: usize,
+        temps: &[f64; L],
+        node: &mut Node<L, W>,
+    ) {
         let lump = Pack(self.lumps[i]);
         node.heat += lump * Pack(*temps);
         node.cap += lump;
@@ -201,7 +214,7 @@ impl<const L: usize> Lanes<L> {
 
     /// Adds what a slab holds at its node `c`: heat, and where there are any, sink and source.
     #[inline(always)]
-    fn hold<const W: bool>(
+    pub(super) fn hold<const W: bool>(
         &self,
         slab: &LaneSlab<L>,
         c: usize,
@@ -254,7 +267,7 @@ impl<const L: usize> Lanes<L> {
     }
 
     /// A held last face: what reaches it leaves the chain.
-    fn let_out<const W: bool>(
+    pub(super) fn let_out<const W: bool>(
         last: usize,
         node: &mut Node<L, W>,
         lower: &mut Pack<L, W>,

@@ -43,7 +43,7 @@ impl<const L: usize> LaneJoint<L> {
     /// Conductance of the air and its derivatives: at rest in all lanes at once, then in motion
     /// where it moves.
     #[inline(always)]
-    fn film(
+    pub fn film(
         &self,
         thickness: &[f64; L],
         before: &[f64; L],

@@ -3,6 +3,7 @@
 use crate::solver::error::SolverError;
 use crate::solver::evaluate::Ends;
 use crate::solver::pack::{Mask, Pack};
+use crate::solver::pair::state::{Tried, commit_pair, error_ratio_pair, finish_step_pair};
 use crate::solver::state::{State, tied_slope};
 use crate::solver::tableau::{ERROR, STEP};
 use crate::solver::target::per_target;
@@ -103,7 +104,21 @@ per_target! {
 impl<const L: usize> State<L> {
     /// Accepts or rejects the step of each active lane and sets the next one.
     pub fn judge<W: Watch>(&mut self, watches: &mut [W; L]) {
-        let ratio = error_ratio(self);
+        let ratio = match (&mut self.pair, &self.lanes.pair) {
+            (Some(own), Some(pair)) => {
+                let tried = Tried {
+                    dt: &self.dt_now,
+                    rates: [&self.start, &self.inner, &self.next],
+                    temps_next: &self.temps_next,
+                    temps_start: &self.lanes.temps_start,
+                    lump: self.lanes.lump,
+                    options: &self.options,
+                    ties: self.ties.as_ref(),
+                };
+                error_ratio_pair(own, pair, &tried, &mut self.goal)
+            }
+            _ => error_ratio(self),
+        };
         let mut accepted = [false; L];
         for l in 0..L {
             if !self.active[l] {
@@ -122,6 +137,10 @@ impl<const L: usize> State<L> {
         }
         if accepted.contains(&true) {
             finish_step(self, &accepted);
+            if let Some(own) = &mut self.pair {
+                let (next, slopes) = (&self.next, &mut self.slopes_next[..]);
+                finish_step_pair(own, &self.dt_now, &accepted, next, slopes, self.ties.as_ref());
+            }
             for l in 0..L {
                 if accepted[l] {
                     let growth = self.growth(l, ratio[l]);
@@ -129,6 +148,9 @@ impl<const L: usize> State<L> {
                 }
             }
             commit(self, &accepted);
+            if let Some(own) = &mut self.pair {
+                commit_pair(own, &accepted);
+            }
         }
         self.end_together();
         if self.ended.iter().any(|end| matches!(end, Some(Ok(())))) {
@@ -182,6 +204,7 @@ impl<const L: usize> State<L> {
         let heat_in = sum(|ends| &ends.q_in);
         let heat_out = sum(|ends| &ends.q_out);
         let heat_source = sum(|ends| &ends.q_source);
+        let vapour_in = self.pair.as_ref().map_or(0.0, |own| own.brought(l, dt));
         let piece_end = self.lanes.pieces[l][self.piece[l]].t_end;
         let at_end = dt >= (piece_end - self.t[l]) * (1.0 - 1e-12);
         let t1 = if at_end { piece_end } else { self.t[l] + dt };
@@ -190,6 +213,7 @@ impl<const L: usize> State<L> {
         ledger.heat_in += heat_in;
         ledger.heat_out += heat_out;
         ledger.heat_source += heat_source;
+        ledger.vapour_in += vapour_in;
         ledger.n_steps += 1;
         let step = Step {
             t0: self.t[l],
@@ -199,11 +223,18 @@ impl<const L: usize> State<L> {
             n_lanes: L,
             temps: [self.temps.as_flattened(), self.temps_next.as_flattened()],
             slopes: [self.slopes.as_flattened(), self.slopes_next.as_flattened()],
+            contents: self.pair.as_ref().map_or([&[], &[]], |own| {
+                [own.contents.as_flattened(), own.contents_next.as_flattened()]
+            }),
         };
         let next = watch.step(&step);
         self.start.ends.q_in[l] = self.next.ends.q_in[l];
         self.start.ends.q_out[l] = self.next.ends.q_out[l];
         self.start.ends.q_source[l] = self.next.ends.q_source[l];
+        if let Some(own) = &mut self.pair {
+            own.start.passing.inwards[l] = own.next.passing.inwards[l];
+            own.start.passing.supplied[l] = own.next.passing.supplied[l];
+        }
         self.t[l] = t1;
         self.dt[l] = growth * dt;
         self.held_back[l] = false;
@@ -232,6 +263,10 @@ impl<const L: usize> State<L> {
             }
             for l in (0..L).filter(|l| self.ended[*l] == Some(Ok(()))) {
                 self.ledgers[l].heat_stored += self.next.heat[i][l] - self.heat_start[i][l];
+                if let Some(own) = &self.pair {
+                    let stored = own.next.store[i][l] - own.store_start[i][l];
+                    self.ledgers[l].vapour_stored += stored;
+                }
             }
         }
     }

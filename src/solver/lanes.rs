@@ -3,6 +3,7 @@
 use crate::physics::gap::Convection;
 use crate::physics::law::{Law, Ramp};
 use crate::solver::error::SolverError;
+use crate::solver::pair::lanes::PairLanes;
 use crate::solver::problem::{Back, Joint, Piece, Problem, Slab, Source};
 
 /// A law per lane: a straight line that bends at hinges.
@@ -87,6 +88,8 @@ pub struct Lanes<const L: usize> {
     pub(crate) pieces: [Vec<Piece>; L],
     pub(crate) temps_start: Vec<[f64; L]>,
     pub(crate) source: Option<Source>,
+    /// Vapour beside heat, where anything binds it.
+    pub(crate) pair: Option<PairLanes<L>>,
     /// The problem that gave the lanes their shape.
     shape: Shape,
     /// Place of each node from the outer face, air spaces left out [m].
@@ -139,7 +142,7 @@ impl<const L: usize> Lanes<L> {
         for (lane_slab, slab) in self.slabs.iter_mut().zip(&problem.slabs) {
             lane_slab.load(l, slab);
         }
-        for (lane_joint, (_, joint)) in self.joints.iter_mut().zip(links(problem)) {
+        for (lane_joint, (_, joint)) in self.joints.iter_mut().zip(problem.links()) {
             lane_joint.load(l, joint);
             if let (Joint::Air { cap_area, .. }, LaneJoint::Air { node, .. }) = (joint, lane_joint)
             {
@@ -148,6 +151,9 @@ impl<const L: usize> Lanes<L> {
             }
         }
         self.fill_nodes(l, problem, &spans);
+        if let Some(pair) = &mut self.pair {
+            pair.load(l, problem, &self.lumps);
+        }
         Ok(())
     }
 
@@ -159,7 +165,7 @@ impl<const L: usize> Lanes<L> {
         Lanes {
             n,
             slabs: slabs.map(|(slab, (first, _))| LaneSlab::empty(first, slab)).collect(),
-            joints: links(lead).map(|(node, joint)| LaneJoint::empty(node, &joint)).collect(),
+            joints: lead.links().map(|(node, joint)| LaneJoint::empty(node, &joint)).collect(),
             lumps: zeros(),
             deposit: zeros(),
             emissivity: [0.0; L],
@@ -171,6 +177,7 @@ impl<const L: usize> Lanes<L> {
             temps_start: zeros(),
             source: lead.source,
             places: zeros(),
+            pair: PairLanes::empty(lead),
             shape: Shape::of(lead),
         }
     }
@@ -219,17 +226,6 @@ impl<const L: usize> Lanes<L> {
         }
         left
     }
-}
-
-/// The joints that stand between two nodes, with the first of them.
-fn links(problem: &Problem) -> impl Iterator<Item = (usize, Joint)> {
-    let back = match problem.back {
-        Back::Lump { joint, .. } => Some(joint),
-        _ => None,
-    };
-    let lasts = problem.spans().into_iter().map(|(_, last)| last);
-    let joints: Vec<Joint> = problem.joints.iter().copied().chain(back).collect();
-    lasts.zip(joints).filter(|(_, joint)| *joint != Joint::Shared)
 }
 
 fn same_source(one: Option<Source>, other: Option<Source>) -> bool {
@@ -369,8 +365,8 @@ impl<const L: usize> LaneLaw<L> {
 /// What problems must have in common to stand side by side.
 #[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct Shape {
-    /// Per slab: cells, one-way changes, whether it has a sink.
-    slabs: Vec<(usize, usize, bool)>,
+    /// Per slab: cells, one-way changes, whether it has a sink, whether it binds vapour.
+    slabs: Vec<(usize, usize, bool, bool)>,
     /// Kind of each joint, the lump's last.
     joints: Vec<u8>,
     held: bool,
@@ -388,8 +384,11 @@ impl Shape {
         if let Back::Lump { joint, .. } = &problem.back {
             joints.push(kind(joint));
         }
-        let slab =
-            |slab: &Slab| (slab.cells.len(), slab.medium.changes.len(), slab.medium.sink.is_some());
+        let slab = |slab: &Slab| {
+            let medium = &slab.medium;
+            let n_changes = medium.changes.len();
+            (slab.cells.len(), n_changes, medium.sink.is_some(), slab.sorbent.is_some())
+        };
         Shape {
             slabs: problem.slabs.iter().map(slab).collect(),
             joints,

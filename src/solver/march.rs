@@ -80,6 +80,8 @@ pub fn tied_ledger<const L: usize>(weights: &[f64; L], ledgers: &[Ledger; L]) ->
         heat_out: sum(|ledger| ledger.heat_out),
         heat_source: sum(|ledger| ledger.heat_source),
         heat_stored: sum(|ledger| ledger.heat_stored),
+        vapour_in: sum(|ledger| ledger.vapour_in),
+        vapour_stored: sum(|ledger| ledger.vapour_stored),
         ..ledgers[0]
     }
 }

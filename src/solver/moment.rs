@@ -9,4 +9,6 @@ pub struct Moment<'a> {
     pub temps: &'a [f64],
     /// Highest temperature of each node up to then [K].
     pub peaks: &'a [f64],
+    /// What each node holds of vapour, bound and liquid [kg/m²]; empty where nothing binds any.
+    pub contents: &'a [f64],
 }

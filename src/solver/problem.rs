@@ -3,6 +3,8 @@
 use crate::physics::gap::Convection;
 use crate::physics::law::Law;
 use crate::solver::error::SolverError;
+pub use crate::solver::sorbent::Source;
+use crate::solver::sorbent::{Sorbent, is_vapour_pressure};
 
 /// Heat taken up or given off once, while the temperature first passes through a window.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -116,6 +118,8 @@ pub struct Slab {
     pub cells: Vec<f64>,
     /// Extinction coefficient for the driving radiation [1/m]; none for an opaque slab.
     pub extinction: Option<f64>,
+    /// How it binds vapour and lets it through; none when it is closed to it.
+    pub sorbent: Option<Sorbent>,
     /// Temperature at the start, at the outer and at the inner face, straight between [K].
     pub temps_start: (f64, f64),
 }
@@ -167,6 +171,8 @@ pub struct Piece {
     pub h: (f64, f64),
     /// Temperature of the gas behind the film [K].
     pub temp_gas: f64,
+    /// Pressure of the vapour in it [Pa], below that of the air.
+    pub p_vapour: f64,
     /// Radiant flux that enters the first slab, at start and end [W/m²].
     pub q_rad: (f64, f64),
 }
@@ -181,9 +187,6 @@ pub struct Drive {
     /// Temperature of the surroundings that the face radiates to [K].
     pub temp_surround: f64,
 }
-
-/// A heat source per volume as a function of place [m] and time [s], for manufactured solutions [W/m³].
-pub type Source = fn(x: f64, t: f64) -> f64;
 
 /// The whole description.
 #[derive(Debug, Clone)]
@@ -227,6 +230,9 @@ impl Slab {
         }
         if let Some(change) = medium.changes.iter().find(|change| !change.is_usable()) {
             return Some(format!("change in slab {j}: {change:?}"));
+        }
+        if let Some(fault) = self.sorbent.and_then(|sorbent| sorbent.fault()) {
+            return Some(format!("sorbent of slab {j}: {fault}"));
         }
         let sink = medium.sink.filter(|sink| {
             !(sink.rate.is_finite() && sink.rate >= 0.0 && is_above_zero(sink.temp))
@@ -278,6 +284,9 @@ impl Drive {
             if piece.t_end.is_nan() || piece.t_end <= t || values.iter().any(|v| !v.is_finite()) {
                 return Some(format!("drive after t = {t} s"));
             }
+            if !is_vapour_pressure(piece.p_vapour) {
+                return Some(format!("vapour at {} Pa after t = {t} s", piece.p_vapour));
+            }
             if piece.h.0 < 0.0 || piece.h.1 < 0.0 {
                 return Some(format!("film coefficient below 0 after t = {t} s"));
             }
@@ -319,7 +328,16 @@ impl Problem {
                 return fault(format!("lump of {cap_area} J/(m²·K) that starts at {temp_start} K"));
             }
         }
+        let open = |slab: &Slab| slab.sorbent.is_some();
+        if self.back == Back::Held && self.slabs.last().is_some_and(open) {
+            return fault("a held last face that is open to vapour".into());
+        }
         self.drive.fault().map_or(Ok(()), fault)
+    }
+
+    /// Whether any slab binds vapour.
+    pub fn has_sorbent(&self) -> bool {
+        self.slabs.iter().any(|slab| slab.sorbent.is_some())
     }
 
     /// Nodes of the mesh: one on every face and cell edge, shared where faces share.
@@ -328,6 +346,17 @@ impl Problem {
         let apart = self.joints.iter().filter(|joint| **joint != Joint::Shared).count();
         let lump = matches!(self.back, Back::Lump { joint, .. } if joint != Joint::Shared);
         cells + 1 + apart + usize::from(lump)
+    }
+
+    /// The joints that stand between two nodes, with the first of them.
+    pub(crate) fn links(&self) -> impl Iterator<Item = (usize, Joint)> {
+        let back = match self.back {
+            Back::Lump { joint, .. } => Some(joint),
+            _ => None,
+        };
+        let lasts = self.spans().into_iter().map(|(_, last)| last);
+        let joints: Vec<Joint> = self.joints.iter().copied().chain(back).collect();
+        lasts.zip(joints).filter(|(_, joint)| *joint != Joint::Shared)
     }
 
     /// First and last node of each slab.

@@ -120,7 +120,7 @@ per_target! {
 
 /// Judges the corrections of one iteration, lane by lane.
 #[inline(always)]
-fn note_sizes<const L: usize>(
+pub(super) fn note_sizes<const L: usize>(
     ask: &Ask<L>,
     sizes: Sizes<L>,
     size_before: &mut [f64; L],
@@ -218,15 +218,15 @@ fn eliminate<const L: usize, const W: bool>(
 }
 
 /// What a correction amounts to, lane by lane.
-struct Sizes<const L: usize> {
+pub(super) struct Sizes<const L: usize> {
     /// Its largest entry [K].
-    size: [f64; L],
+    pub size: [f64; L],
     /// How far the largest entry lies beyond what is allowed [K].
-    beyond: [f64; L],
+    pub beyond: [f64; L],
     /// Whether it leads a temperature astray.
-    bad: [bool; L],
+    pub bad: [bool; L],
     /// Whether it leads a temperature across the highest one so far, where one-way changes bend.
-    turned: [bool; L],
+    pub turned: [bool; L],
 }
 
 /// Substitutes backwards and measures the correction on the way.
@@ -280,7 +280,7 @@ fn largest<const L: usize>(values: &[f64; L]) -> f64 {
 
 /// Adds the corrections in the lanes of `which`.
 #[inline(always)]
-fn add_where<const L: usize, const W: bool>(
+pub(super) fn add_where<const L: usize, const W: bool>(
     which: &[bool; L],
     delta: &[[f64; L]],
     temps: &mut [[f64; L]],

@@ -7,6 +7,7 @@ use crate::solver::ledger::Ledger;
 use crate::solver::moment::Moment;
 use crate::solver::options::Options;
 use crate::solver::pack::{Mask, Pack};
+use crate::solver::pair::state::{PairState, prepare_inner_pair, prepare_next_pair};
 use crate::solver::rates::{Rates, evaluate};
 use crate::solver::stage::{Ask, Given, Workspace, solve_stage};
 use crate::solver::tableau::{DIAGONAL, GAMMA, WEIGHT};
@@ -69,6 +70,8 @@ pub(crate) struct State<const L: usize> {
     pub inner: Rates<L>,
     pub next: Rates<L>,
     pub room: Workspace<L>,
+    /// Vapour beside heat, where anything binds it.
+    pub pair: Option<Box<PairState<L>>>,
     pub ledgers: [Ledger; L],
     /// Weights of the lanes when their last node is one and the same.
     pub ties: Option<[f64; L]>,
@@ -125,6 +128,7 @@ impl<const L: usize> State<L> {
             inner: Rates::new(&lanes),
             next: Rates::new(&lanes),
             room: Workspace::new(n),
+            pair: lanes.pair.as_ref().map(|_| Box::new(PairState::new(n, lanes.joints.len()))),
             ledgers: [Ledger::default(); L],
             ties,
             lanes,
@@ -136,6 +140,9 @@ impl<const L: usize> State<L> {
         for i in 0..self.lanes.n {
             self.temps[i][l] = self.lanes.temps_start[i][l];
             self.peaks[i][l] = self.lanes.temps_start[i][l];
+        }
+        if let (Some(own), Some(pair)) = (&mut self.pair, &self.lanes.pair) {
+            own.put(l, |i| pair.start[i][l]);
         }
         self.t[l] = 0.0;
         self.dt[l] = self.options.dt_start;
@@ -156,6 +163,10 @@ impl<const L: usize> State<L> {
         for i in 0..n {
             self.temps[i][l] = moment.temps[i];
             self.peaks[i][l] = moment.peaks[i];
+        }
+        if let Some(own) = &mut self.pair {
+            assert!(moment.contents.len() == n, "one entry a node");
+            own.put(l, |i| moment.contents[i]);
         }
         self.t[l] = moment.t;
         let pieces = &self.lanes.pieces[l];
@@ -182,6 +193,9 @@ impl<const L: usize> State<L> {
             if let Some(weights) = &self.ties {
                 self.slopes[self.lanes.n - 1][l] = tied_slope(weights, now);
             }
+            if let Some(own) = &mut self.pair {
+                own.take_start(l, now, (&mut self.slopes, self.fresh[l]), self.ties.as_ref());
+            }
             self.start.ends.q_in[l] = now.ends.q_in[l];
             self.start.ends.q_out[l] = now.ends.q_out[l];
             self.start.ends.q_source[l] = now.ends.q_source[l];
@@ -194,7 +208,10 @@ impl<const L: usize> State<L> {
     pub fn evaluate_next(&mut self) {
         let drive = self.lanes.drive_at(&self.t, &self.piece);
         let at = At { temps: &self.temps, peaks: &self.peaks, t: &self.t, drive: &drive };
-        evaluate(&self.lanes, &at, &mut self.next, &mut self.room.points);
+        match (&mut self.pair, &self.lanes.pair) {
+            (Some(own), Some(pair)) => own.evaluate((&self.lanes, pair), at, &mut self.next),
+            _ => evaluate(&self.lanes, &at, &mut self.next, &mut self.room.points),
+        }
     }
 
     /// Tries one step in every active lane.
@@ -203,15 +220,31 @@ impl<const L: usize> State<L> {
             self.dt_now[l] = self.step_to_try(l);
         }
         prepare_inner(self);
+        if let Some(own) = &mut self.pair {
+            prepare_inner_pair(own, &self.dt_now, &self.smooth);
+        }
         let ask = self.ask(GAMMA, &INNER_STAGE, self.active);
         let given = Given { goal: &self.goal, peaks: &self.peaks };
-        let temps = &mut self.temps_inner;
-        let first = solve_stage(&self.lanes, &ask, given, temps, &mut self.inner, &mut self.room);
+        let (temps, rates) = (&mut self.temps_inner, &mut self.inner);
+        let first = match (&mut self.pair, &self.lanes.pair) {
+            (Some(own), Some(pair)) => {
+                own.solve_inner((&self.lanes, pair), &ask, given, (temps, rates))
+            }
+            _ => solve_stage(&self.lanes, &ask, given, temps, rates, &mut self.room),
+        };
         prepare_next(self);
+        if let Some(own) = &mut self.pair {
+            prepare_next_pair(own, &self.dt_now, &self.smooth);
+        }
         let ask = self.ask(1.0, &LAST_STAGE, first.solved);
         let given = Given { goal: &self.goal, peaks: &self.peaks };
-        let temps = &mut self.temps_next;
-        let second = solve_stage(&self.lanes, &ask, given, temps, &mut self.next, &mut self.room);
+        let (temps, rates) = (&mut self.temps_next, &mut self.next);
+        let second = match (&mut self.pair, &self.lanes.pair) {
+            (Some(own), Some(pair)) => {
+                own.solve_next((&self.lanes, pair), &ask, given, (temps, rates))
+            }
+            _ => solve_stage(&self.lanes, &ask, given, temps, rates, &mut self.room),
+        };
         self.solved = second.solved;
         for l in 0..L {
             self.ledgers[l].n_newton += first.n_iterations[l] + second.n_iterations[l];

@@ -144,10 +144,12 @@ mod tests {
             },
             cells: vec![thickness / 4.0; 4],
             extinction: i.is_multiple_of(2).then_some(4e3),
+            sorbent: None,
             temps_start: (298.15, 298.15),
         };
         let h = (vary(20.0), vary(20.0));
-        let piece = |t_end: f64, q: f64| Piece { t_end, h, temp_gas: 1500.0, q_rad: (q, q) };
+        let piece =
+            |t_end: f64, q: f64| Piece { t_end, h, temp_gas: 1500.0, p_vapour: 0.0, q_rad: (q, q) };
         Problem {
             slabs: vec![slab(vary(5e-4), vec![change]), slab(1e-3, vec![])],
             joints: vec![Joint::Air {
@@ -234,6 +236,7 @@ mod tests {
                     medium: Medium { k, rho_cp, changes, sink: None },
                     cells: vec![size.0 / n_cells as f64; n_cells],
                     extinction: size.1,
+                    sorbent: None,
                     temps_start: (298.15, 298.15),
                 },
             )
@@ -247,8 +250,20 @@ mod tests {
         let slabs = (slab(4, usize::from(wet)), slab(3, usize::from(wet)));
         (slabs, air, 500.0..50.0e3f64, drive).prop_map(|(slabs, air, h, drive)| {
             let (t_flame, film, q, emissivity) = drive;
-            let flame = Piece { t_end: t_flame, h: (film, film), temp_gas: 1800.0, q_rad: (q, q) };
-            let room = Piece { t_end: 25.0, h: (10.0, 10.0), temp_gas: 298.15, q_rad: (0.0, 0.0) };
+            let flame = Piece {
+                t_end: t_flame,
+                h: (film, film),
+                temp_gas: 1800.0,
+                p_vapour: 0.0,
+                q_rad: (q, q),
+            };
+            let room = Piece {
+                t_end: 25.0,
+                h: (10.0, 10.0),
+                temp_gas: 298.15,
+                p_vapour: 0.0,
+                q_rad: (0.0, 0.0),
+            };
             let joint = Joint::Conductance(h);
             Problem {
                 slabs: vec![slabs.0, slabs.1],

@@ -35,6 +35,8 @@ pub struct Step<'a> {
     pub(crate) n_lanes: usize,
     pub(crate) temps: [&'a [f64]; 2],
     pub(crate) slopes: [&'a [f64]; 2],
+    /// Contents of vapour; empty where nothing binds any.
+    pub(crate) contents: [&'a [f64]; 2],
 }
 
 impl Step<'_> {
@@ -51,6 +53,25 @@ impl Step<'_> {
     /// Temperature of a node at the end [K].
     pub fn temp1(&self, node: usize) -> f64 {
         self.temps[1][node * self.n_lanes + self.lane]
+    }
+
+    /// Whether anything binds vapour.
+    pub fn has_vapour(&self) -> bool {
+        !self.contents[0].is_empty()
+    }
+
+    /// What a node holds of vapour at the start, bound and liquid [kg/m²].
+    pub fn content0(&self, node: usize) -> f64 {
+        self.content(0, node)
+    }
+
+    /// What a node holds of vapour at the end, bound and liquid [kg/m²].
+    pub fn content1(&self, node: usize) -> f64 {
+        self.content(1, node)
+    }
+
+    fn content(&self, end: usize, node: usize) -> f64 {
+        self.contents[end].get(node * self.n_lanes + self.lane).copied().unwrap_or(0.0)
     }
 
     /// Rate of temperature of a node at the end [K/s].

@@ -209,7 +209,8 @@ fn before_disc(
 fn read((watch, ledger): (GapWatch, Ledger)) -> (GapWatch, Readings) {
     let ways = watch.gaps.iter().map(|gap| gap.ways);
     let values = ways.flat_map(|w| [w.conduction, w.convection, w.radiation]).collect();
-    let readings = Readings { times: disc_times(&watch.disc), values, t_end: ledger.t };
+    let (t_end, moist) = (ledger.t, ledger.has_vapour());
+    let readings = Readings { times: disc_times(&watch.disc), values, t_end, moist };
     (watch, readings)
 }
 
@@ -268,7 +269,8 @@ fn second_degrees(layups: &[Layup], terms: &Terms) -> Vec<Result<When, SolverErr
         let runs = run_all((layups, open), exposure, (Backing::Skin(skin), level), watch);
         let read = |(watch, ledger): (Timed<SkinEvents>, Ledger)| {
             let times = skin_times(&watch);
-            ((), Readings { times, values: Vec::new(), t_end: ledger.t })
+            let (t_end, moist) = (ledger.t, ledger.has_vapour());
+            ((), Readings { times, values: Vec::new(), t_end, moist })
         };
         runs.into_iter().map(|run| run.map(read)).collect()
     });

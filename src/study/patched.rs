@@ -120,7 +120,8 @@ fn shared_disc(
         let ledgers = march_tied(&lanes, &options(level, &Backing::Disc), &weights, &mut watches)?;
         let ledger = tied_ledger(&weights, &ledgers);
         let times = disc_times(&watches[0])[..3].to_vec();
-        Ok((ledger.residual(), Readings { times, values: Vec::new(), t_end: ledger.t }))
+        let (t_end, moist) = (ledger.t, ledger.has_vapour());
+        Ok((ledger.residual(), Readings { times, values: Vec::new(), t_end, moist }))
     })?;
     Ok(SharedDisc {
         rise12: refined.times[0],

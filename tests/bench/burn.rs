@@ -37,7 +37,13 @@ fn bare_skin(drive: Drive, level: usize) -> Assembly {
 
 /// Burn integral at the end, at the end of exposure, and peak [°C].
 fn burn(q: f64, duration: f64, level: usize) -> (f64, f64, f64) {
-    let piece = |t_end, q: f64| Piece { t_end, h: (0.0, 0.0), temp_gas: 300.0, q_rad: (q, q) };
+    let piece = |t_end, q: f64| Piece {
+        t_end,
+        h: (0.0, 0.0),
+        temp_gas: 300.0,
+        p_vapour: 0.0,
+        q_rad: (q, q),
+    };
     let pieces = vec![piece(duration, q), piece(600.0, 0.0)];
     let assembly = bare_skin(Drive { pieces, emissivity: 0.0, temp_surround: 300.0 }, level);
     let skin = skin();

@@ -5,6 +5,7 @@
 use crate::close::within_share;
 use crate::fixtures::{at, disc, fabric, flame, known, touching};
 use stillair::bench::assemble::{Backing, PartKind, Setup};
+use stillair::bench::effects::{Effect, Without};
 use stillair::bench::expose::run_level;
 use stillair::bench::watch_disc::DiscWatch;
 use stillair::garment::fabric::{Decomposition, Fabric};
@@ -32,13 +33,15 @@ fn all_of_it_is_taken_up_once() {
     exposure.duration = Some(12.0);
     exposure.t_end = 40.0;
     let cap_area = exposure.disc.cap_area();
-    let record =
-        run_level(&layup, &exposure, Backing::Disc, &Setup::level(1), |assembly, trace| {
-            let mut watch = DiscWatch::new(trace, assembly.node_behind, 298.15, cap_area);
-            watch.to_the_end = true;
-            watch
-        })
-        .expect("a run");
+    // water that stays where it is until it leaves for good
+    let without = Without::these(&[Effect::MovingVapour]);
+    let setup = Setup { without, ..Setup::level(1) };
+    let record = run_level(&layup, &exposure, Backing::Disc, &setup, |assembly, trace| {
+        let mut watch = DiscWatch::new(trace, assembly.node_behind, 298.15, cap_area);
+        watch.to_the_end = true;
+        watch
+    })
+    .expect("a run");
     let trace = &record.watch.trace;
     let (start, end) = (trace.row(0), trace.rows().last().expect("steps"));
     let ply = record.assembly.parts.iter().find(|part| part.kind == PartKind::Ply).unwrap();

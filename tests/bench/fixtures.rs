@@ -1,5 +1,6 @@
 //! Layups, exposures and skins that the tests put before the bench.
 
+use stillair::bench::effects::Without;
 use stillair::bench::expose::{Behind, Follow, Question, expose};
 use stillair::bench::outcome::{DiscFigures, Figures, Outcome, SkinFigures, When};
 use stillair::garment::exposure::{Boundary, Disc, Exposure, Flux, Orientation};
@@ -134,14 +135,23 @@ fn damage(model: &str) -> Damage {
 
 /// Both backings, at an error goal.
 pub fn outcome(layup: &Layup, exposure: &Exposure, behind: Behind, error_goal: f64) -> Outcome {
+    outcome_without((layup, exposure), behind, error_goal, Without::default())
+}
+
+/// The same where water moves.
+pub fn moving(layup: &Layup, exposure: &Exposure, behind: Behind, error_goal: f64) -> Outcome {
+    outcome_without((layup, exposure), behind, error_goal, Without::moving(&[]))
+}
+
+fn outcome_without(
+    (layup, exposure): (&Layup, &Exposure),
+    behind: Behind,
+    error_goal: f64,
+    without: Without,
+) -> Outcome {
     let skin = skin();
-    let question = Question {
-        behind,
-        skin: &skin,
-        error_goal,
-        follow: Follow::UntilKnown,
-        without: Default::default(),
-    };
+    let question =
+        Question { behind, skin: &skin, error_goal, follow: Follow::UntilKnown, without };
     expose(layup, exposure, &question).expect("an outcome")
 }
 

@@ -19,6 +19,7 @@ mod effects;
 mod independent;
 mod joints;
 mod moist;
+mod moving;
 mod pressure;
 mod properties;
 mod sensitivity;

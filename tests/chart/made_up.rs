@@ -325,6 +325,7 @@ fn run(figures: Figures, curves: Curves) -> Run {
     };
     Run {
         figures,
+        water: None,
         heat: HeatAccount {
             t: 20.0,
             moment: "at HTI24".to_owned(),
@@ -341,6 +342,7 @@ fn run(figures: Figures, curves: Curves) -> Run {
         curves,
         numerics: Numerics {
             audit: 1e-9,
+            water_lost: None,
             n_nodes: 100,
             n_steps: 600,
             n_rejected: 3,

@@ -15,5 +15,7 @@ mod gap;
 mod moisture;
 mod radiation;
 mod slopes;
+mod sorption;
 mod stoll;
 mod tables;
+mod vapour;

@@ -7,10 +7,12 @@ use crate::close::within;
 use crate::reference::{example, path, rows};
 use std::fs;
 
-const COMPUTED: [&str; 6] = [
+const COMPUTED: [&str; 8] = [
     "air_coolprop.csv",
+    "vapour_coolprop.csv",
     "water_coolprop.csv",
     "gap_ht.csv",
+    "moving_vapour.csv",
     "two_layer_wall.csv",
     "slab_and_disc.csv",
     "semi_infinite_convection.csv",

@@ -13,6 +13,7 @@ from pathlib import Path
 import CoolProp.CoolProp as CP
 import ht
 import mpmath as mp
+import moving_vapour
 
 HERE = Path(__file__).parent
 mp.mp.dps = 40
@@ -65,6 +66,31 @@ def water():
            ["mean_specific_heat_25_to_100_C", digits(mean, 6), "J/(kg K)"],
            ["conductivity_330_K", digits(CP.PropsSI("L", "T", 330, "Q", 0, "Water"), 6), "W/(m K)"],
            ["density_330_K", digits(CP.PropsSI("D", "T", 330, "Q", 0, "Water"), 6), "kg/m3"]])
+
+
+def vapour():
+    """Saturation pressure and latent heat of water from 5 to 110 C, and humid air: the pressure of
+    the vapour in it at half of saturation."""
+    rows = []
+    for celsius in range(5, 111, 5):
+        temp = 273.15 + celsius
+        pressure = CP.PropsSI("P", "T", temp, "Q", 0, "Water")
+        latent = (CP.PropsSI("H", "T", temp, "Q", 1, "Water")
+                  - CP.PropsSI("H", "T", temp, "Q", 0, "Water"))
+        humid = (CP.HAPropsSI("P_w", "T", temp, "P", 101325, "R", 0.5)
+                 if celsius <= 95 else "")
+        rows.append([celsius, digits(pressure, 6), digits(latent, 6),
+                     digits(humid, 6) if humid != "" else ""])
+    write("vapour_coolprop.csv", "CoolProp",
+          'Saturated water, PropsSI(..., "Water"): IAPWS-95; humid air at 101325 Pa, HAPropsSI.',
+          ["temperature_C", "saturation_Pa", "latent_heat_J_kg", "half_humid_Pa"], rows)
+
+
+def moving():
+    """Times of moist layups by an independent model."""
+    write("moving_vapour.csv", "scipy",
+          "Moist layups by the method of lines, moving_vapour.py.",
+          ["case", "rise_12_s", "rise_24_s"], moving_vapour.rows())
 
 
 def gap():
@@ -193,6 +219,8 @@ def convection():
 if __name__ == "__main__":
     air()
     water()
+    vapour()
+    moving()
     gap()
     two_layers()
     slab_disc()

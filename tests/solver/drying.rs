@@ -35,7 +35,7 @@ pub fn moist(pieces: Vec<Piece>) -> Problem {
 }
 
 pub fn piece(t_end: f64, q: f64, h: f64) -> Piece {
-    Piece { t_end, h: (h, h), temp_gas: TEMP, q_rad: (q, q) }
+    Piece { t_end, h: (h, h), temp_gas: TEMP, p_vapour: 0.0, q_rad: (q, q) }
 }
 
 /// The water's own heat per area: warmed until it leaves, on average at 100 °C, and evaporated.

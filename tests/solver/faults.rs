@@ -114,7 +114,8 @@ fn joints_and_back() {
 
 #[test]
 fn drives() {
-    let piece = |t_end| Piece { t_end, h: (0.0, 0.0), temp_gas: 300.0, q_rad: (1e3, 1e3) };
+    let piece =
+        |t_end| Piece { t_end, h: (0.0, 0.0), temp_gas: 300.0, p_vapour: 0.0, q_rad: (1e3, 1e3) };
     refused("drive without pieces", |p| p.drive.pieces.clear());
     for times in [[1.0, 1.0], [1.0, 0.5], [1.0, f64::NAN], [0.0, 1.0], [-1.0, 1.0]] {
         refused("drive after t", |p| p.drive.pieces = times.map(piece).to_vec());

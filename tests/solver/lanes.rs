@@ -131,13 +131,13 @@ prop_compose! {
             medium,
             cells: vec![thickness / n as f64; n],
             extinction,
-            temps_start: (298.15, 298.15),
+            sorbent: None, temps_start: (298.15, 298.15),
         };
         let convection = if still { Convection::Still } else { Convection::HeatedFromBelow };
         let air = Joint::Air { thickness, exchange: 0.85, convection, cap_area: 1.0 };
         let pieces = vec![
-            Piece { t_end: t_flame, h: (h, h), temp_gas: 2000.0, q_rad: (q, 0.5 * q) },
-            Piece { t_end: t_flame + 4.0, h: (10.0, 10.0), temp_gas: 298.15, q_rad: (0.0, 0.0) },
+            Piece { t_end: t_flame, h: (h, h), temp_gas: 2000.0, p_vapour: 0.0, q_rad: (q, 0.5 * q) },
+            Piece { t_end: t_flame + 4.0, h: (10.0, 10.0), temp_gas: 298.15, p_vapour: 0.0, q_rad: (0.0, 0.0) },
         ];
         Problem {
             slabs: vec![slab(media.0, outer, 5, extinction), slab(media.1, inner, 4, None)],

@@ -13,6 +13,7 @@ mod drying;
 mod faults;
 mod lanes;
 mod manufactured;
+mod moving;
 mod onward;
 mod wet;
 mod work;

@@ -31,6 +31,8 @@ pub struct Run<'a> {
     valid_until_s: Option<Finite>,
     plies: Vec<Ply<'a>>,
     heat: Heat<'a>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    water: Option<Water<'a>>,
     numerics: Numerics,
     #[serde(skip_serializing_if = "Option::is_none")]
     curves: Option<Curves<'a>>,
@@ -125,8 +127,28 @@ struct Part<'a> {
 }
 
 #[derive(Serialize)]
+struct Water<'a> {
+    time_s: Finite,
+    start_g_m2: Finite,
+    went_outwards_g_m2: Finite,
+    came_behind_g_m2: Option<Finite>,
+    carried_behind_kJ_m2: Option<Finite>,
+    carried_share_of_passed_on: Option<Finite>,
+    plies: Vec<PlyWater<'a>>,
+}
+
+#[derive(Serialize)]
+struct PlyWater<'a> {
+    name: &'a str,
+    start_g_m2: Finite,
+    left_g_m2: Finite,
+}
+
+#[derive(Serialize)]
 pub(crate) struct Numerics {
     energy_audit: Finite,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    water_audit_kg_m2: Option<Finite>,
     nodes: usize,
     steps: usize,
     rejected_steps: usize,
@@ -143,6 +165,7 @@ impl<'a> Run<'a> {
             valid_until_s: t_valid(&run.plies).map(rounded),
             plies: run.plies.iter().map(ply).collect(),
             heat: heat(&run.heat),
+            water: run.water.as_ref().map(|own| water(own, &run.heat)),
             numerics: numerics(&run.numerics),
             curves: (curves == WithCurves::Yes).then_some(Curves(&run.curves)),
         }
@@ -153,6 +176,7 @@ impl<'a> Run<'a> {
 pub(crate) fn numerics(n: &outcome::Numerics) -> Numerics {
     Numerics {
         energy_audit: Finite(n.audit),
+        water_audit_kg_m2: n.water_lost.map(Finite),
         nodes: n.n_nodes,
         steps: n.n_steps,
         rejected_steps: n.n_rejected,
@@ -227,6 +251,26 @@ pub(crate) fn ply(fate: &outcome::PlyFate) -> Ply<'_> {
         limit_event: &fate.limit_event,
         limit_passed_s: time(fate.limit_passed),
         peak_temperature_C: rounded(celsius(fate.temp_peak)),
+    }
+}
+
+fn water<'a>(water: &'a outcome::WaterAccount, heat: &outcome::HeatAccount) -> Water<'a> {
+    let grams = |amount: f64| rounded(1e3 * amount);
+    let ply = |ply: &'a outcome::PlyWater| PlyWater {
+        name: &ply.name,
+        start_g_m2: grams(ply.start),
+        left_g_m2: grams(ply.left),
+    };
+    Water {
+        time_s: rounded(heat.t),
+        start_g_m2: grams(water.start),
+        went_outwards_g_m2: grams(water.gone),
+        came_behind_g_m2: water.behind.map(grams),
+        carried_behind_kJ_m2: water.heat_carried.map(|carried| rounded(1e-3 * carried)),
+        carried_share_of_passed_on: water
+            .heat_carried
+            .map(|carried| rounded(carried / heat.passed_on)),
+        plies: water.plies.iter().map(ply).collect(),
     }
 }
 

@@ -80,8 +80,9 @@ pub(crate) fn disc_level(
     let between = rise24.zip(rise12).map(|(late, early)| late - early);
     let mut times = vec![rise12, rise24, shared.disc.events.stoll];
     times.extend(first_passed(shared.traces()));
-    let t_end = shared.ledger.t;
-    Ok((shared, Readings { times, values: vec![between.unwrap_or(f64::NAN)], t_end }))
+    let (t_end, moist) = (shared.ledger.t, shared.ledger.has_vapour());
+    let values = vec![between.unwrap_or(f64::NAN)];
+    Ok((shared, Readings { times, values, t_end, moist }))
 }
 
 /// One disc behind the given paths, refined.
@@ -155,7 +156,8 @@ fn skin_level(
     }
     times.extend(first_passed(runs.iter().map(|run| &run.watch.trace)));
     let t_end = runs.iter().map(|run| run.ledger.t).fold(0.0, f64::max);
-    Ok((runs, Readings { times, values: Vec::new(), t_end }))
+    let moist = runs.iter().any(|run| run.ledger.has_vapour());
+    Ok((runs, Readings { times, values: Vec::new(), t_end, moist }))
 }
 
 /// Every place before skin of its own, refined.
@@ -231,6 +233,7 @@ pub(super) fn numerics(
 ) -> Numerics {
     Numerics {
         audit: ledger.residual(),
+        water_lost: ledger.has_vapour().then(|| ledger.vapour_lost()),
         n_nodes,
         n_steps: ledger.n_steps,
         n_rejected: ledger.n_rejected,

@@ -61,8 +61,8 @@ fn level_of(
     let passed = shared.traces().flat_map(|trace| trace.limits_passed.iter().flatten().copied());
     let times = vec![rise12, rise24, shared.disc.events.stoll, passed.min_by(f64::total_cmp)];
     let values = vec![between.unwrap_or(f64::NAN)];
-    let t_end = shared.ledger.t;
-    Ok((shared, Readings { times, values, t_end }))
+    let (t_end, moist) = (shared.ledger.t, shared.ledger.has_vapour());
+    Ok((shared, Readings { times, values, t_end, moist }))
 }
 
 /// The one disc behind places beside a patch and under it.

@@ -6,9 +6,11 @@ use crate::bench::assemble::Backing;
 use crate::bench::curves::curves;
 use crate::bench::expose::{Behind, disc_figures, moment, skin_behind};
 use crate::bench::figure::{DiscTimes, figure_name};
+use crate::bench::moment::Snapshot;
 use crate::bench::outcome::{Curves, Figures, HeatAccount, Outcome, PartAccount, Run, Valued};
-use crate::bench::outcome::{Lies, OverCell};
+use crate::bench::outcome::{Lies, OverCell, PlyWater, WaterAccount};
 use crate::bench::trace::Trace;
+use crate::bench::water::water_account;
 use crate::garment::layup::Layup;
 use crate::garment::target::Figure;
 use crate::solver::error::SolverError;
@@ -72,8 +74,10 @@ fn disc(case: &Case, n_points: usize) -> Result<(Run, [Option<f64>; 3]), SolverE
     let figures = disc_figures(case.exposure, &[times.rise12, times.rise24, times.stoll], between);
     let t = figures.rise24.t();
     let words = moment(t, figure_name(Figure::Rise24, case.exposure));
+    let (heat, water) = mean_accounts(case, &shared, t.unwrap_or(shared.ledger.t), &words)?;
     let run = Run {
-        heat: mean_account(case, &shared, t.unwrap_or(shared.ledger.t), &words)?,
+        heat,
+        water,
         plies: answer.plies,
         curves: mean_curves(&shared),
         numerics: answer.numerics,
@@ -98,21 +102,21 @@ pub fn skin_at(case: &Case, place: Place) -> Result<Run, SolverError> {
     skin_behind(&case.worn(), laid, case.exposure, case.question)
 }
 
-/// Where the heat went by the shares of the paths: heat and temperatures are means over the area,
-/// resistances those of all paths side by side.
-fn mean_account(
+/// Where heat and water went by the shares of the paths: amounts and temperatures are means over the
+/// area, resistances those of all paths side by side.
+fn mean_accounts(
     case: &Case,
     shared: &Shared,
     t: f64,
     words: &str,
-) -> Result<HeatAccount, SolverError> {
+) -> Result<(HeatAccount, Option<WaterAccount>), SolverError> {
     let moments = shared.moments(t)?;
     let accounts: Vec<(f64, HeatAccount)> = shared
         .laid()
         .zip(shared.traces())
         .zip(&moments)
         .map(|(((laid, share), trace), now)| {
-            (share, heat_account(laid, trace.row(0), now, case.exposure, words))
+            (share, heat_account(laid, &Snapshot::start(trace), now, case.exposure, words))
         })
         .collect();
     let mean = |of: &dyn Fn(&HeatAccount) -> f64| {
@@ -131,12 +135,41 @@ fn mean_account(
             temp_inner: mean(|part| part.temp_inner),
         }
     });
-    Ok(HeatAccount {
+    let waters = shared.laid().zip(shared.traces()).zip(&moments);
+    let waters: Option<Vec<(f64, WaterAccount)>> = waters
+        .map(|(((laid, share), trace), now)| Some((share, water_account(laid, trace, now)?)))
+        .collect();
+    let heat = HeatAccount {
         parts: parts.collect(),
         entered: mean(&|account| account.entered),
         passed_on: mean(&|account| account.passed_on),
         ..first.clone()
-    })
+    };
+    Ok((heat, waters.map(|waters| mean_water(&waters))))
+}
+
+/// Where the water went, as means over the area.
+fn mean_water(waters: &[(f64, WaterAccount)]) -> WaterAccount {
+    let mean = |of: &dyn Fn(&WaterAccount) -> f64| {
+        waters.iter().map(|(share, water)| share * of(water)).sum::<f64>()
+    };
+    let some = |of: fn(&WaterAccount) -> Option<f64>| {
+        let all = waters.iter().map(|(share, water)| Some(share * of(water)?));
+        all.sum::<Option<f64>>()
+    };
+    let (_, first) = &waters[0];
+    let ply = |(j, ply): (usize, &PlyWater)| PlyWater {
+        name: ply.name.clone(),
+        start: mean(&|water| water.plies[j].start),
+        left: mean(&|water| water.plies[j].left),
+    };
+    WaterAccount {
+        start: mean(&|water| water.start),
+        gone: mean(&|water| water.gone),
+        behind: some(|water| water.behind),
+        plies: first.plies.iter().enumerate().map(ply).collect(),
+        heat_carried: some(|water| water.heat_carried),
+    }
 }
 
 /// The name of a part that is not as thick everywhere.

@@ -90,8 +90,9 @@ impl Shared {
     pub fn passed_on(&self, t: f64) -> Result<Vec<f64>, SolverError> {
         let moments = self.moments(t)?;
         let paths = self.made.iter().zip(self.traces()).zip(&moments);
-        let passed =
-            paths.map(|((one, trace), now)| now.heat_in - stored(&one.laid, trace.row(0), now));
+        let passed = paths.map(|((one, trace), now)| {
+            now.heat_in - stored(&one.laid, &Snapshot::start(trace), now)
+        });
         Ok(passed.collect())
     }
 

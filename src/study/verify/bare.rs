@@ -41,11 +41,18 @@ fn problem(skin: &Skin, (q, duration): (f64, f64), level: usize) -> Problem {
             },
             cells: mesh.cells(layer.thickness, layer.k / layer.rho_cp, grading),
             extinction: None,
+            sorbent: None,
             temps_start: (outer, inner),
         }
     };
     let slabs: Vec<Slab> = skin.layers.iter().enumerate().map(slab).collect();
-    let piece = |t_end, q: f64| Piece { t_end, h: (0.0, 0.0), temp_gas: 300.0, q_rad: (q, q) };
+    let piece = |t_end, q: f64| Piece {
+        t_end,
+        h: (0.0, 0.0),
+        temp_gas: 300.0,
+        p_vapour: 0.0,
+        q_rad: (q, q),
+    };
     let pieces = vec![piece(duration, q), piece(duration + T_END, 0.0)];
     Problem {
         joints: vec![Joint::Shared; slabs.len() - 1],

@@ -74,7 +74,13 @@ pub fn water_driven_out() -> Vec<Case> {
         temp_hi: EVAPORATION_TO,
     }];
     let n = body.cells.len() + 1;
-    let piece = |t_end, q: f64| Piece { t_end, h: (0.0, 0.0), temp_gas: temp, q_rad: (q, q) };
+    let piece = |t_end, q: f64| Piece {
+        t_end,
+        h: (0.0, 0.0),
+        temp_gas: temp,
+        p_vapour: 0.0,
+        q_rad: (q, q),
+    };
     // 200 kJ/m² in 5 s, then 60 s to come to one temperature
     let pieces = vec![piece(5.0, 40e3), piece(65.0, 0.0)];
     let problem: Problem =

@@ -128,7 +128,8 @@ pub fn surface_ramp() -> Vec<Case> {
     let h = 1e8;
     let cells = deep_cells(0.01, 10, 1.06, depth(alpha, t));
     let body = slab(medium(1.0, 1.0 / alpha), cells, 300.0);
-    let piece = Piece { t_end: t, h: (h, h), temp_gas: 300.0, q_rad: (0.0, h * slope * t) };
+    let piece =
+        Piece { t_end: t, h: (h, h), temp_gas: 300.0, p_vapour: 0.0, q_rad: (0.0, h * slope * t) };
     let drive = Drive { pieces: vec![piece], emissivity: 0.0, temp_surround: 300.0 };
     let problem = single(body, Back::Insulated, drive);
     let read = temps(&problem, &[(t, At::Slab(0, 10)), (t, At::Slab(0, 0)), (t, At::Last)]);
@@ -152,7 +153,7 @@ pub fn periodic_flux() -> Vec<Case> {
     let at = |i: usize| t * i as f64 / n_pieces as f64;
     let pieces = (0..n_pieces).map(|i| {
         let q_rad = (q * (omega * at(i)).cos(), q * (omega * at(i + 1)).cos());
-        Piece { t_end: at(i + 1), h: (0.0, 0.0), temp_gas: 300.0, q_rad }
+        Piece { t_end: at(i + 1), h: (0.0, 0.0), temp_gas: 300.0, p_vapour: 0.0, q_rad }
     });
     let drive = Drive { pieces: pieces.collect(), emissivity: 0.0, temp_surround: 300.0 };
     // one cell a slab, so that the start follows the wave

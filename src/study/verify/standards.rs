@@ -36,8 +36,14 @@ impl Watch for Slope {
 fn bare_disc(disc: &Disc, h: f64, temp_gas: f64, q_rad: f64) -> f64 {
     let medium =
         Medium { k: Law::constant(10.0), rho_cp: Law::constant(1.0), changes: vec![], sink: None };
-    let slab = Slab { medium, cells: vec![1e-6], extinction: None, temps_start: (298.15, 298.15) };
-    let piece = Piece { t_end: 1.0, h: (h, h), temp_gas, q_rad: (q_rad, q_rad) };
+    let slab = Slab {
+        medium,
+        cells: vec![1e-6],
+        extinction: None,
+        sorbent: None,
+        temps_start: (298.15, 298.15),
+    };
+    let piece = Piece { t_end: 1.0, h: (h, h), temp_gas, p_vapour: 0.0, q_rad: (q_rad, q_rad) };
     let back = Back::Lump { joint: Joint::Shared, cap_area: disc.cap_area(), temp_start: 298.15 };
     let drive = Drive { pieces: vec![piece], emissivity: 1.0, temp_surround: 298.15 };
     let problem = Problem { slabs: vec![slab], joints: vec![], back, drive, source: None };

@@ -1,13 +1,14 @@
 //! The reference tables, built into the program from `tests/reference`.
 
 /// Every table that a case reads: its file name and its text.
-pub const TABLES: [(&str, &str); 13] = [
+pub const TABLES: [(&str, &str); 15] = [
     ("air_coolprop.csv", include_str!("../../../tests/reference/air_coolprop.csv")),
     ("chamber_75C.csv", include_str!("../../../tests/reference/chamber_75C.csv")),
     ("gap_ht.csv", include_str!("../../../tests/reference/gap_ht.csv")),
     ("henriques.csv", include_str!("../../../tests/reference/henriques.csv")),
     ("measured.csv", include_str!("../../../tests/reference/measured.csv")),
     ("measured_bench.csv", include_str!("../../../tests/reference/measured_bench.csv")),
+    ("moving_vapour.csv", include_str!("../../../tests/reference/moving_vapour.csv")),
     (
         "semi_infinite_convection.csv",
         include_str!("../../../tests/reference/semi_infinite_convection.csv"),
@@ -16,6 +17,7 @@ pub const TABLES: [(&str, &str); 13] = [
     ("slab_and_disc.csv", include_str!("../../../tests/reference/slab_and_disc.csv")),
     ("stoll.csv", include_str!("../../../tests/reference/stoll.csv")),
     ("two_layer_wall.csv", include_str!("../../../tests/reference/two_layer_wall.csv")),
+    ("vapour_coolprop.csv", include_str!("../../../tests/reference/vapour_coolprop.csv")),
     ("water_coolprop.csv", include_str!("../../../tests/reference/water_coolprop.csv")),
     ("worked_examples.csv", include_str!("../../../tests/reference/worked_examples.csv")),
 ];

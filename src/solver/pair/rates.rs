@@ -1,0 +1,76 @@
+//! What a chain holds and gains of vapour at one moment of a step.
+
+use crate::solver::pack::Pack;
+use crate::solver::pair::block::Block;
+use crate::solver::rates::Rates;
+
+/// Values at one set of unknowns, one entry a node, beside those of heat.
+#[derive(Debug, Clone)]
+pub(crate) struct PairRates<const L: usize> {
+    /// Derivative of the heat by the content [J/kg].
+    pub heat_w: Vec<[f64; L]>,
+    /// All that is held [kg/m²].
+    pub store: Vec<[f64; L]>,
+    pub store_t: Vec<[f64; L]>,
+    pub store_w: Vec<[f64; L]>,
+    /// Net rate [kg/(m²·s)].
+    pub gain: Vec<[f64; L]>,
+    pub passing: Passing<L>,
+}
+
+/// Vapour that passes the outer face, and what supplies set free.
+#[derive(Debug, Clone)]
+pub(crate) struct Passing<const L: usize> {
+    /// Into the chain [kg/(m²·s)].
+    pub inwards: [f64; L],
+    pub by_t: [f64; L],
+    pub by_w: [f64; L],
+    /// Set free by supplies [kg/(m²·s)].
+    pub supplied: [f64; L],
+    /// Heat that the vapour brings in [W/m²].
+    pub q_in: [f64; L],
+    pub q_in_by_t: [f64; L],
+    pub q_in_by_w: [f64; L],
+}
+
+impl<const L: usize> Passing<L> {
+    pub const NOTHING: Passing<L> = Passing {
+        inwards: [0.0; L],
+        by_t: [0.0; L],
+        by_w: [0.0; L],
+        supplied: [0.0; L],
+        q_in: [0.0; L],
+        q_in_by_t: [0.0; L],
+        q_in_by_w: [0.0; L],
+    };
+}
+
+impl<const L: usize> PairRates<L> {
+    pub fn new(n: usize) -> PairRates<L> {
+        let zeros = || vec![[0.0; L]; n];
+        PairRates {
+            heat_w: zeros(),
+            store: zeros(),
+            store_t: zeros(),
+            store_w: vec![[1.0; L]; n],
+            gain: zeros(),
+            passing: Passing::NOTHING,
+        }
+    }
+}
+
+/// Rates of temperature and content at a node that keep both accounts [K/s, kg/(m²·s)].
+#[inline(always)]
+pub(crate) fn slopes<const L: usize, const W: bool>(
+    rates: &Rates<L>,
+    own: &PairRates<L>,
+    i: usize,
+) -> [Pack<L, W>; 2] {
+    let block = Block::<L, W> {
+        tt: Pack(rates.cap[i]),
+        tw: Pack(own.heat_w[i]),
+        wt: Pack(own.store_t[i]),
+        ww: Pack(own.store_w[i]),
+    };
+    block.inverse().on([Pack(rates.rate[i]), Pack(own.gain[i])])
+}

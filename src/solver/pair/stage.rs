@@ -1,0 +1,377 @@
+//! One implicit stage of both unknowns: Newton's method on the exact block-tridiagonal Jacobian.
+
+use crate::solver::evaluate::{At, Ends, Node, Rows};
+use crate::solver::lanes::Lanes;
+use crate::solver::media::Point;
+use crate::solver::pack::Pack;
+use crate::solver::pair::backward::{Backward, backward};
+use crate::solver::pair::block::{Block, Two};
+use crate::solver::pair::forward::{Forward, forward};
+use crate::solver::pair::front::Front;
+use crate::solver::pair::lanes::{Holds, PairLanes};
+use crate::solver::pair::rates::PairRates;
+use crate::solver::pair::workspace::{Last, PairWorkspace};
+use crate::solver::rates::Rates;
+use crate::solver::stage::{Ask, Given, Sizes, StageEnd, add_where, note_sizes};
+use crate::solver::target::per_target;
+use crate::solver::tridiagonal::weighted;
+
+/// Most Newton iterations before a stage counts as failed.
+const N_NEWTON_MOST: usize = 14;
+
+/// What a stage starts from, of vapour.
+#[derive(Clone, Copy)]
+pub(crate) struct PairGiven<'a, const L: usize> {
+    pub pair: &'a PairLanes<L>,
+    /// Goals [kg/m²].
+    pub goal: &'a [[f64; L]],
+}
+
+/// Where the chain is evaluated.
+#[derive(Clone, Copy)]
+pub(crate) struct PairAt<'a, const L: usize> {
+    pub heat: At<'a, L>,
+    pub contents: &'a [[f64; L]],
+}
+
+/// Solves `heat − weight·rate = goal` and the like of vapour, from the guesses in `temps` and
+/// `contents`; rates end up at the solution. What a lane that is not solved holds afterwards is of
+/// no use.
+pub(crate) fn solve_pair<const L: usize>(
+    lanes: &Lanes<L>,
+    ask: &Ask<L>,
+    (heat, own): (Given<'_, L>, PairGiven<'_, L>),
+    (temps, contents): (&mut [[f64; L]], &mut [[f64; L]]),
+    (rates, pair_rates): (&mut Rates<L>, &mut PairRates<L>),
+    room: &mut PairWorkspace<L>,
+) -> StageEnd<L> {
+    let mut open = ask.active;
+    let mut end = StageEnd { solved: [false; L], n_iterations: [0; L], bend: [None; L] };
+    let mut size_before = [0.0; L];
+    let drive = lanes.drive_at(&ask.t, &ask.piece);
+    for _ in 0..N_NEWTON_MOST {
+        let at = At { temps, peaks: heat.peaks, t: &ask.t, drive: &drive };
+        let at = PairAt { heat: at, contents };
+        eliminate(lanes, (&ask.weight, heat.goal), own, &at, (rates, pair_rates), room);
+        room.solve_last(ask.ties.as_ref());
+        let (sizes, limited) = go_back(lanes, ask, own.pair, &at, room);
+        note_sizes(ask, sizes, &mut size_before, &mut open, &mut end);
+        reopen(ask, limited, &mut size_before, &mut open, &mut end);
+        if !open.contains(&true) {
+            break;
+        }
+        add(&open, (temps, contents), room);
+    }
+    add(&[true; L], (temps, contents), room);
+    shift(ask, rates, pair_rates, room);
+    end
+}
+
+/// Evaluates everything at `at`; the matrix in `room` is of no use afterwards.
+pub(crate) fn evaluate_pair<const L: usize>(
+    lanes: &Lanes<L>,
+    pair: &PairLanes<L>,
+    at: &PairAt<'_, L>,
+    (rates, pair_rates): (&mut Rates<L>, &mut PairRates<L>),
+    room: &mut PairWorkspace<L>,
+) {
+    // no goal is asked for: any will do
+    let goal = at.contents;
+    eliminate(lanes, (&[0.0; L], goal), PairGiven { pair, goal }, at, (rates, pair_rates), room);
+    rates.heat.copy_from_slice(&room.heat);
+}
+
+/// A lane whose correction was held back is not solved by it, and tells nothing of the next.
+///
+/// A lane that was solved before comes out with the same correction again, which was not held back.
+fn reopen<const L: usize>(
+    ask: &Ask<L>,
+    limited: [bool; L],
+    size_before: &mut [f64; L],
+    open: &mut [bool; L],
+    end: &mut StageEnd<L>,
+) {
+    let any = ask.ties.is_some() && limited.contains(&true);
+    for l in 0..L {
+        if limited[l] || any {
+            open[l] |= end.solved[l];
+            end.solved[l] = false;
+            size_before[l] = 0.0;
+        }
+    }
+}
+
+/// Keeps heat without vapour and its matrix.
+struct KeepHeat<'a, const L: usize> {
+    heat: &'a mut [[f64; L]],
+    cap: &'a mut [[f64; L]],
+    rate: &'a mut [[f64; L]],
+    diag: &'a mut [[f64; L]],
+    before: &'a mut [[f64; L]],
+    after: &'a mut [[f64; L]],
+}
+
+impl<const L: usize, const W: bool> Rows<L, W> for KeepHeat<'_, L> {
+    #[inline(always)]
+    fn row(&mut self, i: usize, node: &Node<L, W>, before: Pack<L, W>, after: Pack<L, W>) {
+        self.heat[i] = node.heat.0;
+        self.cap[i] = node.cap.0;
+        self.rate[i] = node.rate.0;
+        self.diag[i] = node.diag.0;
+        self.before[i] = before.0;
+        self.after[i] = after.0;
+    }
+}
+
+per_target! {
+    /// Walks the chain for heat without vapour.
+    fn walk_heat<const L: usize, const W: bool>(
+        lanes: &Lanes<L>,
+        at: &At<'_, L>,
+        keep: KeepHeat<'_, L>,
+        ends: &mut Ends<L>,
+        points: &mut [Point<L>],
+    ) {
+        let mut keep = keep;
+        lanes.walk::<W>(at, &mut keep, (ends, points));
+    }
+}
+
+/// Evaluates everything and eliminates the Newton matrix up to the last node.
+fn eliminate<const L: usize>(
+    lanes: &Lanes<L>,
+    (weight, goal): (&[f64; L], &[[f64; L]]),
+    PairGiven { pair, goal: goal_w }: PairGiven<L>,
+    at: &PairAt<L>,
+    (rates, own): (&mut Rates<L>, &mut PairRates<L>),
+    room: &mut PairWorkspace<L>,
+) {
+    let Rates { cap, rate, ends, .. } = rates;
+    let PairWorkspace { points, heat, diag, before, after, .. } = room;
+    let keep = KeepHeat { heat, cap, rate, diag, before, after };
+    walk_heat(lanes, &at.heat, keep, ends, points);
+    let temps = at.heat.temps;
+    if pair.holds[0] != Holds::Nothing {
+        room.front = Front::of(at.heat.drive, &temps[0]);
+    }
+    lanes.look_at_joints(temps, &mut room.moving);
+    lanes.look_at_supplies(pair, at.heat.t, &mut room.supplied);
+    let passing = &mut own.passing;
+    for l in 0..L {
+        passing.supplied[l] = room.supplied.iter().map(|supplied| supplied[l]).sum();
+    }
+    let Front { value, by_t, outside } = &room.front;
+    let Last { pivot, rate: last_rate, by_own, by_before, .. } = &mut room.last;
+    room.fields.look(pair, temps, at.contents, &room.moving);
+    let [.., heat_w, store, store_t, store_w] = &room.fields.nodes;
+    own.heat_w.copy_from_slice(heat_w);
+    own.store.copy_from_slice(store);
+    own.store_t.copy_from_slice(store_t);
+    own.store_w.copy_from_slice(store_w);
+    let mut all = Forward {
+        n: lanes.n,
+        n_lanes: L,
+        open: pair.holds[0] != Holds::Nothing,
+        nodes: room.fields.nodes.each_ref().map(|field| field.as_flattened()),
+        fluxes: room.fields.fluxes.each_ref().map(|field| field.as_flattened()),
+        temps: temps.as_flattened(),
+        goal: goal.as_flattened(),
+        goal_w: goal_w.as_flattened(),
+        weight,
+        heat: room.heat.as_flattened_mut(),
+        cap: cap.as_flattened_mut(),
+        rate: rate.as_flattened_mut(),
+        diag: room.diag.as_flattened(),
+        before: room.before.as_flattened(),
+        after: room.after.as_flattened(),
+        front: [value, by_t, outside],
+        supplied: room.supplied.as_flattened(),
+        gain: own.gain.as_flattened_mut(),
+        lower: room.lower.as_flattened_mut(),
+        inverse: room.inverse.as_flattened_mut(),
+        upper: room.upper.as_flattened_mut(),
+        delta_t: room.delta_t.as_flattened_mut(),
+        delta_w: room.delta_w.as_flattened_mut(),
+        excess: room.excess.as_flattened_mut(),
+        excess_w: room.excess_w.as_flattened_mut(),
+        pivot: pivot.each_mut().map(|part| part.as_mut_slice()),
+        last_rate,
+        by_own: by_own.each_mut().map(|part| part.as_mut_slice()),
+        by_before: by_before.each_mut().map(|part| part.as_mut_slice()),
+        passing: [
+            &mut passing.inwards,
+            &mut passing.by_t,
+            &mut passing.by_w,
+            &mut passing.q_in,
+            &mut passing.q_in_by_t,
+            &mut passing.q_in_by_w,
+        ],
+    };
+    forward(&mut all, L);
+    for l in 0..L {
+        ends.q_in[l] += passing.q_in[l];
+        ends.q_in_slope[l] += passing.q_in_by_t[l];
+    }
+    if lanes.held {
+        // what a held last face passes on was reckoned with heat alone: nothing else reaches it
+        debug_assert_eq!(pair.holds[lanes.n - 1], Holds::Nothing);
+    }
+}
+
+impl<const L: usize> PairWorkspace<L> {
+    /// Factors the last node's block and turns its right-hand side into its correction.
+    ///
+    /// Its content is eliminated lane by lane, then the lanes' temperatures are weighted together
+    /// where they are tied.
+    fn solve_last(&mut self, ties: Option<&[f64; L]>) {
+        let [tt, tw, wt, ww] = self.last.pivot;
+        let own: [f64; L] = std::array::from_fn(|l| tt[l] - tw[l] * wt[l] / ww[l]);
+        self.last.per_pivot = match ties {
+            Some(ties) => [1.0 / weighted(ties, &own); L],
+            None => own.map(|own| 1.0 / own),
+        };
+        let n = self.delta_t.len();
+        let rhs = (self.delta_t[n - 1], self.delta_w[n - 1]);
+        (self.delta_t[n - 1], self.delta_w[n - 1]) = self.last.solve(rhs, ties);
+    }
+
+    /// Solves the last matrix for heat and vapour in `heat` and `vapour`, in place.
+    pub fn solve(&self, heat: &mut [[f64; L]], vapour: &mut [[f64; L]], ties: Option<&[f64; L]>) {
+        let n = heat.len();
+        let (lower, inverse) = (self.lower.as_flattened(), self.inverse.as_flattened());
+        let upper = self.upper.as_flattened();
+        let mut before: Two<L, false> = [Pack::ZERO; 2];
+        for i in 0..n {
+            let from = Block::at(lower, i, (0, L)).on(before);
+            before = [Pack(heat[i]) - from[0], Pack(vapour[i]) - from[1]];
+            if i + 1 < n {
+                before = Block::at(inverse, i, (0, L)).on(before);
+            } else {
+                let (own_t, own_w) = self.last.solve((before[0].0, before[1].0), ties);
+                before = [Pack(own_t), Pack(own_w)];
+            }
+            (heat[i], vapour[i]) = (before[0].0, before[1].0);
+        }
+        for i in (0..n.saturating_sub(1)).rev() {
+            let from = Block::at(upper, i, (0, L)).on(before);
+            before = [Pack(heat[i]) - from[0], Pack(vapour[i]) - from[1]];
+            (heat[i], vapour[i]) = (before[0].0, before[1].0);
+        }
+    }
+}
+
+impl<const L: usize> Last<L> {
+    fn solve(
+        &self,
+        (heat, vapour): ([f64; L], [f64; L]),
+        ties: Option<&[f64; L]>,
+    ) -> ([f64; L], [f64; L]) {
+        let [_, tw, wt, ww] = self.pivot;
+        let mut own: [f64; L] = std::array::from_fn(|l| heat[l] - tw[l] * vapour[l] / ww[l]);
+        if let Some(ties) = ties {
+            own = [weighted(ties, &own); L];
+        }
+        let temp = std::array::from_fn(|l| own[l] * self.per_pivot[l]);
+        let content = |l: usize| (vapour[l] - wt[l] * temp[l]) / ww[l];
+        (temp, std::array::from_fn(content))
+    }
+}
+
+/// Substitutes backwards; also tells the lanes in which a correction was held back.
+fn go_back<const L: usize>(
+    lanes: &Lanes<L>,
+    ask: &Ask<L>,
+    pair: &PairLanes<L>,
+    at: &PairAt<L>,
+    room: &mut PairWorkspace<L>,
+) -> (Sizes<L>, [bool; L]) {
+    let measured = &mut room.measured;
+    let [first_t, first_w] = &mut measured.first;
+    let mut all = Backward {
+        n: lanes.n,
+        n_lanes: L,
+        upper: room.upper.as_flattened(),
+        temps: at.heat.temps.as_flattened(),
+        contents: at.contents.as_flattened(),
+        temps_start: lanes.temps_start.as_flattened(),
+        contents_start: pair.start.as_flattened(),
+        kelvins: pair.kelvins.as_flattened(),
+        peaks: lanes.has_changes().then(|| at.heat.peaks.as_flattened()),
+        tol: ask.newton_tol,
+        rise_scale: ask.rise_scale,
+        delta_t: room.delta_t.as_flattened_mut(),
+        delta_w: room.delta_w.as_flattened_mut(),
+        size: &mut measured.size,
+        beyond: &mut measured.beyond,
+        lowest: &mut measured.lowest,
+        highest: &mut measured.highest,
+        over: &mut measured.over,
+        turned: &mut measured.turned,
+        first: [first_t, first_w],
+    };
+    backward(&mut all, L);
+    let (mut bad, mut turned, mut limited) = ([false; L], [false; L], [false; L]);
+    for l in 0..L {
+        let within = measured.lowest[l] > 1.0 && measured.highest[l] < 1e5;
+        // NaN in a correction spreads to its lane's first unknowns, which it is looked for in
+        bad[l] = !(within && measured.first.iter().all(|first| first[l].is_finite()));
+        turned[l] = measured.turned[l].is_sign_negative();
+        limited[l] = measured.over[l] > 0.0;
+    }
+    (Sizes { size: measured.size, beyond: measured.beyond, bad, turned }, limited)
+}
+
+per_target! {
+    /// Adds the corrections in the lanes of `which`.
+    fn add<const L: usize, const W: bool>(
+        which: &[bool; L],
+        unknowns: (&mut [[f64; L]], &mut [[f64; L]]),
+        room: &PairWorkspace<L>,
+    ) {
+        add_where::<L, W>(which, &room.delta_t, unknowns.0);
+        add_where::<L, W>(which, &room.delta_w, unknowns.1);
+    }
+}
+
+per_target! {
+    /// Moves the rates along the last correction, as for heat alone: what a node gains is what its
+    /// account asks for.
+    fn shift<const L: usize, const W: bool>(
+        ask: &Ask<L>,
+        rates: &mut Rates<L>,
+        own: &mut PairRates<L>,
+        room: &PairWorkspace<L>,
+    ) {
+        let n = room.delta_t.len();
+        let last = n - 1;
+        let weight = Pack::<L, W>(ask.weight);
+        // a lane at rest has no weight
+        let per_weight = weight.at_least(Pack::all(f64::MIN_POSITIVE)).only(1.0 / weight);
+        for i in 0..n {
+            let (t, w) = (Pack(room.delta_t[i]), Pack(room.delta_w[i]));
+            let heat = Pack(room.excess[i]) + Pack(rates.cap[i]) * t + Pack(own.heat_w[i]) * w;
+            let held = Pack(room.excess_w[i]) + Pack(own.store_t[i]) * t + Pack(own.store_w[i]) * w;
+            if i < last {
+                rates.rate[i] = (heat * per_weight).0;
+            }
+            own.gain[i] = (held * per_weight).0;
+        }
+        let row = &room.last;
+        let Ends { q_in, q_out, q_in_slope, q_out_slope, .. } = &mut rates.ends;
+        for l in 0..L {
+            rates.rate[last][l] = row.rate[l]
+                + row.by_before[0][l] * room.delta_t[last - 1][l]
+                + row.by_before[1][l] * room.delta_w[last - 1][l]
+                + row.by_own[0][l] * room.delta_t[last][l]
+                + row.by_own[1][l] * room.delta_w[last][l];
+            let (t, w) = (room.delta_t[0][l], room.delta_w[0][l]);
+            q_in[l] += q_in_slope[l] * t + own.passing.q_in_by_w[l] * w;
+            own.passing.inwards[l] += own.passing.by_t[l] * t + own.passing.by_w[l] * w;
+        }
+        for (slope, delta) in q_out_slope.iter().zip(&room.delta_t) {
+            for l in 0..L {
+                q_out[l] += slope[l] * delta[l];
+            }
+        }
+    }
+}

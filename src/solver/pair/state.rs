@@ -1,0 +1,306 @@
+//! What changes of vapour during a march, beside what changes of heat.
+
+use crate::solver::evaluate::At;
+use crate::solver::lanes::Lanes;
+use crate::solver::options::Options;
+use crate::solver::pack::{Mask, Pack};
+use crate::solver::pair::lanes::PairLanes;
+use crate::solver::pair::rates::{PairRates, slopes};
+use crate::solver::pair::stage::{PairAt, PairGiven, evaluate_pair, solve_pair};
+use crate::solver::pair::workspace::PairWorkspace;
+use crate::solver::rates::Rates;
+use crate::solver::stage::{Ask, Given, StageEnd};
+use crate::solver::tableau::{DIAGONAL, ERROR, GAMMA, STEP, WEIGHT};
+use crate::solver::target::per_target;
+use crate::solver::tridiagonal::weighted;
+
+/// Least share of its content at hand with which a node's content is guessed [–].
+const GUESSED_LEAST: f64 = 0.2;
+
+/// Contents and accounts of vapour of all nodes; the stages are those of heat.
+pub(crate) struct PairState<const L: usize> {
+    /// Contents, bound and liquid [kg/m²].
+    pub contents: Vec<[f64; L]>,
+    pub contents_inner: Vec<[f64; L]>,
+    pub contents_next: Vec<[f64; L]>,
+    /// Their rates [kg/(m²·s)].
+    pub slopes: Vec<[f64; L]>,
+    pub slopes_next: Vec<[f64; L]>,
+    /// What is held in all, by the account and at the start [kg/m²].
+    pub store: Vec<[f64; L]>,
+    pub store_start: Vec<[f64; L]>,
+    pub goal: Vec<[f64; L]>,
+    pub start: PairRates<L>,
+    pub inner: PairRates<L>,
+    pub next: PairRates<L>,
+    pub room: PairWorkspace<L>,
+}
+
+impl<const L: usize> PairState<L> {
+    pub fn new(n: usize, n_joints: usize) -> PairState<L> {
+        let zeros = || vec![[0.0; L]; n];
+        let rates = || PairRates::new(n);
+        PairState {
+            contents: zeros(),
+            contents_inner: zeros(),
+            contents_next: zeros(),
+            slopes: zeros(),
+            slopes_next: zeros(),
+            store: zeros(),
+            store_start: zeros(),
+            goal: zeros(),
+            start: rates(),
+            inner: rates(),
+            next: rates(),
+            room: PairWorkspace::new(n, n_joints),
+        }
+    }
+
+    /// Solves the inner stage.
+    pub fn solve_inner(
+        &mut self,
+        (lanes, pair): (&Lanes<L>, &PairLanes<L>),
+        ask: &Ask<L>,
+        given: Given<'_, L>,
+        (temps, rates): (&mut [[f64; L]], &mut Rates<L>),
+    ) -> StageEnd<L> {
+        let given = (given, PairGiven { pair, goal: &self.goal });
+        let unknowns = (temps, &mut self.contents_inner[..]);
+        solve_pair(lanes, ask, given, unknowns, (rates, &mut self.inner), &mut self.room)
+    }
+
+    /// Solves the last stage.
+    pub fn solve_next(
+        &mut self,
+        (lanes, pair): (&Lanes<L>, &PairLanes<L>),
+        ask: &Ask<L>,
+        given: Given<'_, L>,
+        (temps, rates): (&mut [[f64; L]], &mut Rates<L>),
+    ) -> StageEnd<L> {
+        let given = (given, PairGiven { pair, goal: &self.goal });
+        let unknowns = (temps, &mut self.contents_next[..]);
+        solve_pair(lanes, ask, given, unknowns, (rates, &mut self.next), &mut self.room)
+    }
+
+    /// Evaluates both fields where the lanes stand, into the next stage.
+    pub fn evaluate(
+        &mut self,
+        (lanes, pair): (&Lanes<L>, &PairLanes<L>),
+        heat: At<'_, L>,
+        next: &mut Rates<L>,
+    ) {
+        let at = PairAt { heat, contents: &self.contents };
+        evaluate_pair(lanes, pair, &at, (next, &mut self.next), &mut self.room);
+    }
+
+    /// Takes over what was evaluated at the start of a step, in one lane.
+    pub fn take_start(
+        &mut self,
+        l: usize,
+        now: &Rates<L>,
+        (temp_slopes, fresh): (&mut [[f64; L]], bool),
+        ties: Option<&[f64; L]>,
+    ) {
+        let n = self.store.len();
+        for i in 0..n {
+            let [temp, content] = slopes::<L, false>(now, &self.next, i);
+            temp_slopes[i][l] = temp.0[l];
+            self.slopes[i][l] = content.0[l];
+            self.start.gain[i][l] = self.next.gain[i][l];
+            if fresh {
+                self.store[i][l] = self.next.store[i][l];
+                self.store_start[i][l] = self.next.store[i][l];
+            }
+        }
+        if let Some(weights) = ties {
+            let (temp, content) = tied_slopes(weights, now, &self.next);
+            temp_slopes[n - 1][l] = temp;
+            self.slopes[n - 1][l] = content[l];
+        }
+        self.start.passing.inwards[l] = self.next.passing.inwards[l];
+        self.start.passing.supplied[l] = self.next.passing.supplied[l];
+    }
+
+    /// Vapour that an accepted step of a lane brought in, from outside and from supplies [kg/m²].
+    pub fn brought(&self, l: usize, dt: f64) -> f64 {
+        let rates = [&self.start, &self.inner, &self.next];
+        let of = |rates: &PairRates<L>| rates.passing.inwards[l] + rates.passing.supplied[l];
+        dt * STEP.iter().zip(rates).map(|(weight, rates)| weight * of(rates)).sum::<f64>()
+    }
+
+    /// Puts the lane at given contents.
+    pub fn put(&mut self, l: usize, content: impl Fn(usize) -> f64) {
+        for i in 0..self.contents.len() {
+            self.contents[i][l] = content(i);
+        }
+    }
+}
+
+/// Rates of the last node's temperature, which all lanes share, and of its contents.
+fn tied_slopes<const L: usize>(
+    weights: &[f64; L],
+    rates: &Rates<L>,
+    own: &PairRates<L>,
+) -> (f64, [f64; L]) {
+    let last = rates.rate.len() - 1;
+    let (mut rate, mut cap) = ([0.0; L], [0.0; L]);
+    for l in 0..L {
+        let carried = own.heat_w[last][l] / own.store_w[last][l];
+        rate[l] = rates.rate[last][l] - carried * own.gain[last][l];
+        cap[l] = rates.cap[last][l] - carried * own.store_t[last][l];
+    }
+    let temp = weighted(weights, &rate) / weighted(weights, &cap);
+    let content = std::array::from_fn(|l| {
+        (own.gain[last][l] - own.store_t[last][l] * temp) / own.store_w[last][l]
+    });
+    (temp, content)
+}
+
+per_target! {
+    /// Goal and guess of the inner stage. A content that falls is guessed along a curve that does
+    /// not reach zero.
+    pub(crate) fn prepare_inner_pair<const L: usize, const W: bool>(
+        own: &mut PairState<L>,
+        dt: &[f64; L],
+        smooth: &[bool; L],
+    ) {
+        let dt = Pack::<L, W>(*dt);
+        let weight = DIAGONAL * dt;
+        let ahead = Mask::of(smooth).only(GAMMA * dt);
+        for i in 0..own.contents.len() {
+            own.goal[i] = (Pack(own.store[i]) + weight * Pack(own.start.gain[i])).0;
+            let (content, moved) = (Pack(own.contents[i]), ahead * Pack(own.slopes[i]));
+            let rising = moved.at_least(Pack::ZERO);
+            let falling = content * content / (content - moved);
+            own.contents_inner[i] = rising.pick(content + moved, falling).0;
+        }
+    }
+}
+
+per_target! {
+    /// Goal and guess of the last stage, as for heat; no content is guessed away.
+    pub(crate) fn prepare_next_pair<const L: usize, const W: bool>(
+        own: &mut PairState<L>,
+        dt: &[f64; L],
+        smooth: &[bool; L],
+    ) {
+        let smooth = Mask::<L, W>::of(smooth);
+        let dt = Pack(*dt);
+        let weight = dt * Pack::all(WEIGHT);
+        for i in 0..own.contents.len() {
+            let gained = Pack(own.start.gain[i]) + Pack(own.inner.gain[i]);
+            own.goal[i] = (Pack(own.store[i]) + weight * gained).0;
+            let (content, inner) = (Pack(own.contents[i]), Pack(own.contents_inner[i]));
+            let moved = inner - content;
+            let straight = smooth.pick(dt * Pack(own.slopes[i]), (1.0 / GAMMA) * moved);
+            let bend = (1.0 / (GAMMA * GAMMA)) * (moved - GAMMA * straight);
+            let least = GUESSED_LEAST * content.or_smaller(inner);
+            own.contents_next[i] = (content + straight + bend).or_larger(least).0;
+        }
+    }
+}
+
+/// What the error of a step is measured by.
+pub(crate) struct Tried<'a, const L: usize> {
+    pub dt: &'a [f64; L],
+    /// Rates of heat at the start, of the inner and of the last stage.
+    pub rates: [&'a Rates<L>; 3],
+    pub temps_next: &'a [[f64; L]],
+    pub temps_start: &'a [[f64; L]],
+    /// Whether a lump ends the chain.
+    pub lump: bool,
+    pub options: &'a Options,
+    pub ties: Option<&'a [f64; L]>,
+}
+
+per_target! {
+    /// Error of the step over the error allowed, lane by lane, in both fields; `goal` and that of
+    /// vapour are used as room.
+    pub(crate) fn error_ratio_pair<const L: usize, const W: bool>(
+        own: &mut PairState<L>,
+        pair: &PairLanes<L>,
+        tried: &Tried<'_, L>,
+        goal: &mut [[f64; L]],
+    ) -> [f64; L] {
+        let n = goal.len();
+        let dt = Pack::<L, W>(*tried.dt);
+        let weighed = |rates: [&[f64; L]; 3]| {
+            let [start, inner, next] = rates.map(|rates| Pack(*rates));
+            (dt * (ERROR[0] * start + ERROR[1] * inner + ERROR[2] * next)).0
+        };
+        for i in 0..n {
+            goal[i] = weighed(tried.rates.map(|rates| &rates.rate[i]));
+            let (start, inner, next) = (&own.start.gain, &own.inner.gain, &own.next.gain);
+            own.goal[i] = weighed([&start[i], &inner[i], &next[i]]);
+        }
+        own.room.solve(goal, &mut own.goal[..n], tried.ties);
+        let Options { tol, rise_scale, lump_share, .. } = *tried.options;
+        let scale = Pack::all(rise_scale);
+        let mut ratio = Pack::<L, W>::ZERO;
+        // NaN must not be lost in the maximum
+        let mut note = |own: Pack<L, W>| ratio = ratio.at_least(own).pick(ratio, own);
+        for i in 0..n {
+            let rise = (Pack(tried.temps_next[i]) - Pack(tried.temps_start[i])).abs();
+            note(Pack(goal[i]).abs() / (tol * (scale + rise)));
+            let kelvins = Pack(pair.kelvins[i]);
+            let rise = kelvins * (Pack(own.contents_next[i]) - Pack(pair.start[i])).abs();
+            note(kelvins * Pack(own.goal[i]).abs() / (tol * (scale + rise)));
+            if tried.lump && i + 1 == n {
+                let rise = (Pack(tried.temps_next[i]) - Pack(tried.temps_start[i])).abs();
+                note(Pack(goal[i]).abs() / (lump_share * tol * (scale + rise)));
+            }
+        }
+        let ratio = ratio.0;
+        if tried.ties.is_some() {
+            return [ratio.iter().copied().fold(0.0, |a, b| if b <= a { a } else { b }); L];
+        }
+        ratio
+    }
+}
+
+per_target! {
+    /// Slopes of both fields at the end of the step and the vapour it brought, in the accepted lanes.
+    pub(crate) fn finish_step_pair<const L: usize, const W: bool>(
+        own: &mut PairState<L>,
+        dt: &[f64; L],
+        accepted: &[bool; L],
+        next: &Rates<L>,
+        temp_slopes: &mut [[f64; L]],
+        ties: Option<&[f64; L]>,
+    ) {
+        let n = temp_slopes.len();
+        let accepted = Mask::<L, W>::of(accepted);
+        let dt = Pack(*dt);
+        for i in 0..n {
+            let [temp, content] = slopes::<L, W>(next, &own.next, i);
+            temp_slopes[i] = temp.0;
+            own.slopes_next[i] = content.0;
+            let rates = [&own.start.gain[i], &own.inner.gain[i], &own.next.gain[i]];
+            let [start, inner, last] = rates.map(|rates| Pack(*rates));
+            let gain = dt * (STEP[0] * start + STEP[1] * inner + STEP[2] * last);
+            let before = Pack(own.store[i]);
+            own.store[i] = accepted.pick(before + gain, before).0;
+        }
+        if let Some(weights) = ties {
+            let (temp, content) = tied_slopes(weights, next, &own.next);
+            temp_slopes[n - 1] = [temp; L];
+            own.slopes_next[n - 1] = content;
+        }
+    }
+}
+
+per_target! {
+    /// Moves the accepted lanes to the end of the step.
+    pub(crate) fn commit_pair<const L: usize, const W: bool>(
+        own: &mut PairState<L>,
+        accepted: &[bool; L],
+    ) {
+        let accepted = Mask::<L, W>::of(accepted);
+        for i in 0..own.contents.len() {
+            let pick = |next: &[f64; L], now: &[f64; L]| accepted.pick(Pack(*next), Pack(*now)).0;
+            own.contents[i] = pick(&own.contents_next[i], &own.contents[i]);
+            own.slopes[i] = pick(&own.slopes_next[i], &own.slopes[i]);
+            own.start.gain[i] = pick(&own.next.gain[i], &own.start.gain[i]);
+        }
+    }
+}
