@@ -6,6 +6,7 @@ use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 
 use crate::bench::effects::Effect;
 use crate::garment::band::Factors;
+use crate::garment::plain;
 use crate::garment::press::PRESSURES;
 use crate::study::seek::part::{PARTS_MOST, Part};
 
@@ -239,6 +240,14 @@ pub fn curves_file(text: &str) -> Result<PathBuf, String> {
     match ending(Path::new(text)).as_str() {
         "csv" | "" => Ok(PathBuf::from(text)),
         _ => Err("expected a file name that ends in .csv".to_string()),
+    }
+}
+
+/// Words of the user's that a report repeats.
+pub fn plain_text(text: &str) -> Result<String, String> {
+    match plain::refused_in(text) {
+        Some((_, c)) => Err(format!("it holds {}; {}", plain::named(c), plain::EXPECTED)),
+        None => Ok(text.to_string()),
     }
 }
 

@@ -57,7 +57,7 @@ pub struct Args {
           value_parser = arguments::markdown_file)]
     markdown: Option<PathBuf>,
     /// The question that the report answers, in your words
-    #[arg(long, value_name = "TEXT")]
+    #[arg(long, value_name = "TEXT", value_parser = arguments::plain_text)]
     question: Option<String>,
     /// Exposure of layups: a name on the shelf, or a file [default: flame-80]
     #[arg(long, value_name = "NAME|FILE")]
@@ -75,7 +75,7 @@ pub struct Args {
     #[command(flatten)]
     flat: FlatArg,
     /// Put this date on the report; none is put by itself
-    #[arg(long, value_name = "TEXT")]
+    #[arg(long, value_name = "TEXT", value_parser = arguments::plain_text)]
     date: Option<String>,
 }
 

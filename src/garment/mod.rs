@@ -55,4 +55,5 @@ mod resolve;
 mod sheet;
 mod text;
 mod tree;
+pub(crate) mod plain;
 pub(crate) mod wording;

@@ -5,6 +5,7 @@ use std::path::Path;
 use std::sync::Arc;
 
 use crate::garment::fault::{Fault, Faults, Place};
+use crate::garment::plain;
 
 /// Which notation a file is in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -50,9 +51,19 @@ impl Text {
             Fault::new(what, Place::file(shown.as_str()), kind, mend)
         })?;
         match String::from_utf8(bytes) {
-            Ok(body) => Ok(Text::new(shown, &body, form)),
+            Ok(body) => Text::new(shown, &body, form).checked(),
             Err(err) => Err(not_utf8(&shown, &err).into()),
         }
+    }
+
+    /// The text itself.
+    ///
+    /// Errors: a character that is refused, whatever stands around it; nothing of the file is used then.
+    fn checked(self: Arc<Text>) -> Result<Arc<Text>, Faults> {
+        let Some((at, c)) = plain::refused_in(&self.body) else { return Ok(self) };
+        let what = format!("the file holds {}", plain::named(c));
+        let place = self.place(at..at + c.len_utf8(), "");
+        Err(Fault::new(what, place, plain::EXPECTED, plain::MEND).into())
     }
 
     /// The place of the bytes `span`.
@@ -66,7 +77,7 @@ impl Text {
             line: self.body[..line_start].matches('\n').count() + 1,
             column: self.body[line_start..start].chars().count() + 1,
             label: label.into(),
-            shown: self.body[line_start..line_end].to_owned(),
+            shown: plain::shown(&self.body[line_start..line_end]),
             width: self.body[start..end].chars().count().max(1),
         }
     }
@@ -92,7 +103,7 @@ fn not_utf8(shown: &str, err: &std::string::FromUtf8Error) -> Fault {
         line: bytes[..at].iter().filter(|b| **b == b'\n').count() + 1,
         column: String::from_utf8_lossy(&bytes[line_start..at]).chars().count() + 1,
         label: String::new(),
-        shown: String::from_utf8_lossy(&bytes[line_start..line_end]).into_owned(),
+        shown: plain::shown(&String::from_utf8_lossy(&bytes[line_start..line_end])),
         width: 1,
     };
     let what = format!("byte {:#04x} is not UTF-8 text", bytes[at]);

@@ -6,7 +6,8 @@ use std::sync::Arc;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use crate::garment::fault::Fault;
+use crate::garment::fault::{Fault, Place};
+use crate::garment::plain;
 use crate::garment::record::{Cell, Record, Value};
 use crate::garment::text::Text;
 
@@ -16,7 +17,38 @@ pub(crate) fn parse(text: &Arc<Text>, faults: &mut Vec<Fault>) -> Record {
     for error in &errors {
         faults.push(syntax_fault(text, error));
     }
-    record(text, table.get_ref(), 0..0)
+    let mut root = record(text, table.get_ref(), 0..0);
+    plain_words(&mut root, faults);
+    root
+}
+
+/// Notes words and keys that hold a refused character, which an escape such as `\u001b` puts into a
+/// file that has none, and takes it out of them so that no message repeats it.
+fn plain_words(record: &mut Record, faults: &mut Vec<Fault>) {
+    for cell in &mut record.cells {
+        plain_word(cell, faults);
+    }
+}
+
+fn plain_word(cell: &mut Cell, faults: &mut Vec<Fault>) {
+    let mut refused = |word: &mut String, place: Place| {
+        if let Some((_, c)) = plain::refused_in(word) {
+            let what = format!("the text holds {}", plain::named(c));
+            let mend = "remove it, and the escape that writes it";
+            let fault = Fault::new(what, place, plain::EXPECTED, mend);
+            faults.push(Fault { breaks: true, ..fault });
+            *word = plain::shown(word);
+        }
+    };
+    let (place, key_place) = (cell.place(), cell.key_place());
+    refused(&mut cell.key, key_place);
+    match &mut cell.value {
+        Value::Word(word) => refused(word, place),
+        Value::Table(table) => plain_words(table, faults),
+        Value::Tables(tables) => tables.iter_mut().for_each(|table| plain_words(table, faults)),
+        Value::List(cells) => cells.iter_mut().for_each(|cell| plain_word(cell, faults)),
+        Value::Blank | Value::Number(_) | Value::Other(_) => {}
+    }
 }
 
 /// Adds what is wrong with the content, in the order of the file, but nothing that only follows

@@ -76,11 +76,20 @@ impl Columns {
     }
 }
 
+/// A word that no spreadsheet takes for a formula: one that begins as a formula does has an
+/// apostrophe before it, which a spreadsheet leaves out of sight.
+///
+/// Source: common practice, no source.
+fn guarded(word: &str) -> String {
+    let is_formula = word.starts_with(['=', '+', '-', '@', '\t', '\r']);
+    if is_formula && word.parse::<f64>().is_err() { format!("'{word}") } else { word.to_string() }
+}
+
 /// Seven digits, as in the curves.
 fn text(cell: &Cell, header: &str, row: usize) -> Result<String, CurvesError> {
     match cell {
         Cell::Blank => Ok(String::new()),
-        Cell::Word(word) => Ok(word.clone()),
+        Cell::Word(word) => Ok(guarded(word)),
         Cell::Number(value) if value.is_finite() => {
             let rounded: f64 = format!("{value:.6e}").parse().map_err(|_| CurvesError::Text)?;
             Ok(rounded.to_string())
@@ -92,6 +101,16 @@ fn text(cell: &Cell, header: &str, row: usize) -> Result<String, CurvesError> {
 #[cfg(test)]
 mod tests {
     use super::{Cell, Columns};
+
+    #[test]
+    fn no_word_begins_as_a_formula_does() {
+        let mut columns = Columns::new(["layup"]);
+        let words = ["=1+1", "+cmd", "-2+3", "@sum", "-7.5", "−8.1", "plain = word"];
+        columns.rows.extend(words.map(|word| vec![Cell::word(word)]));
+        let csv = columns.csv().unwrap();
+        let cells: Vec<&str> = csv.lines().skip(1).map(|line| line.trim_end_matches(',')).collect();
+        assert_eq!(cells, ["'=1+1", "'+cmd", "'-2+3", "'@sum", "-7.5", "−8.1", "plain = word"]);
+    }
 
     #[test]
     fn blanks_stay_blank_and_no_number_is_refused() {

@@ -8,5 +8,6 @@ mod good;
 mod layups;
 #[path = "../shared/messages.rs"]
 mod messages;
+mod plain;
 mod press;
 mod shelf;
