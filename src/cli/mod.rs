@@ -105,6 +105,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
             return ExitCode::from(if said.use_stderr() { 2 } else { 0 });
         }
     };
+    crate::garment::claim::watch();
     let done = match &cli.command {
         Command::Expose(args) => shelf(&cli.shelf).and_then(|shelf| expose::run(args, &shelf)),
         Command::Gap(args) => shelf(&cli.shelf).and_then(|shelf| gap::run(args, &shelf)),

@@ -114,14 +114,15 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     let resolved = resolve(args, shelf)?;
     let opened = args.views.try_out()?;
     let kept = args.checkpoint.as_deref().or(args.resume.as_deref());
-    if let Some(path) = kept {
-        Destination::try_out(path).map_err(CliError::Write)?;
+    if let Some(path) = &args.checkpoint {
+        not_there(path)?;
     }
+    let place = kept.map(Destination::try_out).transpose().map_err(CliError::Write)?;
     let mut work = begin(args, &resolved)?;
     if let Some(path) = &args.resume {
         go_on(&mut work, path)?;
     }
-    go(args, &mut work, kept)?;
+    go(args, &mut work, place.as_ref())?;
 
     let judged = Judged::of(resolved.target);
     let Some(odds) = odds(&work, judged, resolved.target.at_least) else {
@@ -227,8 +228,21 @@ fn go_on(work: &mut Work, path: &Path) -> Result<(), CliError> {
     })
 }
 
+/// A checkpoint begins anew: what stands in its place, be it the work of another run, is not lost to it.
+fn not_there(path: &Path) -> Result<(), CliError> {
+    if !fs::metadata(path).is_ok_and(|known| known.is_file() && known.len() > 0) {
+        return Ok(());
+    }
+    Err(CliError::Option(BadOption {
+        what: format!("`{}` is there already", path.display()),
+        given: format!("--checkpoint {}", path.display()),
+        expected: "a file that is not there yet".to_string(),
+        mend: "go on with --resume, or choose another name; nothing was written".to_string(),
+    }))
+}
+
 /// Runs block after block until all are run or Ctrl-C is pressed.
-fn go(args: &Args, work: &mut Work, kept: Option<&Path>) -> Result<(), CliError> {
+fn go(args: &Args, work: &mut Work, kept: Option<&Destination>) -> Result<(), CliError> {
     let pressed = Arc::new(AtomicBool::new(false));
     let seen = Arc::clone(&pressed);
     // Where the handler cannot be set, Ctrl-C ends the program as it always does.
@@ -243,9 +257,8 @@ fn go(args: &Args, work: &mut Work, kept: Option<&Path>) -> Result<(), CliError>
     while !work.is_done() && !pressed.load(Ordering::SeqCst) && !enough(work) {
         work.block().map_err(CliError::Odds)?;
         bar.set_position(done_so_far(work));
-        if let Some(path) = kept {
-            let file = Destination::try_out(path).map_err(CliError::Write)?;
-            file.put(to_text(work).as_bytes()).map_err(CliError::Write)?;
+        if let Some(place) = kept {
+            place.put_once_more(to_text(work).as_bytes()).map_err(CliError::Write)?;
         }
     }
     bar.finish_and_clear();

@@ -7,9 +7,11 @@ use indicatif::{ProgressBar, ProgressStyle};
 use super::asked::ViewArgs;
 use super::error::{BadOption, CliError};
 use super::{arguments, output, seek_out};
+use crate::garment::claim::{self, Hold};
 use crate::garment::read_brief::{BriefFile, read_brief};
 use crate::garment::shelf::Shelf;
 use crate::report::seek::part_text;
+use crate::report::write::{Why, WriteError};
 use crate::study::seek::checkpoint::{Checkpoint, Head};
 use crate::study::seek::digest::fingerprint;
 use crate::study::seek::finding::Finding;
@@ -54,6 +56,7 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     let opened = args.views.try_out()?;
     let search = Search { space: &space, error_goal: args.error_goal, part };
     let mut done = Done::new();
+    let _hold = args.checkpoint.as_deref().map(hold).transpose()?;
     let mut checkpoint = match &args.checkpoint {
         None => None,
         Some(path) => Some(take_up(args, path, &file, &search, &mut done)?),
@@ -83,6 +86,13 @@ pub fn space<'a>(file: &'a BriefFile, path: &Path) -> Result<Space<'a>, CliError
                    steps of the gaps and fewer fabrics"
                 .to_owned(),
         })
+    })
+}
+
+/// Claims the checkpoint's file for this search: no input and no other output may be the same.
+fn hold(path: &Path) -> Result<Hold, CliError> {
+    claim::write(path).map_err(|taken| {
+        CliError::Write(WriteError { path: path.to_path_buf(), why: Why::Taken(taken) })
     })
 }
 

@@ -4,6 +4,7 @@ use std::ops::Range;
 use std::path::Path;
 use std::sync::Arc;
 
+use crate::garment::claim;
 use crate::garment::fault::{Fault, Faults, Place};
 use crate::garment::plain;
 
@@ -42,6 +43,12 @@ impl Text {
             let what = format!("`{shown}` is a directory");
             let mend = "name a file inside it";
             return Err(Fault::new(what, Place::file(shown), kind, mend).into());
+        }
+        if let Err(taken) = claim::read(path) {
+            let what = format!("`{shown}` is to be written, as `{}`", taken.path.display());
+            let expected = "another file for what is written than those that are read";
+            let mend = "choose another name for the output; nothing was written";
+            return Err(Fault::new(what, Place::file(shown), expected, mend).into());
         }
         let bytes = std::fs::read(path).map_err(|err| {
             let missing = err.kind() == std::io::ErrorKind::NotFound;

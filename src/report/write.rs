@@ -6,11 +6,15 @@ use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::process;
 
+use crate::garment::claim::{self, Hold, Taken, Use};
+
 /// A file that can be written; nothing stands in its place until [`Destination::put`].
 #[derive(Debug)]
 pub struct Destination {
     path: PathBuf,
     way: Way,
+    /// That no other output and no input is this file.
+    _hold: Hold,
 }
 
 #[derive(Debug)]
@@ -30,6 +34,7 @@ impl Destination {
         if path.as_os_str().is_empty() {
             return Err(refused(Why::NoName));
         }
+        let hold = claim::write(path).map_err(|taken| refused(Why::Taken(taken)))?;
         // A link is followed, so that what it points to is replaced and the link stays.
         let real = fs::canonicalize(path).unwrap_or_else(|_| path.to_path_buf());
         if let Ok(known) = fs::metadata(&real) {
@@ -40,7 +45,7 @@ impl Destination {
                 return Err(refused(Why::ReadOnly));
             }
             if !known.is_file() {
-                return Ok(Destination { path: real, way: Way::Direct });
+                return Ok(Destination { path: real, way: Way::Direct, _hold: hold });
             }
         }
         let Some(name) = real.file_name() else { return Err(refused(Why::NoName)) };
@@ -54,7 +59,7 @@ impl Destination {
         let temporary = folder.join(format!(".{}.{}.part", name.to_string_lossy(), process::id()));
         let opened = OpenOptions::new().write(true).create(true).truncate(true).open(&temporary);
         opened.map_err(|error| refused(Why::Io(error)))?;
-        Ok(Destination { path: real, way: Way::Rename(temporary) })
+        Ok(Destination { path: real, way: Way::Rename(temporary), _hold: hold })
     }
 
     /// The folder-resolved path of the file.
@@ -66,6 +71,11 @@ impl Destination {
     ///
     /// Errors: what the system says; what stood in the place before then stays.
     pub fn put(self, bytes: &[u8]) -> Result<(), WriteError> {
+        self.put_once_more(bytes)
+    }
+
+    /// As [`Destination::put`], for a file that is written again and again.
+    pub fn put_once_more(&self, bytes: &[u8]) -> Result<(), WriteError> {
         let done = match &self.way {
             Way::Direct => File::options().write(true).open(&self.path).and_then(|mut file| {
                 file.write_all(bytes)?;
@@ -109,6 +119,8 @@ pub enum Why {
     IsFolder,
     /// A read-only file stands there.
     ReadOnly,
+    /// The same command reads it, or writes it by another option.
+    Taken(Taken),
     /// This folder does not exist.
     NoFolder(PathBuf),
     /// What the system said.
@@ -128,10 +140,22 @@ impl fmt::Display for WriteError {
                 format!("there is no folder `{}`", folder.display()),
                 "make the folder first or correct the path",
             ),
+            Why::Taken(taken) => {
+                let other = taken.path.display();
+                let what = match taken.what {
+                    Use::Read => format!("it is read, as `{other}`"),
+                    Use::Written => format!("another output goes there, as `{other}`"),
+                };
+                (what, "choose another name for the output")
+            }
             Why::Io(error) => (error.to_string(), "choose a place that can be written"),
         };
         writeln!(f, "error: `{path}` cannot be written: {what}")?;
-        writeln!(f, "  expected: a file in a folder that exists and may be written to")?;
+        let expected = match &self.why {
+            Why::Taken(_) => "a file of its own for each output, none that is read",
+            _ => "a file in a folder that exists and may be written to",
+        };
+        writeln!(f, "  expected: {expected}")?;
         write!(f, "  mend: {mend}; nothing was written")
     }
 }

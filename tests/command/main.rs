@@ -1,5 +1,6 @@
 //! The program as a user meets it: its words, files and exit status.
 
+mod apart;
 mod files;
 mod good;
 mod lots;
