@@ -296,7 +296,7 @@ fn go_back<const L: usize>(
         temps_start: lanes.temps_start.as_flattened(),
         contents_start: pair.start.as_flattened(),
         kelvins: pair.kelvins.as_flattened(),
-        peaks: lanes.has_changes().then(|| at.heat.peaks.as_flattened()),
+        peaks: lanes.has_changes().then_some(at.heat.peaks.as_flattened()),
         tol: ask.newton_tol,
         rise_scale: ask.rise_scale,
         delta_t: room.delta_t.as_flattened_mut(),
