@@ -28,6 +28,20 @@ impl DiscEvents {
         DiscEvents { rises: [None; 2], stoll: None, node, temp_start, cap_area, stoll_least: 0.0 }
     }
 
+    /// Events in a measured curve of the disc's rise, straight between its readings.
+    ///
+    /// - `points`: `(time [s], rise [K])`, times rising
+    /// - `cap_area`: heat capacity of the disc per area [J/(m²·K)]
+    pub fn of_curve(points: &[(f64, f64)], cap_area: f64) -> DiscEvents {
+        let mut events = DiscEvents::new(0, 0.0, cap_area);
+        for pair in points.windows(2) {
+            let [(t0, from), (t1, to)] = [pair[0], pair[1]];
+            let slope = [(to - from) / (t1 - t0)];
+            events.note(&Step::straight([t0, t1], [&[from], &[to]], &slope));
+        }
+        events
+    }
+
     /// Looks for the events in a step; tells whether all are known.
     fn note(&mut self, step: &Step<'_>) -> bool {
         for (rise, level) in self.rises.iter_mut().zip(RISES) {
@@ -90,5 +104,27 @@ impl Watch for DiscWatch {
         self.trace.note(step);
         let known = self.events.note(step);
         if known && !self.to_the_end { Next::Stop } else { Next::Go }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::DiscEvents;
+    use crate::physics::stoll;
+    use approx::assert_relative_eq;
+
+    /// A disc that takes up a steady flux rises along a line: its times follow from q = C·rise/t.
+    #[test]
+    fn a_measured_line_is_read_by_hand() {
+        let points: Vec<(f64, f64)> =
+            (0..200).map(|i| (0.2 * f64::from(i), 0.4 * f64::from(i))).collect();
+        let cap_area = 5.5e3;
+        let events = DiscEvents::of_curve(&points, cap_area);
+        assert_relative_eq!(events.rises[0].unwrap(), 6.0, max_relative = 1e-9);
+        assert_relative_eq!(events.rises[1].unwrap(), 12.0, max_relative = 1e-9);
+        let t = events.stoll.unwrap();
+        assert_relative_eq!(cap_area * 2.0 * t, stoll::heat(t).value, max_relative = 1e-6);
+        let short = DiscEvents::of_curve(&points[..40], cap_area);
+        assert_eq!(short.rises[1], None);
     }
 }

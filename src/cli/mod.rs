@@ -9,6 +9,7 @@ mod error;
 mod output;
 mod shelf;
 
+mod book;
 mod completions;
 mod expose;
 mod fit;
@@ -82,6 +83,8 @@ enum Command {
     Seek(seek::Args),
     /// Join the parts of a search that was split over machines
     Merge(merge::Args),
+    /// Keep the tests of your own laboratory and hold predictions against them
+    Book(book::Args),
     /// List, show and check the materials on the shelf
     Materials(materials::Args),
     /// Run the built-in checks and compare predictions with measurements
@@ -120,6 +123,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Report(args) => shelf(&cli.shelf).and_then(|s| report::run(args, &s, &cli.shelf)),
         Command::Seek(args) => shelf(&cli.shelf).and_then(|shelf| seek::run(args, &shelf)),
         Command::Merge(args) => shelf(&cli.shelf).and_then(|shelf| merge::run(args, &shelf)),
+        Command::Book(args) => shelf(&cli.shelf).and_then(|s| book::run(args, &s, &cli.shelf)),
         Command::Materials(args) => {
             shelf(&cli.shelf).and_then(|shelf| materials::run(args, &shelf))
         }

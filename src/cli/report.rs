@@ -3,8 +3,6 @@
 use std::ffi::OsStr;
 use std::path::{Path, PathBuf};
 
-use sha2::{Digest, Sha256};
-
 use super::error::{BadOption, CliError};
 use super::expose::{exposure, layup, means_file, skin};
 use super::flat::FlatArg;
@@ -316,11 +314,8 @@ fn hashed(args: &Args, shelf: &Shelf, subject: &Subject<'_>) -> Result<Vec<Input
     }
     texts.sort_by(|a, b| a.path.cmp(&b.path));
     texts.dedup();
-    let hash = |text: &InputText| {
-        let bytes = Sha256::digest(text.body.as_bytes());
-        bytes.iter().map(|byte| format!("{byte:02x}")).collect::<String>()
-    };
-    Ok(texts.iter().map(|text| Input { path: text.path.clone(), sha256: hash(text) }).collect())
+    let input = |text: &InputText| Input { path: text.path.clone(), sha256: text.sha256() };
+    Ok(texts.iter().map(input).collect())
 }
 
 /// The command that makes the report; its outputs by their names alone, so that it reads the same anywhere.

@@ -2,6 +2,8 @@
 
 use std::path::{Path, PathBuf};
 
+use sha2::{Digest, Sha256};
+
 use crate::garment::fault::Faults;
 use crate::garment::raw::Kind;
 use crate::garment::read_suit::layup_words;
@@ -17,6 +19,14 @@ pub struct InputText {
     pub path: String,
     /// Its text.
     pub body: String,
+}
+
+impl InputText {
+    /// SHA-256 of the text in hexadecimal digits.
+    pub fn sha256(&self) -> String {
+        let bytes = Sha256::digest(self.body.as_bytes());
+        bytes.iter().map(|byte| format!("{byte:02x}")).collect()
+    }
 }
 
 /// What a file of a user's is.

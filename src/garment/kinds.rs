@@ -372,3 +372,6 @@ pub(crate) const QUILTING: Keys<'_> = Keys {
     words: &["pattern", "from"],
     provenance: Companions::Without,
 };
+
+pub(crate) const WASHED: Field =
+    Field::new("washed", "washed", "times", Range::from(0.0, 1000.0), "5");

@@ -1,6 +1,8 @@
 //! What a garment is made of and what it faces: plies, layups, exposures, targets, skins.
 
 pub mod band;
+pub mod book;
+pub mod book_cases;
 pub mod brief;
 pub mod charring;
 pub mod curve;

@@ -22,7 +22,7 @@ const ORIENTATIONS: [(&str, Orientation); 3] = [
 ];
 
 /// Figures as the standards call them.
-const FIGURES: [(&str, Figure); 9] = [
+pub(crate) const FIGURES: [(&str, Figure); 9] = [
     ("HTI12", Figure::Rise12),
     ("HTI24", Figure::Rise24),
     ("HTI24-HTI12", Figure::Rise24Less12),

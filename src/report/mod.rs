@@ -21,6 +21,8 @@ pub mod verdict;
 pub mod verification;
 pub mod worth;
 
+pub mod book;
+pub mod book_far;
 pub mod fit;
 pub mod fit_file;
 pub mod fit_words;
@@ -42,6 +44,7 @@ pub mod seek_csv;
 pub mod seek_layup;
 pub mod seek_words;
 
+pub mod book_file;
 pub mod columns;
 pub mod csv;
 pub mod json;

@@ -39,6 +39,31 @@ pub struct Step<'a> {
     pub(crate) contents: [&'a [f64]; 2],
 }
 
+impl<'a> Step<'a> {
+    /// A straight piece between readings taken elsewhere, such as a bench's, for a watch to look at.
+    ///
+    /// - `t`: its start and end [s], the end later
+    /// - `temps`: temperature of each node at either end [K]
+    /// - `slopes`: rate of each node between them [K/s]
+    ///
+    /// No heat is counted. Panics: if the three do not have the same number of nodes.
+    pub fn straight(t: [f64; 2], temps: [&'a [f64]; 2], slopes: &'a [f64]) -> Step<'a> {
+        let n = slopes.len();
+        assert!(temps.iter().all(|one| one.len() == n), "one entry a node");
+        let (lane, n_lanes) = (0, 1);
+        Step {
+            t0: t[0],
+            t1: t[1],
+            heat_in: 0.0,
+            lane,
+            n_lanes,
+            temps,
+            slopes: [slopes, slopes],
+            contents: [&[], &[]],
+        }
+    }
+}
+
 impl Step<'_> {
     /// Number of nodes.
     pub fn n_nodes(&self) -> usize {

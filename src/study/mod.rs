@@ -4,6 +4,7 @@
 
 pub mod answer;
 pub mod bill;
+pub mod book;
 pub mod figure;
 pub mod fit;
 pub mod gap;

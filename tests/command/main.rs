@@ -1,6 +1,7 @@
 //! The program as a user meets it: its words, files and exit status.
 
 mod apart;
+mod book;
 mod files;
 mod good;
 mod lots;

@@ -21,6 +21,13 @@ pub fn normal_quantile(p: f64) -> f64 {
     q.signum() * size
 }
 
+/// Probability that a standard normal variable lies below `z` [–].
+///
+/// Source: Φ(z) = erfc(−z/√2)/2, definition; the error function from the crate `libm`.
+pub fn normal_share_below(z: f64) -> f64 {
+    0.5 * libm::erfc(-z / std::f64::consts::SQRT_2)
+}
+
 /// Numerator and denominator, constant term first.
 type Rational = [[f64; 8]; 2];
 
@@ -61,6 +68,14 @@ mod tests {
         let found = normal_quantile(p);
         let close = (found - expected).abs() <= 1e-14 * expected.abs().max(1.0);
         assert!(close, "{p}: {found}, not {expected}");
+    }
+
+    #[test]
+    fn the_share_below_undoes_the_quantile() {
+        for p in [0.01, 0.05, 0.5, 0.9, 0.999] {
+            let back = super::normal_share_below(normal_quantile(p));
+            assert!((back - p).abs() <= 1e-14, "{p}: {back}");
+        }
     }
 
     #[test]

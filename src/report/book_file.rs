@@ -1,0 +1,166 @@
+//! The bench book's file: rows are only ever added, the file is always whole.
+
+use std::fs::{self, File, OpenOptions};
+use std::io;
+use std::path::{Path, PathBuf};
+
+use fs4::fs_std::FileExt;
+
+use crate::garment::book::{COLUMNS, FILE, read_book_text};
+use crate::garment::fault::Faults;
+use crate::report::write::{Destination, Why, WriteError};
+
+/// Why a row could not be added; the book is as it was.
+#[derive(Debug)]
+pub enum AppendError {
+    /// The book, or the row in it, is wrong.
+    Faults(Faults),
+    /// The system refused.
+    Write(WriteError),
+}
+
+/// A row's cells, one a column of [`COLUMNS`].
+pub type Cells = [String; COLUMNS.len()];
+
+/// Adds rows to a book, all or none, making the book if there is none; two that add at once wait
+/// for each other.
+///
+/// Errors: a book with faults stays untouched, as does one that a row would make faulty.
+pub fn append(path: &Path, rows: &[Cells]) -> Result<(), AppendError> {
+    let failed = |error: io::Error| {
+        AppendError::Write(WriteError { path: path.to_path_buf(), why: Why::Io(error) })
+    };
+    let lock = lock(path).map_err(failed)?;
+    let old = match fs::read(path) {
+        Ok(bytes) => String::from_utf8(bytes)
+            .map_err(|e| failed(io::Error::new(io::ErrorKind::InvalidData, e)))?,
+        Err(error) if error.kind() == io::ErrorKind::NotFound => empty(),
+        Err(error) => return Err(failed(error)),
+    };
+    read_book_text(&old, path).map_err(AppendError::Faults)?;
+    let mut text = old;
+    for cells in rows {
+        text = with_row(&text, cells).map_err(failed)?;
+    }
+    read_book_text(&text, path).map_err(AppendError::Faults)?;
+    let file = Destination::try_out(path).map_err(AppendError::Write)?;
+    file.put(text.as_bytes()).map_err(AppendError::Write)?;
+    drop(lock);
+    Ok(())
+}
+
+/// A lock that lasts as long as the file it returns; the system frees it when a process dies.
+fn lock(path: &Path) -> io::Result<File> {
+    let name = path.file_name().map_or_else(|| FILE.into(), |name| name.to_string_lossy());
+    let beside: PathBuf = path.with_file_name(format!(".{name}.lock"));
+    let file = OpenOptions::new().create(true).truncate(false).write(true).open(beside)?;
+    file.lock_exclusive()?;
+    Ok(file)
+}
+
+/// A book without tests.
+fn empty() -> String {
+    format!(
+        "# Tests of our own laboratory, one row each; rows are only ever added.\n\
+         # values_s (times) or values_cal_cm2 (TPP): each specimen's value, blanks between.\n{}\n",
+        COLUMNS.join(",")
+    )
+}
+
+/// The book's text with a row at its end, cells in the order of the book's own header.
+fn with_row(old: &str, cells: &Cells) -> io::Result<String> {
+    let header = old.lines().find(|line| !line.starts_with('#') && !line.trim().is_empty());
+    let header: Vec<&str> = header.unwrap_or_default().split(',').map(str::trim).collect();
+    let cell_of = |key: &&str| {
+        COLUMNS.iter().position(|column| column == key).map_or("", |j| cells[j].as_str())
+    };
+    let left_out: Vec<&str> = COLUMNS
+        .iter()
+        .zip(cells)
+        .filter(|(column, cell)| !cell.is_empty() && !header.contains(column))
+        .map(|(column, _)| *column)
+        .collect();
+    if !left_out.is_empty() {
+        let said = format!("the book has no column {}", left_out.join(", "));
+        return Err(io::Error::new(io::ErrorKind::InvalidInput, said));
+    }
+    let mut writer = csv::WriterBuilder::new().from_writer(Vec::new());
+    writer.write_record(header.iter().map(cell_of))?;
+    let row = writer.into_inner().map_err(|error| error.into_error())?;
+    let row = String::from_utf8_lossy(&row);
+    let end = if old.ends_with('\n') { "" } else { "\n" };
+    Ok(format!("{old}{end}{row}"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{AppendError, Cells, append};
+    use crate::garment::book::{COLUMNS, read_book};
+    use std::fs;
+    use std::path::PathBuf;
+
+    fn place(name: &str) -> PathBuf {
+        let folder =
+            std::env::temp_dir().join(format!("stillair-book-{}-{name}", std::process::id()));
+        fs::create_dir_all(&folder).unwrap();
+        folder.join("bench-book.csv")
+    }
+
+    fn row(values: &str) -> [Cells; 1] {
+        let cell = |column: &str| match column {
+            "date" => "2026-11-26",
+            "layup" => "three-ply-loose",
+            "exposure" => "flame-80",
+            "figure" => "HTI24",
+            "values_s" => values,
+            "note" => "washed, \"twice\"",
+            _ => "",
+        };
+        [COLUMNS.map(|column| cell(column).to_owned())]
+    }
+
+    #[test]
+    fn rows_are_added_and_what_stood_there_stays() {
+        let path = place("add");
+        append(&path, &row("14.1 13.7")).unwrap();
+        let first = fs::read_to_string(&path).unwrap();
+        append(&path, &row("15.5")).unwrap();
+        let both = fs::read_to_string(&path).unwrap();
+        assert!(both.starts_with(&first) && both.len() > first.len());
+        let book = read_book(&path).unwrap();
+        assert_eq!(book.tests.len(), 2);
+        assert_eq!(book.tests[0].values, [14.1, 13.7]);
+        assert_eq!(book.tests[1].note, "washed, \"twice\"");
+        fs::remove_dir_all(path.parent().unwrap()).unwrap();
+    }
+
+    #[test]
+    fn a_faulty_row_or_book_changes_nothing() {
+        let path = place("faulty");
+        append(&path, &row("14.1")).unwrap();
+        let before = fs::read(&path).unwrap();
+        assert!(matches!(append(&path, &row("-3")), Err(AppendError::Faults(_))));
+        assert_eq!(fs::read(&path).unwrap(), before);
+        fs::write(&path, "date,layup\n1,2,3\n").unwrap();
+        assert!(matches!(append(&path, &row("14.1")), Err(AppendError::Faults(_))));
+        assert_eq!(fs::read_to_string(&path).unwrap(), "date,layup\n1,2,3\n");
+        fs::remove_dir_all(path.parent().unwrap()).unwrap();
+    }
+
+    #[test]
+    fn many_that_add_at_once_lose_no_row() {
+        let path = place("together");
+        std::thread::scope(|scope| {
+            for i in 0..8 {
+                let path = &path;
+                scope.spawn(move || {
+                    for j in 0..5 {
+                        append(path, &row(&format!("{}.{j}", 10 + i))).unwrap();
+                    }
+                });
+            }
+        });
+        assert_eq!(read_book(&path).unwrap().tests.len(), 40);
+        fs::remove_dir_all(path.parent().unwrap()).unwrap();
+    }
+}

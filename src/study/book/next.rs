@@ -1,0 +1,148 @@
+//! Which candidate to test next: the one whose test would settle most.
+
+use crate::garment::band::Factors;
+use crate::study::book::anchor::{Anchored, Compared, Z_95, anchor, belief};
+use crate::study::book::likeness::Likeness;
+use crate::study::odds::normal::{normal_quantile, normal_share_below};
+
+/// Results of a test that is thought through, at the middles of as many equally likely parts.
+const N_RESULTS: usize = 15;
+/// Specimens of the test that is thought through, as methods ask for several.
+const N_SPECIMENS: usize = 3;
+
+/// A layup that may be tested next.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Candidate {
+    /// Its name.
+    pub name: String,
+    /// Digest of its file.
+    pub digest: String,
+    /// What it is like.
+    pub likeness: Likeness,
+    /// The model's figure over the threshold [–].
+    pub over_target: f64,
+    /// The shelf's band for its class.
+    pub factors: Factors,
+}
+
+/// What a test of a candidate would settle.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Worth {
+    /// Place of the candidate, from 0.
+    pub candidate: usize,
+    /// Wrong calls expected among all candidates after its test.
+    pub wrong_after: f64,
+}
+
+/// What is known now, and which test would settle most.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Advice {
+    /// Chance of each candidate to lie below the target [–].
+    pub below: Vec<f64>,
+    /// Wrong calls expected when each candidate is called by what is likelier.
+    pub wrong_now: f64,
+    /// Candidates by what their test would settle, most first.
+    pub worth: Vec<Worth>,
+}
+
+/// Thinks through a test of every candidate.
+///
+/// A candidate lies below the target with a chance that follows from its anchored band. Whoever
+/// calls each by what is likelier is wrong about one with the smaller of the two chances; their sum
+/// is the number of wrong calls to expect. A test of one candidate, taken over the results that it
+/// may have, moves the bands of all that are alike to it; what is left of the sum on average is
+/// what the test is worth.
+///
+/// Returns none where the linear algebra gives up or the feature `lapack` is off.
+pub fn next(tests: &[Compared], candidates: &[Candidate]) -> Option<Advice> {
+    let now = chances(tests, candidates)?;
+    let mut worth = Vec::with_capacity(candidates.len());
+    for (i, candidate) in candidates.iter().enumerate() {
+        let before = band_of(tests, candidate)?;
+        let (mean, deviation) = law(before.factors);
+        let mut wrong_after = 0.0;
+        for part in 0..N_RESULTS {
+            let z = normal_quantile((part as f64 + 0.5) / N_RESULTS as f64);
+            let ratio = (mean + deviation * z).exp();
+            let mut more = tests.to_vec();
+            more.push(Compared {
+                row: usize::MAX,
+                digest: candidate.digest.clone(),
+                likeness: candidate.likeness.clone(),
+                ratios: vec![ratio; N_SPECIMENS],
+                factors: candidate.factors,
+            });
+            wrong_after += wrong(&chances(&more, candidates)?) / N_RESULTS as f64;
+        }
+        worth.push(Worth { candidate: i, wrong_after });
+    }
+    worth.sort_by(|a, b| {
+        a.wrong_after.total_cmp(&b.wrong_after).then(a.candidate.cmp(&b.candidate))
+    });
+    Some(Advice { wrong_now: wrong(&now), below: now, worth })
+}
+
+fn band_of(tests: &[Compared], candidate: &Candidate) -> Option<Anchored> {
+    anchor(tests, (&candidate.digest, &candidate.likeness), candidate.factors)
+}
+
+/// Mean and standard deviation of the logarithm that has these factors as its 5 % and 95 %.
+fn law(factors: Factors) -> (f64, f64) {
+    let belief = belief(factors);
+    (belief.mean, belief.deviation)
+}
+
+/// Chance of each candidate to lie below the target.
+fn chances(tests: &[Compared], candidates: &[Candidate]) -> Option<Vec<f64>> {
+    let chance = |candidate: &Candidate| {
+        let (mean, deviation) = law(band_of(tests, candidate)?.factors);
+        // a band of no width calls at once
+        let deviation = deviation.max(1e-9 / Z_95);
+        Some(normal_share_below((-candidate.over_target.ln() - mean) / deviation))
+    };
+    candidates.iter().map(chance).collect()
+}
+
+fn wrong(below: &[f64]) -> f64 {
+    below.iter().map(|share| share.min(1.0 - share)).sum()
+}
+
+#[cfg(all(test, feature = "lapack"))]
+mod tests {
+    use super::{Candidate, next};
+    use crate::garment::band::Factors;
+    use crate::study::book::likeness::Likeness;
+
+    fn candidate(name: &str, mass: f64, over_target: f64) -> Candidate {
+        let likeness = Likeness {
+            ln_mass: f64::ln(mass),
+            ln_thickness: f64::ln(mass / 150.0),
+            n_plies: 3.0,
+            gap_share: 0.2,
+            regain: 0.05,
+            felt_share: 0.5,
+        };
+        let factors = Factors { lower: 0.6, upper: 1.0 };
+        let (name, digest) = (name.to_owned(), name.to_owned());
+        Candidate { name, digest, likeness, over_target, factors }
+    }
+
+    #[test]
+    fn a_candidate_in_doubt_is_worth_more_than_a_clear_one() {
+        // the middle of the band is 0.775: 1/0.775 is in doubt, 3 is clear
+        let candidates = [candidate("clear", 2.0, 3.0), candidate("doubt", 0.3, 1.29)];
+        let advice = next(&[], &candidates).unwrap();
+        assert_eq!(advice.worth[0].candidate, 1, "{advice:?}");
+        assert!(advice.below[0] < 1e-6 && (advice.below[1] - 0.5).abs() < 0.02, "{advice:?}");
+        assert!(advice.worth[0].wrong_after < 0.25 * advice.wrong_now, "{advice:?}");
+        assert!((advice.worth[1].wrong_after - advice.wrong_now).abs() < 1e-3, "{advice:?}");
+    }
+
+    #[test]
+    fn of_three_in_doubt_the_one_alike_to_the_others_tells_most() {
+        let candidates =
+            [candidate("a", 0.30, 1.29), candidate("b", 0.36, 1.29), candidate("c", 0.44, 1.29)];
+        let advice = next(&[], &candidates).unwrap();
+        assert_eq!(advice.worth[0].candidate, 1, "{advice:?}");
+    }
+}
