@@ -324,8 +324,9 @@ pub fn skin_behind(
         times.extend(&watch.trace.limits_passed);
         let rise = watch.events.peak.0 - skin.temp_surface;
         let values = vec![rise, watch.events.basal.omega, watch.events.dermal.omega];
-        let readings =
-            Readings { times, values, t_end: record.ledger.t, moist: record.ledger.has_vapour() };
+        // once all is cold, what has not come by now does not come within the time looked at
+        let t_end = if watch.events.over { exposure.t_end } else { record.ledger.t };
+        let readings = Readings { times, values, t_end, moist: record.ledger.has_vapour() };
         Ok((record, readings))
     })?;
     let record = &refined.finest;

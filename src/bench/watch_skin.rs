@@ -83,6 +83,8 @@ pub struct SkinEvents {
     pub to_the_end: bool,
     /// When the flame goes away [s]; infinite if it does not.
     pub flame_end: f64,
+    /// Whether nothing more can come: all is cold again.
+    pub over: bool,
 }
 
 impl SkinEvents {
@@ -96,6 +98,7 @@ impl SkinEvents {
             peak: (0.0, 0.0),
             to_the_end: false,
             flame_end: f64::INFINITY,
+            over: false,
         }
     }
 
@@ -143,7 +146,8 @@ impl Watch for SkinEvents {
         }
         self.basal.add(step, t_stop, &mut [(OMEGAS[0], first), (OMEGAS[1], second)]);
         self.note_peak(step, t_stop);
-        let known = last.is_some() || self.is_over(step);
+        self.over = self.is_over(step);
+        let known = last.is_some() || self.over;
         if known && !self.to_the_end { Next::Stop } else { Next::Go }
     }
 }

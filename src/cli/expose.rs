@@ -162,7 +162,7 @@ fn resolve<'a>(args: &Args, shelf: &'a Shelf) -> Result<Resolved<'a>, CliError> 
     let mut errors = Vec::new();
     let mut layup = layup(&args.layup, shelf).map_err(|e| errors.push(e)).ok();
     if let (Some(layup), Some(pressure)) = (&mut layup, args.pressure) {
-        layup.pressure = Some(Known::new(pressure, Provenance::Measured, "command line"));
+        layup.pressure = Some(Known::new(pressure, Provenance::Stated, "command line"));
     }
     let exposure = exposure(&args.exposure, shelf).map_err(|e| errors.push(e)).ok();
     let skin = skin(args.skin.as_deref(), shelf).map_err(|e| errors.push(e)).ok();

@@ -76,7 +76,7 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
 }
 
 fn wearer(mass: f64, height: f64) -> Body {
-    let known = |value| Known::new(value, Provenance::Measured, "command line");
+    let known = |value| Known::new(value, Provenance::Stated, "command line");
     Body { mass: known(mass), height: known(height) }
 }
 

@@ -66,14 +66,7 @@ fn specific_heat(reader: &mut Reader<'_>) -> Option<Known<Law>> {
         reader.fault(fault);
         return None;
     }
-    let (provenance, source) = weaker(&value, &slope);
-    Some(Known::new(law, provenance, source))
-}
-
-/// The weaker provenance of two values, with both sources.
-pub(crate) fn weaker<A, B>(one: &Known<A>, other: &Known<B>) -> (Provenance, String) {
-    let both = sources([&*one.source, &*other.source].into_iter());
-    (one.provenance.max(other.provenance), both)
+    Some(value.map(|_| law).with_rise(slope.provenance, slope.source))
 }
 
 /// Sources joined by " + ", each once.
@@ -186,9 +179,7 @@ fn mix(name: &str, parts: &[(&Fibre, f64)]) -> Fibre {
         description: "blend by mass".to_owned(),
         density: mixed(1.0 / specific_volume, parts, |f| (f.density.provenance, &f.density.source)),
         conductivity: mixed(k, parts, |f| (f.conductivity.provenance, &f.conductivity.source)),
-        specific_heat: mixed(mix_law(parts), parts, |f| {
-            (f.specific_heat.provenance, &f.specific_heat.source)
-        }),
+        specific_heat: mixed_law(parts),
         regain: mixed(regain, parts, |f| (f.regain.provenance, &f.regain.source)),
         temp_limit: coolest.temp_limit.clone(),
         limit_event: format!("{} {}", coolest.name, coolest.limit_event),
@@ -210,6 +201,17 @@ fn mixed<'p, T>(
     let provenance = parts.iter().map(|(fibre, _)| of(fibre).0).max();
     let source = sources(parts.iter().map(|(fibre, _)| of(fibre).1));
     Known::new(value, provenance.unwrap_or(Provenance::Estimated), source)
+}
+
+/// Specific heat of the blend; value and rise each with the weakest provenance among the parts.
+fn mixed_law(parts: &[(&Fibre, f64)]) -> Known<Law> {
+    let value =
+        mixed(mix_law(parts), parts, |f| (f.specific_heat.provenance, &f.specific_heat.source));
+    let rise = mixed((), parts, |f| {
+        let of = &f.specific_heat;
+        (of.rise_provenance(), of.rise.as_ref().map_or(&*of.source, |rise| &rise.source))
+    });
+    value.with_rise(rise.provenance, rise.source)
 }
 
 fn mix_law(parts: &[(&Fibre, f64)]) -> Law {

@@ -97,6 +97,22 @@ impl Exposure {
         self.radiant_share == 1.0
     }
 
+    /// When the flux ends: with the flame, or with the time looked at [s].
+    pub fn flux_end(&self) -> f64 {
+        self.duration.unwrap_or(self.t_end).min(self.t_end)
+    }
+
+    /// From when on the last value of a flux series is held, because the series ends before the
+    /// flux does [s]; none where it lasts, or the flux is steady.
+    pub fn flux_held_from(&self) -> Option<f64> {
+        match &self.flux {
+            Flux::Steady(_) => None,
+            Flux::Series(points) => {
+                points.last().map(|(t, _)| *t).filter(|last| *last < self.flux_end())
+            }
+        }
+    }
+
     /// Whether there is flame gas before the specimen.
     pub fn has_gas(&self) -> bool {
         self.radiant_share < 1.0

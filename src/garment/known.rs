@@ -14,6 +14,8 @@ pub enum Provenance {
     Published,
     /// Recalled from a publication that was not at hand.
     Memory,
+    /// Given by the layup, which does not say how it is known.
+    Stated,
     /// A fact of the trade without a source.
     CommonPractice,
     /// Computed from other properties by a stated rule.
@@ -26,11 +28,12 @@ pub enum Provenance {
 
 impl Provenance {
     /// All of them, best first.
-    pub const ALL: [Provenance; 8] = [
+    pub const ALL: [Provenance; 9] = [
         Provenance::Measured,
         Provenance::DataSheet,
         Provenance::Published,
         Provenance::Memory,
+        Provenance::Stated,
         Provenance::CommonPractice,
         Provenance::Estimated,
         Provenance::Fitted,
@@ -44,6 +47,7 @@ impl Provenance {
             Provenance::DataSheet => "data sheet",
             Provenance::Published => "published",
             Provenance::Memory => "memory",
+            Provenance::Stated => "stated",
             Provenance::CommonPractice => "common practice",
             Provenance::Estimated => "estimated",
             Provenance::Fitted => "fitted",
@@ -58,6 +62,15 @@ impl fmt::Display for Provenance {
     }
 }
 
+/// How the rise of a value with temperature is known, where that is another matter than the value.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Rise {
+    /// How it is known.
+    pub provenance: Provenance,
+    /// Key of its source, or a short text; may be empty.
+    pub source: Arc<str>,
+}
+
 /// A value with its provenance and the key of its source.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Known<T = f64> {
@@ -69,12 +82,14 @@ pub struct Known<T = f64> {
     pub source: Arc<str>,
     /// Half width of the central 95 % of its values, as a share of it [–]; none: by its provenance.
     pub tolerance: Option<f64>,
+    /// How its rise with temperature is known; none: as the value itself.
+    pub rise: Option<Rise>,
 }
 
 impl<T> Known<T> {
     /// A value with its provenance and source, and no tolerance of its own.
     pub fn new(value: T, provenance: Provenance, source: impl Into<Arc<str>>) -> Known<T> {
-        Known { value, provenance, source: source.into(), tolerance: None }
+        Known { value, provenance, source: source.into(), tolerance: None, rise: None }
     }
 
     /// The same provenance, source and tolerance for a value derived from this one.
@@ -84,6 +99,27 @@ impl<T> Known<T> {
             provenance: self.provenance,
             source: self.source.clone(),
             tolerance: self.tolerance,
+            rise: self.rise.clone(),
         }
+    }
+
+    /// The same with a rise that is known in its own way; as the value's own where both are known alike.
+    pub fn with_rise(self, provenance: Provenance, source: impl Into<Arc<str>>) -> Known<T> {
+        let rise = Rise { provenance, source: source.into() };
+        let alike = rise.provenance == self.provenance && rise.source == self.source;
+        Known { rise: (!alike).then_some(rise), ..self }
+    }
+
+    /// How the rise with temperature is known.
+    pub fn rise_provenance(&self) -> Provenance {
+        self.rise.as_ref().map_or(self.provenance, |rise| rise.provenance)
+    }
+
+    /// The source, with what is said of the rise where that is known otherwise.
+    pub fn told_source(&self) -> String {
+        let Some(rise) = &self.rise else { return self.source.to_string() };
+        let of = if self.source.is_empty() { self.provenance.word() } else { &self.source };
+        let from = if rise.source.is_empty() { "" } else { ": " };
+        format!("{of}; rise with temperature {}{from}{}", rise.provenance, rise.source)
     }
 }

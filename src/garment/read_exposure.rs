@@ -60,6 +60,7 @@ pub(crate) fn read_exposure(record: &Record, faults: &mut Vec<Fault>) -> Option<
     let p_vapour_gas = temp_room.and_then(|temp| read_gas_vapour(&mut reader, kelvin(temp)));
     let boundary = read_boundary(&mut reader, radiant_share, p_vapour_gas);
     outlasts(&mut reader, duration, t_end);
+    series_lasts(&mut reader, flux.as_ref(), duration.or(t_end));
     let disc = disc(record, faults);
     if faults.len() > before {
         return None;
@@ -96,6 +97,27 @@ fn outlasts(reader: &mut Reader<'_>, duration: Option<f64>, t_end: Option<f64>) 
         let fault = Fault::new(what, record.place_of(kinds::DURATION.key), expected, mend);
         reader.fault(fault.and_at(record.place_of(kinds::UNTIL.key)));
     }
+}
+
+/// A series that ends before the flux does leaves open what comes after: nothing is made up for it.
+fn series_lasts(reader: &mut Reader<'_>, flux: Option<&Flux>, flux_end: Option<f64>) {
+    let (Some(Flux::Series(points)), Some(flux_end)) = (flux, flux_end) else { return };
+    let Some(last) = points.last().map(|(t, _)| *t).filter(|last| *last < flux_end) else { return };
+    let record = reader.record;
+    let is_timed = record.get(kinds::DURATION.key).is_some();
+    let key = if is_timed { kinds::DURATION.key } else { kinds::UNTIL.key };
+    let what = format!("the flux series of {} ends at {last} s", reader.owner);
+    let expected = format!("a last row at {flux_end} s or later, the end by `{key}`");
+    let mend = match is_timed {
+        true => format!("add rows up to {flux_end} s, or shorten `{key}`"),
+        false => format!(
+            "add rows up to {flux_end} s, with 0 where the flame is away; or give `{} = {last}`, after \
+             which the specimen cools",
+            kinds::DURATION.key
+        ),
+    };
+    let fault = Fault::new(what, record.place_of("flux_file"), expected, mend);
+    reader.fault(fault.and_at(record.place_of(key)));
 }
 
 fn flux(reader: &mut Reader<'_>) -> Option<Flux> {

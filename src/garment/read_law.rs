@@ -1,6 +1,6 @@
 //! A property that varies with temperature, from its value, slope and their temperatures.
 
-use crate::garment::blend::{not_positive, weaker};
+use crate::garment::blend::not_positive;
 use crate::garment::fault::Fault;
 use crate::garment::field::Field;
 use crate::garment::kinds;
@@ -63,10 +63,9 @@ pub(crate) fn read_law(
     let known = match start.slope {
         Some(slope) => {
             let hold = hold(reader, keys, temp_ref);
-            let (provenance, source) = weaker(&value, &slope);
             let lo = f64::NEG_INFINITY;
             let law = Law::line_held(value.value, temp_ref, slope.value, lo, hold);
-            Known::new(law, provenance, source)
+            value.map(|_| law).with_rise(slope.provenance, slope.source)
         }
         None => {
             let mend = "leave it blank too, to have the rise estimated";
@@ -105,7 +104,5 @@ fn hold(reader: &mut Reader<'_>, keys: &LawKeys, temp_ref: f64) -> f64 {
 /// The law `shape`, scaled so that it goes through `value` at `temp_ref` [K].
 fn with_rise_of(shape: &Law, value: &Known, temp_ref: f64) -> Known<Law> {
     let law = shape.scaled(value.value / shape.at(temp_ref));
-    let of = if value.source.is_empty() { value.provenance.word() } else { &value.source };
-    let source = format!("{of}; rise with temperature estimated");
-    Known::new(law, value.provenance.max(Provenance::Estimated), source)
+    value.map(|_| law).with_rise(Provenance::Estimated, "")
 }

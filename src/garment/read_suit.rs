@@ -69,7 +69,7 @@ fn read_suit_of(text: &Arc<Text>, path: &Path, shelf: &Shelf) -> Result<Suit, Fa
     let note = reader.word("note").unwrap_or_default();
     let share = |reader: &mut Reader<'_>, field: &Field| match root.get(field.key) {
         Some(_) => reader.own_value(field, 0.01),
-        None => Some(Known::new(0.0, Provenance::Measured, "")),
+        None => Some(Known::new(0.0, Provenance::Stated, "")),
     };
     let (ease, seam) = (share(&mut reader, &EASE), share(&mut reader, &SEAM));
     let cutting = share(&mut reader, &CUTTING);

@@ -174,12 +174,12 @@ impl<'a> Reader<'a> {
         None
     }
 
-    /// A value of the layup itself: measured, unless the file says otherwise.
+    /// A value of the layup itself: stated, unless the file says how it is known.
     pub fn own_value(&mut self, field: &Field, scale: f64) -> Option<Known> {
         let value = self.number(field)? * scale;
         match self.origin(field.base) {
             Origin::Said(provenance, source) => Some(Known::new(value, provenance, source)),
-            Origin::Silent => Some(Known::new(value, Provenance::Measured, "")),
+            Origin::Silent => Some(Known::new(value, Provenance::Stated, "")),
             Origin::Wrong => None,
         }
     }

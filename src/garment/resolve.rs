@@ -70,7 +70,9 @@ fn check_sources(kind: Kind, record: &Record, sources: &[Source], faults: &mut V
             word.clone()
         } else {
             match parse_origin(word) {
-                Some((Provenance::Measured, source)) if source.is_empty() => continue,
+                Some((Provenance::Measured | Provenance::Stated, source)) if source.is_empty() => {
+                    continue;
+                }
                 Some((_, source)) => source,
                 None => continue,
             }

@@ -12,3 +12,9 @@ pub struct Source {
     /// Anything a reader should know; may be empty.
     pub note: String,
 }
+
+/// The keys that the source of a value may name: " + " joins those of a blend, a semicolon parts what
+/// is said beside, a colon stands before the source of a rise. A text of its own is among them.
+pub fn keys(source: &str) -> impl Iterator<Item = &str> {
+    source.split([';', '+', ':']).map(str::trim).filter(|key| !key.is_empty())
+}

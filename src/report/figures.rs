@@ -5,7 +5,7 @@ use crate::bench::outcome::{DiscFigures, PlyFate, Run, SkinFigures, Valued, When
 use crate::garment::exposure::Exposure;
 use crate::garment::target::Figure;
 use crate::physics::units::{cal_cm2, celsius};
-use crate::report::number::{self, fixed, short, with_error};
+use crate::report::number::{self, fixed, looked_at, short, with_error};
 use crate::report::table::{Align, Table};
 
 /// Follows a figure that lies beyond the model's validity; explained by `limits`.
@@ -85,7 +85,7 @@ impl Rows {
                 self.value([name, what], Valued { value: *t, error: *error }, "s", mark);
             }
             When::NotWithin { t_end } => {
-                let within = format!("within {} s", short(*t_end, 3));
+                let within = format!("within {} s", looked_at(*t_end));
                 self.table.row([name, what, "not reached", &within]);
             }
             When::Unsettled { t } => {

@@ -22,8 +22,6 @@ use crate::study::property::{OfPly, Property};
 
 /// Temperature at which a property is written [°C].
 const TEMP_REF_C: f64 = 25.0;
-/// Said of a property by the reader, and said again when the file is read.
-const RISE_ESTIMATED: &str = "; rise with temperature estimated";
 /// Said of a conductivity that no file gives.
 const CONDUCTIVITY_ESTIMATED: &str = "from areal density, thickness and fibre";
 /// Keys in the shelf's list of sources: of a fitted value, and of one kept whose source is no key.
@@ -88,7 +86,11 @@ fn mark<T>(known: &mut Known<T>, origin: String) {
 
 fn mark_fabric(fabric: &mut Fabric, of: OfPly, origin: String) {
     match of {
-        OfPly::Conductivity | OfPly::ConductivityRise => mark(&mut fabric.conductivity, origin),
+        OfPly::Conductivity => mark(&mut fabric.conductivity, origin),
+        OfPly::ConductivityRise => {
+            let known = fabric.conductivity.clone();
+            fabric.conductivity = known.with_rise(Provenance::Fitted, origin);
+        }
         OfPly::SpecificHeat => mark(&mut fabric.specific_heat, origin),
         OfPly::ArealDensity => mark(&mut fabric.areal_density, origin),
         OfPly::Thickness => mark(&mut fabric.thickness, origin),
@@ -403,11 +405,19 @@ fn fabric(fabric: &Fabric) -> Vec<Pair> {
 
 /// A property by temperature: its value, and its slope where it is one line.
 fn law(base: &str, (unit, slope_unit): (&str, &str), law: &Known<Law>) -> Vec<Pair> {
-    let origin = from(law).replace(RISE_ESTIMATED, "");
+    let origin = from(law);
+    let of_rise = law.rise.as_ref().map_or_else(
+        || origin.clone(),
+        |rise| match &*rise.source {
+            "" => format!("{}: as read", rise.provenance.word()),
+            source => format!("{}: {source}", rise.provenance.word()),
+        },
+    );
     let value = |temp_c: f64| number(&format!("{base}_{unit}"), law.value.at(kelvin(temp_c)));
     let said = |of: &str| word(&format!("{of}_from"), origin.clone());
     let slope = |slope: f64| {
-        [number(&format!("{base}_slope_{slope_unit}"), slope), said(&format!("{base}_slope"))]
+        let from = word(&format!("{base}_slope_from"), of_rise.clone());
+        [number(&format!("{base}_slope_{slope_unit}"), slope), from]
     };
     let mut all = Vec::new();
     match law.value.ramps.as_slice() {

@@ -169,6 +169,12 @@ pub fn properties(fabric: &Fabric) -> Vec<(&'static str, Provenance)> {
         ("fibre density", fabric.fibre_density.provenance),
         ("limit", fabric.temp_limit.provenance),
     ];
+    for (name, rise) in [
+        ("rise of conductivity", &fabric.conductivity.rise),
+        ("rise of specific heat", &fabric.specific_heat.rise),
+    ] {
+        all.extend(rise.as_ref().map(|rise| (name, rise.provenance)));
+    }
     all.extend(decomposition.map(|provenance| ("heat of decomposition", provenance)));
     // The best known first; the sort is stable, so the order above stays within a kind.
     all.sort_by_key(|(_, provenance)| *provenance);

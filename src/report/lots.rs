@@ -9,7 +9,7 @@ use crate::garment::target::{Figure, Target};
 use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
 use crate::report::figures::in_words;
-use crate::report::number::{fixed, short};
+use crate::report::number::{fixed, looked_at, short};
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{heading, notice};
 use crate::report::verdict::{answer, rules, threshold};
@@ -103,7 +103,7 @@ impl LotsOf<'_> {
                  difference and no limits; ask for longer with --until",
                 count(n, "roll", "rolls"),
                 self.name(),
-                short(t_end, 3)
+                looked_at(t_end)
             ),
             None => format!(
                 "with {} the meshes disagree on {}; look longer with --until",

@@ -79,6 +79,18 @@ pub fn percent(part: f64, whole: f64) -> String {
     if whole == 0.0 { "–".to_string() } else { fixed(100.0 * part / whole, 1) }
 }
 
+/// A time that was looked at and in which something did not come [s], in at most four digits and never
+/// more than it was: "not within 56.91 s" is still so.
+pub fn looked_at(t_end: f64) -> String {
+    if !(t_end.is_finite() && t_end > 0.0) {
+        return short(t_end, 3);
+    }
+    // no finer than what is printed, so that nothing is rounded up again
+    let unit = 10f64.powi(t_end.log10().floor() as i32 - 3).max(1e-3);
+    // a time that is given in four digits is not to lose its last one to a rounded product
+    short((t_end / unit + 1e-9).floor() * unit, 3)
+}
+
 #[cfg(test)]
 mod tests {
     use super::{fixed, percent, short, significant, with_error};
@@ -130,6 +142,29 @@ mod tests {
             (-0.5, "-0.500"),
         ] {
             assert_eq!(significant(value, 3), expected);
+        }
+    }
+
+    /// Never more than was looked at: what is said stays true.
+    #[test]
+    fn a_time_looked_at_has_four_digits_and_is_rounded_down() {
+        let cases = [
+            (56.918_4, "56.91"),
+            (60.0, "60"),
+            (62.35, "62.35"),
+            (0.123_49, "0.123"),
+            (119.99, "119.9"),
+        ];
+        for (t, expected) in cases {
+            assert_eq!(super::looked_at(t), expected);
+        }
+        for i in 1..4000 {
+            let t = 0.0173 * f64::from(i * i);
+            let told: f64 = super::looked_at(t).parse().unwrap();
+            assert!(
+                told <= t * (1.0 + 1e-9) && told >= t - (1e-3 * t).max(1e-3),
+                "{t} told as {told}"
+            );
         }
     }
 

@@ -1,6 +1,7 @@
 //! Layups of a shortlist as files that the program reads.
 
 use crate::NOTICE;
+use crate::garment::known::Provenance;
 use crate::garment::layup::{PlyJoint, Quilting};
 use crate::report::number::short;
 use crate::report::seek_words as say;
@@ -49,7 +50,7 @@ fn file(finding: &Finding<'_>, i: usize, choice: &Choice) -> LayupFile {
             PlyJoint::Shared => text.push_str("joint = \"shared\"\n"),
             PlyJoint::Conductance(known) => {
                 text.push_str(&format!("joint_W_m2K = {}\n", known.value));
-                if !known.source.is_empty() || known.provenance.word() != "measured" {
+                if !known.source.is_empty() || known.provenance != Provenance::Stated {
                     let from = format!("{}: {}", known.provenance.word(), known.source);
                     text.push_str(&format!("joint_from = {}\n", quoted(&from)));
                 }

@@ -63,7 +63,7 @@ pub fn when_in_words(when: &When) -> String {
             let (t, error) = number::with_error(*t, *error);
             format!("{t} ± {error} s")
         }
-        When::NotWithin { t_end } => format!("not within {} s", number::short(*t_end, 3)),
+        When::NotWithin { t_end } => format!("not within {} s", number::looked_at(*t_end)),
         When::Unsettled { t } => format!("unsettled near {} s", number::significant(*t, 3)),
     }
 }

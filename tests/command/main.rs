@@ -15,4 +15,5 @@ mod quilt;
 mod quilted_everywhere;
 mod readme;
 mod refused;
+mod told;
 mod verify;

@@ -72,8 +72,10 @@ fn blanks_come_from_the_fibre_or_an_estimate_and_say_so() {
         let k = &half.conductivity;
         assert_relative_eq!(k.value.at(298.15), 0.04, max_relative = 1e-12);
         assert!(k.value.at(500.0) > 0.05, "the rise with temperature is left out");
-        assert_eq!(k.provenance, Provenance::Estimated);
-        assert_eq!(&*k.source, "measured; rise with temperature estimated");
+        // the value keeps its own provenance, its rise has another
+        assert_eq!(k.provenance, Provenance::Measured);
+        assert_eq!(k.rise_provenance(), Provenance::Estimated);
+        assert_eq!(k.told_source(), "measured; rise with temperature estimated");
     });
 }
 

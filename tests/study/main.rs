@@ -7,3 +7,4 @@ mod quilt_sums;
 mod rig;
 mod sideways;
 mod sideways_model;
+mod tolerances;

@@ -13,6 +13,7 @@ use crate::garment::fibre::Fibre;
 use crate::garment::known::Known;
 use crate::garment::shelf::Shelf;
 use crate::garment::skin::Skin;
+use crate::garment::source::keys;
 use crate::garment::target::Target;
 use crate::physics::units::{celsius, kelvin};
 use crate::report::number::{fixed, short, significant};
@@ -83,13 +84,14 @@ impl Sheet {
 
     fn row<T>(&mut self, label: &str, known: &Known<T>, unit: &str, show: impl Fn(&T) -> String) {
         let value = show(&known.value);
-        let here = (known.provenance.word(), known.source.clone());
+        let here = (known.provenance.word(), known.told_source());
         // A property over several rows says once where it comes from.
-        let (word, source) = if label.starts_with("  ") { ("", "") } else { (here.0, &*here.1) };
+        let (word, source) = match label.starts_with("  ") {
+            true => ("", ""),
+            false => (here.0, here.1.as_str()),
+        };
         self.table.row([label, &value, unit, word, source]);
-        if !known.source.is_empty() {
-            self.cited.insert(known.source.to_string());
-        }
+        self.cited.extend(keys(&here.1).map(String::from));
     }
 
     fn render(self, shelf: &Shelf) -> String {

@@ -14,7 +14,7 @@ use crate::report::document::shared::{
 use crate::report::document::{Block, Document, Drawing, Grid};
 use crate::report::figures::{BEYOND_MARK, in_words};
 use crate::report::lies;
-use crate::report::number::{fixed, percent, short, significant};
+use crate::report::number::{fixed, looked_at, percent, short, significant};
 use crate::report::verdict;
 use crate::report::words::when_short;
 
@@ -81,7 +81,7 @@ fn results(outcome: &Outcome) -> Grid {
         let remark = match found {
             Found::Value { beyond: true, .. } => format!("{BEYOND_MARK} after a ply's limit"),
             Found::Value { .. } => String::new(),
-            Found::AtLeast { t_end, .. } => format!("not reached within {} s", short(t_end, 3)),
+            Found::AtLeast { t_end, .. } => format!("not reached within {} s", looked_at(t_end)),
             Found::Unsettled { .. } => "the meshes disagree".to_owned(),
             Found::NotAsked => continue,
         };

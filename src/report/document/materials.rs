@@ -4,7 +4,7 @@ use crate::bench::lies::Stack;
 use crate::garment::fabric::Fabric;
 use crate::garment::known::{Known, Provenance};
 use crate::garment::layup::{Entry, Layup};
-use crate::garment::source::Source;
+use crate::garment::source::{Source, keys};
 use crate::physics::units::{celsius, kelvin};
 use crate::report::document::{Block, Document, Grid};
 use crate::report::lies;
@@ -75,12 +75,12 @@ pub fn materials_block(document: &mut Document, layups: &[&Layup], sources: &[&S
         }
     }
     let mut grid = Grid::new(["fabric", "property", ">value", "how it is known", "source"]);
-    let mut used: Vec<&str> = Vec::new();
+    let mut used: Vec<String> = Vec::new();
     for fabric in fabrics {
         for (i, property) in properties(fabric).into_iter().enumerate() {
             let name = if i == 0 { fabric.name.as_str() } else { "" };
             let row = [name, property.name, &property.value, property.provenance.word()];
-            grid.row(row.iter().copied().chain([property.source]));
+            grid.row(row.iter().copied().chain([property.source.as_str()]));
             used.push(property.source);
         }
     }
@@ -89,10 +89,9 @@ pub fn materials_block(document: &mut Document, layups: &[&Layup], sources: &[&S
 }
 
 /// The entries of the shelf's list whose keys are used.
-fn sources_block(document: &mut Document, used: &[&str], sources: &[&Source]) {
-    let is_used = |source: &&&Source| {
-        used.iter().any(|text| text.split(';').any(|part| part.trim() == source.key))
-    };
+fn sources_block(document: &mut Document, used: &[String], sources: &[&Source]) {
+    let is_used =
+        |source: &&&Source| used.iter().any(|text| keys(text).any(|key| key == source.key));
     let lines: Vec<String> = sources
         .iter()
         .filter(is_used)
@@ -105,16 +104,16 @@ fn sources_block(document: &mut Document, used: &[&str], sources: &[&Source]) {
 }
 
 /// One value of a fabric.
-struct Property<'f> {
+struct Property {
     name: &'static str,
     value: String,
     provenance: Provenance,
-    source: &'f str,
+    source: String,
 }
 
-fn properties(fabric: &Fabric) -> Vec<Property<'_>> {
-    fn of<'f, T>(name: &'static str, value: String, known: &'f Known<T>) -> Property<'f> {
-        Property { name, value, provenance: known.provenance, source: &known.source }
+fn properties(fabric: &Fabric) -> Vec<Property> {
+    fn of<T>(name: &'static str, value: String, known: &Known<T>) -> Property {
+        Property { name, value, provenance: known.provenance, source: known.told_source() }
     }
     let temp = kelvin(SHOWN_AT);
     let k = significant(fabric.conductivity.value.at(temp), 3);

@@ -19,6 +19,9 @@ pub struct Exposure<'a> {
     flux_kW_m2: Option<Finite>,
     #[serde(skip_serializing_if = "Option::is_none")]
     flux_series: Option<Vec<FluxPoint>>,
+    /// Where the series ends before the flux does: its last value is held from then on.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    flux_held_from_s: Option<Finite>,
     radiant_share: Finite,
     flame_temperature_C: Finite,
     gas_vapour_kPa: Finite,
@@ -62,6 +65,7 @@ impl<'a> Exposure<'a> {
             method: &exposure.method,
             flux_kW_m2: steady,
             flux_series: series,
+            flux_held_from_s: exposure.flux_held_from().map(rounded),
             radiant_share: rounded(exposure.radiant_share),
             flame_temperature_C: rounded(celsius(exposure.temp_flame)),
             gas_vapour_kPa: rounded(1e-3 * exposure.p_vapour_gas),

@@ -90,6 +90,15 @@ struct Varying<'a> {
     at: Vec<Point>,
     provenance: &'static str,
     source: &'a str,
+    /// Absent where value and rise with temperature are known alike.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    rise: Option<RiseOf<'a>>,
+}
+
+#[derive(Serialize)]
+struct RiseOf<'a> {
+    provenance: &'static str,
+    source: &'a str,
 }
 
 #[derive(Serialize)]
@@ -201,5 +210,7 @@ fn varying(known: &Known<Law>) -> Varying<'_> {
         .iter()
         .map(|t| Point { temperature_C: rounded(*t), value: rounded(known.value.at(kelvin(*t))) })
         .collect();
-    Varying { at, provenance: known.provenance.word(), source: &known.source }
+    let rise = known.rise.as_ref();
+    let rise = rise.map(|rise| RiseOf { provenance: rise.provenance.word(), source: &rise.source });
+    Varying { at, provenance: known.provenance.word(), source: &known.source, rise }
 }

@@ -26,12 +26,13 @@ pub enum Class {
 ///
 /// Common practice, no source; ±25 % for an estimate is the estimate's own aim.
 #[rustfmt::skip]
-const BY_PROVENANCE: [(Provenance, [f64; 4]); 8] = [
+const BY_PROVENANCE: [(Provenance, [f64; 4]); 9] = [
     //                            mass  thickness emissivity other
     (Provenance::Measured,       [0.02, 0.04, 0.02, 0.05]),
     (Provenance::DataSheet,      [0.05, 0.10, 0.04, 0.10]),
     (Provenance::Published,      [0.05, 0.08, 0.04, 0.10]),
     (Provenance::Memory,         [0.05, 0.10, 0.05, 0.15]),
+    (Provenance::Stated,         [0.08, 0.15, 0.05, 0.20]),
     (Provenance::CommonPractice, [0.08, 0.15, 0.05, 0.20]),
     (Provenance::Estimated,      [0.15, 0.25, 0.08, 0.25]),
     (Provenance::Fitted,         [0.05, 0.08, 0.05, 0.10]),

@@ -235,13 +235,14 @@ impl Inputs {
         let whats = match property {
             Property::Ply(j, OfPly::Conductivity) => {
                 let rise = Property::Ply(j, OfPly::ConductivityRise);
-                let mut whats = vec![(What::Of(property), shape)];
-                whats.extend(
-                    (rise.value(layup, exposure) != 0.0).then_some((What::Of(rise), shape)),
-                );
+                let mut whats = vec![(What::Of(property), shape, None)];
+                if rise.value(layup, exposure) != 0.0 {
+                    let ((of_rise, _), _) = of_ply(layup, j, OfPly::ConductivityRise);
+                    whats.push((What::Of(rise), shape, Some(of_rise)));
+                }
                 whats
             }
-            _ => vec![(What::Of(property), shape)],
+            _ => vec![(What::Of(property), shape, None)],
         };
         // on the logit scale the same relative width takes 1/(1 − value) of it
         let stretch = if shape == Shape::Logit { 1.0 / (1.0 - value) } else { 1.0 };
@@ -249,20 +250,26 @@ impl Inputs {
     }
 
     fn push(&mut self, which: Which, sizes: (f64, f64), origin: Origin, whats: &[(What, Shape)]) {
-        self.push_stretched(which, sizes, origin, whats, 1.0);
+        let whats: Vec<_> = whats.iter().map(|(what, shape)| (*what, *shape, None)).collect();
+        self.push_stretched(which, sizes, origin, &whats, 1.0);
     }
 
+    /// Each of `whats` is drawn by itself; one with a width of its own [–] takes that for a set.
     fn push_stretched(
         &mut self,
         which: Which,
         (of_set, of_specimen): (f64, f64),
         origin: Origin,
-        whats: &[(What, Shape)],
+        whats: &[(What, Shape, Option<f64>)],
         stretch: f64,
     ) {
         let mut factors = Vec::new();
         for (per, width) in [(Per::Set, of_set), (Per::Specimen, of_specimen)] {
-            for (what, shape) in whats.iter().filter(|_| width > 0.0) {
+            for (what, shape, own) in whats {
+                let width = own.filter(|_| per == Per::Set).unwrap_or(width);
+                if width <= 0.0 {
+                    continue;
+                }
                 let size = match shape {
                     Shape::Log => width.ln_1p() / HALF_95,
                     Shape::Logit => stretch * width / HALF_95,
@@ -421,10 +428,17 @@ fn of_ply(layup: &Layup, j: usize, of: OfPly) -> ((f64, f64), Origin) {
     let Some(ply) = layup.plies().nth(j) else { return ((0.0, 0.0), Origin::Method) };
     let fabric = &ply.fabric;
     let (tolerance, provenance) = match of {
-        OfPly::Conductivity | OfPly::ConductivityRise => {
-            (fabric.conductivity.tolerance, fabric.conductivity.provenance)
+        OfPly::Conductivity => (fabric.conductivity.tolerance, fabric.conductivity.provenance),
+        // a tolerance given beside the value holds for its rise, too
+        OfPly::ConductivityRise => match &fabric.conductivity.rise {
+            Some(rise) => (fabric.conductivity.tolerance, rise.provenance),
+            None => (fabric.conductivity.tolerance, fabric.conductivity.provenance),
+        },
+        // one factor moves value and rise: it is as wide as the weaker of them asks for
+        OfPly::SpecificHeat => {
+            let known = &fabric.specific_heat;
+            (known.tolerance, known.provenance.max(known.rise_provenance()))
         }
-        OfPly::SpecificHeat => (fabric.specific_heat.tolerance, fabric.specific_heat.provenance),
         OfPly::ArealDensity => (fabric.areal_density.tolerance, fabric.areal_density.provenance),
         OfPly::Thickness => (fabric.thickness.tolerance, fabric.thickness.provenance),
         OfPly::Emissivity => (fabric.emissivity.tolerance, fabric.emissivity.provenance),
