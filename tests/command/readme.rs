@@ -95,20 +95,30 @@ fn the_test_command_is_the_one_that_ci_runs() {
     assert!(ci.lines().any(|line| line.trim() == "cargo test"), "CI runs it as it stands there");
 }
 
-/// The figures stand in `bands.csv`, with what was seen; the README repeats those of the felts.
+/// The figures stand in `bands.csv`, with what was seen; the README repeats those of felts and suit.
 #[test]
 fn the_first_screen_says_how_far_measured_layers_lay_from_the_prediction() {
     let first = include_str!("../../README.md").split("\n## ").next().unwrap();
     let first = first.split_whitespace().collect::<Vec<_>>().join(" ");
     let bands = include_str!("../../materials/bands.csv");
-    for (reading, figure) in [("flame", "HTI24"), ("radiant", "RHTI24")] {
-        let row = format!("one felt or batting,{reading},");
-        let row = bands.lines().find(|line| line.starts_with(&row)).unwrap();
-        let (before, _) =
-            row.split_once(&format!(" of {figure} predicted")).expect("what was seen");
-        let range = before.split(" at ").last().unwrap();
-        let said = format!("{range} of the {figure} predicted");
-        assert!(first.contains(&said), "the README's first screen does not say `{said}`");
+    let row = |class: &str, reading: &str| {
+        let start = format!("{class},{reading},");
+        bands.lines().find(|line| line.starts_with(&start)).unwrap()
+    };
+    for class in ["one felt or batting", "three and more"] {
+        for (reading, figure) in [("flame", "HTI24"), ("radiant", "RHTI24")] {
+            let row = row(class, reading);
+            let (before, _) =
+                row.split_once(&format!(" of {figure} predicted")).expect("what was seen");
+            let range = before.split(" at ").last().unwrap();
+            let said = format!("{range} of the {figure} predicted");
+            assert!(first.contains(&said), "the README's first screen does not say `{said}`");
+        }
     }
     assert!(first.contains("too long"), "it says on which side");
+    let lower: f64 = row("three and more", "flame").split(',').nth(2).unwrap().parse().unwrap();
+    // rounded up as the program prints it
+    let needed =
+        format!("three plies need {:.1} s predicted", (120.0 / lower - 1e-9).ceil() / 10.0);
+    assert!(first.contains(&needed), "the README's first screen does not say `{needed}`");
 }

@@ -5,7 +5,9 @@ use crate::report::table::{Align, Table, hanging, paragraph};
 use crate::report::text::heading;
 use crate::report::verification::{capital, digits, ends, percent};
 use crate::study::measured::record::{GOAL, median_absolute, summaries};
-use crate::study::measured::support::{CASES_FOR_LIMITS, Supported, WIDENING, supported};
+use crate::study::measured::support::{
+    CASES_FOR_LIMITS, Supported, WIDENING, hundredths, supported,
+};
 use crate::study::measured::{
     Basis, Class, Comparison, Kind, Measured, N_FABRIC_COMPLETE, Sign, Subject,
 };
@@ -50,7 +52,7 @@ pub fn band_rule() -> String {
     format!(
         "Measured over predicted (the prediction in the middle of its range), published cases alone. \
          {CASES_FOR_LIMITS} cases and more: 5 % and 95 % prediction limits of the logarithm of the ratio, \
-         Student's t. Fewer: their range over and times {WIDENING}, a judgement. The felts are of one paper, \
+         Student's t. Fewer: their range over and times {WIDENING}, a judgement. Bands are rounded outwards. The felts are of one paper, \
          the plies one suit; no case says anything of the others. A band is no certificate: what a target \
          needs is in what the commands print."
     )
@@ -65,8 +67,10 @@ pub fn band_rows(measured: &Measured) -> Vec<[String; 6]> {
                 true => two(low),
                 false => format!("{} to {}", two(low), two(high)),
             });
-        let band =
-            s.band.map_or("–".to_string(), |b| format!("{} to {}", two(b.lower), two(b.upper)));
+        let band = s.band.map_or("–".to_string(), |band| {
+            let (lower, upper) = hundredths(band.lower, band.upper);
+            format!("{} to {}", two(lower), two(upper))
+        });
         let by = s.band.map_or("not reached", |band| band.rule.word());
         let of = (s.subject.word().to_string(), s.of.word().to_string());
         [of.0, of.1, s.n.to_string(), ratios, band, by.to_string()]

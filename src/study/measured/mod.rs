@@ -9,6 +9,7 @@ pub mod felts;
 pub mod findings;
 pub mod free;
 pub mod record;
+pub mod shelf_rows;
 pub mod signs;
 pub mod spread;
 pub mod suit;

@@ -83,6 +83,13 @@ pub struct Band {
     pub rule: Rule,
 }
 
+/// Both ends in hundredths, rounded outwards: never narrower than what was found [–].
+pub fn hundredths(lower: f64, upper: f64) -> (f64, f64) {
+    // keeps 0.65 from becoming 0.64 by the last bit of a sum
+    const LAST_BITS: f64 = 1e-9;
+    ((100.0 * lower + LAST_BITS).floor() / 100.0, (100.0 * upper - LAST_BITS).ceil() / 100.0)
+}
+
 /// The band that measured over predicted supports; none of no case or of one that is no number.
 ///
 /// Five cases and more: m ∓ t s √(1 + 1/n) of the logarithms of the ratios, mean m, deviation s
@@ -158,7 +165,7 @@ pub fn supported(all: &[Comparison]) -> Vec<Supported> {
 
 #[cfg(test)]
 mod tests {
-    use super::{Rule, WIDENING, band};
+    use super::{Rule, WIDENING, band, hundredths};
 
     /// Source: hand calculation. Logarithms −0.2, −0.1, 0, 0.1, 0.2: mean 0, deviation √0.025; t at
     /// 95 % for 4 degrees 2.132 (NIST/SEMATECH e-Handbook, table 1.3.6.7.2, from memory); √1.2.
@@ -179,6 +186,13 @@ mod tests {
         assert_eq!(four.rule, Rule::Judgement);
         assert!((four.lower - 0.5 / WIDENING).abs() < 1e-12, "{four:?}");
         assert!((four.upper - 0.8 * WIDENING).abs() < 1e-12, "{four:?}");
+    }
+
+    #[test]
+    fn a_band_is_rounded_outwards_and_not_by_its_last_bits() {
+        assert_eq!(hundredths(0.638, 0.9974), (0.63, 1.0));
+        assert_eq!(hundredths(0.7 - 0.05, 1.0 + 0.05), (0.65, 1.05));
+        assert_eq!(hundredths(0.6501, 1.0501), (0.65, 1.06));
     }
 
     #[test]

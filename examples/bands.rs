@@ -1,0 +1,27 @@
+//! Makes the table of bands anew from the measured cases: `cargo run --example bands`.
+//!
+//! Rows that measured cases speak of, and those that follow from them, are written into
+//! `materials/bands.csv`; the others stay as they are. To be run whenever a prediction has moved.
+
+use std::process::ExitCode;
+
+use stillair::garment::shelf::Shelf;
+use stillair::study::measured;
+use stillair::study::measured::shelf_rows::{file, renewed};
+
+fn main() -> ExitCode {
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/materials/bands.csv");
+    let done = Shelf::built_in().map_err(|faults| format!("{faults:?}")).and_then(|shelf| {
+        let standing = std::fs::read_to_string(path).map_err(|error| error.to_string())?;
+        let table = renewed(shelf.bands(), &measured::run(&shelf, || ()));
+        let text = file(&standing, &table).map_err(|error| error.to_string())?;
+        std::fs::write(path, text).map_err(|error| error.to_string())
+    });
+    match done {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(error) => {
+            eprintln!("{path}: {error}");
+            ExitCode::FAILURE
+        }
+    }
+}
