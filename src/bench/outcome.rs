@@ -347,6 +347,15 @@ impl Outcome {
         Some([burn(self.skin.as_ref()?)?, burn(centre)?])
     }
 
+    /// The layup as it was computed: without a quilting that was left out.
+    pub fn computed(&self) -> Layup {
+        let quilting = match self.lies {
+            Lies::LeftOut => None,
+            Lies::Flat | Lies::Pressed | Lies::Quilted(_) => self.layup.quilting.clone(),
+        };
+        Layup { quilting, ..self.layup.clone() }
+    }
+
     /// The runs that there are: disc, then skin, at a stitch line and at a cell's centre if the layup
     /// is computed as quilted.
     pub fn runs(&self) -> Vec<RunOf<'_>> {

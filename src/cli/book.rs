@@ -4,29 +4,28 @@ use std::path::{Path, PathBuf};
 
 use clap::Subcommand;
 
+use super::anchored::{anchored_bands, needs_lapack, place_of_book};
 use super::error::{BadOption, CliError};
 use super::{arguments, expose, output};
-use crate::bench::figure::{Found, figure_name, of_outcome, shown};
+use crate::bench::figure::{figure_name, of_outcome};
 use crate::bench::watch_disc::DiscEvents;
 use crate::bench::{Behind, Question};
-use crate::garment::band::{Class, Factors};
 use crate::garment::book::{
-    Book, COLUMNS, FILE, figure_of, parse_date, read_book, specimens, unit_of, word_of,
+    Book, COLUMNS, figure_of, parse_date, read_book, specimens, unit_of, word_of,
 };
 use crate::garment::book_cases::{Tested, digest, tested};
 use crate::garment::curve::read_curve;
 use crate::garment::exposure::Exposure;
 use crate::garment::inputs;
-use crate::garment::layup::Layup;
 use crate::garment::shelf::Shelf;
 use crate::garment::target::Figure;
+use crate::report::anchored::Told;
 use crate::report::book::{added_text, book_text, changed_text, checked_text};
-use crate::report::book_far::{AnchoredOf, anchored_text, how_far_text};
+use crate::report::book_far::{anchored_text, how_far_text};
 use crate::report::book_file::{AppendError, Cells, append};
 use crate::study::answer::{Quilts, answer};
-use crate::study::book::anchor::{Compared, anchor};
-use crate::study::book::how_far::{HowFar, Row as HowFarRow, how_far};
-use crate::study::book::likeness::Likeness;
+use crate::study::book::how_far::{HowFar, how_far};
+use crate::study::book::predict::predict;
 
 /// Arguments of `book`.
 #[derive(Debug, clap::Args)]
@@ -118,7 +117,7 @@ struct Add {
 
 /// Lists, checks or adds.
 pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError> {
-    let path = place(args.book.as_deref(), dirs)?;
+    let path = place_of_book(args.book.as_deref(), dirs)?;
     match args.command.as_ref().unwrap_or(&Command::List) {
         Command::List => output::print(&book_text(&read(&path)?)),
         Command::Check => {
@@ -138,102 +137,39 @@ pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError>
     }
 }
 
-/// Where the book lies.
-pub fn place(given: Option<&Path>, dirs: &[PathBuf]) -> Result<PathBuf, CliError> {
-    let on_shelf = || dirs.last().map(|dir| dir.join(FILE));
-    given.map(Path::to_path_buf).or_else(on_shelf).ok_or_else(|| {
-        CliError::Option(BadOption {
-            what: "no bench book was named".into(),
-            given: "neither --book nor --shelf".into(),
-            expected: format!("--book FILE.csv, or --shelf DIR with {FILE} in it"),
-            mend: format!("name the book, for example --book {FILE}"),
-        })
-    })
-}
-
 fn read(path: &Path) -> Result<Book, CliError> {
     read_book(path).map_err(CliError::Faults)
 }
 
 /// All tests held against their predictions.
 fn far<'a>(all: &'a [Tested<'a>], how: &How, shelf: &Shelf) -> Result<HowFar<'a>, CliError> {
-    let mut said = Vec::with_capacity(all.len());
-    for one in all {
-        said.push(predicted((&one.layup, &one.exposure), one.test.figure, how, shelf)?);
-    }
-    Ok(how_far(all, said))
-}
-
-/// A layup's figure, its class in words and the band of its class.
-fn predicted(
-    (layup, exposure): (&Layup, &Exposure),
-    figure: Figure,
-    how: &How,
-    shelf: &Shelf,
-) -> Result<(Found, String, Factors), CliError> {
     let skin = expose::skin(how.skin.as_deref(), shelf)?;
-    let behind = if figure == Figure::SecondDegree { Behind::Skin } else { Behind::Disc };
-    let question = Question::plain(behind, skin, how.error_goal);
-    let outcome = answer(layup, exposure, &question, Quilts::Computed)?;
-    let class = Class::of(layup);
-    let factors = shelf.bands().of(class, figure, exposure).factors;
-    Ok((of_outcome(&outcome, figure), class.in_words().to_owned(), factors))
+    Ok(how_far(all, predict(all, shelf.bands(), skin, how.error_goal)?))
 }
 
 /// Predicts a figure and anchors it.
 fn anchored(asked: &Anchor, path: &Path, shelf: &Shelf) -> Result<(), CliError> {
-    if !cfg!(feature = "lapack") {
-        return Err(CliError::Option(BadOption {
-            what: "this program was built without the feature `lapack`, which anchoring needs"
-                .into(),
-            given: "book anchor".into(),
-            expected: "a program built with its default features".into(),
-            mend: "build it again without --no-default-features, or with --features lapack".into(),
-        }));
-    }
+    needs_lapack("book anchor")?;
     let figure = known_figure(&asked.figure)?;
     let layup = expose::layup(&asked.layup, shelf)?;
     let exposure = expose::exposure(&asked.exposure, shelf)?;
-    let word = asked.layup.to_string_lossy();
-    let text = inputs::of_layup(&word, &asked.layup, shelf).map_err(CliError::Faults)?;
-    let book = read(path)?;
-    let all = tested(&book, shelf).map_err(CliError::Faults)?;
-    let (found, _, factors) = predicted((&layup, &exposure), figure, &asked.how, shelf)?;
-    let Some(value) = found.valued() else {
+    let skin = expose::skin(asked.how.skin.as_deref(), shelf)?;
+    let bands = anchored_bands(path, shelf, skin, asked.how.error_goal)?;
+    let behind = if figure == Figure::SecondDegree { Behind::Skin } else { Behind::Disc };
+    let question = Question::plain(behind, skin, asked.how.error_goal);
+    let outcome = answer(&layup, &exposure, &question, Quilts::Computed)?;
+    let found = of_outcome(&outcome, figure);
+    let band = bands.of(&outcome.computed(), figure, &exposure);
+    let name = figure_name(figure, &exposure);
+    let Some(told) = Told::new(&layup.name, name, (figure, found), &band) else {
         return Err(CliError::Option(BadOption {
-            what: format!("{} is not reached within the time looked at", asked.figure),
+            what: format!("{} has no value", asked.figure),
             given: format!("{} under {}", layup.name, exposure.name),
             expected: "a figure that the exposure reaches".into(),
             mend: "take an exposure with a larger until_s, or another figure".into(),
         }));
     };
-    let same = |one: &&HowFarRow<'_>| {
-        one.tested.test.figure == figure
-            && one.tested.exposure.is_radiant() == exposure.is_radiant()
-    };
-    let far = far(&all, &asked.how, shelf)?;
-    let compared: Vec<Compared> =
-        far.rows.iter().filter(same).filter_map(|one| one.compared.clone()).collect();
-    let likeness = Likeness::of(&layup);
-    let found = anchor(&compared, (&digest(&text), &likeness), factors).ok_or_else(|| {
-        CliError::Option(BadOption {
-            what: "the tests do not go together".into(),
-            given: format!("{}, {} tests", path.display(), compared.len()),
-            expected: "tests whose ratios are numbers".into(),
-            mend: "look at them with: stillair book how-far".into(),
-        })
-    })?;
-    let of = AnchoredOf {
-        layup: &layup.name,
-        figure: format!("{} under {}", figure_name(figure, &exposure), exposure.name),
-        predicted: value.value,
-        unit: shown(figure),
-        factors,
-        anchored: &found,
-        tested: &all,
-        n_tests: compared.len(),
-    };
-    output::print(&anchored_text(&of))
+    output::print(&anchored_text(&told, &exposure))
 }
 
 /// The figure of a word given as an option.

@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
+use super::anchored::AnchoredArg;
 use super::error::CliError;
 use super::flat::FlatArg;
 use super::shelf::shelf_layup;
@@ -18,6 +19,7 @@ use crate::garment::read::{read_exposure, read_layup};
 use crate::garment::shelf::Shelf;
 use crate::garment::skin::Skin;
 use crate::garment::target::Target;
+use crate::report::anchored::of_figures;
 use crate::report::json::WithCurves;
 use crate::report::studies::Studies;
 use crate::report::verdict;
@@ -67,6 +69,8 @@ pub struct Args {
     error_goal: f64,
     #[command(flatten)]
     flat: FlatArg,
+    #[command(flatten)]
+    anchored: AnchoredArg,
     /// Print JSON instead of text
     #[arg(long)]
     json: bool,
@@ -113,24 +117,26 @@ struct Resolved<'a> {
 }
 
 /// Exposes the layup, writes the files asked for and prints the result.
-pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
+pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError> {
     let resolved = resolve(args, shelf)?;
     let try_out = |path: &Option<PathBuf>| {
         path.as_deref().map(Destination::try_out).transpose().map_err(CliError::Write)
     };
     let (curves_file, chart_file) = (try_out(&args.curves)?, try_out(&args.chart)?);
 
+    let bands = args.anchored.bands((shelf, dirs), resolved.skin, args.error_goal)?;
     let outcome = compute(args, &resolved)?;
     let worths = effects(args, &resolved, &outcome)?;
     let rows = match args.sensitivity {
         true => Some(sensitivity(args, &resolved, &outcome)?),
         false => None,
     };
-    let studies = Studies { worths: &worths, sensitivity: rows.as_deref() };
+    let anchored = of_figures(&outcome, &bands);
+    let studies = Studies { worths: &worths, sensitivity: rows.as_deref(), anchored: &anchored };
     let verdicts: Vec<(&Target, Verdict)> = resolved
         .targets
         .iter()
-        .map(|target| (*target, verdict::call(&outcome, target, &resolved.exposure, shelf.bands())))
+        .map(|target| (*target, verdict::call(&outcome, target, &resolved.exposure, &bands)))
         .collect();
 
     // Everything is made before anything is written, so that no half of it is left.

@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
+use super::anchored::AnchoredArg;
 use super::asked::ViewArgs;
 use super::error::{BadOption, CliError};
 use super::seek::space;
@@ -26,12 +27,14 @@ pub struct Args {
     #[arg(long, value_name = "DIR")]
     write: Option<PathBuf>,
     #[command(flatten)]
+    anchored: AnchoredArg,
+    #[command(flatten)]
     views: ViewArgs,
 }
 
 /// Joins the parts, writes the files asked for and prints the result.
-pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
-    let joined = Joined::of(&args.parts, shelf)?;
+pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError> {
+    let joined = Joined::of(&args.parts, shelf, (&args.anchored, dirs))?;
     let space = space(&joined.file, &joined.path)?;
     let done = joined.done(&space)?;
     seek_out::try_folder(args.write.as_deref())?;
@@ -53,18 +56,25 @@ pub(super) struct Joined {
 
 impl Joined {
     /// The parts' heads and their brief, which reads as it did when they were begun.
-    pub fn of(parts: &[PathBuf], shelf: &Shelf) -> Result<Joined, CliError> {
+    ///
+    /// - `own`: whether own tests are asked, and the folders in which the book is looked for
+    pub fn of(
+        parts: &[PathBuf],
+        shelf: &Shelf,
+        own: (&AnchoredArg, &[PathBuf]),
+    ) -> Result<Joined, CliError> {
         let heads: Vec<(PathBuf, Head)> =
             heads(parts)?.into_iter().map(|(path, head)| (path.clone(), head)).collect();
         let Some((path, first)) = heads.first().cloned() else {
             return Err(CliError::Several(Vec::new()));
         };
         let brief = read_brief_text(&first.brief, Path::new(&first.path), shelf);
-        let brief = brief.map_err(CliError::Faults)?;
+        let mut brief = brief.map_err(CliError::Faults)?;
+        brief.bands = own.0.bands((shelf, own.1), &brief.skin, first.error_goal)?;
         let file = BriefFile { brief, text: first.brief.clone() };
         if fingerprint(&file.brief, first.error_goal) != first.fingerprint {
             let why =
-                Unfit::Other("fabrics, targets or exposures of other values than on this shelf");
+                Unfit::Other("fabrics, targets, exposures or own tests of other values than these");
             return Err(CliError::Checkpoint(CheckpointError { path, why }));
         }
         Ok(Joined { heads, file, path, error_goal: first.error_goal })

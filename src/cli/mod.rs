@@ -3,6 +3,7 @@
 //! Exit status: 0 done, 1 could not or a bound is broken, 2 wrong usage. Results go to standard output,
 //! everything else to standard error.
 
+mod anchored;
 mod arguments;
 mod asked;
 mod error;
@@ -110,19 +111,19 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     };
     crate::garment::claim::watch();
     let done = match &cli.command {
-        Command::Expose(args) => shelf(&cli.shelf).and_then(|shelf| expose::run(args, &shelf)),
+        Command::Expose(args) => shelf(&cli.shelf).and_then(|s| expose::run(args, &s, &cli.shelf)),
         Command::Gap(args) => shelf(&cli.shelf).and_then(|shelf| gap::run(args, &shelf)),
-        Command::Rank(args) => shelf(&cli.shelf).and_then(|shelf| rank::run(args, &shelf)),
-        Command::Odds(args) => shelf(&cli.shelf).and_then(|shelf| odds::run(args, &shelf)),
+        Command::Rank(args) => shelf(&cli.shelf).and_then(|s| rank::run(args, &s, &cli.shelf)),
+        Command::Odds(args) => shelf(&cli.shelf).and_then(|s| odds::run(args, &s, &cli.shelf)),
         Command::Lots(args) => shelf(&cli.shelf).and_then(|shelf| lots::run(args, &shelf)),
         Command::Pressed(args) => shelf(&cli.shelf).and_then(|shelf| pressed::run(args, &shelf)),
         Command::Patch(args) => shelf(&cli.shelf).and_then(|shelf| patch::run(args, &shelf)),
         Command::Quilt(args) => shelf(&cli.shelf).and_then(|shelf| quilt::run(args, &shelf)),
         Command::Fit(args) => shelf(&cli.shelf).and_then(|shelf| fit::run(args, &shelf)),
-        Command::Suit(args) => shelf(&cli.shelf).and_then(|shelf| suit::run(args, &shelf)),
+        Command::Suit(args) => shelf(&cli.shelf).and_then(|s| suit::run(args, &s, &cli.shelf)),
         Command::Report(args) => shelf(&cli.shelf).and_then(|s| report::run(args, &s, &cli.shelf)),
-        Command::Seek(args) => shelf(&cli.shelf).and_then(|shelf| seek::run(args, &shelf)),
-        Command::Merge(args) => shelf(&cli.shelf).and_then(|shelf| merge::run(args, &shelf)),
+        Command::Seek(args) => shelf(&cli.shelf).and_then(|s| seek::run(args, &s, &cli.shelf)),
+        Command::Merge(args) => shelf(&cli.shelf).and_then(|s| merge::run(args, &s, &cli.shelf)),
         Command::Book(args) => shelf(&cli.shelf).and_then(|s| book::run(args, &s, &cli.shelf)),
         Command::Materials(args) => {
             shelf(&cli.shelf).and_then(|shelf| materials::run(args, &shelf))

@@ -7,6 +7,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 
 use indicatif::{ProgressBar, ProgressStyle};
 
+use super::anchored::AnchoredArg;
 use super::arguments;
 use super::asked::{TermArgs, ViewArgs, Views};
 use super::error::{BadOption, CliError};
@@ -15,7 +16,7 @@ use super::flat::FlatArg;
 use crate::bench::figure::{Found, Rule, Under, Verdict, hold};
 use crate::chart::odds::{OddsChart, SwingBar};
 use crate::chart::{ChartError, Heading, odds_chart};
-use crate::garment::band::{Bands, Class, Factors};
+use crate::garment::band::{Bands, Factors};
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
 use crate::garment::shelf::Shelf;
@@ -71,7 +72,8 @@ pub struct Args {
     /// Factors on the prediction between which the bench lies, 5 % below and
     /// 5 % above; 1:1 takes the model as exact [default: those of the layup's
     /// class, with which targets are called]
-    #[arg(long, value_name = "LOWER:UPPER", value_parser = arguments::factors)]
+    #[arg(long, value_name = "LOWER:UPPER", value_parser = arguments::factors,
+          conflicts_with = "anchored")]
     model_band: Option<Factors>,
     /// Keep what was run in this file, block by block
     #[arg(long, value_name = "FILE")]
@@ -85,6 +87,8 @@ pub struct Args {
     #[command(flatten)]
     flat: FlatArg,
     #[command(flatten)]
+    anchored: AnchoredArg,
+    #[command(flatten)]
     terms: TermArgs,
     #[command(flatten)]
     views: ViewArgs,
@@ -93,25 +97,27 @@ pub struct Args {
 /// Everything that the names and files of the arguments stand for.
 struct Resolved<'a> {
     layup: Layup,
+    /// Without a quilting that is left out.
+    computed: Layup,
     exposure: Exposure,
     skin: &'a Skin,
     target: &'a Target,
-    bands: &'a Bands,
+    bands: Bands,
     rule: Rule,
 }
 
 impl Resolved<'_> {
     /// The figure with everything at its value held against the target.
     fn verdict(&self, found: Found) -> Verdict {
-        let (class, exposure) = (self.rule.band.class, &self.exposure);
-        let under = Under { class, exposure, as_given: exposure, bands: self.bands };
+        let (layup, exposure) = (&self.computed, &self.exposure);
+        let under = Under { layup, exposure, as_given: exposure, bands: &self.bands };
         hold(found, self.target, &under)
     }
 }
 
 /// Draws the sets, writes the files asked for and prints the result.
-pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
-    let resolved = resolve(args, shelf)?;
+pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError> {
+    let resolved = resolve(args, shelf, dirs)?;
     let opened = args.views.try_out()?;
     let kept = args.checkpoint.as_deref().or(args.resume.as_deref());
     if let Some(path) = &args.checkpoint {
@@ -150,7 +156,7 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     if odds.whole { Ok(()) } else { Err(CliError::Stopped(stopped(&work, kept))) }
 }
 
-fn resolve<'a>(args: &Args, shelf: &'a Shelf) -> Result<Resolved<'a>, CliError> {
+fn resolve<'a>(args: &Args, shelf: &'a Shelf, dirs: &[PathBuf]) -> Result<Resolved<'a>, CliError> {
     let mut errors = Vec::new();
     let layup = layup(&args.layup, shelf).map_err(|e| errors.push(e)).ok();
     let skin = skin(args.terms.skin.as_deref(), shelf).map_err(|e| errors.push(e)).ok();
@@ -164,8 +170,10 @@ fn resolve<'a>(args: &Args, shelf: &'a Shelf) -> Result<Resolved<'a>, CliError> 
             if exposure.duration != given.duration {
                 return Err(taken_away(target, args));
             }
-            let rule = Rule::new(target, Class::of(&layup), &exposure, shelf.bands());
-            Ok(Resolved { layup, exposure, skin, target, bands: shelf.bands(), rule })
+            let bands = args.anchored.bands((shelf, dirs), skin, args.terms.error_goal)?;
+            let computed = as_computed(&layup, args.flat.quilts());
+            let rule = Rule::new(target, &computed, &exposure, &bands);
+            Ok(Resolved { layup, computed, exposure, skin, target, bands, rule })
         }
         _ => Err(CliError::Several(errors)),
     }
@@ -185,8 +193,7 @@ fn begin<'a>(args: &Args, resolved: &'a Resolved) -> Result<Work<'a>, CliError> 
         flux: args.flux_tolerance.unwrap_or(defaults::FLUX),
         model: args.model_band.unwrap_or(resolved.rule.factors()),
     };
-    let computed = as_computed(&resolved.layup, args.flat.quilts());
-    let inputs = Inputs::of(&computed, &resolved.exposure, further);
+    let inputs = Inputs::of(&resolved.computed, &resolved.exposure, further);
     let ask = Ask {
         figure: resolved.target.figure,
         nominal: &resolved.exposure,

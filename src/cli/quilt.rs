@@ -11,7 +11,6 @@ use crate::bench::effects::Without;
 use crate::bench::figure::{Under, Verdict, figure_name, hold};
 use crate::bench::{Behind, Question};
 use crate::chart::quilt::{quilt_chart, sweep_chart};
-use crate::garment::band::Class;
 use crate::garment::exposure::Exposure;
 use crate::garment::known::{Known, Provenance};
 use crate::garment::layup::{Layup, Pattern, Quilting};
@@ -170,9 +169,9 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
 }
 
 fn call(quilted: &Quilted, target: &Target, (resolved, shelf): (&Resolved, &Shelf)) -> Verdict {
-    let (class, exposure) = (Class::of(&quilted.layup), &quilted.exposure);
+    let (layup, exposure) = (&quilted.layup, &quilted.exposure);
     let (as_given, bands) = (&resolved.as_given, shelf.bands());
-    hold(quilted.figure(target.figure), target, &Under { class, exposure, as_given, bands })
+    hold(quilted.figure(target.figure), target, &Under { layup, exposure, as_given, bands })
 }
 
 fn swept(args: &Args, case: &Case) -> Result<Sweep, CliError> {

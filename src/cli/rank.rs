@@ -2,6 +2,7 @@
 
 use std::path::PathBuf;
 
+use super::anchored::AnchoredArg;
 use super::arguments;
 use super::asked::{TermArgs, ViewArgs, Views};
 use super::error::{BadOption, CliError};
@@ -46,6 +47,8 @@ pub struct Args {
     curves: Option<PathBuf>,
     #[command(flatten)]
     flat: FlatArg,
+    #[command(flatten)]
+    anchored: AnchoredArg,
     #[command(flatten)]
     terms: TermArgs,
     #[command(flatten)]
@@ -105,7 +108,7 @@ struct Resolved<'a> {
 }
 
 /// Exposes the layups, writes the files asked for and prints the result.
-pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
+pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError> {
     let mut errors = Vec::new();
     let resolved = resolve(args, shelf, &mut errors);
     let skin = skin(args.terms.skin.as_deref(), shelf).map_err(|e| errors.push(e)).ok();
@@ -118,6 +121,7 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     let changed: Vec<Exposure> =
         resolved.exposures.iter().map(|exposure| args.terms.changed(exposure)).collect();
     let asked = (skin, args.flat.quilts());
+    let bands = args.anchored.bands((shelf, dirs), skin, args.terms.error_goal)?;
     let lists = side_by_side(&resolved.layups, &changed, asked, args.terms.error_goal)?;
     let versus = match args.versus {
         VersusWord::First => Versus::First,
@@ -126,7 +130,7 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     let rankings: Vec<Ranking> = lists
         .iter()
         .zip(&resolved.exposures)
-        .map(|(outcomes, given)| ranking(outcomes, args.by.by(), versus, (given, shelf.bands())))
+        .map(|(outcomes, given)| ranking(outcomes, args.by.by(), versus, (given, &bands)))
         .collect();
     let targets = &resolved.targets;
     let mut further = Vec::new();

@@ -3,6 +3,7 @@
 use std::ffi::OsStr;
 use std::path::{Path, PathBuf};
 
+use super::anchored::AnchoredArg;
 use super::error::{BadOption, CliError};
 use super::expose::{exposure, layup, means_file, skin};
 use super::flat::FlatArg;
@@ -14,6 +15,7 @@ use crate::bench::{Behind, Follow, Question};
 use crate::chart::rank::MOST;
 use crate::chart::{Which, exposure_chart};
 use crate::garment::band::Bands;
+use crate::garment::book_cases::texts as texts_of_book;
 use crate::garment::exposure::Exposure;
 use crate::garment::inputs::{self, Holds, InputText};
 use crate::garment::layup::Layup;
@@ -22,6 +24,7 @@ use crate::garment::skin::Skin;
 use crate::garment::source::Source;
 use crate::garment::suit::Suit;
 use crate::garment::target::{Figure, Target};
+use crate::report::anchored::of_figures;
 use crate::report::document::html::document_html;
 use crate::report::document::layup::layup_document;
 use crate::report::document::markdown::{chart_name, document_markdown};
@@ -72,6 +75,8 @@ pub struct Args {
     error_goal: f64,
     #[command(flatten)]
     flat: FlatArg,
+    #[command(flatten)]
+    anchored: AnchoredArg,
     /// Put this date on the report; none is put by itself
     #[arg(long, value_name = "TEXT", value_parser = arguments::plain_text)]
     date: Option<String>,
@@ -90,7 +95,7 @@ enum Subject<'a> {
 /// Computes what is named, writes the document, says nothing.
 pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError> {
     let mut errors = Vec::new();
-    let subject = subject(args, shelf, &mut errors);
+    let subject = subject(args, (shelf, dirs), &mut errors);
     let skin = skin(args.skin.as_deref(), shelf).map_err(|e| errors.push(e)).ok();
     let (Some(subject), Some(skin), true) = (subject, skin, errors.is_empty()) else {
         return Err(CliError::Several(errors));
@@ -102,11 +107,16 @@ pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError>
 
     let again = Again {
         command: command(args, dirs),
-        inputs: hashed(args, shelf, &subject)?,
+        inputs: hashed(args, (shelf, dirs), &subject)?,
         date: args.date.clone(),
         question: args.question.clone(),
     };
-    let document = document(args, shelf, &subject, skin, &again)?;
+    let bands = match &subject {
+        // a search has its own
+        Subject::Search(_) => shelf.bands().clone(),
+        _ => args.anchored.bands((shelf, dirs), skin, args.error_goal)?,
+    };
+    let document = document(args, (shelf, &bands), &subject, skin, &again)?;
     let mut ready: Vec<(Destination, Vec<u8>)> = Vec::new();
     if let Some(file) = page_file {
         ready.push((file, document_html(&document).into_bytes()));
@@ -127,7 +137,11 @@ pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError>
 }
 
 /// Resolves every name and file, telling all that is wrong with them in one go.
-fn subject<'a>(args: &Args, shelf: &'a Shelf, errors: &mut Vec<CliError>) -> Option<Subject<'a>> {
+fn subject<'a>(
+    args: &Args,
+    (shelf, dirs): (&'a Shelf, &[PathBuf]),
+    errors: &mut Vec<CliError>,
+) -> Option<Subject<'a>> {
     let mut kinds = Vec::new();
     for path in &args.paths {
         match holds(path, shelf) {
@@ -146,7 +160,9 @@ fn subject<'a>(args: &Args, shelf: &'a Shelf, errors: &mut Vec<CliError>) -> Opt
                 "set the targets in the brief's file",
             ));
         }
-        let found = report_seek::sought(&args.paths, shelf).map_err(|e| errors.push(e)).ok();
+        let own = (&args.anchored, dirs);
+        let sought = report_seek::sought(&args.paths, shelf, own, args.error_goal);
+        let found = sought.map_err(|e| errors.push(e)).ok();
         return found.map(|sought| Subject::Search(Box::new(sought)));
     }
     if kinds.contains(&Holds::Suit) {
@@ -227,7 +243,7 @@ fn shown(paths: &[PathBuf]) -> String {
 
 fn document(
     args: &Args,
-    shelf: &Shelf,
+    (shelf, bands): (&Shelf, &Bands),
     subject: &Subject<'_>,
     skin: &Skin,
     again: &Again,
@@ -239,22 +255,20 @@ fn document(
         }
         Subject::Suit(suit) => {
             let study = expose_suit(suit, 1.0, (skin, args.flat.quilts()), args.error_goal)?;
-            let judged = judge(&study, shelf.bands());
+            let judged = judge(&study, bands);
             let svg = suit_command::chart(&judged).map_err(CliError::Chart)?;
             let drawing = Drawing { svg, words: words::weakest(&judged) };
             Ok(suit_document(&judged, drawing, &sources, again))
         }
         Subject::Layups { layups, exposure, targets } => match layups.as_slice() {
-            [one] => {
-                one_layup(args, one, exposure, (targets, shelf.bands()), skin, &sources, again)
-            }
+            [one] => one_layup(args, one, exposure, (targets, bands), skin, &sources, again),
             many => {
                 let exposures = std::slice::from_ref(&**exposure);
                 let asked = (skin, args.flat.quilts());
                 let lists = side_by_side(many, exposures, asked, args.error_goal)?;
                 let outcomes = lists.first().map_or(&[][..], Vec::as_slice);
                 let by = By::Figure(Figure::Rise24);
-                let ranked = ranking(outcomes, by, Versus::First, (&**exposure, shelf.bands()));
+                let ranked = ranking(outcomes, by, Versus::First, (&**exposure, bands));
                 let svg = rank_command::chart(std::slice::from_ref(&ranked), targets);
                 let svg = svg.map_err(CliError::Chart)?;
                 let words = "The disc's rise over time, the figure and the mass of each layup";
@@ -287,11 +301,16 @@ fn one_layup<'t>(
     let svg = exposure_chart(&outcome, Which::Both).map_err(CliError::Chart)?;
     let words = "Temperatures in the layup over time, before the copper disc and before skin";
     let drawing = Drawing { svg, words: words.to_string() };
-    Ok(layup_document(&outcome, &verdicts, drawing, sources, again))
+    let told = of_figures(&outcome, bands);
+    Ok(layup_document(&outcome, (&verdicts, &told), drawing, sources, again))
 }
 
 /// The files that the report rests on, each with its hash, sorted by name.
-fn hashed(args: &Args, shelf: &Shelf, subject: &Subject<'_>) -> Result<Vec<Input>, CliError> {
+fn hashed(
+    args: &Args,
+    (shelf, dirs): (&Shelf, &[PathBuf]),
+    subject: &Subject<'_>,
+) -> Result<Vec<Input>, CliError> {
     let mut texts: Vec<InputText> = inputs::of_shelf(shelf).map_err(CliError::Faults)?;
     for path in &args.paths {
         let word = path.to_string_lossy();
@@ -311,6 +330,9 @@ fn hashed(args: &Args, shelf: &Shelf, subject: &Subject<'_>) -> Result<Vec<Input
     let file = args.exposure.iter().filter(|e| shelf.exposure(&e.to_string_lossy()).is_err());
     for path in file {
         texts.extend(inputs::of_exposure(path).map_err(CliError::Faults)?);
+    }
+    if let Some(book) = args.anchored.place(dirs)? {
+        texts.extend(texts_of_book(&book, shelf).map_err(CliError::Faults)?);
     }
     texts.sort_by(|a, b| a.path.cmp(&b.path));
     texts.dedup();
@@ -338,6 +360,7 @@ fn command(args: &Args, dirs: &[PathBuf]) -> String {
     if args.flat.quilts() == Quilts::LeftOut {
         words.push("--flat".to_string());
     }
+    words.extend(args.anchored.words());
     let mut option = |name: &str, value: Option<String>| {
         words.extend(value.into_iter().flat_map(|value| [format!("--{name}"), value]));
     };

@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
+use super::anchored::AnchoredArg;
 use super::error::{BadOption, CliError};
 use super::merge::Joined;
 use super::seek::{progress, space};
@@ -49,9 +50,17 @@ impl Sought {
 }
 
 /// The search that the paths stand for: one brief, or checkpoints of all parts.
-pub fn sought(paths: &[PathBuf], shelf: &Shelf) -> Result<Sought, CliError> {
+///
+/// - `own`: whether own tests are asked, and the folders in which the book is looked for
+/// - `error_goal`: of a brief, as it has none yet
+pub fn sought(
+    paths: &[PathBuf],
+    shelf: &Shelf,
+    own: (&AnchoredArg, &[PathBuf]),
+    error_goal: f64,
+) -> Result<Sought, CliError> {
     if paths.iter().all(|path| is_checkpoint(path)) {
-        return Joined::of(paths, shelf).map(Sought::Parts);
+        return Joined::of(paths, shelf, own).map(Sought::Parts);
     }
     let [path] = paths else {
         return Err(CliError::Option(BadOption {
@@ -61,7 +70,8 @@ pub fn sought(paths: &[PathBuf], shelf: &Shelf) -> Result<Sought, CliError> {
             mend: "name the brief alone".to_owned(),
         }));
     };
-    let file = read_brief(path, shelf).map_err(CliError::Faults)?;
+    let mut file = read_brief(path, shelf).map_err(CliError::Faults)?;
+    file.brief.bands = own.0.bands((shelf, own.1), &file.brief.skin, error_goal)?;
     Ok(Sought::Brief { file, path: path.clone() })
 }
 

@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use indicatif::{ProgressBar, ProgressStyle};
 
+use super::anchored::AnchoredArg;
 use super::asked::ViewArgs;
 use super::error::{BadOption, CliError};
 use super::{arguments, output, seek_out};
@@ -44,12 +45,15 @@ pub struct Args {
     #[arg(long, value_name = "DIR")]
     write: Option<PathBuf>,
     #[command(flatten)]
+    anchored: AnchoredArg,
+    #[command(flatten)]
     views: ViewArgs,
 }
 
 /// Searches the brief, writes the files asked for and prints the result.
-pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
-    let file = read_brief(&args.brief, shelf).map_err(CliError::Faults)?;
+pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError> {
+    let mut file = read_brief(&args.brief, shelf).map_err(CliError::Faults)?;
+    file.brief.bands = args.anchored.bands((shelf, dirs), &file.brief.skin, args.error_goal)?;
     let space = space(&file, &args.brief)?;
     let part = args.part.unwrap_or(Part::WHOLE);
     seek_out::try_folder(args.write.as_deref())?;

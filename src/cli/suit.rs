@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
+use super::anchored::AnchoredArg;
 use super::arguments;
 use super::asked::{ViewArgs, Views};
 use super::error::CliError;
@@ -45,11 +46,13 @@ pub struct Args {
     #[command(flatten)]
     flat: FlatArg,
     #[command(flatten)]
+    anchored: AnchoredArg,
+    #[command(flatten)]
     views: ViewArgs,
 }
 
 /// Exposes the panels, writes the files asked for and prints the result.
-pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
+pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError> {
     let mut errors = Vec::new();
     let suit = suit(&args.suit, shelf).map_err(|e| errors.push(e)).ok();
     let skin = skin(args.skin.as_deref(), shelf).map_err(|e| errors.push(e)).ok();
@@ -62,8 +65,9 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
         None => args.size.unwrap_or(1.0),
     };
     let quilts = args.flat.quilts();
+    let bands = args.anchored.bands((shelf, dirs), skin, args.error_goal)?;
     let study = expose_suit(&suit, size, (skin, quilts), args.error_goal)?;
-    let judged = judge(&study, shelf.bands());
+    let judged = judge(&study, &bands);
     args.views.deliver(
         opened,
         &Views {

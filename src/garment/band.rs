@@ -3,6 +3,9 @@
 //! The factors stand on the shelf (`bands.csv`), each with its basis in words: what was measured of the
 //! class, or that it is judgement.
 
+use std::fmt;
+use std::sync::Arc;
+
 use crate::garment::exposure::Exposure;
 use crate::garment::fabric::Role;
 use crate::garment::layup::Layup;
@@ -139,28 +142,100 @@ pub struct Band {
     pub basis: String,
     /// Key of the source in the shelf's list; may be empty.
     pub source: String,
+    /// What a workshop's own tests make of it; none where nobody asked them.
+    pub anchored: Option<Box<Anchoring>>,
 }
 
-/// The whole table.
+impl Band {
+    /// What a prediction is multiplied by for the likeliest figure: 1 where no test was asked [–].
+    pub fn factor(&self) -> f64 {
+        self.anchored.as_ref().map_or(1.0, |anchored| anchored.factor)
+    }
+}
+
+/// What a workshop's own tests say of one figure of one layup.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Bands(pub(crate) Vec<Band>);
+pub struct Anchoring {
+    /// Name of the layup; may be empty.
+    pub layup: String,
+    /// Factor on the prediction [–].
+    pub factor: f64,
+    /// The shelf's factors, which hold without the tests.
+    pub shelf: Factors,
+    /// The tests that it rests on, nearest first, in words.
+    pub tests: Vec<String>,
+    /// Tests of the figure in the book, near or not.
+    pub n_tests: usize,
+    /// Whether some test is of a layup enough like it.
+    pub covered: bool,
+    /// Pairs of tests of one layup that contradict each other, in words.
+    pub contradicting: Vec<[String; 2]>,
+}
+
+/// Tests that know how far the bench lay from predictions.
+///
+/// What is printed of it with `{:?}` tells one set of tests from another.
+pub trait Tests: fmt::Debug + Send + Sync {
+    /// The row of a figure of this very layup.
+    ///
+    /// - `band`: the shelf's row for its class
+    fn anchored(&self, layup: &Layup, figure: Figure, exposure: &Exposure, band: &Band) -> Band;
+}
+
+/// The whole table, and the tests that stand above it.
+#[derive(Debug, Clone)]
+pub struct Bands {
+    pub(crate) rows: Vec<Band>,
+    tests: Option<Arc<dyn Tests>>,
+}
+
+impl PartialEq for Bands {
+    fn eq(&self, other: &Bands) -> bool {
+        let same = match (&self.tests, &other.tests) {
+            (Some(one), Some(other)) => Arc::ptr_eq(one, other),
+            (None, None) => true,
+            _ => false,
+        };
+        same && self.rows == other.rows
+    }
+}
 
 impl Bands {
+    /// A table without tests.
+    pub fn new(rows: Vec<Band>) -> Bands {
+        Bands { rows, tests: None }
+    }
+
+    /// The same table with a workshop's own tests above it.
+    pub fn anchored_to(&self, tests: Arc<dyn Tests>) -> Bands {
+        Bands { rows: self.rows.clone(), tests: Some(tests) }
+    }
+
+    /// Whether own tests stand above the table.
+    pub fn is_anchored(&self) -> bool {
+        self.tests.is_some()
+    }
+
     /// The rows in shelf order.
     pub fn iter(&self) -> impl Iterator<Item = &Band> {
-        self.0.iter()
+        self.rows.iter()
     }
 
     /// The row of a class and reading; none of bare skin but for skin's own figures.
     pub fn row(&self, class: Class, reading: Reading) -> Option<&Band> {
-        self.0.iter().find(|band| band.class == class && band.reading == reading)
+        self.rows.iter().find(|band| band.class == class && band.reading == reading)
     }
 
-    /// The row that holds for a figure of a layup under an exposure.
-    pub fn of(&self, class: Class, figure: Figure, exposure: &Exposure) -> &Band {
-        self.row(class, Reading::of(figure, exposure)).expect(
+    /// The row that holds for a figure of a layup under an exposure: the shelf's for its class, or what
+    /// own tests make of it. Every call and every band asks here.
+    pub fn of(&self, layup: &Layup, figure: Figure, exposure: &Exposure) -> Band {
+        let row = self.row(Class::of(layup), Reading::of(figure, exposure)).expect(
             "the built-in table has a row for every class, and a shelf on top only replaces rows",
-        )
+        );
+        match &self.tests {
+            Some(tests) => tests.anchored(layup, figure, exposure, row),
+            None => row.clone(),
+        }
     }
 }
 

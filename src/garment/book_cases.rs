@@ -1,12 +1,15 @@
 //! The tests of a bench book with the layups and exposures that they name.
 
-use crate::garment::book::{Book, Test, word_of};
+use std::path::Path;
+
+use crate::garment::book::{Book, Test, read_book, word_of};
 use crate::garment::exposure::Exposure;
 use crate::garment::fault::{Fault, Faults};
 use crate::garment::inputs::{self, InputText};
 use crate::garment::layup::Layup;
 use crate::garment::read::{read_exposure, read_layup_text};
 use crate::garment::shelf::Shelf;
+use crate::garment::text::Form;
 
 /// Digits of a digest that a row keeps.
 pub const DIGEST_DIGITS: usize = 16;
@@ -66,6 +69,21 @@ fn layup_of(book: &Book, test: &Test, shelf: &Shelf) -> Result<(Layup, String), 
     let text = inputs::of_layup(&test.layup, &file, shelf)?;
     let layup = read_layup_text(&text.body, text.path.as_ref(), shelf)?;
     Ok((layup, digest(&text)))
+}
+
+/// The texts of a book and of the layups and exposures that its tests name, each once.
+///
+/// Errors: a file that cannot be read.
+pub fn texts(path: &Path, shelf: &Shelf) -> Result<Vec<InputText>, Faults> {
+    let book = read_book(path)?;
+    let mut all = vec![inputs::of_text(path, Form::Csv)?];
+    for test in &book.tests {
+        all.push(inputs::of_layup(&test.layup, &book.beside(&test.layup), shelf)?);
+        if shelf.exposure(&test.exposure).is_err() {
+            all.extend(inputs::of_exposure(&book.beside(&test.exposure))?);
+        }
+    }
+    Ok(all)
 }
 
 fn exposure_of(book: &Book, test: &Test, shelf: &Shelf) -> Result<Exposure, Faults> {

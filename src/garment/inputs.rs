@@ -68,7 +68,7 @@ pub(crate) fn is_brief(root: &Record) -> bool {
 ///
 /// Errors: a file that cannot be read.
 pub fn of_brief(file: &Path) -> Result<InputText, Faults> {
-    load(file, Form::Toml)
+    of_text(file, Form::Toml)
 }
 
 /// The files of the shelf, and the flux series that its exposures name.
@@ -108,7 +108,7 @@ pub fn of_layup(word: &str, file: &Path, shelf: &Shelf) -> Result<InputText, Fau
         (Ok(body), Ok(path)) => {
             Ok(InputText { path: path.display().to_string(), body: body.to_owned() })
         }
-        _ => load(file, Form::Toml),
+        _ => of_text(file, Form::Toml),
     }
 }
 
@@ -118,7 +118,7 @@ pub fn of_layup(word: &str, file: &Path, shelf: &Shelf) -> Result<InputText, Fau
 pub fn of_suit(word: &str, file: &Path, shelf: &Shelf) -> Result<Vec<InputText>, Faults> {
     let suit = match shelf.suit_file(word) {
         Ok((body, path)) => InputText { path: path.display().to_string(), body: body.to_owned() },
-        Err(_) => load(file, Form::Toml)?,
+        Err(_) => of_text(file, Form::Toml)?,
     };
     let at = PathBuf::from(&suit.path);
     let folder = at.parent().unwrap_or(Path::new(""));
@@ -137,10 +137,13 @@ fn flux_file(record: &Record) -> Result<Option<InputText>, Faults> {
         return Ok(None);
     }
     let folder = Path::new(&record.text.path).parent().unwrap_or(Path::new(""));
-    load(&folder.join(word), Form::Csv).map(Some)
+    of_text(&folder.join(word), Form::Csv).map(Some)
 }
 
-fn load(path: &Path, form: Form) -> Result<InputText, Faults> {
+/// The text of a file of this form.
+///
+/// Errors: a file that cannot be read.
+pub(crate) fn of_text(path: &Path, form: Form) -> Result<InputText, Faults> {
     let text = Text::load(path, form)?;
     Ok(InputText { path: text.path.clone(), body: text.body.clone() })
 }

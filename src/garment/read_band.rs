@@ -50,6 +50,7 @@ pub(crate) fn read_band(record: &Record, faults: &mut Vec<Fault>) -> Option<Band
         n_cases: n_cases?,
         basis: basis?,
         source,
+        anchored: None,
     })
 }
 

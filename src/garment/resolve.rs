@@ -41,7 +41,7 @@ pub(crate) fn resolve(raw: Raw, faults: &mut Vec<Fault>) -> Shelf {
         }
     }
     tree::add_beyond_syntax(faults, found);
-    Shelf { fabrics, fibres, exposures, targets, skins, bands: Bands(bands), sources, raw }
+    Shelf { fabrics, fibres, exposures, targets, skins, bands: Bands::new(bands), sources, raw }
 }
 
 fn read_source(record: &Record, faults: &mut Vec<Fault>) -> Option<Source> {

@@ -1,13 +1,13 @@
 //! How far own tests lie from predictions, in text and as a chart's data.
 
-use crate::bench::figure::{Unit, shown};
+use crate::bench::figure::shown;
 use crate::garment::band::Factors;
-use crate::garment::book_cases::Tested;
+use crate::garment::exposure::Exposure;
+use crate::report::anchored::{Told, sentences};
 use crate::report::number::{fixed, significant};
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{heading, notice};
 use crate::report::words::list;
-use crate::study::book::anchor::Anchored;
 use crate::study::book::how_far::{Drift, HowFar, Row};
 
 /// The tests beside their predictions.
@@ -91,77 +91,23 @@ fn drift_words(drifts: &[Drift]) -> String {
     said.join(" ")
 }
 
-/// What the tests say of one layup.
-pub struct AnchoredOf<'a> {
-    /// Its name.
-    pub layup: &'a str,
-    /// The figure with its exposure, in words.
-    pub figure: String,
-    /// The prediction [SI].
-    pub predicted: f64,
-    /// Unit that people read it in.
-    pub unit: Unit,
-    /// The band of its class.
-    pub factors: Factors,
-    /// What the tests say.
-    pub anchored: &'a Anchored,
-    /// All tests of the book.
-    pub tested: &'a [Tested<'a>],
-    /// How many of them have this figure.
-    pub n_tests: usize,
-}
-
-/// The prediction as the model and as the own tests have it.
-pub fn anchored_text(of: &AnchoredOf<'_>) -> String {
-    let value = |si: f64| significant(of.unit.per_si * si, 3);
-    let range = |factors: Factors| {
-        format!(
-            "{} to {}",
-            value(of.predicted * factors.lower),
-            value(of.predicted * factors.upper)
-        )
-    };
-    let unit = of.unit.word;
-    let Anchored { factor, factors, tests, covered, contradicting } = of.anchored;
-    let mut out = heading(&format!("{}, {}", of.layup, of.figure));
-    let model = format!(
-        "Model {} {unit}; the bench may read {} {unit} by the band of its class.",
-        value(of.predicted),
-        range(of.factors)
-    );
-    out.push_str(&paragraph(&model, 2));
-    let names = |rows: &[usize]| {
-        let name = |row: &usize| {
-            let test = of.tested[*row].test;
-            format!("{} of {}", test.layup, test.date)
-        };
-        list(&rows.iter().map(name).collect::<Vec<String>>())
-    };
-    let said = match tests.is_empty() {
-        true => format!(
-            "None of the book's {} tests of this figure is near: the band stays.",
-            of.n_tests
-        ),
-        false => format!(
-            "Anchored to {} of your tests {} {unit} ({}): {}.",
-            tests.len(),
-            value(of.predicted * factor),
-            range(*factors),
-            names(tests)
-        ),
-    };
-    out.push_str(&paragraph(&said, 2));
-    if !covered {
-        let said =
-            "This layup lies outside what your tests cover: no test is of a layup much like it.";
-        out.push_str(&paragraph(said, 2));
-    }
-    for (one, other) in contradicting {
+/// One figure of a layup as the model and as the own tests have it.
+pub fn anchored_text(told: &Told, exposure: &Exposure) -> String {
+    let mut out = heading(&format!("{}, {} under {}", told.of, told.name, exposure.name));
+    let band = &told.band;
+    if let Some(anchoring) = told.anchoring() {
+        let Factors { lower, upper } = anchoring.shelf;
         let said = format!(
-            "Two tests contradict each other by more than their scatter explains: {}.",
-            names(&[*one, *other])
+            "By the shelf alone the bench may lie at {} to {} of a prediction for {}.",
+            fixed(lower, 2),
+            fixed(upper, 2),
+            band.class.in_words()
         );
         out.push_str(&paragraph(&said, 2));
+    }
+    let plain = Told { of: String::new(), ..told.clone() };
+    for sentence in sentences(std::slice::from_ref(&plain)) {
+        out.push_str(&paragraph(&sentence, 2));
     }
     out.push('\n');
     out.push_str(&notice());

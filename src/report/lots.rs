@@ -2,7 +2,7 @@
 
 use crate::bench::figure::{Found, Under, Verdict, figure_name, filed, hold, shown};
 use crate::bench::lies::Stack;
-use crate::garment::band::{Bands, Class};
+use crate::garment::band::Bands;
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
 use crate::garment::target::{Figure, Target};
@@ -47,7 +47,7 @@ impl LotsOf<'_> {
     /// A figure held against the target, if there is one.
     pub fn verdict(&self, found: Found) -> Option<Verdict> {
         let LotsOf { exposure, as_given, bands, .. } = *self;
-        let under = Under { class: Class::of(self.layup), exposure, as_given, bands };
+        let under = Under { layup: self.layup, exposure, as_given, bands };
         Some(hold(found, self.target?, &under))
     }
 

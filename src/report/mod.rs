@@ -21,6 +21,7 @@ pub mod verdict;
 pub mod verification;
 pub mod worth;
 
+pub mod anchored;
 pub mod book;
 pub mod book_far;
 pub mod fit;

@@ -8,11 +8,12 @@ use crate::garment::known::Provenance;
 use crate::garment::layup::Layup;
 use crate::garment::target::Judged;
 use crate::garment::target::Target;
+use crate::report::anchored::Told;
 use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
 use crate::report::number::{fixed, short, significant};
 use crate::report::table::{Align, Table, paragraph};
-use crate::report::text::{heading, notice};
+use crate::report::text::{heading, notice, own_tests};
 use crate::report::verdict::{answer, rules, threshold};
 use crate::report::{exposure, lies, sensitivity};
 use crate::study::odds::indices::{Estimate, Index};
@@ -141,6 +142,8 @@ pub fn odds_text(of: &OddsOf<'_>) -> String {
     for sentence in rules([&of.verdict.rule].into_iter()) {
         out.push_str(&paragraph(&sentence, 2));
     }
+    let told = Told::of_verdict("", &of.verdict);
+    own_tests(&mut out, told.as_slice());
     out.push('\n');
     out.push_str(&heading("What the spread comes from"));
     out.push_str(&contributions(of));
@@ -369,6 +372,15 @@ pub fn odds_csv(of: &OddsOf<'_>) -> Result<String, CurvesError> {
         let [middle, low, high] = [at(view.median), at(view.low), at(view.high)];
         let none = None;
         push("figure", name, "", [none, none, none, none, none, none, none, middle, low, high, n]);
+    }
+    if let Some(told) = Told::of_verdict("", &of.verdict) {
+        let [middle, low, high] =
+            told.anchored().map_or([None; 3], |all| all.map(|x| Some(scale * x)));
+        let tests = told.anchoring().map_or(String::new(), |a| a.tests.join("; "));
+        let none = None;
+        let n = told.anchoring().map(|a| a.tests.len() as f64);
+        let cells = [none, none, none, none, none, none, none, middle, low, high, n];
+        push("anchored", &tests, "own tests", cells);
     }
     for (i, figured) in of.odds.drawn.iter().enumerate() {
         let (name, value) = (format!("set {}", i + 1), Some(scale * figured.value));

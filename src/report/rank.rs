@@ -3,9 +3,10 @@
 use crate::bench::figure::{Found, Verdict, figure_name, filed, of_outcome, shown};
 use crate::bench::lies::Stack;
 use crate::bench::outcome::{ColumnKind, Outcome, Valued, When};
-use crate::garment::band::{Bands, Class, Factors};
+use crate::garment::band::{Bands, Factors};
 use crate::garment::exposure::Exposure;
 use crate::garment::target::{Figure, Target};
+use crate::report::anchored::{self, Told};
 use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
 use crate::report::exposure;
@@ -13,7 +14,7 @@ use crate::report::figures::{BEYOND_MARK, cell};
 use crate::report::lies;
 use crate::report::number::fixed;
 use crate::report::table::{Align, Table, paragraph};
-use crate::report::text::{heading, notice};
+use crate::report::text::{heading, notice, own_tests};
 use crate::report::verdict::{self, answer, rules};
 use crate::report::words::when_with_error;
 
@@ -54,7 +55,10 @@ pub struct Placed<'a> {
     pub outcome: &'a Outcome,
     /// What is known of the figure.
     pub found: Found,
-    /// Figure less that of the layup counted from, SI; none where either is not known.
+    /// What own tests make of the figure; none where no tests were asked.
+    pub told: Option<Told>,
+    /// Figure, anchored where tests were asked, less that of the layup counted from, SI; none where
+    /// either is not known.
     pub gain: Option<f64>,
     /// Areal density less that of the layup counted from [kg/m²].
     pub added: f64,
@@ -72,9 +76,14 @@ impl Placed<'_> {
         self.found.valued()
     }
 
+    /// The figure, anchored where tests were asked, SI.
+    pub fn likeliest(&self) -> Option<f64> {
+        self.valued().map(|valued| factor(self.told.as_ref()) * valued.value)
+    }
+
     /// Figure over areal density [SI of the figure per kg/m²].
     pub fn per_mass(&self) -> Option<f64> {
-        self.valued().map(|valued| valued.value / self.outcome.layup.areal_density())
+        self.likeliest().map(|value| value / self.outcome.layup.areal_density())
     }
 }
 
@@ -87,7 +96,23 @@ pub struct Ranking<'a> {
     pub placed: Vec<Placed<'a>>,
 }
 
-/// Orders the outcomes of one exposure; equal ones keep the order given.
+fn factor(told: Option<&Told>) -> f64 {
+    told.map_or(1.0, |told| told.band.factor())
+}
+
+/// What own tests make of a figure of an outcome; none where no tests were asked.
+fn told(outcome: &Outcome, figure: Figure, bands: &Bands) -> Option<Told> {
+    if !bands.is_anchored() {
+        return None;
+    }
+    let (layup, exposure) = (outcome.computed(), &outcome.exposure);
+    let found = (figure, of_outcome(outcome, figure));
+    let band = bands.of(&layup, figure, exposure);
+    Told::new(&layup.name, figure_name(figure, exposure), found, &band)
+}
+
+/// Orders the outcomes of one exposure, by anchored figures where own tests are asked; equal ones keep
+/// the order given.
 ///
 /// - `as_given`: the exposure before its duration was changed for these outcomes
 /// - `bands`: how far the bench may lie from a prediction
@@ -98,6 +123,8 @@ pub fn ranking<'a>(
     (as_given, bands): (&'a Exposure, &'a Bands),
 ) -> Ranking<'a> {
     let figure = by.figure();
+    let mut all_told: Vec<Option<Told>> =
+        outcomes.iter().map(|outcome| told(outcome, figure, bands)).collect();
     let mut order: Vec<usize> = (0..outcomes.len()).collect();
     let key = |i: &usize| -> f64 {
         let layup = &outcomes[*i].layup;
@@ -105,7 +132,7 @@ pub fn ranking<'a>(
             By::Mass => layup.areal_density(),
             By::Thickness => layup.thickness(),
             By::Figure(of) => match of_outcome(&outcomes[*i], of) {
-                Found::Value { valued, .. } => -valued.value,
+                Found::Value { valued, .. } => -factor(all_told[*i].as_ref()) * valued.value,
                 Found::AtLeast { .. } => f64::NEG_INFINITY,
                 Found::Unsettled { .. } | Found::NotAsked => f64::INFINITY,
             },
@@ -116,12 +143,17 @@ pub fn ranking<'a>(
         Versus::First => 0,
         Versus::Best => order.first().copied().unwrap_or(0),
     };
-    let value = |i: usize| of_outcome(&outcomes[i], figure).valued().map(|valued| valued.value);
+    let value = |i: usize| {
+        let valued = of_outcome(&outcomes[i], figure).valued()?;
+        Some(factor(all_told[i].as_ref()) * valued.value)
+    };
+    let values: Vec<Option<f64>> = (0..outcomes.len()).map(value).collect();
     let mass = |i: usize| outcomes[i].layup.areal_density();
     let placed = order.into_iter().map(|i| Placed {
         outcome: &outcomes[i],
         found: of_outcome(&outcomes[i], figure),
-        gain: value(i).zip(value(base)).map(|(one, other)| one - other),
+        told: all_told[i].take(),
+        gain: values[i].zip(values[base]).map(|(one, other)| one - other),
         added: mass(i) - mass(base),
         is_base: i == base,
         as_given,
@@ -144,6 +176,7 @@ pub fn rank_text(rankings: &[Ranking<'_>], targets: &[&Target]) -> String {
         out.push_str(&table(ranking));
         places_of_skin(ranking).iter().for_each(|line| out.push_str(&paragraph(line, 2)));
         out.push_str(&paragraph(&remark(ranking), 2));
+        own_tests(&mut out, &all_told(ranking));
         if !targets.is_empty() {
             out.push('\n');
             out.push_str(&heading("Against the targets"));
@@ -234,6 +267,11 @@ pub fn places_of_skin(ranking: &Ranking<'_>) -> Vec<String> {
     ranking.placed.iter().filter_map(line).collect()
 }
 
+/// What own tests make of the figures, in the ranking's order; empty where no tests were asked.
+pub fn all_told(ranking: &Ranking<'_>) -> Vec<Told> {
+    ranking.placed.iter().filter_map(|placed| placed.told.clone()).collect()
+}
+
 /// What ± and † mean, and which neighbours are too close to be told apart.
 pub fn remark(ranking: &Ranking<'_>) -> String {
     let mut out = "± is the numerical error alone; fabric data and model weigh more.".to_string();
@@ -242,11 +280,17 @@ pub fn remark(ranking: &Ranking<'_>) -> String {
             " {BEYOND_MARK} comes after a ply has gone past its limit, outside the model's validity."
         ));
     }
+    if ranking.placed.iter().any(|placed| placed.told.is_some()) {
+        out.push_str(
+            " The figure is the model's; order and differences are those of the anchored one.",
+        );
+    }
     let ends = |placed: &Placed<'_>| {
         let valued = placed.valued()?;
-        let class = Class::of(&placed.outcome.layup);
-        let band = placed.bands.of(class, ranking.by.figure(), &placed.outcome.exposure);
-        let Factors { lower, upper } = band.factors;
+        let Outcome { layup, exposure, .. } = placed.outcome;
+        let own = placed.told.as_ref().map(|told| told.band.factors);
+        let of_class = || placed.bands.of(layup, ranking.by.figure(), exposure).factors;
+        let Factors { lower, upper } = own.unwrap_or_else(of_class);
         Some((lower * (valued.value - valued.error), upper * (valued.value + valued.error)))
     };
     let ends: Vec<Option<(f64, f64)>> = ranking.placed.iter().map(ends).collect();
@@ -331,6 +375,10 @@ pub fn rank_csv(rankings: &[Ranking<'_>], targets: &[&Target]) -> Result<String,
         ["areal_density_g_m2", "more_g_m2", "thickness_mm", "beyond_limit"].map(String::from),
     );
     headers.extend(targets.iter().map(|target| format!("against {}", target.name)));
+    let is_anchored = rankings.iter().any(|ranking| !all_told(ranking).is_empty());
+    if is_anchored {
+        headers.extend(anchored::heads(unit));
+    }
     let mut columns = Columns::new(headers);
     for ranking in rankings {
         for (i, placed) in ranking.placed.iter().enumerate() {
@@ -353,6 +401,9 @@ pub fn rank_csv(rankings: &[Ranking<'_>], targets: &[&Target]) -> Result<String,
                 Cell::word(if placed.found.is_beyond() { "yes" } else { "no" }),
             ]);
             row.extend(verdicts(placed, targets).iter().map(|v| Cell::word(&answer(v))));
+            if is_anchored {
+                row.extend(anchored::cells(placed.told.as_ref(), scale));
+            }
             columns.rows.push(row);
         }
     }

@@ -10,6 +10,8 @@ use crate::garment::exposure::{Boundary, Disc, Exposure, Flux, Orientation};
 use crate::garment::fabric::{Fabric, Role};
 use crate::garment::known::{Known, Provenance};
 use crate::garment::layup::{Entry, Gap, Layup, Ply, PlyJoint};
+use crate::garment::read::read_layup_text;
+use crate::garment::shelf::Shelf;
 use crate::garment::target::{Figure, Judged, Target};
 use crate::physics::law::Law;
 use crate::physics::units::kelvin;
@@ -41,6 +43,15 @@ pub fn target() -> Target {
     }
 }
 
+/// Three plies of the shelf, for what goes by class.
+pub fn three_plies() -> Layup {
+    let shelf = Shelf::built_in().expect("the built-in shelf has no fault");
+    let name = "three-ply-loose";
+    let (text, path) = (shelf.layup_text(name), shelf.layup_path(name));
+    let (text, path) = (text.expect("it is on the shelf"), path.expect("it is on the shelf"));
+    read_layup_text(text, path, &shelf).expect("a layup of the shelf has no fault")
+}
+
 /// A table with the same factors for every class and figure, so that no word of a test hangs on
 /// what was measured.
 pub fn bands() -> Bands {
@@ -51,9 +62,10 @@ pub fn bands() -> Bands {
         n_cases: 0,
         basis: "invented for the tests".to_string(),
         source: String::new(),
+        anchored: None,
     };
     let all = Class::ALL.into_iter().flat_map(|class| Reading::ALL.map(|reading| (class, reading)));
-    Bands(all.map(row).collect())
+    Bands::new(all.map(row).collect())
 }
 
 fn exposure() -> Exposure {

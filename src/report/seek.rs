@@ -2,6 +2,7 @@
 
 use crate::bench::figure::Verdict;
 use crate::garment::brief::{Brief, Minimise, Stitching};
+use crate::report::anchored::sentences;
 use crate::report::number::{fixed, short};
 use crate::report::seek_words as say;
 use crate::report::table::{Align, Table, hanging, paragraph};
@@ -147,6 +148,12 @@ pub fn searched(finding: &Finding<'_>) -> String {
         out.push_str(
             " A quilted layup is read as the one disc behind the whole cell, its stitch lines and its \
              loft together; single places let more through.",
+        );
+    }
+    if brief.bands.is_anchored() {
+        out.push_str(
+            " Margins are those of the anchored figures: the model's times the ratio that own tests of \
+             layups like them showed.",
         );
     }
     if brief.wants_odds() {
@@ -317,7 +324,7 @@ fn entry(finding: &Finding<'_>, i: usize, choice: &Choice) -> String {
     let verdicts = say::verdicts(finding.space, point.closed_candidate(), closed);
     for (verdict, wanted) in verdicts.iter().zip(&brief.wanted) {
         let reading = &verdict.found;
-        let margin = reading.value_or_least().map(|value| value / wanted.target.at_least - 1.0);
+        let margin = verdict.margin_or_least();
         out.push_str(&paragraph(
             &format!(
                 "{} {}, margin {} %: {} {}, needs {}",
@@ -330,6 +337,9 @@ fn entry(finding: &Finding<'_>, i: usize, choice: &Choice) -> String {
             ),
             6,
         ));
+    }
+    for sentence in sentences(&say::told(&verdicts, "")) {
+        out.push_str(&paragraph(&sentence, 6));
     }
     for (chance, wanted) in choice.odds.iter().zip(&brief.wanted) {
         out.push_str(&paragraph(&say::odds(chance, wanted), 6));

@@ -2,6 +2,7 @@
 
 use crate::bench::figure::{Found, filed};
 use crate::garment::brief::Brief;
+use crate::report::anchored::{self, Told};
 use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
 use crate::report::seek_words as say;
@@ -50,6 +51,12 @@ pub fn seek_csv(finding: &Finding<'_>) -> Result<String, CurvesError> {
     if brief.is_quilted() {
         headers.extend(QUILTING.map(String::from));
     }
+    if brief.bands.is_anchored() {
+        for wanted in &brief.wanted {
+            let heads = anchored::heads(filed(wanted.target.figure).key);
+            headers.extend(heads.map(|head| format!("closed {} {head}", wanted.target.name)));
+        }
+    }
     let mut columns = Columns::new(headers);
     for (i, point) in finding.frontier.iter().enumerate() {
         columns.rows.push(row(finding, ("frontier", i), point, None));
@@ -95,6 +102,12 @@ fn row(
     }
     if brief.is_quilted() {
         row.extend(quilting(point));
+    }
+    if brief.bands.is_anchored() {
+        for verdict in say::verdicts(space, point.closed_candidate(), point.closed()) {
+            let told = Told::of_verdict("", &verdict);
+            row.extend(anchored::cells(told.as_ref(), filed(verdict.rule.figure).per_si));
+        }
     }
     row
 }

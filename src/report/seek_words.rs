@@ -1,9 +1,9 @@
 //! Words for the layups of a search: plies, gaps, figures, bounds.
 
 use crate::bench::figure::{Found, Under, Verdict, figure_name, hold, shown};
-use crate::garment::band::Class;
 use crate::garment::brief::{GapPlace, Margin, Minimise, Stitching, Wanted};
 use crate::garment::target::Judged;
+use crate::report::anchored::Told;
 use crate::report::figures::in_words;
 use crate::report::number::{fixed, short};
 use crate::study::odds::defaults::N_SPECIMENS;
@@ -116,13 +116,19 @@ pub fn wanted(wanted: &Wanted) -> String {
 
 /// The answers on the targets themselves, in the brief's order.
 pub fn verdicts(space: &Space<'_>, candidate: &Candidate, scored: &Scored) -> Vec<Verdict> {
-    let class = Class::of_roles(space.fabrics(&candidate.plies).map(|fabric| fabric.role));
+    let layup = space.layup(candidate);
     let hold_one = |(found, wanted): (&Found, &Wanted)| {
         let exposure = &wanted.exposure;
-        let under = Under { class, exposure, as_given: exposure, bands: &space.brief.bands };
+        let under =
+            Under { layup: &layup, exposure, as_given: exposure, bands: &space.brief.bands };
         hold(*found, &wanted.target, &under)
     };
     scored.readings.iter().zip(&space.brief.wanted).map(hold_one).collect()
+}
+
+/// What own tests make of the figures; empty where no tests were asked.
+pub fn told(verdicts: &[Verdict], of: &str) -> Vec<Told> {
+    verdicts.iter().filter_map(|verdict| Told::of_verdict(of, verdict)).collect()
 }
 
 /// A spare share as a percentage with its sign.

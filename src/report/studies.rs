@@ -1,5 +1,6 @@
 //! What was asked beside the exposure itself.
 
+use crate::report::anchored::Told;
 use crate::study::sensitivity::Row;
 use crate::study::worth::Worth;
 
@@ -10,4 +11,6 @@ pub struct Studies<'a> {
     pub worths: &'a [Worth],
     /// What each property moves, largest first; none when not asked for.
     pub sensitivity: Option<&'a [Row]>,
+    /// What own tests make of the figures.
+    pub anchored: &'a [Told],
 }

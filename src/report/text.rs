@@ -6,6 +6,7 @@ use crate::NOTICE;
 use crate::bench::figure::{Verdict, figure_name};
 use crate::bench::outcome::{Figures, Outcome, RunOf};
 use crate::garment::target::{Figure, Target};
+use crate::report::anchored::{self, Told};
 use crate::report::number::{short, significant};
 use crate::report::studies::Studies;
 use crate::report::table::paragraph;
@@ -45,6 +46,7 @@ pub fn exposure_text(
     for one in &runs {
         figures_section(&mut out, outcome, one);
     }
+    own_tests(&mut out, studies.anchored);
     if !verdicts.is_empty() {
         section(&mut out, "Against the targets", &verdict::section(verdicts));
     }
@@ -68,6 +70,13 @@ pub(crate) fn section(out: &mut String, title: &str, body: &str) {
     out.push('\n');
     out.push_str(&heading(title));
     out.push_str(body);
+}
+
+/// What own tests make of the figures; nothing where no tests were asked.
+pub(crate) fn own_tests(out: &mut String, all: &[Told]) {
+    if !all.is_empty() {
+        section(out, anchored::TITLE, &anchored::body(all));
+    }
 }
 
 fn studies_sections(out: &mut String, outcome: &Outcome, studies: &Studies) {

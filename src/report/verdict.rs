@@ -2,7 +2,7 @@
 
 use crate::bench::figure::{Call, Found, NoCall, Rule, Under, Verdict, hold, of_outcome, shown};
 use crate::bench::outcome::Outcome;
-use crate::garment::band::{Band, Bands, Class};
+use crate::garment::band::{Band, Bands};
 use crate::garment::exposure::Exposure;
 use crate::garment::target::{Judged, Target};
 use crate::report::figures::{BEYOND_MARK, in_words};
@@ -14,8 +14,8 @@ use crate::report::words::list;
 ///
 /// - `as_given`: the exposure before its duration was changed for this run
 pub fn call(outcome: &Outcome, target: &Target, as_given: &Exposure, bands: &Bands) -> Verdict {
-    let (class, exposure) = (Class::of(&outcome.layup), &outcome.exposure);
-    hold(of_outcome(outcome, target.figure), target, &Under { class, exposure, as_given, bands })
+    let (layup, exposure) = (&outcome.computed(), &outcome.exposure);
+    hold(of_outcome(outcome, target.figure), target, &Under { layup, exposure, as_given, bands })
 }
 
 /// The answers in text.
@@ -112,7 +112,11 @@ pub fn rules<'a>(all: impl Iterator<Item = &'a Rule>) -> Vec<String> {
             bands.push(&rule.band);
         }
     }
-    sentences.extend(bands.into_iter().map(rests_on));
+    for sentence in bands.into_iter().map(rests_on) {
+        if !sentences.contains(&sentence) {
+            sentences.push(sentence);
+        }
+    }
     if !sentences.is_empty() {
         sentences.push("The numerical error counts against either call.".to_string());
     }
@@ -125,16 +129,30 @@ fn needs_sentence(rule: &Rule) -> String {
     format!(
         "{} of {} needs {} predicted to be called above {}, and less than {} to be called below.",
         rule.name,
-        rule.band.class.in_words(),
+        of_what(&rule.band),
         needs(rule),
         threshold_of(rule),
         below(rule)
     )
 }
 
+/// What a band holds for: a class, or the layup that own tests were asked of.
+fn of_what(band: &Band) -> &str {
+    match &band.anchored {
+        Some(anchored) if anchored.layup.is_empty() => "this layup",
+        Some(anchored) => &anchored.layup,
+        None => band.class.in_words(),
+    }
+}
+
 /// "Three and more plies in the flame: the bench may lie at 0.75 to 1.15 of what is predicted (…)."
 fn rests_on(band: &Band) -> String {
     let factors = band.factors;
+    if band.anchored.is_some() {
+        return "Calls are held by where the bench may read by own tests, in brackets beside each \
+                figure; without a near one by the shelf's band."
+            .to_owned();
+    }
     format!(
         "The bench may lie at {} to {} of what is predicted for {} {} ({}; {}).",
         fixed(factors.lower, 2),
@@ -164,7 +182,9 @@ fn value(verdict: &Verdict) -> String {
 /// The call in words, for where the rule stands beside it: "above (+52 %)".
 pub fn in_short(verdict: &Verdict) -> String {
     match (&verdict.call, verdict.margin) {
-        (Ok(call), Some(margin)) => format!("{} ({} %)", call.words(), signed(margin)),
+        (Ok(call), Some(margin)) => {
+            format!("{} ({} %{})", call.words(), signed(margin), by_own(&verdict.rule))
+        }
         (Ok(call), None) => call.words().to_string(),
         (Err(reason), _) => format!("not judged: {}", because(reason, verdict)),
     }
@@ -175,7 +195,8 @@ pub fn in_short(verdict: &Verdict) -> String {
 pub fn answer(verdict: &Verdict) -> String {
     let rule = &verdict.rule;
     let asked = threshold_of(rule);
-    let margin = verdict.margin.map_or(String::new(), |margin| format!("{} %; ", signed(margin)));
+    let margin =
+        verdict.margin.map_or(String::new(), |m| format!("{} %{}; ", signed(m), by_own(rule)));
     match &verdict.call {
         Ok(Call::Above) => format!("above {asked} ({margin}needs {})", needs(rule)),
         Ok(Call::Below) => format!("below {asked} ({margin}less than {})", below(rule)),
@@ -184,6 +205,11 @@ pub fn answer(verdict: &Verdict) -> String {
         }
         Err(reason) => format!("not judged against {asked}: {}", because(reason, verdict)),
     }
+}
+
+/// Marks a margin of an anchored figure.
+fn by_own(rule: &Rule) -> &'static str {
+    if rule.band.anchored.is_some() { " anchored" } else { "" }
 }
 
 fn signed(margin: f64) -> String {
@@ -209,7 +235,6 @@ mod tests {
     use super::{answer, in_short, rules};
     use crate::bench::figure::{Found, Rule, Under, Verdict, hold};
     use crate::bench::outcome::Valued;
-    use crate::garment::band::Class;
     use crate::garment::exposure::Exposure;
     use crate::garment::target::{Figure, Target};
     use crate::report::sample;
@@ -217,7 +242,7 @@ mod tests {
     fn verdict(found: Found, target: &Target, exposure: &Exposure) -> Verdict {
         let bands = sample::bands();
         let as_given = &sample::outcome().exposure;
-        let under = Under { class: Class::ThreePlies, exposure, as_given, bands: &bands };
+        let under = Under { layup: &sample::three_plies(), exposure, as_given, bands: &bands };
         hold(found, target, &under)
     }
 
@@ -282,7 +307,7 @@ mod tests {
         let (figure, at_least) = (Figure::Tpp, heat);
         let target = Target { figure, at_least, ..sample::target() };
         let (exposure, bands) = (sample::outcome().exposure, sample::bands());
-        let rule = Rule::new(&target, Class::ThreePlies, &exposure, &bands);
+        let rule = Rule::new(&target, &sample::three_plies(), &exposure, &bands);
         let said = rules([&rule, &rule].into_iter());
         assert_eq!(
             said[0],

@@ -1,5 +1,6 @@
 //! The program as a user meets it: its words, files and exit status.
 
+mod anchored;
 mod apart;
 mod book;
 mod files;

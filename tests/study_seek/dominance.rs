@@ -26,6 +26,7 @@ fn scored(index: usize, (mass, thickness, t): (u32, u32, u32)) -> Scored {
             t: value,
             beyond: false,
         }],
+        factors: vec![1.0],
         spare: value / 12.0 - 1.0,
         binding: 0,
         keeps: value >= 12.01,

@@ -6,7 +6,6 @@
 use std::fs;
 
 use serde_json::Value;
-use stillair::garment::band::Class;
 use stillair::garment::brief::Brief;
 use stillair::garment::target::Judged;
 use stillair::study::answer::Quilts;
@@ -26,7 +25,7 @@ use crate::fixtures::{ERROR_GOAL, ODDS, QUILTED, brief, done, folder, searched, 
 fn n_reaching(brief: &Brief, space: &Space<'_>, candidate: &Candidate) -> usize {
     let wanted = &brief.wanted[0];
     let layup = space.layup(candidate);
-    let band = brief.bands.of(Class::of(&layup), wanted.target.figure, &wanted.exposure);
+    let band = brief.bands.of(&layup, wanted.target.figure, &wanted.exposure);
     let further = Further { flux: defaults::FLUX, model: band.factors };
     let inputs = Inputs::of(&layup, &wanted.exposure, further);
     let ask = Ask {

@@ -8,8 +8,9 @@
 use crate::bench::figure::found::Found;
 use crate::bench::figure::name::figure_name;
 use crate::bench::outcome::Valued;
-use crate::garment::band::{Band, Bands, Class, Factors};
+use crate::garment::band::{Band, Bands, Factors};
 use crate::garment::exposure::Exposure;
+use crate::garment::layup::Layup;
 use crate::garment::target::{Figure, Target};
 
 /// Where a figure stands against a threshold.
@@ -63,9 +64,9 @@ pub struct Rule {
 }
 
 impl Rule {
-    /// The rule of a target for a class of layup under an exposure.
-    pub fn new(target: &Target, class: Class, exposure: &Exposure, bands: &Bands) -> Rule {
-        let band = bands.of(class, target.figure, exposure).clone();
+    /// The rule of a target for a layup under an exposure.
+    pub fn new(target: &Target, layup: &Layup, exposure: &Exposure, bands: &Bands) -> Rule {
+        let band = bands.of(layup, target.figure, exposure);
         let (figure, at_least) = (target.figure, target.at_least);
         Rule { figure, name: figure_name(figure, exposure), at_least, band }
     }
@@ -101,8 +102,8 @@ impl Rule {
 /// What a figure was had under.
 #[derive(Debug, Clone, Copy)]
 pub struct Under<'a> {
-    /// Class of the layup.
-    pub class: Class,
+    /// The layup.
+    pub layup: &'a Layup,
     /// The exposure that was computed.
     pub exposure: &'a Exposure,
     /// The exposure before its duration was changed for this run.
@@ -118,7 +119,7 @@ pub struct Verdict {
     pub call: Result<Call, NoCall>,
     /// What is known of the figure.
     pub found: Found,
-    /// (Figure − threshold) / threshold [–], when there is a figure.
+    /// (Figure − threshold) / threshold [–], when there is a figure; of the anchored one where tests were asked.
     pub margin: Option<f64>,
     /// What the call asks.
     pub rule: Rule,
@@ -128,13 +129,23 @@ pub struct Verdict {
 ///
 /// - `found`: the figure that the target speaks of
 pub fn hold(found: Found, target: &Target, under: &Under<'_>) -> Verdict {
-    let rule = Rule::new(target, under.class, under.exposure, under.bands);
+    let rule = Rule::new(target, under.layup, under.exposure, under.bands);
     let call = match reason_against(found, target, under) {
         Some(reason) => Err(reason),
         None => compare(found, &rule),
     };
-    let margin = found.valued().map(|valued| valued.value / target.at_least - 1.0);
+    let margin =
+        found.valued().map(|valued| rule.band.factor() * valued.value / target.at_least - 1.0);
     Verdict { call, found, margin, rule }
+}
+
+impl Verdict {
+    /// The margin, or what it is at least where the figure was not reached; of the anchored figure
+    /// where tests were asked [–].
+    pub fn margin_or_least(&self) -> Option<f64> {
+        let least = self.found.value_or_least()?;
+        Some(self.rule.band.factor() * least / self.rule.at_least - 1.0)
+    }
 }
 
 fn compare(found: Found, rule: &Rule) -> Result<Call, NoCall> {
@@ -175,6 +186,8 @@ mod tests {
     use crate::bench::outcome::Valued;
     use crate::garment::band::{Band, Bands, Class, Factors, Reading};
     use crate::garment::exposure::Exposure;
+    use crate::garment::layup::Layup;
+    use crate::garment::read::read_layup_text;
     use crate::garment::shelf::Shelf;
     use crate::garment::target::{Figure, Target};
 
@@ -184,14 +197,21 @@ mod tests {
     /// Factors that are both below 1, as those of felts: a prediction of 12 s is below 12 s then.
     fn bands() -> Bands {
         let row = |reading| Band {
-            class: Class::Felt,
+            class: Class::ThreePlies,
             reading,
             factors: Factors { lower: LOWER, upper: UPPER },
             n_cases: 0,
             basis: "made up for the test".to_string(),
             source: String::new(),
+            anchored: None,
         };
-        Bands(Reading::ALL.map(row).to_vec())
+        Bands::new(Reading::ALL.map(row).to_vec())
+    }
+
+    fn layup() -> Layup {
+        let (shelf, name) = (shelf(), "three-ply-loose");
+        let path = shelf.layup_path(name).unwrap();
+        read_layup_text(shelf.layup_text(name).unwrap(), path, &shelf).unwrap()
     }
 
     fn shelf() -> Shelf {
@@ -210,7 +230,7 @@ mod tests {
         let as_given = shelf.exposure("flame-80").unwrap();
         let mut exposure = as_given.clone();
         change(&mut exposure);
-        let under = Under { class: Class::Felt, exposure: &exposure, as_given, bands: &bands };
+        let under = Under { layup: &layup(), exposure: &exposure, as_given, bands: &bands };
         hold(found, &target(figure), &under).call
     }
 
@@ -269,7 +289,7 @@ mod tests {
     fn a_target_holds_for_its_own_exposure_alone() {
         let (shelf, bands) = (shelf(), bands());
         let exposure = shelf.exposure("radiant-20").unwrap();
-        let under = Under { class: Class::Felt, exposure, as_given: exposure, bands: &bands };
+        let under = Under { layup: &layup(), exposure, as_given: exposure, bands: &bands };
         let verdict = hold(value(30.0, 0.1), &target(Figure::Rise24), &under);
         assert_eq!(verdict.call, Err(NoCall::OtherExposure("flame-80".to_string())));
         assert_eq!(verdict.margin, Some(1.5));
@@ -279,7 +299,7 @@ mod tests {
     fn the_rule_is_the_threshold_over_the_factors() {
         let (shelf, bands) = (shelf(), bands());
         let exposure = shelf.exposure("flame-80").unwrap();
-        let under = Under { class: Class::Felt, exposure, as_given: exposure, bands: &bands };
+        let under = Under { layup: &layup(), exposure, as_given: exposure, bands: &bands };
         let rule = hold(value(30.0, 0.1), &target(Figure::Rise24), &under).rule;
         assert_eq!((rule.needs(), rule.below(), rule.name), (24.0, 12.0 / UPPER, "HTI24"));
     }

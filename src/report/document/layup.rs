@@ -7,6 +7,7 @@ use crate::bench::outcome::{Outcome, Run, RunOf};
 use crate::garment::source::Source;
 use crate::garment::target::{Figure, Target};
 use crate::physics::units::celsius;
+use crate::report::anchored::{self, Told};
 use crate::report::document::materials::{data_flags, layup_block, materials_block};
 use crate::report::document::shared::{
     Again, again_block, assumptions, begin, exposure_block, flags,
@@ -31,7 +32,7 @@ const FIGURES: [Figure; 6] = [
 /// The report of a layup before disc and skin.
 pub fn layup_document(
     outcome: &Outcome,
-    verdicts: &[(&Target, Verdict)],
+    (verdicts, told): (&[(&Target, Verdict)], &[Told]),
     drawing: Drawing,
     sources: &[&Source],
     again: &Again,
@@ -54,6 +55,7 @@ pub fn layup_document(
         let asked = verdicts.iter().map(|(_, verdict)| &verdict.rule);
         verdict::rules(asked).iter().for_each(|sentence| document.note(sentence));
     }
+    anchored::block(&mut document, told);
     document.blocks.push(Block::Chart(drawing));
     document.heading("Layup");
     layup_block(&mut document, layup, outcome.lies.stack());

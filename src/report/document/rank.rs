@@ -5,6 +5,7 @@ use crate::bench::lies::Stack;
 use crate::garment::layup::Layup;
 use crate::garment::source::Source;
 use crate::garment::target::Target;
+use crate::report::anchored;
 use crate::report::document::layup::outcome_flags;
 use crate::report::document::materials::{data_flags, layup_block, materials_block};
 use crate::report::document::shared::{
@@ -14,7 +15,7 @@ use crate::report::document::{Block, Document, Drawing, Grid};
 use crate::report::figures::cell_marked;
 use crate::report::lies;
 use crate::report::number::fixed;
-use crate::report::rank::{Ranking, order_words, places_of_skin, remark};
+use crate::report::rank::{Ranking, all_told, order_words, places_of_skin, remark};
 use crate::report::verdict;
 
 /// The report of a ranking.
@@ -38,6 +39,7 @@ pub fn rank_document(
     document.table(places(ranking));
     places_of_skin(ranking).iter().for_each(|line| document.note(line));
     document.note(&remark(ranking));
+    anchored::block(&mut document, &all_told(ranking));
     if !targets.is_empty() {
         let called = called(ranking, targets);
         document.table(against(&called));

@@ -5,6 +5,7 @@ use crate::garment::brief::{Brief, Minimise};
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
 use crate::garment::source::Source;
+use crate::report::anchored;
 use crate::report::document::layup::outcome_flags;
 use crate::report::document::materials::{data_flags, layup_block, materials_block};
 use crate::report::document::shared::{
@@ -114,7 +115,7 @@ fn shortlist(document: &mut Document, finding: &Finding<'_>) {
         let verdicts = say::verdicts(finding.space, choice.point.closed_candidate(), closed);
         for (j, (verdict, wanted)) in verdicts.iter().zip(&brief.wanted).enumerate() {
             let reading = &verdict.found;
-            let margin = reading.value_or_least().map(|value| value / wanted.target.at_least - 1.0);
+            let margin = verdict.margin_or_least();
             let [set, one] = match choice.odds.get(j) {
                 Some(Ok(chance)) => [say::share(&chance.set), say::share(&chance.one)],
                 Some(Err(_)) => ["not known".to_owned(), String::new()],
@@ -133,10 +134,21 @@ fn shortlist(document: &mut Document, finding: &Finding<'_>) {
         holds.row([number, list(&binds(choice, brief)), more(choice, brief)]);
     }
     document.table(layups);
+    own_tests(document, finding);
     document.table(figures);
     document.table(holds);
     document.note(&shortlist_note(brief));
     shortlist_rules(finding).iter().for_each(|sentence| document.note(sentence));
+}
+
+fn own_tests(document: &mut Document, finding: &Finding<'_>) {
+    let mut all = Vec::new();
+    for (i, choice) in finding.shortlist.iter().enumerate() {
+        let (closed, point) = (choice.point.closed_candidate(), choice.point.closed());
+        let verdicts = say::verdicts(finding.space, closed, point);
+        all.extend(say::told(&verdicts, &format!("S{}", i + 1)));
+    }
+    anchored::sentences(&all).iter().for_each(|sentence| document.text(sentence));
 }
 
 fn frontier(document: &mut Document, finding: &Finding<'_>) {

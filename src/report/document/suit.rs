@@ -3,6 +3,7 @@
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
 use crate::garment::source::Source;
+use crate::report::anchored;
 use crate::report::document::layup::outcome_flags;
 use crate::report::document::materials::{data_flags, layup_block, materials_block};
 use crate::report::document::shared::{
@@ -36,6 +37,7 @@ pub fn suit_document(
     document.blocks.push(Block::Chart(drawing));
     document.table(predicted(judged));
     words::remarks(judged).iter().for_each(|remark| document.note(remark));
+    anchored::block(&mut document, &judged.told());
     stitch_lines(&mut document, judged);
     document.heading("Grams");
     document.text(&words::body(judged));

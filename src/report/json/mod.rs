@@ -4,6 +4,7 @@
 //! one version; anything else raises [`VERSION`]. A value that is not a finite number
 //! is refused, never written as `null`.
 
+pub mod anchored;
 pub mod exposure;
 pub mod finite;
 pub mod fit;
@@ -62,6 +63,8 @@ struct Record<'a> {
     #[serde(skip_serializing_if = "Option::is_none")]
     over_cell: Option<OverCell>,
     against: Vec<Against<'a>>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    anchored: Vec<anchored::JsonTold>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     effects: Vec<studies::Without>,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -131,6 +134,8 @@ pub(crate) struct JsonRule {
     reading: &'static str,
     cases: u32,
     basis: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    anchored: Option<anchored::JsonAnchoring>,
 }
 
 impl JsonRule {
@@ -152,6 +157,7 @@ impl JsonRule {
             reading: band.reading.word(),
             cases: band.n_cases,
             basis: band.basis.clone(),
+            anchored: anchored::JsonAnchoring::new(band),
         }
     }
 }
@@ -184,6 +190,7 @@ pub fn exposure_json(
         skin_at_cell_centre: cell.and_then(|cell| cell.centre.as_ref()).map(run),
         over_cell: cell.map(OverCell::new),
         against: verdicts.iter().map(|(target, verdict)| against(target, verdict)).collect(),
+        anchored: studies.anchored.iter().map(anchored::JsonTold::new).collect(),
         effects: studies.worths.iter().map(|worth| studies::Without::new(worth, all)).collect(),
         sensitivity: studies
             .sensitivity

@@ -5,6 +5,7 @@ use serde::Serialize;
 use crate::bench::figure::figure_name;
 use crate::garment::target::{Figure, Target};
 use crate::report::json::JsonRule;
+use crate::report::json::anchored::JsonTold;
 use crate::report::json::finite::{Finite, rounded};
 use crate::report::json::run::{Time, time};
 use crate::report::json::study::{Number, by_unit, envelope};
@@ -46,6 +47,8 @@ struct JsonPlaced<'a> {
     more_s: Option<Finite>,
     #[serde(skip_serializing_if = "Option::is_none")]
     more_kJ_m2: Option<Finite>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    anchored: Option<JsonTold>,
     areal_density_g_m2: Finite,
     more_g_m2: Finite,
     thickness_mm: Finite,
@@ -110,6 +113,7 @@ fn json_placed<'a>(
         value_kJ_m2,
         more_s,
         more_kJ_m2,
+        anchored: placed.told.as_ref().map(JsonTold::new),
         areal_density_g_m2: rounded(1e3 * layup.areal_density()),
         more_g_m2: rounded(1e3 * placed.added),
         thickness_mm: rounded(1e3 * layup.thickness()),

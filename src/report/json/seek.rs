@@ -5,7 +5,9 @@ use serde::Serialize;
 use crate::bench::figure::Verdict;
 use crate::garment::brief::{Stitching, Wanted};
 use crate::garment::target::Judged;
+use crate::report::anchored::Told;
 use crate::report::json::JsonRule;
+use crate::report::json::anchored::JsonTold;
 use crate::report::json::finite::{Finite, rounded};
 use crate::report::json::study::{Number, by_unit, envelope};
 use crate::report::seek_words as say;
@@ -135,6 +137,8 @@ struct JsonFigure<'a> {
     more_than_kJ_m2: Option<Finite>,
     call: &'static str,
     answer: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    anchored: Option<JsonTold>,
     rule: JsonRule,
 }
 
@@ -246,6 +250,7 @@ fn figure<'a>(verdict: &Verdict, wanted: &'a Wanted) -> JsonFigure<'a> {
         more_than_kJ_m2,
         call: verdict.call.as_ref().map_or("not judged", |call| call.words()),
         answer: answer(verdict),
+        anchored: Told::of_verdict("", verdict).as_ref().map(JsonTold::new),
         rule: JsonRule::new(&verdict.rule),
     }
 }

@@ -2,6 +2,7 @@
 
 use crate::bench::figure::filed;
 use crate::bench::outcome::When;
+use crate::report::anchored::{self, Told};
 use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
 use crate::report::suit::judge::Judged;
@@ -38,7 +39,9 @@ const HEADERS: [&str; 24] = [
 ///
 /// Errors: a value that is not a finite number.
 pub fn suit_csv(judged: &Judged<'_>) -> Result<String, CurvesError> {
-    let mut columns = Columns::new(HEADERS);
+    let is_anchored = !judged.told().is_empty();
+    let more = if is_anchored { anchored::heads("s_or_kJ_m2").to_vec() } else { Vec::new() };
+    let mut columns = Columns::new(HEADERS.map(str::to_owned).into_iter().chain(more));
     for (i, (panel, studied)) in
         judged.study.suit.panels.iter().zip(&judged.study.panels).enumerate()
     {
@@ -81,6 +84,10 @@ pub fn suit_csv(judged: &Judged<'_>) -> Result<String, CurvesError> {
                 burns(stitched.and_then(|s| s.at_stitch_line)),
                 burns(stitched.and_then(|s| s.at_centre)),
             ]);
+            if is_anchored {
+                let told = Told::of_verdict("", &judgement.verdict);
+                row.extend(anchored::cells(told.as_ref(), unit.per_si));
+            }
             columns.rows.push(row);
         }
     }

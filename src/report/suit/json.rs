@@ -4,7 +4,9 @@ use serde::Serialize;
 
 use crate::bench::outcome::When;
 use crate::garment::target::Figure;
+use crate::report::anchored::Told;
 use crate::report::json::JsonRule;
+use crate::report::json::anchored::JsonTold;
 use crate::report::json::finite::{Finite, rounded};
 use crate::report::json::study::{Number, by_unit, envelope};
 use crate::report::suit::judge::{Judged, Judgement, Spot};
@@ -68,6 +70,8 @@ struct JsonFitted<'a> {
     figure_kJ_m2: Option<Number>,
     margin_pct: Option<Finite>,
     against: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    anchored: Option<JsonTold>,
     rule: JsonRule,
     beyond_limit: bool,
 }
@@ -189,6 +193,7 @@ fn json_fitted<'a>(fitted: &'a Fitted, judgement: &Judgement, figure: Figure) ->
         figure_kJ_m2,
         margin_pct: judgement.margin.map(|m| rounded(100.0 * m)),
         against: words::answer(judgement),
+        anchored: Told::of_verdict("", &judgement.verdict).as_ref().map(JsonTold::new),
         rule: JsonRule::new(&judgement.verdict.rule),
         beyond_limit: found.is_beyond(),
     }

@@ -2,7 +2,8 @@
 
 use crate::bench::figure::{Found, Under, Verdict, hold};
 use crate::bench::outcome::{Outcome, When};
-use crate::garment::band::{Bands, Class};
+use crate::garment::band::Bands;
+use crate::report::anchored::Told;
 use crate::report::verdict;
 use crate::study::bill::{Bill, bill};
 use crate::study::quilt::Quilted;
@@ -27,7 +28,8 @@ pub struct Judgement {
     pub verdict: Verdict,
     /// Which spot it is.
     pub spot: Spot,
-    /// Figure over threshold less 1 [–]; at least this where the figure was not reached.
+    /// Figure, anchored where tests were asked, over threshold less 1 [–]; at least this where the figure was not
+    /// reached.
     pub margin: Option<f64>,
     /// What stitch lines do there; none where the stack was exposed flat.
     pub stitched: Option<Stitched>,
@@ -109,13 +111,12 @@ fn judgement(fitted: &Fitted, panel: &crate::garment::suit::Panel, bands: &Bands
                 let found = quilted.figure(panel.target.figure);
                 let (target, exposure) = (&panel.target, &panel.exposure);
                 let stitched = stitched(quilted, flat.found);
-                let class = Class::of(&quilted.layup);
-                let under = Under { class, exposure, as_given: exposure, bands };
+                let layup = &quilted.layup;
+                let under = Under { layup, exposure, as_given: exposure, bands };
                 (hold(found, target, &under), Some(stitched))
             }
         };
-        let least = verdict.found.value_or_least();
-        let margin = least.map(|least| least / panel.target.at_least - 1.0);
+        let margin = verdict.margin_or_least();
         Judgement { verdict, spot: *spot, margin, stitched }
     };
     // a margin that is not known is the weaker one: nothing can be said of the panel then
@@ -136,6 +137,12 @@ fn stitched(quilted: &Quilted, flat: Found) -> Stitched {
 }
 
 impl Judged<'_> {
+    /// What own tests make of each panel's own figure; empty where no tests were asked.
+    pub fn told(&self) -> Vec<Told> {
+        let panels = self.study.suit.panels.iter().zip(&self.panels);
+        panels.filter_map(|(panel, all)| Told::of_verdict(&panel.name, &all[0].verdict)).collect()
+    }
+
     /// The smallest margin of the suit with these picks [–].
     pub fn weakest_of(&self, picks: &Picks) -> Option<f64> {
         let all = picks.picks.iter().zip(&self.panels).filter_map(|(j, panel)| panel[*j].margin);

@@ -5,7 +5,7 @@ use crate::report::number::fixed;
 use crate::report::suit::judge::Judged;
 use crate::report::suit::words;
 use crate::report::table::{Align, Table, paragraph};
-use crate::report::text::{heading, notice};
+use crate::report::text::{heading, notice, own_tests};
 
 /// The suit: grams, predictions, savings, bill, notice.
 pub fn suit_text(judged: &Judged<'_>) -> String {
@@ -18,6 +18,7 @@ pub fn suit_text(judged: &Judged<'_>) -> String {
     out.push_str(&paragraph(&words::body(judged), 2));
     section(&mut out, "Grams", &grams(judged));
     section(&mut out, "Predicted, panel by panel", &predicted(judged));
+    own_tests(&mut out, &judged.told());
     let stitched = stitch_lines(judged);
     if !stitched.is_empty() {
         section(&mut out, "Stitch lines: disc and skin", &stitched);

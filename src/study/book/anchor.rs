@@ -35,8 +35,8 @@ pub fn belief(factors: Factors) -> Belief {
 pub struct Compared {
     /// Place of the test in the book, from 0.
     pub row: usize,
-    /// Digest of the layup's file as it is now.
-    pub digest: String,
+    /// What tells the layup from others ([`key`](crate::study::book::likeness::key)).
+    pub key: String,
     /// What the layup is like.
     pub likeness: Likeness,
     /// Bench over prediction, specimen by specimen [–].
@@ -64,9 +64,9 @@ impl Compared {
         Observation { value: self.ln_ratio(), variance: self.variance(), before }
     }
 
-    /// Correlation with another layup's error: 1 for one and the same file.
-    fn alike(&self, digest: &str, likeness: &Likeness) -> f64 {
-        match self.digest == digest {
+    /// Correlation with another layup's error: 1 for one and the same layup.
+    fn alike(&self, key: &str, likeness: &Likeness) -> f64 {
+        match self.key == key {
             true => 1.0,
             false => self.likeness.correlation(likeness),
         }
@@ -90,21 +90,21 @@ pub struct Anchored {
 
 /// Anchors a layup's prediction to the tests of the same figure.
 ///
-/// - `digest`, `likeness`: the layup asked for
+/// - `key`, `likeness`: the layup asked for
 /// - `factors`: the shelf's band for its class and figure
 ///
 /// Returns none where the linear algebra gives up or the feature `lapack` is off. With no test the
 /// shelf's band comes back, its middle as the factor.
 pub fn anchor(
     tests: &[Compared],
-    (digest, likeness): (&str, &Likeness),
+    (key, likeness): (&str, &Likeness),
     factors: Factors,
 ) -> Option<Anchored> {
     let seen: Vec<Observation> = tests.iter().map(Compared::observation).collect();
-    let to: Vec<f64> = tests.iter().map(|test| test.alike(digest, likeness)).collect();
+    let to: Vec<f64> = tests.iter().map(|test| test.alike(key, likeness)).collect();
     let alike = |i: usize, j: usize| match i == j {
         true => 1.0,
-        false => tests[i].alike(&tests[j].digest, &tests[j].likeness),
+        false => tests[i].alike(&tests[j].key, &tests[j].likeness),
     };
     let Belief { mean, deviation } = krige(&seen, alike, &to, belief(factors))?;
     let mut near: Vec<usize> = (0..tests.len()).filter(|i| to[*i] >= NAMED_FROM).collect();
@@ -124,7 +124,7 @@ pub fn anchor(
 fn contradicting(tests: &[Compared]) -> Vec<(usize, usize)> {
     let mut pairs = Vec::new();
     for (i, one) in tests.iter().enumerate() {
-        for other in tests[i + 1..].iter().filter(|other| other.digest == one.digest) {
+        for other in tests[i + 1..].iter().filter(|other| other.key == one.key) {
             let apart = (one.ln_ratio() - other.ln_ratio()).abs();
             if apart > CONTRADICT_FROM * (one.variance() + other.variance()).sqrt() {
                 pairs.push((one.row, other.row));
@@ -149,13 +149,13 @@ mod tests {
         Likeness { ln_mass, ln_thickness, n_plies, gap_share: 0.2, regain: 0.05, felt_share: 0.5 }
     }
 
-    fn test(row: usize, digest: &str, likeness: Likeness, ratios: &[f64]) -> Compared {
-        let (digest, ratios) = (digest.to_owned(), ratios.to_vec());
-        Compared { row, digest, likeness, ratios, factors: BAND }
+    fn test(row: usize, key: &str, likeness: Likeness, ratios: &[f64]) -> Compared {
+        let (key, ratios) = (key.to_owned(), ratios.to_vec());
+        Compared { row, key, likeness, ratios, factors: BAND }
     }
 
-    fn asked(tests: &[Compared], digest: &str) -> Anchored {
-        anchor(tests, (digest, &like(0.4, 3.0)), BAND).unwrap()
+    fn asked(tests: &[Compared], key: &str) -> Anchored {
+        anchor(tests, (key, &like(0.4, 3.0)), BAND).unwrap()
     }
 
     #[test]
@@ -245,7 +245,7 @@ mod tests {
         let to: Vec<f64> = known.iter().map(|one| one.alike(name, likeness)).collect();
         let alike = |i: usize, j: usize| match i == j {
             true => 1.0,
-            false => known[i].alike(&known[j].digest, &known[j].likeness),
+            false => known[i].alike(&known[j].key, &known[j].likeness),
         };
         let belief = krige(&seen, alike, &to, before).unwrap();
         (belief.mean, belief.deviation)

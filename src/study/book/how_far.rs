@@ -4,7 +4,8 @@ use crate::bench::figure::Found;
 use crate::garment::band::Factors;
 use crate::garment::book_cases::Tested;
 use crate::study::book::anchor::Compared;
-use crate::study::book::likeness::Likeness;
+use crate::study::book::likeness::{Likeness, key};
+use crate::study::book::predict::Predicted;
 use crate::study::fit::student::two_sided;
 
 /// Fewest tests in which a drift is looked for.
@@ -72,10 +73,10 @@ pub struct HowFar<'a> {
 
 /// Holds tests against predictions.
 ///
-/// - `predicted`: figure, class in words and band for each test, in the tests' order
+/// - `predicted`: what the model says of each test, in the tests' order
 pub fn how_far<'a>(
     tested: &'a [Tested<'a>],
-    predicted: impl IntoIterator<Item = (Found, String, Factors)>,
+    predicted: impl IntoIterator<Item = Predicted>,
 ) -> HowFar<'a> {
     let both = tested.iter().zip(predicted).enumerate();
     let rows: Vec<Row<'a>> = both.map(|(at, (tested, said))| row(at, tested, said)).collect();
@@ -86,7 +87,7 @@ pub fn how_far<'a>(
 fn row<'a>(
     at: usize,
     tested: &'a Tested<'a>,
-    (found, class, factors): (Found, String, Factors),
+    Predicted { found, layup, class, factors }: Predicted,
 ) -> Row<'a> {
     let values = &tested.test.values;
     let n = values.len() as f64;
@@ -95,8 +96,8 @@ fn row<'a>(
     let scatter = (values.len() > 1).then(|| (squares / (n - 1.0)).sqrt() / measured);
     let compared = found.valued().map(|predicted| Compared {
         row: at,
-        digest: tested.digest.clone(),
-        likeness: Likeness::of(&tested.layup),
+        key: key(&layup),
+        likeness: Likeness::of(&layup),
         ratios: values.iter().map(|value| value / predicted.value).collect(),
         factors,
     });

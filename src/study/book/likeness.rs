@@ -1,7 +1,7 @@
 //! How much alike two layups are, as far as their errors of prediction go.
 
-use crate::garment::fabric::Role;
-use crate::garment::layup::{Entry, Layup};
+use crate::garment::fabric::{Fabric, Role};
+use crate::garment::layup::{Entry, Layup, Quilting};
 
 /// Share of the error's variance that is a layup's own: no other layup tells of it [–].
 ///
@@ -38,6 +38,32 @@ pub struct Likeness {
     pub regain: f64,
     /// Share of the plies' thickness that is felt [–].
     pub felt_share: f64,
+}
+
+/// What tells one layup from another: its fabrics with mass and thickness, gaps, pressure, quilting.
+///
+/// Names of layups and how values are known do not count; lengths and masses do to four digits.
+pub fn key(layup: &Layup) -> String {
+    let mut key = String::new();
+    for entry in &layup.stack {
+        key.push_str(&match entry {
+            Entry::Ply(ply) => {
+                let Fabric { name, areal_density, thickness, .. } = &ply.fabric;
+                format!("{name} {:.3e} {:.3e};", areal_density.value, thickness.value)
+            }
+            Entry::Gap(gap) => format!("air {:.3e};", gap.thickness.value),
+        });
+    }
+    if let Some(pressure) = &layup.pressure {
+        key.push_str(&format!("under {:.3e};", pressure.value));
+    }
+    if let Some(Quilting { pattern, pitch, stitch_width, loft, pressed, .. }) = &layup.quilting {
+        key.push_str(pattern.word());
+        for length in [pitch, stitch_width, loft, pressed] {
+            key.push_str(&format!(" {:.3e}", length.value));
+        }
+    }
+    key
 }
 
 impl Likeness {

@@ -5,3 +5,5 @@ pub mod how_far;
 pub mod kriging;
 pub mod likeness;
 pub mod next;
+pub mod own;
+pub mod predict;

@@ -15,8 +15,8 @@ const N_SPECIMENS: usize = 3;
 pub struct Candidate {
     /// Its name.
     pub name: String,
-    /// Digest of its file.
-    pub digest: String,
+    /// What tells it from others ([`key`](crate::study::book::likeness::key)).
+    pub key: String,
     /// What it is like.
     pub likeness: Likeness,
     /// The model's figure over the threshold [–].
@@ -67,7 +67,7 @@ pub fn next(tests: &[Compared], candidates: &[Candidate]) -> Option<Advice> {
             let mut more = tests.to_vec();
             more.push(Compared {
                 row: usize::MAX,
-                digest: candidate.digest.clone(),
+                key: candidate.key.clone(),
                 likeness: candidate.likeness.clone(),
                 ratios: vec![ratio; N_SPECIMENS],
                 factors: candidate.factors,
@@ -83,7 +83,7 @@ pub fn next(tests: &[Compared], candidates: &[Candidate]) -> Option<Advice> {
 }
 
 fn band_of(tests: &[Compared], candidate: &Candidate) -> Option<Anchored> {
-    anchor(tests, (&candidate.digest, &candidate.likeness), candidate.factors)
+    anchor(tests, (&candidate.key, &candidate.likeness), candidate.factors)
 }
 
 /// Mean and standard deviation of the logarithm that has these factors as its 5 % and 95 %.
@@ -123,8 +123,8 @@ mod tests {
             felt_share: 0.5,
         };
         let factors = Factors { lower: 0.6, upper: 1.0 };
-        let (name, digest) = (name.to_owned(), name.to_owned());
-        Candidate { name, digest, likeness, over_target, factors }
+        let (name, key) = (name.to_owned(), name.to_owned());
+        Candidate { name, key, likeness, over_target, factors }
     }
 
     #[test]

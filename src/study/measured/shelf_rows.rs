@@ -86,7 +86,15 @@ fn by_rule(s: &Supported) -> Option<Band> {
     let (lower, upper) = hundredths(band.lower, band.upper);
     let factors = Factors { lower, upper };
     let n_cases = u32::try_from(s.n).expect("the table has a few dozen cases");
-    Some(Band { class, reading: reading(s.of), factors, n_cases, basis, source: source.into() })
+    Some(Band {
+        class,
+        reading: reading(s.of),
+        factors,
+        n_cases,
+        basis,
+        source: source.into(),
+        anchored: None,
+    })
 }
 
 /// Lowest and highest of measured over predicted of the ratio of both tests, of wovens.
@@ -133,7 +141,15 @@ fn following(of: (Class, Reading), table: &Bands, ratio: Option<(f64, f64)>) -> 
     let (class, reading) = of;
     let source = if of == (Class::Cloth, Reading::Radiant) { "ftee-2023" } else { "" };
     let factors = Factors { lower, upper };
-    Some(Band { class, reading, factors, n_cases: 0, basis, source: source.to_string() })
+    Some(Band {
+        class,
+        reading,
+        factors,
+        n_cases: 0,
+        basis,
+        source: source.to_string(),
+        anchored: None,
+    })
 }
 
 /// The table as it should stand: rows by rule and following ones made anew, the others as they are.
@@ -143,7 +159,7 @@ pub fn renewed(table: &Bands, measured: &Measured) -> Bands {
     let rules: Vec<Band> = supported(&measured.comparisons).iter().filter_map(by_rule).collect();
     let of = |band: &Band| (band.class, band.reading);
     let mut new = table.clone();
-    for row in &mut new.0 {
+    for row in &mut new.rows {
         if let Some(found) = rules.iter().find(|found| of(found) == of(row)) {
             *row = found.clone();
         }
@@ -151,12 +167,12 @@ pub fn renewed(table: &Bands, measured: &Measured) -> Bands {
     // skin's rows follow from a class's others, and two plies' from all of one woven's
     let ratio = wovens_ratio(&measured.derived);
     for (class, reading) in Class::ALL.into_iter().flat_map(|c| Reading::ALL.map(|r| (c, r))) {
-        let place = new.0.iter().position(|row| of(row) == (class, reading));
+        let place = new.rows.iter().position(|row| of(row) == (class, reading));
         let is_by_rule = rules.iter().any(|found| of(found) == (class, reading));
         if let Some(i) = place.filter(|_| !is_by_rule)
             && let Some(row) = following((class, reading), &new, ratio)
         {
-            new.0[i] = row;
+            new.rows[i] = row;
         }
     }
     new

@@ -3,7 +3,6 @@
 use rayon::prelude::*;
 
 use crate::bench::figure::Figured;
-use crate::garment::band::Class;
 use crate::garment::brief::Wanted;
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
@@ -152,8 +151,7 @@ struct Draws<'a> {
 impl<'a> Draws<'a> {
     fn of(space: &Space<'_>, candidate: &Candidate, wanted: &'a Wanted) -> Draws<'a> {
         let layup = space.layup(candidate);
-        let class = Class::of(&layup);
-        let band = space.brief.bands.of(class, wanted.target.figure, &wanted.exposure);
+        let band = space.brief.bands.of(&layup, wanted.target.figure, &wanted.exposure);
         let further = Further { flux: defaults::FLUX, model: band.factors };
         let inputs = Inputs::of(&layup, &wanted.exposure, further);
         let judged = Judged::of(&wanted.target);

@@ -194,5 +194,6 @@ fn next(frontier: &[Point], point: &Point, brief: &Brief) -> Option<Next> {
         Minimise::Mass => there.areal_density - here.areal_density,
         Minimise::Thickness => there.thickness - here.thickness,
     };
-    Some(Next { target, gain: then.value - now.value, more })
+    let value = |point: &Scored, value: f64| point.factors[target] * value;
+    Some(Next { target, gain: value(there, then.value) - value(here, now.value), more })
 }

@@ -3,7 +3,7 @@
 use std::cmp::Ordering;
 
 use crate::bench::figure::Found;
-use crate::garment::brief::{Minimise, Wanted};
+use crate::garment::brief::{Brief, Minimise, Wanted};
 use crate::study::seek::space::{Candidate, Space};
 
 /// A combination with its figures.
@@ -17,11 +17,13 @@ pub struct Scored {
     pub thickness: f64,
     /// What is known of each target's figure, in the brief's order.
     pub readings: Vec<Found>,
-    /// Smallest figure over the figure wanted, less 1 [–].
+    /// What each figure is multiplied by for the likeliest: 1 where no own test is asked [–].
+    pub factors: Vec<f64>,
+    /// Smallest figure, times its factor, over the figure wanted, less 1 [–].
     pub spare: f64,
     /// Place of the target with the least spare.
     pub binding: usize,
-    /// Whether every figure, less its numerical error, is at least what is wanted.
+    /// Whether every figure, less its numerical error and times its factor, is at least what is wanted.
     pub keeps: bool,
 }
 
@@ -30,18 +32,20 @@ impl Scored {
     pub fn new(
         index: u64,
         (areal_density, thickness): (f64, f64),
-        readings: Vec<Found>,
+        (readings, factors): (Vec<Found>, Vec<f64>),
         wanted: &[Wanted],
     ) -> Option<Scored> {
         let (mut spare, mut binding, mut keeps) = (f64::INFINITY, 0, true);
-        for (i, (reading, wanted)) in readings.iter().zip(wanted).enumerate() {
-            let over = reading.value_or_least()? / wanted.at_least() - 1.0;
-            keeps &= reading.lowest()? >= wanted.at_least();
+        for (i, ((reading, factor), wanted)) in
+            readings.iter().zip(&factors).zip(wanted).enumerate()
+        {
+            let over = factor * reading.value_or_least()? / wanted.at_least() - 1.0;
+            keeps &= factor * reading.lowest()? >= wanted.at_least();
             if over < spare {
                 (spare, binding) = (over, i);
             }
         }
-        Some(Scored { index, areal_density, thickness, readings, spare, binding, keeps })
+        Some(Scored { index, areal_density, thickness, readings, factors, spare, binding, keeps })
     }
 
     /// What is to be least, in whole steps, and the other of the two.
@@ -61,7 +65,19 @@ impl Scored {
 /// A combination with its readings; none when a figure is not known.
 pub fn score(space: &Space<'_>, candidate: &Candidate, readings: Vec<Found>) -> Option<Scored> {
     let costs = (space.areal_density(candidate), space.thickness(candidate));
-    Scored::new(candidate.index, costs, readings, &space.brief.wanted)
+    let read = (readings, factors(space, candidate));
+    Scored::new(candidate.index, costs, read, &space.brief.wanted)
+}
+
+/// What own tests make of each figure, in the brief's order.
+fn factors(space: &Space<'_>, candidate: &Candidate) -> Vec<f64> {
+    let Brief { bands, wanted, .. } = space.brief;
+    if !bands.is_anchored() {
+        return vec![1.0; wanted.len()];
+    }
+    let layup = space.layup(candidate);
+    let factor = |one: &Wanted| bands.of(&layup, one.target.figure, &one.exposure).factor();
+    wanted.iter().map(factor).collect()
 }
 
 /// Least cost first, then most spare, then the other cost, then the number.

@@ -1,0 +1,202 @@
+//! What own tests make of a prediction, both numbers side by side.
+
+use crate::bench::figure::{Found, Verdict, figure_name, of_outcome, shown};
+use crate::bench::outcome::Outcome;
+use crate::garment::band::{Anchoring, Band, Bands, Factors};
+use crate::garment::target::Figure;
+use crate::report::columns::Cell;
+use crate::report::document::Document;
+use crate::report::number::significant;
+use crate::report::table::paragraph;
+use crate::report::words::list;
+
+/// Title of the section.
+pub const TITLE: &str = "Anchored to your own tests";
+
+/// The figures told of a layup that own tests may speak of.
+const FIGURES: [Figure; 6] = [
+    Figure::Rise12,
+    Figure::Rise24,
+    Figure::Rise24Less12,
+    Figure::Stoll,
+    Figure::Tpp,
+    Figure::SecondDegree,
+];
+
+/// A prediction with what own tests make of it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Told {
+    /// What it is of, where several are told: a layup or a panel; may be empty.
+    pub of: String,
+    /// Name of the figure, such as HTI24.
+    pub name: &'static str,
+    /// The figure.
+    pub figure: Figure,
+    /// What the model says.
+    pub found: Found,
+    /// The band that holds, anchored.
+    pub band: Band,
+}
+
+impl Told {
+    /// The figure of a call; none where no tests were asked.
+    pub fn of_verdict(of: &str, verdict: &Verdict) -> Option<Told> {
+        let rule = &verdict.rule;
+        Told::new(of, rule.name, (rule.figure, verdict.found), &rule.band)
+    }
+
+    /// A figure with its band; none where no tests were asked, or the figure is not known.
+    pub fn new(
+        of: &str,
+        name: &'static str,
+        (figure, found): (Figure, Found),
+        band: &Band,
+    ) -> Option<Told> {
+        band.anchored.as_ref()?;
+        found.value_or_least()?;
+        Some(Told { of: of.to_owned(), name, figure, found, band: band.clone() })
+    }
+
+    /// What the tests say.
+    pub fn anchoring(&self) -> Option<&Anchoring> {
+        self.band.anchored.as_deref()
+    }
+
+    /// The prediction, or what it is at least, times a factor, in the unit that people read [unit].
+    fn times(&self, factor: f64) -> f64 {
+        factor * shown(self.figure).per_si * self.found.value_or_least().unwrap_or(0.0)
+    }
+
+    /// The anchored figure and the ends of its band [SI]; blank where only a lower bound is known.
+    pub fn anchored(&self) -> Option<[f64; 3]> {
+        let value = self.found.valued()?.value;
+        let Factors { lower, upper } = self.band.factors;
+        Some([self.band.factor() * value, lower * value, upper * value])
+    }
+
+    /// "HTI24: model 18.2 s; anchored to 3 of your tests 15.1 s (13.6 to 16.8)".
+    pub fn sentence(&self) -> String {
+        let of = if self.of.is_empty() { String::new() } else { format!("{}, ", self.of) };
+        let unit = shown(self.figure).word;
+        let over = if self.found.valued().is_some() { "" } else { "over " };
+        let number = |factor: f64| significant(self.times(factor), 3);
+        let Factors { lower, upper } = self.band.factors;
+        let range = format!("({} to {})", number(lower), number(upper));
+        let likeliest = format!("{over}{} {unit}", number(self.band.factor()));
+        let said = match self.anchoring().map_or((0, 0), |a| (a.tests.len(), a.n_tests)) {
+            (0, 0) => format!("no test of it in the book: by the shelf's band {likeliest} {range}"),
+            (0, n) => format!(
+                "{} near: by the shelf's band {likeliest} {range}",
+                if n == 1 {
+                    "your one test of it is not".into()
+                } else {
+                    format!("none of your {n} tests of it is")
+                },
+            ),
+            (1, _) => format!("anchored to 1 of your tests {likeliest} {range}"),
+            (n, _) => format!("anchored to {n} of your tests {likeliest} {range}"),
+        };
+        format!("{of}{}: model {over}{} {unit}; {said}", self.name, number(1.0))
+    }
+}
+
+/// What own tests make of the figures of an outcome that they were made of; empty where no tests were asked.
+pub fn of_figures(outcome: &Outcome, bands: &Bands) -> Vec<Told> {
+    let told = |figure: Figure| {
+        let name = figure_name(figure, &outcome.exposure);
+        let found = of_outcome(outcome, figure);
+        if found == Found::NotAsked || !bands.is_anchored() {
+            return None;
+        }
+        let band = bands.of(&outcome.computed(), figure, &outcome.exposure);
+        Told::new("", name, (figure, found), &band)
+    };
+    let all: Vec<Told> = FIGURES.into_iter().filter_map(told).collect();
+    let has_tests = |told: &&Told| told.anchoring().is_some_and(|a| a.n_tests > 0);
+    let tested: Vec<Told> = all.iter().filter(has_tests).cloned().collect();
+    // of a book that has none of these figures, the 24 K time says so
+    if tested.is_empty() { all.into_iter().skip(1).take(1).collect() } else { tested }
+}
+
+/// What is told, in sentences: both numbers of each, the tests used, what they do not cover, what
+/// contradicts; empty for nothing.
+pub fn sentences(all: &[Told]) -> Vec<String> {
+    let mut out: Vec<String> = all.iter().map(|told| format!("{}.", told.sentence())).collect();
+    let mut add = |sentence: String| {
+        if !out.contains(&sentence) {
+            out.push(sentence);
+        }
+    };
+    for told in all {
+        let Some(anchoring) = told.anchoring() else { continue };
+        let of = if told.of.is_empty() { String::new() } else { format!(" of {}", told.of) };
+        if !anchoring.tests.is_empty() {
+            add(format!("{}{of} rests on {}.", told.name, list(&anchoring.tests)));
+        }
+        if !anchoring.covered && anchoring.n_tests > 0 {
+            let whose = if told.of.is_empty() { "The layup" } else { &told.of };
+            let name = told.name;
+            add(format!(
+                "{whose} lies outside what your tests of {name} cover: none is of a layup much like it."
+            ));
+        }
+        for [one, other] in &anchoring.contradicting {
+            add(format!(
+                "Two tests of {} contradict each other by more than their scatter explains: {one} \
+                 and {other}. The band is as wide as that leaves it.",
+                told.name
+            ));
+        }
+    }
+    out
+}
+
+/// The section in text, without its title.
+pub fn body(all: &[Told]) -> String {
+    sentences(all).iter().map(|sentence| paragraph(sentence, 2)).collect()
+}
+
+/// The section in a report; nothing where no tests were asked.
+pub fn block(document: &mut Document, all: &[Told]) {
+    if all.is_empty() {
+        return;
+    }
+    document.heading(TITLE);
+    sentences(all).iter().for_each(|sentence| document.text(sentence));
+    document.note(
+        "Anchored: the prediction times the ratio that tests of layups like it showed; in brackets \
+         where the bench may read. Calls against targets are held by these factors.",
+    );
+}
+
+/// Heads of the columns of [`cells`], for a figure whose files have this unit.
+pub fn heads(unit: &str) -> [String; 5] {
+    let of = |word: &str| format!("{word}_{unit}");
+    let words = ["anchored_to_tests", "outside_tests"].map(str::to_owned);
+    let [tests, outside] = words;
+    [of("anchored"), of("anchored_low"), of("anchored_high"), tests, outside]
+}
+
+/// Anchored figure, ends of its band, tests used, whether it lies outside them; blank without tests.
+pub fn cells(told: Option<&Told>, per_si: f64) -> [Cell; 5] {
+    let blank = [Cell::Blank, Cell::Blank, Cell::Blank, Cell::Blank, Cell::Blank];
+    let Some((told, anchoring)) = told.and_then(|told| Some((told, told.anchoring()?))) else {
+        return blank;
+    };
+    let value = |at: usize| Cell::maybe(told.anchored().map(|all| per_si * all[at]));
+    let outside = if anchoring.covered { "no" } else { "yes" };
+    let tests = Cell::Word(anchoring.tests.join("; "));
+    [value(0), value(1), value(2), tests, Cell::word(outside)]
+}
+
+/// How many tests were left out as their layups' files have changed, in a sentence; none of none.
+pub fn left_out(changed: &[String]) -> Option<String> {
+    (!changed.is_empty()).then(|| {
+        format!(
+            "tests of {} are left out: {} changed since, and what is computed now is not what was \
+             burnt",
+            list(changed),
+            if changed.len() == 1 { "its file has" } else { "their files have" },
+        )
+    })
+}
