@@ -43,6 +43,16 @@ fn group(
     }
 }
 
+/// The published fabric cases: felts in the flame and under radiant heat, and a suit.
+pub fn published(measured: &Measured) -> Vec<ParityGroup> {
+    let felt = |c: &Comparison| c.subject == Subject::Felt;
+    vec![
+        group(measured, Class::Interval, |c| felt(c) && c.kind == Kind::Flame, "felts, flame"),
+        group(measured, Class::Interval, |c| felt(c) && c.kind == Kind::Radiant, "felts, radiant"),
+        group(measured, Class::Interval, |c| !felt(c), "a suit"),
+    ]
+}
+
 fn draw(title: &str, subtitle: &str, groups: Vec<ParityGroup>) -> Result<String, ChartError> {
     let groups: Vec<ParityGroup> =
         groups.into_iter().filter(|group| !group.points.is_empty()).collect();
@@ -67,14 +77,9 @@ fn draw(title: &str, subtitle: &str, groups: Vec<ParityGroup>) -> Result<String,
 ///
 /// Errors: [`ChartError`], when there is nothing to draw.
 pub fn measured_chart(measured: &Measured) -> Result<String, ChartError> {
-    let felt = |c: &Comparison| c.subject == Subject::Felt;
-    let groups = vec![
-        group(measured, Class::Interval, |c| felt(c) && c.kind == Kind::Flame, "felts, flame"),
-        group(measured, Class::Interval, |c| felt(c) && c.kind == Kind::Radiant, "felts, radiant"),
-        group(measured, Class::Interval, |c| !felt(c), "a suit"),
-        group(measured, Class::Band, |_| true, "band from memory"),
-        group(measured, Class::Complete, |_| true, "bare skin"),
-    ];
+    let mut groups = published(measured);
+    groups.push(group(measured, Class::Band, |_| true, "band from memory"));
+    groups.push(group(measured, Class::Complete, |_| true, "bare skin"));
     let subtitle =
         "above the line the prediction is too long; bars from end to end, point in the middle";
     draw("Predicted and measured times", subtitle, groups)

@@ -23,6 +23,7 @@ mod text;
 mod thinning;
 
 pub mod bars;
+pub mod book;
 pub mod contour;
 pub mod error;
 pub mod export;
@@ -44,6 +45,7 @@ pub mod stack;
 pub mod suit;
 
 pub use bars::bar_chart;
+pub use book::book_chart;
 pub use contour::field_chart;
 pub use error::ChartError;
 pub use export::{svg_to_png, write_chart};

@@ -10,7 +10,7 @@ use crate::garment::book::{FILE, read_book};
 use crate::garment::book_cases::tested;
 use crate::garment::shelf::Shelf;
 use crate::garment::skin::Skin;
-use crate::report::anchored::left_out;
+use crate::report::anchored::{fitted_to, left_out};
 use crate::study::book::own::Own;
 
 /// Whether predictions are anchored.
@@ -71,7 +71,7 @@ pub fn anchored_bands(
     let book = read_book(path).map_err(CliError::Faults)?;
     let all = tested(&book, shelf).map_err(CliError::Faults)?;
     let own = Own::of(&all, shelf.bands(), skin, error_goal)?;
-    if let Some(said) = left_out(&own.changed) {
+    for said in [left_out(&own.changed), fitted_to(&own.fitted_to)].into_iter().flatten() {
         output::say(&format!("note: {said}"));
     }
     if book.tests.is_empty() {

@@ -83,6 +83,40 @@ pub struct ViewArgs {
     pub chart: Option<PathBuf>,
 }
 
+/// The views wanted of what is a table and has no chart.
+#[derive(Debug, Clone, Default, clap::Args)]
+pub struct TableArgs {
+    /// Print JSON instead of text
+    #[arg(long)]
+    json: bool,
+    /// Write the numbers to this file
+    #[arg(long, value_name = "FILE.csv", value_parser = arguments::curves_file)]
+    csv: Option<PathBuf>,
+}
+
+impl TableArgs {
+    /// Tries the file out.
+    pub fn try_out(&self) -> Result<Option<Destination>, CliError> {
+        self.csv.as_deref().map(Destination::try_out).transpose().map_err(CliError::Write)
+    }
+
+    /// Makes every view that is wanted, then writes the file, then prints.
+    pub fn deliver(
+        &self,
+        opened: Option<Destination>,
+        text: &dyn Fn() -> String,
+        json: &dyn Fn() -> Result<String, serde_json::Error>,
+        csv: &dyn Fn() -> Result<String, CurvesError>,
+    ) -> Result<(), CliError> {
+        let said = if self.json { json().map_err(CliError::Json)? } else { text() };
+        if let Some(file) = opened {
+            let bytes = csv().map_err(CliError::Curves)?.into_bytes();
+            file.put(&bytes).map_err(CliError::Write)?;
+        }
+        if self.json { output::print_raw(said.as_bytes()) } else { output::print(&said) }
+    }
+}
+
 /// Files that can be written, tried before the work starts.
 pub struct Opened {
     csv: Option<Destination>,

@@ -2,19 +2,22 @@
 
 use std::path::{Path, PathBuf};
 
-use super::arguments;
 use super::asked::{ViewArgs, Views};
+use super::book_add::{Figures, Round, day, from_curves, put, read_from};
 use super::error::{BadOption, CliError};
 use super::expose::{exposure, layup};
 use super::fit_names::{Named, named, resolve};
 use super::flat::FlatArg;
+use super::{arguments, output};
 use crate::bench::BenchError;
 use crate::chart::fit_chart;
+use crate::garment::book::{read_book, word_of};
 use crate::garment::curve::read_curve;
 use crate::garment::exposure::{Exposure, Flux};
 use crate::garment::layup::Layup;
 use crate::garment::read::read_layup_text;
 use crate::garment::shelf::Shelf;
+use crate::garment::target::Figure;
 use crate::report::fit::{Written, digits, fit_csv, fit_text};
 use crate::report::fit_file::{exposure_toml, fabrics_csv, layup_toml};
 use crate::report::fit_words::{name, outside};
@@ -61,6 +64,12 @@ pub struct Args {
     /// Write the fitted exposure (.toml)
     #[arg(long, value_name = "FILE", value_parser = arguments::layup_file)]
     exposure_out: Option<PathBuf>,
+    /// Add the times of the curves, or those given, to this bench book, as tests of the layup
+    #[arg(long, value_name = "BOOK.csv", requires = "date")]
+    book: Option<PathBuf>,
+    /// Day of the tests that are added to the book, year-month-day
+    #[arg(long, value_name = "DATE", requires = "book")]
+    date: Option<String>,
     #[command(flatten)]
     flat: FlatArg,
     #[command(flatten)]
@@ -87,6 +96,7 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     }
     let resolved = resolve_all(args, shelf)?;
     check_outputs(args, &resolved)?;
+    let figures = book_figures(args, &resolved)?;
     let opened = args.views.try_out()?;
     let try_out = |path: &Option<PathBuf>| {
         path.as_deref().map(Destination::try_out).transpose().map_err(CliError::Write)
@@ -119,7 +129,8 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
             csv: &|| fit_csv(&found),
             chart: &|| fit_chart(&found, &sentence),
         },
-    )
+    )?;
+    into_book(args, figures, shelf)
 }
 
 /// Resolves every name and file, telling all that is wrong with them in one go.
@@ -193,6 +204,48 @@ fn check_outputs(args: &Args, resolved: &Resolved) -> Result<(), CliError> {
             mend: "scale the flux in its file by the fitted value over the one before".into(),
         }));
     }
+    Ok(())
+}
+
+/// The figures that go into the book, with the note that tells what they were read from.
+fn book_figures(args: &Args, resolved: &Resolved) -> Result<Option<(Figures, String)>, CliError> {
+    let Some(book) = &args.book else { return Ok(None) };
+    day(args.date.as_deref().unwrap_or_default())?;
+    if book.exists() {
+        read_book(book).map_err(CliError::Faults)?;
+    }
+    let (figures, note) = match &resolved.readings {
+        Readings::Curves(curves) => (from_curves(curves, &resolved.exposure)?, read_from(curves)),
+        Readings::Times { .. } => {
+            let radiant = resolved.exposure.is_radiant();
+            let given = [(Figure::Rise12, &args.hti12), (Figure::Rise24, &args.hti24)];
+            let given = given.into_iter().filter(|(_, values)| !values.is_empty());
+            let figures =
+                given.map(|(of, values)| (word_of(of, radiant).to_owned(), values.clone()));
+            (figures.collect(), String::new())
+        }
+    };
+    Ok(Some((figures, note)))
+}
+
+/// Adds the figures to the book, which is told on standard error: the result is the fit.
+fn into_book(
+    args: &Args,
+    figures: Option<(Figures, String)>,
+    shelf: &Shelf,
+) -> Result<(), CliError> {
+    let (Some(book), Some((figures, note))) = (&args.book, figures) else { return Ok(()) };
+    let round = Round {
+        layup: &args.layup,
+        exposure: &args.exposure,
+        date: args.date.as_deref().unwrap_or_default(),
+        report: "",
+        conditioning: "",
+        washed: 0,
+        note: &note,
+    };
+    let added = put(&round, &figures, book, shelf)?;
+    output::say(&format!("note: {}", added.trim_end()));
     Ok(())
 }
 

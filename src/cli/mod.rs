@@ -11,6 +11,8 @@ mod output;
 mod shelf;
 
 mod book;
+mod book_add;
+mod book_next;
 mod completions;
 mod expose;
 mod fit;

@@ -168,6 +168,8 @@ pub struct Anchoring {
     pub n_tests: usize,
     /// Whether some test is of a layup enough like it.
     pub covered: bool,
+    /// Tests that are not used since a material of the layup is fitted to them, in words.
+    pub fitted_to: Vec<String>,
     /// Pairs of tests of one layup that contradict each other, in words.
     pub contradicting: Vec<[String; 2]>,
 }

@@ -19,6 +19,8 @@ use crate::physics::units::JOULE_PER_CALORIE;
 
 /// The book's file on a shelf.
 pub const FILE: &str = "bench-book.csv";
+/// Before the names of the curves that a test's figures were read from, in its note.
+pub const READ_FROM: &str = "read from ";
 /// Most specimens of one test.
 pub const N_SPECIMENS_MOST: usize = 50;
 /// Longest time and largest heat that a specimen may have read [s], [cal/cm²].

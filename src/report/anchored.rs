@@ -140,6 +140,14 @@ pub fn sentences(all: &[Told]) -> Vec<String> {
                 "{whose} lies outside what your tests of {name} cover: none is of a layup much like it."
             ));
         }
+        if !anchoring.fitted_to.is_empty() {
+            add(format!(
+                "{} {} not used{of}: a material in it is fitted to the very readings, and the fitted \
+                 material stands for them; both would count one test twice.",
+                list(&anchoring.fitted_to),
+                if anchoring.fitted_to.len() == 1 { "is" } else { "are" },
+            ));
+        }
         for [one, other] in &anchoring.contradicting {
             add(format!(
                 "Two tests of {} contradict each other by more than their scatter explains: {one} \
@@ -187,6 +195,18 @@ pub fn cells(told: Option<&Told>, per_si: f64) -> [Cell; 5] {
     let outside = if anchoring.covered { "no" } else { "yes" };
     let tests = Cell::Word(anchoring.tests.join("; "));
     [value(0), value(1), value(2), tests, Cell::word(outside)]
+}
+
+/// Tests whose own layup has a material fitted to them, in a sentence; none of none.
+pub fn fitted_to(names: &[String]) -> Option<String> {
+    (!names.is_empty()).then(|| {
+        format!(
+            "{} {} left out: a material of the tested layup is fitted to the very readings, so that \
+             their ratio says nothing",
+            list(names),
+            if names.len() == 1 { "is" } else { "are" },
+        )
+    })
 }
 
 /// How many tests were left out as their layups' files have changed, in a sentence; none of none.

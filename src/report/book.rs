@@ -1,7 +1,10 @@
 //! The bench book in text and CSV.
 
+use crate::bench::figure::filed;
 use crate::garment::book::{Book, Test, unit_of};
 use crate::garment::book_cases::Tested;
+use crate::report::columns::{Cell, Columns};
+use crate::report::csv::CurvesError;
 use crate::report::number::significant;
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{heading, notice};
@@ -27,6 +30,42 @@ pub fn book_text(book: &Book) -> String {
     out.push('\n');
     out.push_str(&notice());
     out
+}
+
+/// The book's rows as CSV, each specimen's values between blanks.
+///
+/// Errors: none that a book without faults can have.
+pub fn book_csv(book: &Book) -> Result<String, CurvesError> {
+    let mut columns = Columns::new(
+        ["date", "report", "layup", "layup_digest", "exposure", "figure", "specimens", "mean_s"]
+            .into_iter()
+            .chain(["mean_kJ_m2", "values", "conditioning", "washed", "note"]),
+    );
+    for test in &book.tests {
+        let unit = filed(test.figure);
+        let mean = test.values.iter().sum::<f64>() / test.values.len() as f64;
+        let mean = Cell::Number(unit.per_si * mean);
+        let (seconds, heat) =
+            if unit.key == "s" { (mean, Cell::Blank) } else { (Cell::Blank, mean) };
+        let values: Vec<String> =
+            test.values.iter().map(|value| (unit.per_si * value).to_string()).collect();
+        columns.rows.push(vec![
+            Cell::Word(test.date.to_string()),
+            Cell::word(&test.report),
+            Cell::word(&test.layup),
+            Cell::word(&test.layup_digest),
+            Cell::word(&test.exposure),
+            Cell::word(&test.figure_name),
+            Cell::Number(test.values.len() as f64),
+            seconds,
+            heat,
+            Cell::Word(values.join(" ")),
+            Cell::word(&test.conditioning),
+            Cell::Number(f64::from(test.washed)),
+            Cell::word(&test.note),
+        ]);
+    }
+    columns.csv()
 }
 
 /// Each specimen's value with the unit, and what else decides.

@@ -1,17 +1,31 @@
-//! How far own tests lie from predictions, in text and as a chart's data.
+//! How far own tests lie from predictions, in text and CSV.
 
-use crate::bench::figure::shown;
+use crate::bench::figure::{filed, shown};
 use crate::garment::band::Factors;
 use crate::garment::exposure::Exposure;
-use crate::report::anchored::{Told, sentences};
+use crate::report::anchored::{self, Told, sentences};
+use crate::report::columns::{Cell, Columns};
+use crate::report::csv::CurvesError;
 use crate::report::number::{fixed, significant};
+use crate::report::sensitivity;
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{heading, notice};
 use crate::report::words::list;
-use crate::study::book::how_far::{Drift, HowFar, Row};
+use crate::study::book::drift::{CHANCE, Drift, N_CASES_LEAST, N_VALUES_LEAST, Told as Of};
+use crate::study::book::explain::Explanation;
+use crate::study::book::how_far::{HowFar, Row};
+
+/// Tests held against predictions, with what would explain each.
+pub struct Far<'a> {
+    /// The tests.
+    pub far: &'a HowFar<'a>,
+    /// What would explain each, in their order.
+    pub explained: &'a [Vec<Explanation>],
+}
 
 /// The tests beside their predictions.
-pub fn how_far_text(far: &HowFar<'_>) -> String {
+pub fn how_far_text(of: &Far<'_>) -> String {
+    let far = of.far;
     let mut out = heading("Own tests against predictions");
     let aligns = [Align::Left, Align::Left, Align::Right, Align::Right, Align::Right, Align::Left];
     let mut table = Table::new(&aligns);
@@ -38,14 +52,48 @@ pub fn how_far_text(far: &HowFar<'_>) -> String {
     }
     out.push_str(&table.render());
     out.push('\n');
+    out.push_str(&heading("What would explain each"));
+    out.push_str(&explained(of));
+    out.push('\n');
     out.push_str(&heading("Whether the ratios drift"));
-    out.push_str(&paragraph(&drift_words(&far.drifts), 2));
+    for sentence in drift_words(&far.drifts) {
+        out.push_str(&paragraph(&sentence, 2));
+    }
     out.push('\n');
     out.push_str(&notice());
     out
 }
 
-fn cells(row: &Row<'_>) -> [String; 6] {
+fn explained(of: &Far<'_>) -> String {
+    if of.explained.iter().all(Vec::is_empty) {
+        let said = "Properties are told for tests of the 24 K time and of the second-degree burn.";
+        return paragraph(said, 2);
+    }
+    let mut table =
+        Table::new(&[Align::Left, Align::Left, Align::Left, Align::Right, Align::Right]);
+    table.row(["layup", "figure", "property", "would move %", "known to ± %"]);
+    for (row, all) in of.far.rows.iter().zip(of.explained) {
+        let test = row.tested.test;
+        for (i, one) in all.iter().enumerate() {
+            let head = match i {
+                0 => [test.layup.clone(), test.figure_name.clone()],
+                _ => [String::new(), String::new()],
+            };
+            let [layup, figure] = head;
+            let change = fixed(100.0 * one.change, 0);
+            let sign = if one.change > 0.0 { "+" } else { "" };
+            let tolerance = fixed(100.0 * one.tolerance, 0);
+            let name = sensitivity::name(one.property);
+            table.row([layup, figure, name, format!("{sign}{change}"), tolerance]);
+        }
+    }
+    let note = "By the derivatives: the property, if it alone were another, that would bring the prediction \
+                to the mean read; first what need move least for what it is known to. Beyond some tens of \
+                percent a derivative is a hint and no more, and several may be other together.";
+    table.render() + &paragraph(note, 2)
+}
+
+fn cells(row: &Row) -> [String; 6] {
     let test = row.tested.test;
     let unit = shown(test.figure);
     let value = |si: f64| format!("{} {}", significant(unit.per_si * si, 3), unit.word);
@@ -68,27 +116,84 @@ fn cells(row: &Row<'_>) -> [String; 6] {
     [layup, test.figure_name.clone(), measured, predicted, ratio, format!("{remark}{changed}")]
 }
 
-fn drift_words(drifts: &[Drift]) -> String {
-    if drifts.is_empty() {
-        return "Four tests with a prediction are needed to tell.".to_owned();
-    }
-    let (told, chance): (Vec<&Drift>, Vec<&Drift>) =
-        drifts.iter().partition(|drift| drift.beyond_chance);
+fn drift_words(drifts: &[Drift]) -> Vec<String> {
     let mut said = Vec::new();
-    for drift in told {
-        let way = if drift.correlation > 0.0 { "rise" } else { "fall" };
+    let (mut few, mut chance): (Vec<&str>, Vec<&str>) = (Vec::new(), Vec::new());
+    for drift in drifts {
+        match drift.told {
+            Of::TooFew => few.push(drift.along),
+            Of::Chance { .. } => chance.push(drift.along),
+            Of::Drift { correlation } => {
+                let way = if correlation > 0.0 { "rise" } else { "fall" };
+                said.push(format!(
+                    "The ratios {way} with {} by more than chance explains: correlation {} over {} \
+                     cases.",
+                    drift.along,
+                    fixed(correlation, 2),
+                    drift.n_cases
+                ));
+            }
+        }
+    }
+    if !chance.is_empty() {
+        said.push(format!("No drift beyond chance with {}.", list(&chance)));
+    }
+    if !few.is_empty() {
         said.push(format!(
-            "The ratios {way} with {} by more than chance explains (correlation {}, {} tests).",
-            drift.along,
-            fixed(drift.correlation, 2),
-            drift.n
+            "Too few different cases to tell of {}: {N_CASES_LEAST} are needed, with \
+             {N_VALUES_LEAST} different values; tests of one layup washed as often are one case.",
+            list(&few)
         ));
     }
-    let names: Vec<&str> = chance.iter().map(|drift| drift.along).collect();
-    if !names.is_empty() {
-        said.push(format!("No drift beyond chance with {}.", list(&names)));
+    if few.len() < drifts.len() {
+        said.push(format!(
+            "Chance alone tells of a drift in {} of 100 books, over all four measures together.",
+            fixed(100.0 * CHANCE, 0)
+        ));
     }
-    said.join(" ")
+    said
+}
+
+/// The tests beside their predictions as CSV, one row a test.
+///
+/// Errors: a value that is not a finite number.
+pub fn how_far_csv(of: &Far<'_>) -> Result<String, CurvesError> {
+    let words = ["date", "layup", "class", "exposure", "figure", "specimens", "washed"];
+    let numbers = ["measured_s", "predicted_s", "measured_kJ_m2", "predicted_kJ_m2"];
+    let more = ["ratio", "scatter_pct", "within_band", "file_changed_since", "explained_by"];
+    let mut columns = Columns::new(words.into_iter().chain(numbers).chain(more));
+    let yes = |is: bool| Cell::word(if is { "yes" } else { "no" });
+    for (row, explained) in of.far.rows.iter().zip(of.explained) {
+        let test = row.tested.test;
+        let (scale, is_time) = (filed(test.figure).per_si, filed(test.figure).key == "s");
+        let both = [Some(row.measured), row.found.valued().map(|valued| valued.value)];
+        let both = both.map(|value| Cell::maybe(value.map(|value| scale * value)));
+        let none = [Cell::Blank, Cell::Blank];
+        let (times, heats) = if is_time { (both, none) } else { (none, both) };
+        let mut cells = vec![
+            Cell::Word(test.date.to_string()),
+            Cell::word(&test.layup),
+            Cell::word(&row.class),
+            Cell::word(&row.tested.exposure.name),
+            Cell::word(&test.figure_name),
+            Cell::Number(test.values.len() as f64),
+            Cell::Number(f64::from(test.washed)),
+        ];
+        cells.extend(times.into_iter().chain(heats));
+        let name = |one: &Explanation| {
+            let change = fixed(100.0 * one.change, 0);
+            format!("{} by {change} %", sensitivity::name(one.property))
+        };
+        cells.extend([
+            Cell::maybe(row.ratio()),
+            Cell::maybe(row.scatter.map(|scatter| 100.0 * scatter)),
+            row.within().map_or(Cell::Blank, yes),
+            yes(row.tested.has_changed()),
+            Cell::Word(explained.iter().map(name).collect::<Vec<_>>().join("; ")),
+        ]);
+        columns.rows.push(cells);
+    }
+    columns.csv()
 }
 
 /// One figure of a layup as the model and as the own tests have it.
@@ -112,4 +217,21 @@ pub fn anchored_text(told: &Told, exposure: &Exposure) -> String {
     out.push('\n');
     out.push_str(&notice());
     out
+}
+
+/// The same as CSV, one row.
+///
+/// Errors: a value that is not a finite number.
+pub fn anchored_csv(told: &Told, exposure: &Exposure) -> Result<String, CurvesError> {
+    let unit = filed(told.figure);
+    let heads = ["layup", "exposure", "figure"].map(str::to_owned);
+    let model = format!("model_{}", unit.key);
+    let heads = heads.into_iter().chain([model]).chain(anchored::heads(unit.key));
+    let mut columns = Columns::new(heads);
+    let value = told.found.valued().map(|valued| unit.per_si * valued.value);
+    let mut row = vec![Cell::word(&told.of), Cell::word(&exposure.name), Cell::word(told.name)];
+    row.push(Cell::maybe(value));
+    row.extend(anchored::cells(Some(told), unit.per_si));
+    columns.rows.push(row);
+    columns.csv()
 }

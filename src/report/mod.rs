@@ -46,6 +46,7 @@ pub mod seek_layup;
 pub mod seek_words;
 
 pub mod book_file;
+pub mod book_next;
 pub mod columns;
 pub mod csv;
 pub mod json;

@@ -3,6 +3,7 @@
 mod anchored;
 mod apart;
 mod book;
+mod book_far;
 mod files;
 mod good;
 mod lots;

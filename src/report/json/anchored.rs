@@ -21,6 +21,9 @@ pub struct JsonAnchoring {
     tests_of_figure: usize,
     /// Whether some test is of a layup enough like it.
     covered: bool,
+    /// Tests not used since a material of the layup is fitted to them.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    fitted_to: Vec<String>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     contradicting: Vec<[String; 2]>,
 }
@@ -28,7 +31,7 @@ pub struct JsonAnchoring {
 impl JsonAnchoring {
     /// The JSON form of a band's anchoring; none where no tests were asked.
     pub fn new(band: &Band) -> Option<JsonAnchoring> {
-        let Anchoring { factor, shelf, tests, n_tests, covered, contradicting, .. } =
+        let Anchoring { factor, shelf, tests, n_tests, covered, contradicting, fitted_to, .. } =
             band.anchored.as_deref()?;
         Some(JsonAnchoring {
             factor: rounded(*factor),
@@ -39,6 +42,7 @@ impl JsonAnchoring {
             tests: tests.clone(),
             tests_of_figure: *n_tests,
             covered: *covered,
+            fitted_to: fitted_to.clone(),
             contradicting: contradicting.clone(),
         })
     }

@@ -5,6 +5,7 @@
 //! is refused, never written as `null`.
 
 pub mod anchored;
+pub mod book;
 pub mod exposure;
 pub mod finite;
 pub mod fit;

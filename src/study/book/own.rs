@@ -1,6 +1,7 @@
 //! A workshop's own tests as what stands above the shelf's table of bands.
 
 use crate::garment::band::{Anchoring, Band, Bands, Tests};
+use crate::garment::book::Test;
 use crate::garment::book_cases::Tested;
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
@@ -8,6 +9,7 @@ use crate::garment::skin::Skin;
 use crate::garment::target::Figure;
 use crate::study::answer::AnswerError;
 use crate::study::book::anchor::{Anchored, Compared, anchor};
+use crate::study::book::calibrated::is_fitted_to;
 use crate::study::book::how_far::how_far;
 use crate::study::book::likeness::{Likeness, key};
 use crate::study::book::predict::predict;
@@ -19,6 +21,8 @@ pub struct Own {
     /// Layups whose files have changed since their tests, which are left out: what is computed now
     /// is not what was burnt.
     pub changed: Vec<String>,
+    /// Tests left out since a material of their own layup is fitted to them: their ratio says nothing.
+    pub fitted_to: Vec<String>,
 }
 
 #[derive(Debug, Clone, PartialEq)]
@@ -29,6 +33,7 @@ struct OwnTest {
     exposure: String,
     is_radiant: bool,
     compared: Compared,
+    test: Test,
 }
 
 impl Own {
@@ -43,8 +48,11 @@ impl Own {
         skin: &Skin,
         error_goal: f64,
     ) -> Result<Own, AnswerError> {
-        let is_kept = |one: &&Tested<'_>| !one.has_changed();
+        let is_fitted = |one: &Tested<'_>| is_fitted_to(&one.layup, one.test);
+        let is_kept = |one: &&Tested<'_>| !one.has_changed() && !is_fitted(one);
         let kept: Vec<Tested<'_>> = tested.iter().filter(is_kept).cloned().collect();
+        let fitted = tested.iter().filter(|one| !one.has_changed() && is_fitted(one));
+        let fitted_to = fitted.map(|one| name(one.test)).collect();
         let mut changed: Vec<String> = Vec::new();
         for one in tested.iter().filter(|one| one.has_changed()) {
             if !changed.contains(&one.test.layup) {
@@ -55,14 +63,15 @@ impl Own {
         let own = |row: &crate::study::book::how_far::Row<'_>| {
             let (test, exposure) = (row.tested.test, &row.tested.exposure);
             Some(OwnTest {
-                name: format!("{} of {}", test.layup, test.date),
+                name: name(test),
+                test: test.clone(),
                 figure: test.figure,
                 exposure: exposure.name.clone(),
                 is_radiant: exposure.is_radiant(),
                 compared: row.compared.clone()?,
             })
         };
-        Ok(Own { tests: far.rows.iter().filter_map(own).collect(), changed })
+        Ok(Own { tests: far.rows.iter().filter_map(own).collect(), changed, fitted_to })
     }
 
     /// The tests of a figure under flame or under radiant heat alone, their rows being places in `tests`.
@@ -83,9 +92,22 @@ impl Own {
     }
 }
 
+/// "three-ply-loose of 2026-11-20", "three-ply-loose washed 5 times of 2026-11-20".
+fn name(test: &Test) -> String {
+    let Test { layup, date, .. } = test;
+    match test.washed {
+        0 => format!("{layup} of {date}"),
+        1 => format!("{layup} washed once of {date}"),
+        n => format!("{layup} washed {n} times of {date}"),
+    }
+}
+
 impl Tests for Own {
     fn anchored(&self, layup: &Layup, figure: Figure, exposure: &Exposure, band: &Band) -> Band {
-        let compared = self.compared(figure, exposure);
+        let all = self.compared(figure, exposure);
+        let is_fitted = |one: &Compared| is_fitted_to(layup, &self.tests[one.row].test);
+        let (fitted, compared): (Vec<Compared>, Vec<Compared>) =
+            all.into_iter().partition(is_fitted);
         let of = (&*key(layup), &Likeness::of(layup));
         // the tests go together whatever their ratios: a layup's own share of the error keeps the
         // matrix positive, so that the shelf's band is what is left without linear algebra alone
@@ -99,6 +121,7 @@ impl Tests for Own {
             tests: tests.iter().map(name).collect(),
             n_tests: compared.len(),
             covered,
+            fitted_to: fitted.iter().map(|one| name(&one.row)).collect(),
             contradicting: contradicting.iter().map(|(a, b)| [name(a), name(b)]).collect(),
         };
         Band { factors, anchored: Some(Box::new(anchored)), ..band.clone() }

@@ -92,6 +92,11 @@ fn layup(shelf: &Shelf, row: &Row, share: f64, stands: Stands) -> Option<Layup> 
     read_layup_text(&text, Path::new("felt.toml"), shelf).ok()
 }
 
+/// A felt in the middle of what is open.
+pub(crate) fn middle(shelf: &Shelf, row: &Row) -> Option<Layup> {
+    layup(shelf, row, 0.5, Stands::AsPrinted)
+}
+
 /// Every felt of the table with its predictions.
 pub fn felts(shelf: &Shelf) -> Vec<Felt> {
     use Stands::{AsPrinted, Thicker, Thinner};
@@ -205,7 +210,7 @@ pub fn dead_times(felts: &[Felt]) -> Vec<Comparison> {
     found
 }
 
-fn comparison(
+pub(crate) fn comparison(
     row: &Row,
     (kind, figure): (Kind, String),
     measured: (f64, f64),

@@ -8,6 +8,7 @@ pub mod bands;
 pub mod felts;
 pub mod findings;
 pub mod free;
+pub mod left_out;
 pub mod record;
 pub mod shelf_rows;
 pub mod signs;
@@ -48,6 +49,7 @@ pub fn run(shelf: &Shelf, after_each: impl Fn() + Sync) -> Measured {
     let felts = felts::felts(shelf);
     comparisons.extend(felts::times(&felts));
     let mut derived = felts::dead_times(&felts);
+    derived.extend(left_out::left_out(shelf, &felts));
     after_each();
     let suit = suit::spread(shelf);
     if let Some(spread) = &suit {

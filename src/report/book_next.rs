@@ -1,0 +1,193 @@
+//! Which candidate to test next, in text and CSV.
+
+use crate::bench::figure::{Found, figure_name, shown};
+use crate::garment::exposure::Exposure;
+use crate::garment::target::Target;
+use crate::report::columns::{Cell, Columns};
+use crate::report::csv::CurvesError;
+use crate::report::figures::in_words;
+use crate::report::number::{fixed, significant};
+use crate::report::table::{Align, Table, paragraph};
+use crate::report::text::{heading, notice};
+use crate::report::verdict::threshold;
+use crate::report::words::{count, list};
+use crate::study::book::next::{Advice, Candidate, Worth};
+
+/// Fewer wrong calls settled than this are none [–].
+const WORTH_TELLING: f64 = 0.005;
+/// A second test is named when it settles at least this share of what the first does [–].
+const SECOND_FROM: f64 = 0.5;
+/// Candidates that are more alike than this to the one tested are named [–].
+const ALIKE_FROM: f64 = 0.3;
+
+/// Candidates against a target, with what a test of each would settle.
+pub struct NextOf<'a> {
+    /// The target.
+    pub target: &'a Target,
+    /// Its exposure.
+    pub exposure: &'a Exposure,
+    /// The candidates.
+    pub candidates: &'a [Candidate],
+    /// What is known of each one's figure, in their order.
+    pub found: &'a [Found],
+    /// The advice.
+    pub advice: &'a Advice,
+    /// Own tests of the figure.
+    pub n_tests: usize,
+}
+
+impl NextOf<'_> {
+    /// Name of the figure.
+    pub fn figure(&self) -> &'static str {
+        figure_name(self.target.figure, self.exposure)
+    }
+
+    /// What a test is expected to settle of the wrong calls.
+    pub fn settles(&self, worth: &Worth) -> f64 {
+        self.advice.wrong_now - worth.wrong_after
+    }
+
+    /// The one or two candidates whose test is worth most; none when no test would settle anything.
+    pub fn chosen(&self) -> Vec<&Worth> {
+        let Some(first) = self.advice.worth.first().filter(|w| self.settles(w) >= WORTH_TELLING)
+        else {
+            return Vec::new();
+        };
+        let enough = SECOND_FROM * self.settles(first);
+        let second = self
+            .advice
+            .worth
+            .get(1)
+            .filter(|w| self.settles(w) >= enough && self.settles(w) >= WORTH_TELLING);
+        std::iter::once(first).chain(second).collect()
+    }
+
+    /// Why this one, in a sentence.
+    pub fn why(&self, worth: &Worth) -> String {
+        let one = &self.candidates[worth.candidate];
+        let below = self.advice.below[worth.candidate];
+        let alike: Vec<&str> = self
+            .candidates
+            .iter()
+            .enumerate()
+            .filter(|(i, other)| {
+                *i != worth.candidate && one.likeness.correlation(&other.likeness) > ALIKE_FROM
+            })
+            .map(|(_, other)| other.name.as_str())
+            .collect();
+        let tells = match alike.is_empty() {
+            true => "no other candidate is enough like it to learn from it".to_owned(),
+            false => format!("it also tells of {}, which are like it", list(&alike)),
+        };
+        let tells = if alike.len() == 1 { tells.replace("which are", "which is") } else { tells };
+        format!(
+            "Test {}: its chance to lie below {} is {}, and a test is expected to bring {} wrong calls \
+             among the {} down to {}; {tells}.",
+            one.name,
+            threshold(self.target),
+            percent(below),
+            fixed(self.advice.wrong_now, 2),
+            count(self.candidates.len(), "candidate", "candidates"),
+            fixed(worth.wrong_after, 2),
+        )
+    }
+}
+
+fn percent(share: f64) -> String {
+    match share {
+        share if share < 0.005 => "under 1 %".to_owned(),
+        share if share > 0.995 => "over 99 %".to_owned(),
+        share => format!("{} %", fixed(100.0 * share, 0)),
+    }
+}
+
+/// The advice on each target in text.
+pub fn next_text(all: &[NextOf<'_>]) -> String {
+    let mut out = String::new();
+    for of in all {
+        let (name, target) = (of.figure(), &of.target.name);
+        out.push_str(&heading(&format!("What to test next: {name} against {target}")));
+        out.push_str(&table(of));
+        let tests = match of.n_tests {
+            0 => format!(
+                "No own test of {name} is in the book: the shelf's bands are all that is known."
+            ),
+            n => format!(
+                "The bands are anchored to {} of {name}.",
+                count(n, "own test", "own tests")
+            ),
+        };
+        out.push_str(&paragraph(&tests, 2));
+        for worth in of.chosen() {
+            out.push_str(&paragraph(&of.why(worth), 2));
+        }
+        if of.chosen().is_empty() {
+            out.push_str(&paragraph(
+                "No test would settle anything: each candidate lies above or below the target by \
+                 what is known already.",
+                2,
+            ));
+        }
+        out.push_str(&paragraph(
+            "Wrong calls: how many candidates one would be wrong about who calls each by what is \
+             likelier; after a test, in the mean over what it may read.",
+            2,
+        ));
+        out.push('\n');
+    }
+    out.push_str(&notice());
+    out
+}
+
+fn table(of: &NextOf<'_>) -> String {
+    use Align::{Left, Right};
+    let mut table = Table::new(&[Left, Right, Right, Right]);
+    let unit = shown(of.target.figure).word;
+    let predicted = format!("model {unit}");
+    table.row(["candidate", &predicted, "below", "wrong calls after its test"]);
+    for worth in &of.advice.worth {
+        let i = worth.candidate;
+        let value = match of.found[i] {
+            Found::Value { valued, .. } => {
+                significant(shown(of.target.figure).per_si * valued.value, 3)
+            }
+            other => in_words(&other, of.target.figure),
+        };
+        table.row([
+            of.candidates[i].name.clone(),
+            value,
+            percent(of.advice.below[i]),
+            fixed(worth.wrong_after, 3),
+        ]);
+    }
+    table.row(["now", "", "", &fixed(of.advice.wrong_now, 3)]);
+    table.render()
+}
+
+/// The candidates as CSV, one row a target and candidate, most worth first.
+///
+/// Errors: a value that is not a finite number.
+pub fn next_csv(all: &[NextOf<'_>]) -> Result<String, CurvesError> {
+    let heads = ["target", "figure", "place", "candidate", "over_target", "below_pct"];
+    let more = ["wrong_calls_now", "wrong_calls_after", "own_tests", "advised"];
+    let mut columns = Columns::new(heads.into_iter().chain(more));
+    for of in all {
+        let chosen: Vec<usize> = of.chosen().iter().map(|worth| worth.candidate).collect();
+        for (place, worth) in of.advice.worth.iter().enumerate() {
+            let i = worth.candidate;
+            columns.rows.push(vec![
+                Cell::word(&of.target.name),
+                Cell::word(of.figure()),
+                Cell::Number((place + 1) as f64),
+                Cell::word(&of.candidates[i].name),
+                Cell::Number(of.candidates[i].over_target),
+                Cell::Number(100.0 * of.advice.below[i]),
+                Cell::Number(of.advice.wrong_now),
+                Cell::Number(worth.wrong_after),
+                Cell::Number(of.n_tests as f64),
+                Cell::word(if chosen.contains(&i) { "yes" } else { "no" }),
+            ]);
+        }
+    }
+    columns.csv()
+}
