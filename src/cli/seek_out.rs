@@ -93,7 +93,10 @@ pub(super) fn chart(finding: &Finding<'_>) -> Result<String, ChartError> {
             Minimise::Thickness => "thickness with gaps [mm]".to_owned(),
         },
         protection: match brief.wanted.as_slice() {
-            [one] => format!("{} [{}]", say::name(one), shown(one.target.figure).word),
+            [one] => {
+                let anchored = if brief.bands.is_anchored() { ", anchored" } else { "" };
+                format!("{}{anchored} [{}]", say::name(one), shown(one.target.figure).word)
+            }
             _ => "least figure above what is wanted [%]".to_owned(),
         },
         frontier: finding.frontier.iter().map(|point| place(&point.scored)).collect(),

@@ -18,7 +18,7 @@ use crate::garment::wording::or_list;
 use crate::physics::units::JOULE_PER_CALORIE;
 
 /// The book's file on a shelf.
-pub const FILE: &str = "bench-book.csv";
+pub const FILE: &str = crate::garment::raw::BOOK;
 /// Before the names of the curves that a test's figures were read from, in its note.
 pub const READ_FROM: &str = "read from ";
 /// Most specimens of one test.

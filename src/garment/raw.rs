@@ -12,6 +12,9 @@ use crate::garment::record::Record;
 use crate::garment::text::{Form, Text};
 use crate::garment::{read_band, sheet, tree};
 
+/// A workshop's own tests, which lie on a shelf beside its materials.
+pub const BOOK: &str = "bench-book.csv";
+
 /// The kinds of record that lie on a shelf, in the order in which they are resolved.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Kind {
@@ -193,7 +196,7 @@ impl Raw {
     pub fn add_dir(&mut self, dir: &Path, faults: &mut Vec<Fault>) {
         let shown = dir.display().to_string();
         let known: Vec<&str> = Kind::ALL.iter().map(|kind| kind.file()).collect();
-        let expected = format!("a directory with {}, layups/ or suits/", known.join(", "));
+        let expected = format!("a directory with {}, {BOOK}, layups/ or suits/", known.join(", "));
         if !dir.is_dir() {
             let what = format!("`{shown}` is not a directory");
             let mend = "name the directory that holds your shelf";
@@ -202,9 +205,10 @@ impl Raw {
         }
         let present: Vec<Kind> =
             Kind::ALL.into_iter().filter(|kind| dir.join(kind.file()).exists()).collect();
+        let has_book = dir.join(BOOK).exists();
         let drawers = [Drawer::Layups, Drawer::Suits].map(|d| (d, dir.join(d.folder())));
         let has_drawers = drawers.iter().any(|(_, folder)| folder.is_dir());
-        if present.is_empty() && !has_drawers {
+        if present.is_empty() && !has_drawers && !has_book {
             let what = format!("`{shown}` holds no file of a shelf");
             let mend = "name your files as the built-in shelf does";
             faults.push(Fault::new(what, Place::file(shown), expected, mend));

@@ -82,13 +82,16 @@ impl NextOf<'_> {
         let tells = if alike.len() == 1 { tells.replace("which are", "which is") } else { tells };
         format!(
             "Test {}: its chance to lie below {} is {}, and a test is expected to bring {} wrong calls \
-             among the {} down to {}; {tells}.",
+             among the {} down to {}, and the chance that what is kept holds one below from {} to {}; \
+             {tells}.",
             one.name,
             threshold(self.target),
             percent(below),
             fixed(self.advice.wrong_now, 2),
             count(self.candidates.len(), "candidate", "candidates"),
             fixed(worth.wrong_after, 2),
+            percent(self.advice.holds_now),
+            percent(worth.holds_after),
         )
     }
 }
@@ -130,7 +133,7 @@ pub fn next_text(all: &[NextOf<'_>]) -> String {
         }
         out.push_str(&paragraph(
             "Wrong calls: how many candidates one would be wrong about who calls each by what is \
-             likelier; after a test, in the mean over what it may read.",
+             likelier, keeping those above; after a test, in the mean over what it may read.",
             2,
         ));
         out.push('\n');
@@ -169,7 +172,8 @@ fn table(of: &NextOf<'_>) -> String {
 /// Errors: a value that is not a finite number.
 pub fn next_csv(all: &[NextOf<'_>]) -> Result<String, CurvesError> {
     let heads = ["target", "figure", "place", "candidate", "over_target", "below_pct"];
-    let more = ["wrong_calls_now", "wrong_calls_after", "own_tests", "advised"];
+    let more = ["wrong_calls_now", "wrong_calls_after", "holds_below_now_pct"];
+    let more = more.into_iter().chain(["holds_below_after_pct", "own_tests", "advised"]);
     let mut columns = Columns::new(heads.into_iter().chain(more));
     for of in all {
         let chosen: Vec<usize> = of.chosen().iter().map(|worth| worth.candidate).collect();
@@ -184,6 +188,8 @@ pub fn next_csv(all: &[NextOf<'_>]) -> Result<String, CurvesError> {
                 Cell::Number(100.0 * of.advice.below[i]),
                 Cell::Number(of.advice.wrong_now),
                 Cell::Number(worth.wrong_after),
+                Cell::Number(100.0 * of.advice.holds_now),
+                Cell::Number(100.0 * worth.holds_after),
                 Cell::Number(of.n_tests as f64),
                 Cell::word(if chosen.contains(&i) { "yes" } else { "no" }),
             ]);

@@ -201,3 +201,25 @@ fn a_layup_that_has_changed_since_is_left_out_aloud() {
     let far = far.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(far.contains("Changed since the test: the file of own.toml"), "{far}");
 }
+
+/// A folder that holds the book alone is a shelf.
+#[test]
+fn a_shelf_may_hold_the_book_alone() {
+    let book = book("anchored_shelf", &[("single-outer-195", "3.2 3.1")]);
+    let shelf = Path::new(&book).parent().unwrap().to_str().unwrap().to_owned();
+    let expose = ["expose", "single-outer-195", "--behind", "disc", "--json", "--anchored"];
+    let by_shelf = json(&[&expose[..], &["--shelf", &shelf]].concat());
+    let by_name = json(&[&expose[..], &["--book", &book]].concat());
+    assert_eq!(by_shelf["anchored"], by_name["anchored"]);
+    assert_eq!(by_shelf["anchored"][0]["tests_of_figure"], 1);
+}
+
+/// A flame that is taken away is another exposure: a figure read under a lasting one says nothing of it.
+#[test]
+fn a_flame_that_is_taken_away_is_not_anchored_to_a_lasting_one() {
+    let book = book("anchored_short", &[("single-outer-195", "3.2 3.1")]);
+    let expose = ["expose", "single-outer-195", "--behind", "disc", "--json", "--anchored"];
+    let short = json(&[&expose[..], &["--for", "2", "--book", &book]].concat());
+    let told = short["anchored"].as_array();
+    assert!(told.is_none_or(|all| all.iter().all(|one| one["tests_of_figure"] == 0)), "{short}");
+}

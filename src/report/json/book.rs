@@ -2,7 +2,6 @@
 
 use serde::Serialize;
 
-use crate::bench::figure::filed;
 use crate::garment::book::{Book, Test};
 use crate::garment::target::Figure;
 use crate::report::anchored::Told;
@@ -208,6 +207,7 @@ struct JsonNext<'a> {
     figure: &'static str,
     own_tests: usize,
     wrong_calls_now: Finite,
+    holds_below_now_pct: Finite,
     candidates: Vec<JsonCandidate<'a>>,
     advice: Vec<String>,
 }
@@ -222,6 +222,7 @@ struct JsonCandidate<'a> {
     model_kJ_m2: Option<Finite>,
     below_pct: Finite,
     wrong_calls_after: Finite,
+    holds_below_after_pct: Finite,
 }
 
 /// What to test next as JSON.
@@ -233,6 +234,7 @@ pub fn next_json(all: &[NextOf<'_>]) -> Result<String, serde_json::Error> {
         figure: of.figure(),
         own_tests: of.n_tests,
         wrong_calls_now: rounded(of.advice.wrong_now),
+        holds_below_now_pct: rounded(100.0 * of.advice.holds_now),
         candidates: of.advice.worth.iter().map(|worth| json_candidate(of, worth)).collect(),
         advice: of.chosen().into_iter().map(|worth| of.why(worth)).collect(),
     });
@@ -253,6 +255,7 @@ fn json_candidate<'a>(
         model_kJ_m2,
         below_pct: rounded(100.0 * of.advice.below[i]),
         wrong_calls_after: rounded(worth.wrong_after),
+        holds_below_after_pct: rounded(100.0 * worth.holds_after),
     }
 }
 
@@ -266,9 +269,4 @@ struct AnchorBody {
 /// Errors: a value that is not a finite number.
 pub fn anchor_json(told: &Told) -> Result<String, serde_json::Error> {
     envelope("stillair/book-anchor", &AnchorBody { anchored: JsonTold::new(told) })
-}
-
-/// Scale and unit ending in which a figure's values stand in a file.
-pub fn unit(figure: Figure) -> (f64, &'static str) {
-    (filed(figure).per_si, filed(figure).key)
 }

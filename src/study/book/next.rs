@@ -32,6 +32,9 @@ pub struct Worth {
     pub candidate: usize,
     /// Wrong calls expected among all candidates after its test.
     pub wrong_after: f64,
+    /// Chance after its test, in the mean over what it may read, that what is kept holds a layup below the
+    /// target [–].
+    pub holds_after: f64,
 }
 
 /// What is known now, and which test would settle most.
@@ -41,6 +44,8 @@ pub struct Advice {
     pub below: Vec<f64>,
     /// Wrong calls expected when each candidate is called by what is likelier.
     pub wrong_now: f64,
+    /// Chance that the candidates that are likelier above the target hold one below it [–].
+    pub holds_now: f64,
     /// Candidates by what their test would settle, most first.
     pub worth: Vec<Worth>,
 }
@@ -60,7 +65,7 @@ pub fn next(tests: &[Compared], candidates: &[Candidate]) -> Option<Advice> {
     for (i, candidate) in candidates.iter().enumerate() {
         let before = band_of(tests, candidate)?;
         let (mean, deviation) = law(before.factors);
-        let mut wrong_after = 0.0;
+        let (mut wrong_after, mut holds_after) = (0.0, 0.0);
         for part in 0..N_RESULTS {
             let z = normal_quantile((part as f64 + 0.5) / N_RESULTS as f64);
             let ratio = (mean + deviation * z).exp();
@@ -72,14 +77,16 @@ pub fn next(tests: &[Compared], candidates: &[Candidate]) -> Option<Advice> {
                 ratios: vec![ratio; N_SPECIMENS],
                 factors: candidate.factors,
             });
-            wrong_after += wrong(&chances(&more, candidates)?) / N_RESULTS as f64;
+            let after = chances(&more, candidates)?;
+            wrong_after += wrong(&after) / N_RESULTS as f64;
+            holds_after += holds(&after) / N_RESULTS as f64;
         }
-        worth.push(Worth { candidate: i, wrong_after });
+        worth.push(Worth { candidate: i, wrong_after, holds_after });
     }
     worth.sort_by(|a, b| {
         a.wrong_after.total_cmp(&b.wrong_after).then(a.candidate.cmp(&b.candidate))
     });
-    Some(Advice { wrong_now: wrong(&now), below: now, worth })
+    Some(Advice { wrong_now: wrong(&now), holds_now: holds(&now), below: now, worth })
 }
 
 fn band_of(tests: &[Compared], candidate: &Candidate) -> Option<Anchored> {
@@ -101,6 +108,12 @@ fn chances(tests: &[Compared], candidates: &[Candidate]) -> Option<Vec<f64>> {
         Some(normal_share_below((-candidate.over_target.ln() - mean) / deviation))
     };
     candidates.iter().map(chance).collect()
+}
+
+/// Chance that one at least of those kept, likelier above than below, lies below; as if each were by itself.
+fn holds(below: &[f64]) -> f64 {
+    let kept = below.iter().filter(|share| **share < 0.5);
+    1.0 - kept.map(|share| 1.0 - share).product::<f64>()
 }
 
 fn wrong(below: &[f64]) -> f64 {
@@ -136,6 +149,11 @@ mod tests {
         assert!(advice.below[0] < 1e-6 && (advice.below[1] - 0.5).abs() < 0.02, "{advice:?}");
         assert!(advice.worth[0].wrong_after < 0.25 * advice.wrong_now, "{advice:?}");
         assert!((advice.worth[1].wrong_after - advice.wrong_now).abs() < 1e-3, "{advice:?}");
+        // the one likelier below is not kept, so that neither now nor after a test of the clear one
+        // does what is kept hold one below; the chance of it is never above the wrong calls expected
+        assert!((advice.worth[1].holds_after - advice.holds_now).abs() < 1e-6, "{advice:?}");
+        assert!(advice.worth.iter().all(|w| w.holds_after <= w.wrong_after + 1e-9), "{advice:?}");
+        assert!(advice.worth[0].holds_after > advice.holds_now, "{advice:?}");
     }
 
     #[test]

@@ -32,6 +32,8 @@ struct OwnTest {
     figure: Figure,
     exposure: String,
     is_radiant: bool,
+    /// How long the heat lasted: a figure read after it was taken away is another one.
+    duration: Option<f64>,
     compared: Compared,
     test: Test,
 }
@@ -68,6 +70,7 @@ impl Own {
                 figure: test.figure,
                 exposure: exposure.name.clone(),
                 is_radiant: exposure.is_radiant(),
+                duration: exposure.duration,
                 compared: row.compared.clone()?,
             })
         };
@@ -76,8 +79,11 @@ impl Own {
 
     /// The tests of a figure under flame or under radiant heat alone, their rows being places in `tests`.
     pub fn compared(&self, figure: Figure, exposure: &Exposure) -> Vec<Compared> {
-        let is_of =
-            |test: &OwnTest| test.figure == figure && test.is_radiant == exposure.is_radiant();
+        let is_of = |test: &OwnTest| {
+            test.figure == figure
+                && test.is_radiant == exposure.is_radiant()
+                && test.duration == exposure.duration
+        };
         let all = self.tests.iter().enumerate().filter(|(_, test)| is_of(test));
         all.map(|(row, test)| Compared { row, ..test.compared.clone() }).collect()
     }
