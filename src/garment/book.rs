@@ -15,7 +15,7 @@ use crate::garment::sheet;
 use crate::garment::target::Figure;
 use crate::garment::text::{Form, Text};
 use crate::garment::wording::or_list;
-use crate::physics::units::JOULE_PER_CALORIE;
+use crate::physics::units::from_cal_cm2;
 
 /// The book's file on a shelf.
 pub const FILE: &str = crate::garment::raw::BOOK;
@@ -200,7 +200,7 @@ pub fn parse_date(word: &str) -> Option<Date> {
 /// Unit and factor to SI of a figure's values, and the column that they stand in.
 pub fn unit_of(figure: Figure) -> (&'static str, f64, &'static str) {
     match figure {
-        Figure::Tpp => ("cal/cm²", JOULE_PER_CALORIE * 1e4, VALUES_CAL),
+        Figure::Tpp => ("cal/cm²", from_cal_cm2(1.0), VALUES_CAL),
         _ => ("s", 1.0, VALUES_S),
     }
 }

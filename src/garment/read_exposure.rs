@@ -13,7 +13,7 @@ use crate::garment::record::{Record, Value};
 use crate::garment::sheet;
 use crate::garment::target::{Figure, Judged, Target};
 use crate::garment::text::{Form, Text};
-use crate::physics::units::{JOULE_PER_CALORIE, kelvin};
+use crate::physics::units::{from_cal_cm2, kelvin};
 
 const ORIENTATIONS: [(&str, Orientation); 3] = [
     ("heated from below", Orientation::HeatedFromBelow),
@@ -288,6 +288,6 @@ fn at_least(reader: &mut Reader<'_>, figure: Figure) -> Option<f64> {
         reader.fault(fault);
         return None;
     }
-    let scale = if figure == Figure::Tpp { JOULE_PER_CALORIE * 1e4 } else { 1.0 };
+    let scale = if figure == Figure::Tpp { from_cal_cm2(1.0) } else { 1.0 };
     reader.need_number(&right).map(|value| value * scale)
 }

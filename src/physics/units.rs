@@ -25,5 +25,10 @@ pub fn celsius(temp: f64) -> f64 {
 
 /// Heat per area in cal/cm² from J/m² [cal/cm²]. Source: International Table calorie.
 pub fn cal_cm2(heat: f64) -> f64 {
-    heat / (JOULE_PER_CALORIE * 1e4)
+    heat / from_cal_cm2(1.0)
+}
+
+/// Heat per area in J/m² from cal/cm² [J/m²]. Source: International Table calorie; 1e4 cm² in a m².
+pub fn from_cal_cm2(heat_cal_cm2: f64) -> f64 {
+    heat_cal_cm2 * (JOULE_PER_CALORIE * 1e4)
 }

@@ -168,7 +168,8 @@ fn rests_on(band: &Band) -> String {
     )
 }
 
-fn value(verdict: &Verdict) -> String {
+/// The figure as it stands beside its call: "15.88 s†", or what is known of one that was not reached.
+pub fn value(verdict: &Verdict) -> String {
     match verdict.found {
         Found::Value { valued, beyond, .. } => {
             let unit = shown(verdict.rule.figure);
@@ -303,7 +304,7 @@ mod tests {
     /// What is printed is never less than what is asked: 35/0.75 = 46.67 and 35/1.15 = 30.43 cal/cm².
     #[test]
     fn the_rule_is_printed_as_it_is_applied() {
-        let heat = 35.0 * crate::physics::units::JOULE_PER_CALORIE * 1e4;
+        let heat = crate::physics::units::from_cal_cm2(35.0);
         let (figure, at_least) = (Figure::Tpp, heat);
         let target = Target { figure, at_least, ..sample::target() };
         let (exposure, bands) = (sample::outcome().exposure, sample::bands());

@@ -9,9 +9,8 @@
 use crate::garment::band::Factors;
 use crate::study::book::kriging::{Belief, Observation, krige};
 use crate::study::book::likeness::Likeness;
+use crate::study::odds::normal::Z_95;
 
-/// 95 % point of the normal law.
-pub const Z_95: f64 = 1.644_853_626_951_472_7;
 /// Standard deviation of the logarithm of one specimen's value, where the specimens themselves do
 /// not tell [–]: common practice, no source.
 const SCATTER_USUAL: f64 = 0.05;

@@ -1,9 +1,9 @@
 //! Which candidate to test next: the one whose test would settle most.
 
 use crate::garment::band::Factors;
-use crate::study::book::anchor::{Anchored, Compared, Z_95, anchor, belief};
+use crate::study::book::anchor::{Anchored, Compared, anchor, belief};
 use crate::study::book::likeness::Likeness;
-use crate::study::odds::normal::{normal_quantile, normal_share_below};
+use crate::study::odds::normal::{Z_95, normal_quantile, normal_share_below};
 
 /// Results of a test that is thought through, at the middles of as many equally likely parts.
 const N_RESULTS: usize = 15;

@@ -21,7 +21,7 @@ use crate::garment::known::Known;
 use crate::garment::layup::{Entry, Layup};
 use crate::garment::press::of_roll;
 use crate::study::odds::defaults::{self, Class, HALF_95, by_provenance};
-use crate::study::odds::normal::normal_quantile;
+use crate::study::odds::normal::{Z_95, normal_quantile};
 use crate::study::odds::points::Design;
 use crate::study::property::{OfPly, OfQuilting, Property, properties};
 use crate::study::quilt::lay::press_in_proportion;
@@ -132,9 +132,6 @@ pub struct Further {
     /// The model itself; [`Factors::EXACT`] holds.
     pub model: Factors,
 }
-
-/// Standard normal quantile of 95 %.
-const Z_95: f64 = 1.6448536269514722;
 
 /// A fabric drawn denser than its fibre.
 #[derive(Debug, Clone, PartialEq)]

@@ -1,5 +1,8 @@
 //! The normal distribution.
 
+/// Value below which 95 % of a standard normal variable lies.
+pub const Z_95: f64 = 1.6448536269514722;
+
 /// Value below which a standard normal variable lies with probability `p`.
 ///
 /// - `p`: in (0, 1); 0 and 1 give infinities
