@@ -9,7 +9,7 @@ use std::path::PathBuf;
 
 use stillair::chart::contour::Fill;
 use stillair::chart::{
-    ChartError, Which, bar_chart, exposure_chart, field_chart, line_chart, parity_chart,
+    Asked, ChartError, Which, bar_chart, exposure_chart, field_chart, line_chart, parity_chart,
     stack_chart, write_chart,
 };
 
@@ -26,10 +26,13 @@ fn main() -> Result<(), ChartError> {
         ("contour", field_chart(&made_up::contour())?),
         ("plan", field_chart(&made_up::plan(Fill::Contours))?),
         ("cells", field_chart(&made_up::plan(Fill::Cells))?),
-        ("exposure-disc", exposure_chart(&made_up::outcome(0.0), Which::Disc)?),
-        ("exposure-radiant", exposure_chart(&made_up::outcome(1.0), Which::Disc)?),
-        ("exposure-both", exposure_chart(&made_up::outcome(0.0), Which::Both)?),
-        ("exposure-skin", exposure_chart(&made_up::outcome(0.0), Which::Skin)?),
+        ("exposure-disc", exposure_chart(&made_up::outcome(0.0), Which::Disc, &Asked::default())?),
+        (
+            "exposure-radiant",
+            exposure_chart(&made_up::outcome(1.0), Which::Disc, &Asked::default())?,
+        ),
+        ("exposure-both", exposure_chart(&made_up::outcome(0.0), Which::Both, &Asked::default())?),
+        ("exposure-skin", exposure_chart(&made_up::outcome(0.0), Which::Skin, &Asked::default())?),
     ];
     for (name, svg) in charts {
         write_chart(&svg, &folder.join(format!("{name}.svg")))?;

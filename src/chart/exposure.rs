@@ -15,6 +15,7 @@ use crate::chart::stack::{Layer, LayerKind, Stack};
 use crate::chart::text::number;
 use crate::garment::exposure::{Exposure, Flux};
 use crate::garment::layup::{Entry, Layup};
+use crate::garment::suit::sewn_density;
 use crate::physics::units::celsius;
 
 /// Which runs of an outcome are drawn.
@@ -28,10 +29,44 @@ pub enum Which {
     Both,
 }
 
+/// A moment that a target asks for, drawn where its figure is read.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TargetMark {
+    /// Whether its figure is read off skin, not off the copper disc.
+    pub of_skin: bool,
+    /// When [s].
+    pub t: f64,
+    /// In plain words, such as "needed to be called above: 16.0 s".
+    pub label: String,
+}
+
+/// What an exposure is held against.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Asked {
+    /// Moments to draw.
+    pub marks: Vec<TargetMark>,
+    /// The answers in sentences, for the words above the chart.
+    pub answers: Vec<String>,
+}
+
+impl Asked {
+    fn of(&self, figures: &Figures) -> impl Iterator<Item = EventMark> {
+        let is_skin = matches!(figures, Figures::Skin(_));
+        let here = self.marks.iter().filter(move |mark| mark.of_skin == is_skin);
+        here.map(|mark| EventMark { x: mark.t, label: mark.label.clone() })
+    }
+}
+
 /// The chart of an exposure as SVG.
 ///
+/// - `asked`: the targets, if there are any
+///
 /// Errors: a run that is asked for and absent, curves that are empty, not finite or of differing lengths.
-pub fn exposure_chart(outcome: &Outcome, which: Which) -> Result<String, ChartError> {
+pub fn exposure_chart(
+    outcome: &Outcome,
+    which: Which,
+    asked: &Asked,
+) -> Result<String, ChartError> {
     if which != Which::Skin {
         there(&outcome.disc, "the copper disc")?;
     }
@@ -42,8 +77,8 @@ pub fn exposure_chart(outcome: &Outcome, which: Which) -> Result<String, ChartEr
     let mut t_last: f64 = 0.0;
     for one in drawn(outcome, which) {
         check_curves(&one.run.curves)?;
-        t_last = t_last.max(shown_until(one.run, &outcome.exposure));
-        panels.extend(run_panels(&one, outcome)?);
+        t_last = t_last.max(shown_until(one.run, &outcome.exposure, asked));
+        panels.extend(run_panels(&one, outcome, asked)?);
     }
     let below = match which {
         Which::Disc => "copper disc",
@@ -51,7 +86,7 @@ pub fn exposure_chart(outcome: &Outcome, which: Which) -> Result<String, ChartEr
         Which::Both => "copper disc or skin",
     };
     line_chart(&LineChart {
-        heading: heading(outcome, which),
+        heading: heading(outcome, which, asked),
         x_axis: Axis::new("time [s]").over(0.0, t_last),
         panels,
         beside: Some(stack_of(&outcome.layup, below)),
@@ -87,16 +122,17 @@ fn check_curves(curves: &Curves) -> Result<(), ChartError> {
 }
 
 /// End of the time axis: a round time past the last thing that happens, at most where the run ends.
-fn shown_until(run: &Run, exposure: &Exposure) -> f64 {
+fn shown_until(run: &Run, exposure: &Exposure, asked: &Asked) -> f64 {
     let t_end = run.curves.t.last().copied().unwrap_or(0.0);
-    let events = events_of(run, exposure).into_iter().map(|event| event.x);
+    let events = events_of(run, exposure).into_iter().chain(asked.of(&run.figures));
+    let events = events.map(|event| event.x);
     let limits = run.plies.iter().filter_map(|ply| ply.limit_passed.t());
     let flame = exposure.duration.into_iter();
     let last = events.chain(limits).chain(flame).filter(|t| *t <= t_end).fold(0.0, f64::max);
     if last > 0.0 { widened(0.0, 1.2 * last, 8).1.min(t_end) } else { t_end }
 }
 
-fn heading(outcome: &Outcome, which: Which) -> Heading {
+fn heading(outcome: &Outcome, which: Which, asked: &Asked) -> Heading {
     let exposure = &outcome.exposure;
     let flux = match &exposure.flux {
         Flux::Steady(q) => format!("{} kW/m²", number(q / 1000.0, 0)),
@@ -114,16 +150,19 @@ fn heading(outcome: &Outcome, which: Which) -> Heading {
         Which::Skin => "skin",
         Which::Both => "the copper disc and skin",
     };
-    let mass = number(outcome.layup.areal_density() * 1000.0, 0);
+    let mass = number(sewn_density(&outcome.layup) * 1000.0, 0);
     let name = &outcome.layup.name;
     Heading {
         title: format!("{name}{}: temperatures in front of {before}", quilted(outcome)),
         subtitle: format!(
-            "{}{method}: {flux}, {share} % radiant, {duration}; layup of {mass} g/m²",
-            exposure.name
-        ),
+            "{}{method}: {flux}, {share} % radiant, {duration}; layup of {mass} g/m². {}",
+            exposure.name,
+            asked.answers.join(" ")
+        )
+        .trim_end()
+        .to_owned(),
         source: format!("layup {name}, exposure {}", exposure.name),
-        summary: summary(outcome, which),
+        summary: summary(outcome, which, asked),
     }
 }
 
@@ -132,6 +171,8 @@ fn quilted(outcome: &Outcome) -> String {
     match outcome.lies.stack() {
         lies::Stack::Quilted(quilting) => {
             let pitch = number(1e3 * quilting.pitch.value, 1);
+            // as every other output has it: 40 mm, not 40.0 mm
+            let pitch = pitch.strip_suffix(".0").unwrap_or(&pitch);
             format!(", quilted ({}, {pitch} mm)", quilting.pattern.word())
         }
         lies::Stack::LeftOut | lies::Stack::Pressed => ", flat stack".to_owned(),
@@ -140,7 +181,7 @@ fn quilted(outcome: &Outcome) -> String {
 }
 
 /// The times in words, for readers who cannot see the curves.
-fn summary(outcome: &Outcome, which: Which) -> String {
+fn summary(outcome: &Outcome, which: Which, asked: &Asked) -> String {
     let mut sentences = vec!["Temperatures over time through the layup.".to_owned()];
     for one in drawn(outcome, which) {
         let at = one.place.map_or(String::new(), |place| format!(" at {place}"));
@@ -148,11 +189,12 @@ fn summary(outcome: &Outcome, which: Which) -> String {
             sentences.push(format!("{}{at}.", event.label));
         }
     }
+    sentences.extend(asked.answers.iter().cloned());
     sentences.join(" ")
 }
 
 /// The panel of temperatures in the layup and the panel of what stands behind it.
-fn run_panels(one: &RunOf, outcome: &Outcome) -> Result<Vec<LinePanel>, ChartError> {
+fn run_panels(one: &RunOf, outcome: &Outcome, asked: &Asked) -> Result<Vec<LinePanel>, ChartError> {
     let run = one.run;
     let curves = &run.curves;
     let is_skin = matches!(run.figures, Figures::Skin(_));
@@ -190,7 +232,7 @@ fn run_panels(one: &RunOf, outcome: &Outcome) -> Result<Vec<LinePanel>, ChartErr
             .map(|column| series(curves, column, |rise| rise))
             .collect();
         panel.levels = [12.0, 24.0].map(|y| Level { y, label: format!("{y} K") }).to_vec();
-        let t_shown = shown_until(run, &outcome.exposure);
+        let t_shown = shown_until(run, &outcome.exposure, asked);
         let rises = panel.series.iter().flat_map(|s| &s.points).filter(|p| p.0 <= t_shown);
         let highest = rises.map(|p| p.1).fold(28.0, f64::max);
         panel.y_axis = panel.y_axis.over(0.0, (highest / 4.0).ceil() * 4.0);
@@ -198,6 +240,7 @@ fn run_panels(one: &RunOf, outcome: &Outcome) -> Result<Vec<LinePanel>, ChartErr
     };
     lower.height = 150.0;
     lower.events = events_of(run, &outcome.exposure);
+    lower.events.extend(asked.of(&run.figures));
     lower.x_bands.extend(flame_band(&outcome.exposure));
     Ok(vec![upper, lower])
 }

@@ -18,6 +18,8 @@ pub struct LotsChart {
     pub panels: Vec<LotsPanel>,
     /// The target and its name, if there is one.
     pub target: Option<(f64, String)>,
+    /// What has to be predicted to be called above it, if there is one.
+    pub needed: Option<f64>,
 }
 
 /// One control chart.
@@ -46,7 +48,12 @@ pub fn lots_chart(chart: &LotsChart) -> Result<String, ChartError> {
 }
 
 fn panel(chart: &LotsChart, rolls: &LotsPanel) -> LinePanel {
-    let levels = rolls.limits.into_iter().flatten().chain(chart.target.iter().map(|t| t.0));
+    let levels = rolls
+        .limits
+        .into_iter()
+        .flatten()
+        .chain(chart.target.iter().map(|t| t.0))
+        .chain(chart.needed);
     let all = rolls.rolls.iter().flatten().map(|roll| roll.0).chain(levels);
     let ends = |(low, high): (f64, f64), y: f64| (low.min(y), high.max(y));
     let (low, high) = all.fold((f64::INFINITY, f64::NEG_INFINITY), ends);
@@ -77,6 +84,9 @@ fn panel(chart: &LotsChart, rolls: &LotsPanel) -> LinePanel {
     }
     if let Some((y, name)) = &chart.target {
         panel.levels.push(Level { y: *y, label: format!("{name} {}", number(*y, 2)) });
+    }
+    if let Some(y) = chart.needed {
+        panel.levels.push(Level { y, label: format!("needed for above {}", number(y, 2)) });
     }
     panel
 }

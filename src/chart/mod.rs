@@ -49,7 +49,7 @@ pub use book::book_chart;
 pub use contour::field_chart;
 pub use error::ChartError;
 pub use export::{svg_to_png, write_chart};
-pub use exposure::{Which, exposure_chart};
+pub use exposure::{Asked, TargetMark, Which, exposure_chart};
 pub use fit::fit_chart;
 pub use frame::{Axis, Heading};
 pub use gap::gap_chart;

@@ -7,6 +7,7 @@ use crate::chart::frame::{Axis, Heading, SHEET, Sheet};
 use crate::chart::lines::{Level, LineChart, LinePanel, Series, Trace, draw_lines};
 use crate::chart::palette::LOOKS;
 use crate::chart::text::number;
+use crate::garment::suit::sewn_density;
 
 /// One layup in the chart.
 #[derive(Debug, Clone, PartialEq)]
@@ -15,6 +16,8 @@ pub struct RankedBar {
     pub name: String,
     /// The figure in its unit with its numerical error; none where it was not reached.
     pub figure: Option<(f64, f64)>,
+    /// How it stands against the target, in short; empty where none or several are asked for.
+    pub call: String,
 }
 
 /// A ranking to be drawn; outcomes and bars are in the same order.
@@ -86,11 +89,11 @@ fn figure_bars(chart: &RankChart<'_>) -> Option<BarChart> {
             bars: vec![bar.figure.map(|(value, error)| Bar {
                 value,
                 whisker: Some((value - error, value + error)),
-                note: format!(
-                    "{} ± {}",
-                    number(value, 2),
-                    number((error * 100.0).ceil() / 100.0, 2)
-                ),
+                note: {
+                    let (value, error) = (number(value, 2), (error * 100.0).ceil() / 100.0);
+                    let call = if bar.call.is_empty() { "" } else { ": " };
+                    format!("{value} ± {}{call}{}", number(error, 2), bar.call)
+                },
             })],
         })
         .collect();
@@ -110,7 +113,7 @@ fn figure_bars(chart: &RankChart<'_>) -> Option<BarChart> {
 
 fn mass_bars(chart: &RankChart<'_>) -> BarChart {
     let groups = chart.bars.iter().zip(&chart.outcomes).map(|(bar, outcome)| {
-        let value = 1e3 * outcome.layup.areal_density();
+        let value = 1e3 * sewn_density(&outcome.layup);
         let note = number(value, 0);
         BarGroup { label: bar.name.clone(), bars: vec![Some(Bar { value, whisker: None, note })] }
     });

@@ -1,4 +1,4 @@
-//! A suit from in front and from behind, each panel in the colour of its margin.
+//! A suit from in front and from behind, each panel in the colour of what it has to spare.
 
 use crate::chart::canvas::{Anchor, Canvas, Stroke};
 use crate::chart::error::{ChartError, check_finite};
@@ -18,9 +18,9 @@ pub struct SuitMark {
     pub side: Side,
     /// Its name.
     pub name: String,
-    /// Its margin [%]; none where it is not known.
-    pub margin: Option<f64>,
-    /// What stands behind its name, such as "+18.0 %, above".
+    /// What it has to spare over what its class needs to be called above [%]; none where it is not known.
+    pub spare: Option<f64>,
+    /// What stands behind its name, such as "+18.0 % to spare, above".
     pub answer: String,
     /// A second line: grams, figure.
     pub note: String,
@@ -37,30 +37,31 @@ pub struct SuitChart {
     pub marks: Vec<SuitMark>,
 }
 
-/// Upper ends of the classes of margin [%] but the last, with the share of the ramp for each class.
+/// Upper ends of the classes [%] but the last, with the share of the ramp for each class. From 0 % on a
+/// panel is called above.
 const CLASSES: [(f64, f64, &str); 5] = [
-    (0.0, 0.95, "below 0 %"),
-    (10.0, 0.72, "0 to 10 %"),
-    (20.0, 0.5, "10 to 20 %"),
-    (50.0, 0.28, "20 to 50 %"),
-    (f64::INFINITY, 0.06, "50 % and more"),
+    (-20.0, 0.95, "below -20 %"),
+    (-10.0, 0.72, "-20 to -10 %"),
+    (0.0, 0.5, "-10 to 0 %"),
+    (20.0, 0.28, "0 to 20 %: above"),
+    (f64::INFINITY, 0.06, "20 % and more: above"),
 ];
 /// Air between the two views [px].
 const BETWEEN: f64 = 16.0;
 
 /// The drawing as SVG.
 ///
-/// Errors: no panel, a margin that is not a finite number.
+/// Errors: no panel, a value that is not a finite number.
 pub fn suit_chart(chart: &SuitChart) -> Result<String, ChartError> {
     if chart.marks.is_empty() {
         return Err(ChartError::Empty { part: "the suit".to_owned() });
     }
-    check_finite("the panels' margins", chart.marks.iter().filter_map(|mark| mark.margin))?;
+    check_finite("what panels have to spare", chart.marks.iter().filter_map(|mark| mark.spare))?;
     let mut sheet = Sheet::begin(&chart.heading, SHEET);
     let legend = legend(&chart.marks);
     let canvas = &mut sheet.canvas;
     canvas.text(
-        "margin over the target",
+        "to spare over what is needed to be called above",
         (MARGIN, sheet.top + 11.0),
         set(10.5, INK),
         Anchor::Start,
@@ -79,10 +80,10 @@ pub fn suit_chart(chart: &SuitChart) -> Result<String, ChartError> {
     sheet.finish((top + HEIGHT).max(list_bottom))
 }
 
-/// The ink of a margin; paper where there is none.
-fn ink_of(margin: Option<f64>) -> Ink {
-    let Some(margin) = margin else { return PAPER };
-    let class = CLASSES.iter().find(|(end, ..)| margin < *end);
+/// The ink of what is to spare; paper where that is not known.
+fn ink_of(spare: Option<f64>) -> Ink {
+    let Some(spare) = spare else { return PAPER };
+    let class = CLASSES.iter().find(|(end, ..)| spare < *end);
     class.map_or(PAPER, |(_, share, _)| ramp(*share))
 }
 
@@ -92,8 +93,8 @@ fn legend(marks: &[SuitMark]) -> Legend {
         .map(|(_, share, label)| (Swatch::Patch(ramp(*share)), *label))
         .map(|(swatch, label)| Entry { swatch, label: label.to_owned() })
         .collect();
-    if marks.iter().any(|mark| mark.margin.is_none()) {
-        let label = "no margin known".to_owned();
+    if marks.iter().any(|mark| mark.spare.is_none()) {
+        let label = "nothing known".to_owned();
         entries.push(Entry { swatch: Swatch::Patch(PAPER), label });
     }
     let label = "no panel given".to_owned();
@@ -107,7 +108,8 @@ fn thick() -> Stroke {
     Stroke { width: 3.5, ink: INK, dash: Dash::Full }
 }
 
-/// One view: bare shapes first, then the panels, the weakest last so that its outline is whole.
+/// One view: the shapes in their order, as an elbow lies on its sleeve, then the weakest panel's outline,
+/// so that it is whole and hides no other.
 fn draw_view(canvas: &mut Canvas, chart: &SuitChart, seen: Side, (left, top): (f64, f64)) {
     let moved = |(x, y): (f64, f64)| (left + x, top + y);
     let (centre, radius) = HEAD;
@@ -122,15 +124,17 @@ fn draw_view(canvas: &mut Canvas, chart: &SuitChart, seen: Side, (left, top): (f
             order.push((place, found));
         }
     }
-    let is_weakest = |i: Option<usize>| i.is_some_and(|i| chart.marks[i].is_weakest);
-    order.sort_by_key(|(_, i)| is_weakest(*i));
+    let mut outlines = Vec::new();
     for (place, i) in order {
-        let ink = i.map_or(AIR, |i| ink_of(chart.marks[i].margin));
+        let ink = i.map_or(AIR, |i| ink_of(chart.marks[i].spare));
         for corners in shapes(place) {
             let mut points: Vec<(f64, f64)> = corners.iter().map(|p| moved(*p)).collect();
             canvas.fill(&points, ink);
             points.push(points[0]);
-            canvas.line(&points, if is_weakest(i) { thick() } else { hairline(GREY) });
+            canvas.line(&points, hairline(GREY));
+            if i.is_some_and(|i| chart.marks[i].is_weakest) {
+                outlines.push(points);
+            }
             if let Some(i) = i {
                 let (x, y) = moved(middle(place, &corners));
                 let ink = if ink.luminance() < 0.2 { PAPER } else { INK };
@@ -139,6 +143,7 @@ fn draw_view(canvas: &mut Canvas, chart: &SuitChart, seen: Side, (left, top): (f
             }
         }
     }
+    outlines.iter().for_each(|points| canvas.line(points, thick()));
 }
 
 /// The panels with their numbers; returns where the list ends [px].

@@ -6,12 +6,13 @@ use super::anchored::AnchoredArg;
 use super::error::CliError;
 use super::flat::FlatArg;
 use super::shelf::shelf_layup;
+use super::target_marks::asked;
 use super::{arguments, output};
 use crate::bench::effects::{Effect, Without};
 use crate::bench::figure::Verdict;
 use crate::bench::outcome::Outcome;
 use crate::bench::{Behind, Follow, Question};
-use crate::chart::{Which, exposure_chart};
+use crate::chart::{Asked, Which, exposure_chart};
 use crate::garment::exposure::Exposure;
 use crate::garment::known::{Known, Provenance};
 use crate::garment::layup::Layup;
@@ -148,7 +149,7 @@ pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError>
         None => Vec::new(),
     };
     let chart = match &args.chart {
-        Some(path) => chart_bytes(&outcome, path)?,
+        Some(path) => chart_bytes(&outcome, &asked(&outcome, &verdicts), path)?,
         None => Vec::new(),
     };
     for (file, bytes) in [(curves_file, curves), (chart_file, chart)] {
@@ -254,12 +255,12 @@ fn sensitivity(args: &Args, resolved: &Resolved, outcome: &Outcome) -> Result<Ve
 }
 
 /// The chart in the form that the file's ending asks for.
-fn chart_bytes(outcome: &Outcome, file: &Path) -> Result<Vec<u8>, CliError> {
+fn chart_bytes(outcome: &Outcome, asked: &Asked, file: &Path) -> Result<Vec<u8>, CliError> {
     let which = match (&outcome.disc, &outcome.skin) {
         (Some(_), Some(_)) => Which::Both,
         (Some(_), None) => Which::Disc,
         (None, _) => Which::Skin,
     };
-    let svg = exposure_chart(outcome, which).map_err(CliError::Chart)?;
+    let svg = exposure_chart(outcome, which, asked).map_err(CliError::Chart)?;
     output::chart_bytes(svg, file)
 }

@@ -7,7 +7,7 @@ use super::asked::{TermArgs, ViewArgs, Views};
 use super::error::{BadOption, CliError};
 use super::expose::{exposure, layup, skin};
 use super::flat::FlatArg;
-use crate::bench::figure::shown;
+use crate::bench::figure::{Under, shown};
 use crate::chart::lots::{LotsChart, LotsPanel};
 use crate::chart::{ChartError, Heading, lots_chart};
 use crate::garment::lots::{Roll, read_lots};
@@ -19,7 +19,7 @@ use crate::report::lots::{LotsOf, lots_csv, lots_text, plies_words};
 use crate::report::verdict::needed;
 use crate::study::answer::stack;
 use crate::study::figure::Ask;
-use crate::study::lots::{Group, Rule, lots};
+use crate::study::lots::{Group, Hold, Rule, lots};
 use crate::study::odds::work::OddsError;
 use crate::study::quilt::N_POINTS;
 
@@ -81,22 +81,15 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     let opened = args.views.try_out()?;
     let figure = target.map_or(Figure::Rise24, |target| target.figure);
     let (error_goal, quilts) = (args.terms.error_goal, args.flat.quilts());
-    let ask = Ask { figure, nominal: &exposure, skin, error_goal, quilts, n_points: N_POINTS };
-    let at_least = target.map(|target| target.at_least);
-    let rule = Rule { at_least, drop_most: args.hold_below };
+    let (exposure, as_given) = (&exposure, &given);
+    let ask = Ask { figure, nominal: exposure, skin, error_goal, quilts, n_points: N_POINTS };
+    let under = Under { layup: &layup, exposure, as_given, bands: shelf.bands() };
+    let against = target.map(|target| (target, under));
+    let rule = Rule { against, drop_most: args.hold_below };
     let rated = lots(&layup, &rolls, args.reference.as_deref(), &ask, rule)
         .map_err(|error| CliError::Odds(OddsError::Answer(error)))?;
-    let (exposure, as_given, bands) = (&exposure, &given, shelf.bands());
-    let of = LotsOf {
-        layup: &layup,
-        stack: stack(&layup, quilts),
-        exposure,
-        as_given,
-        figure,
-        target,
-        bands,
-        lots: &rated,
-    };
+    let stack = stack(&layup, quilts);
+    let of = LotsOf { layup: &layup, stack, exposure, figure, target, lots: &rated };
     args.views.deliver(
         opened,
         &Views {
@@ -131,19 +124,22 @@ fn chart(of: &LotsOf<'_>) -> Result<String, ChartError> {
         let part = "the plies with rolls".to_owned();
         return Err(ChartError::TooMany { part, found: groups.len(), limit: PANELS_MOST });
     }
+    // where no roll is called above, the marks tell those that stand out among the rolls
+    let marks = |hold: &Hold| !of.none_is_above() || !hold.is_of_target();
     let panel = |group: &Group| LotsPanel {
         title: format!("Rolls for {}", plies_words(group)),
         rolls: group
             .rolls
             .iter()
             .map(|rated| {
-                let held = (!rated.holds.is_empty()).then(|| rated.roll.lot.clone());
+                let held = rated.holds.iter().any(marks).then(|| rated.roll.lot.clone());
                 Some((scale * rated.found.valued()?.value, held))
             })
             .collect(),
         limits: group.limits.map(|l| [l.centre, l.low, l.high].map(|x| scale * x)),
     };
-    let needs = needed(of.verdict(of.lots.nominal).iter().map(|verdict| &verdict.rule));
+    let against = of.lots.against.as_ref();
+    let needs = needed(against.map(|verdict| &verdict.rule).into_iter());
     lots_chart(&LotsChart {
         heading: Heading {
             title: format!("{}{}: delivered rolls", of.layup.name, lies::after_name(of.stack)),
@@ -154,5 +150,6 @@ fn chart(of: &LotsOf<'_>) -> Result<String, ChartError> {
         figure: format!("{} [{unit}]", of.name()),
         panels: groups.iter().map(panel).collect(),
         target: of.target.map(|target| (scale * target.at_least, target.name.clone())),
+        needed: against.map(|verdict| scale * verdict.rule.needs()),
     })
 }

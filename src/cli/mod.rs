@@ -33,6 +33,7 @@ mod report_seek;
 mod seek;
 mod seek_out;
 mod suit;
+mod target_marks;
 mod verify;
 
 use std::ffi::OsString;

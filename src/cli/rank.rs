@@ -18,7 +18,7 @@ use crate::garment::target::{Figure, Target};
 use crate::report::json::rank::rank_json;
 use crate::report::lies;
 use crate::report::rank::{
-    By, Ranking, Versus, rank_csv, rank_curves_csv, rank_text, ranking, verdicts,
+    By, Placed, Ranking, Versus, rank_csv, rank_curves_csv, rank_text, ranking, verdicts,
 };
 use crate::report::verdict::needed;
 use crate::report::write::Destination;
@@ -201,7 +201,21 @@ pub(super) fn chart(rankings: &[Ranking<'_>], targets: &[&Target]) -> Result<Str
         By::Mass => "lightest first".to_string(),
         By::Thickness => "thinnest first".to_string(),
     };
+    let fitting: Vec<&Target> = targets
+        .iter()
+        .copied()
+        .filter(|target| target.figure == figure && target.suits(exposure))
+        .collect();
+    // several targets on one bar would be a riddle: they stand in the table
+    let call = |placed: &Placed<'_>| match fitting[..] {
+        [one] => match verdicts(placed, &[one])[0].call.as_ref() {
+            Ok(call) => call.words().to_string(),
+            Err(_) => "not judged".to_string(),
+        },
+        _ => String::new(),
+    };
     let bars = ranking.placed.iter().map(|placed| RankedBar {
+        call: call(placed),
         name: format!(
             "{}{}",
             placed.outcome.layup.name,
@@ -209,9 +223,8 @@ pub(super) fn chart(rankings: &[Ranking<'_>], targets: &[&Target]) -> Result<Str
         ),
         figure: placed.valued().map(|v| (scale * v.value, scale * v.error)),
     });
-    let thresholds = targets
+    let thresholds = fitting
         .iter()
-        .filter(|target| target.figure == figure && target.suits(exposure))
         .map(|target| (scale * target.at_least, format!("{} asks for this", target.name)));
     let asked: Vec<Verdict> = ranking
         .placed

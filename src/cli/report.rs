@@ -9,6 +9,7 @@ use super::expose::{exposure, layup, means_file, skin};
 use super::flat::FlatArg;
 use super::report_seek::{self, Sought};
 use super::suit::suit;
+use super::target_marks::asked;
 use super::{arguments, rank as rank_command, suit as suit_command};
 use crate::bench::effects::Without;
 use crate::bench::{Behind, Follow, Question};
@@ -298,7 +299,8 @@ fn one_layup<'t>(
     let outcome = answer(layup, exposure, &question, args.flat.quilts())?;
     let call = |target: &&'t Target| (*target, verdict::call(&outcome, target, exposure, bands));
     let verdicts: Vec<_> = targets.iter().map(call).collect();
-    let svg = exposure_chart(&outcome, Which::Both).map_err(CliError::Chart)?;
+    let asked = asked(&outcome, &verdicts);
+    let svg = exposure_chart(&outcome, Which::Both, &asked).map_err(CliError::Chart)?;
     let words = "Temperatures in the layup over time, before the copper disc and before skin";
     let drawing = Drawing { svg, words: words.to_string() };
     let told = of_figures(&outcome, bands);

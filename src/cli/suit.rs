@@ -104,8 +104,8 @@ pub(super) fn chart(judged: &Judged<'_>) -> Result<String, ChartError> {
             place: panel.place,
             side: panel.side,
             name: panel.name.clone(),
-            margin: own.margin.map(|m| 100.0 * m),
-            answer: format!("{}, {}", words::margin(own), words::call(own)),
+            spare: own.spare.map(|s| 100.0 * s),
+            answer: format!("{} to spare, {}", words::spare(own), words::call(own)),
             note: format!(
                 "{mass} g; {} asked, {} needed to be called above, {} predicted",
                 words::asks(panel),
@@ -117,7 +117,7 @@ pub(super) fn chart(judged: &Judged<'_>) -> Result<String, ChartError> {
     };
     suit_chart(&SuitChart {
         heading: Heading {
-            title: format!("{}: {grams} g, and the margin of each panel", study.suit.name),
+            title: format!("{}: {grams} g, and what each panel has to spare", study.suit.name),
             subtitle: words::weakest(judged),
             source: format!("panels of \"{}\", size {}", study.suit.name, fixed(study.size, 3)),
             summary: format!("{} Grams of the suit: {grams}.", words::weakest(judged)),

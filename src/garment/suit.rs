@@ -202,6 +202,11 @@ pub fn stitch_length(quilting: &Quilting) -> f64 {
     n_sets / quilting.pitch.value
 }
 
+/// Plies and quilting thread of a layup together [kg/m²].
+pub fn sewn_density(layup: &Layup) -> f64 {
+    layup.areal_density() + thread_density(layup)
+}
+
 /// Quilting thread on a layup [kg/m²].
 pub fn thread_density(layup: &Layup) -> f64 {
     let Some(quilting) = &layup.quilting else { return 0.0 };

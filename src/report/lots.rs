@@ -1,8 +1,7 @@
 //! Delivered rolls with their figures, in text and CSV.
 
-use crate::bench::figure::{Found, Under, Verdict, figure_name, filed, hold, shown};
+use crate::bench::figure::{Found, NoCall, figure_name, filed, shown};
 use crate::bench::lies::Stack;
-use crate::garment::band::Bands;
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
 use crate::garment::target::{Figure, Target};
@@ -12,7 +11,7 @@ use crate::report::figures::in_words;
 use crate::report::number::{fixed, looked_at, short};
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{heading, notice};
-use crate::report::verdict::{answer, rules, threshold};
+use crate::report::verdict::{answer, needs, rules, threshold};
 use crate::report::words::{count, list};
 use crate::report::{exposure, lies};
 use crate::study::lots::{Group, Hold, LIMIT_FACTOR, Lots, N_SETTLED, Rated};
@@ -26,14 +25,10 @@ pub struct LotsOf<'a> {
     pub stack: Stack<'a>,
     /// The exposure.
     pub exposure: &'a Exposure,
-    /// The same before its duration was changed.
-    pub as_given: &'a Exposure,
     /// The figure.
     pub figure: Figure,
     /// The target, if there is one.
     pub target: Option<&'a Target>,
-    /// How far the bench may lie from a prediction.
-    pub bands: &'a Bands,
     /// The result.
     pub lots: &'a Lots,
 }
@@ -44,23 +39,18 @@ impl LotsOf<'_> {
         figure_name(self.figure, self.exposure)
     }
 
-    /// A figure held against the target, if there is one.
-    pub fn verdict(&self, found: Found) -> Option<Verdict> {
-        let LotsOf { exposure, as_given, bands, .. } = *self;
-        let under = Under { layup: self.layup, exposure, as_given, bands };
-        Some(hold(found, self.target?, &under))
-    }
-
     /// The rule by which rolls are held.
     pub fn rule(&self) -> String {
-        let below = self.target.map_or(String::new(), |target| {
-            format!("below the target's {}, or ", threshold(target))
+        let target = self.target.zip(self.lots.against.as_ref());
+        let of_target = target.map_or(String::new(), |(target, verdict)| {
+            let (asked, needed) = (threshold(target), needs(&verdict.rule));
+            format!("not called above the target's {asked}, which needs {needed}, or ")
         });
         format!(
-            "A roll is held for testing when its {} is {below}more than {} % below that of its \
+            "A roll is held for testing when its {} is {of_target}more than {} % below that of its \
              reference roll, or outside the limits of its chart.",
             self.name(),
-            short(100.0 * self.lots.rule.drop_most, 2)
+            short(100.0 * self.lots.drop_most, 2)
         )
     }
 
@@ -72,6 +62,9 @@ impl LotsOf<'_> {
         let n_all = rolls().count();
         let n_open = rolls().filter(|rated| rated.is_open()).count();
         let n = count(n_all, "roll", "rolls");
+        if n_all > 1 && self.none_is_above() {
+            return self.all_held(&n);
+        }
         let held = match held.len() {
             0 if n_open == 0 => {
                 return format!("None of {n} is to be held for testing by this rule.");
@@ -88,9 +81,45 @@ impl LotsOf<'_> {
         format!("{held}{open}: {}.", self.open_because())
     }
 
+    fn rolls(&self) -> impl Iterator<Item = &Rated> {
+        self.lots.groups.iter().flat_map(|group| &group.rolls)
+    }
+
+    /// Whether every roll is held for the target's sake: then that tells no roll from another.
+    pub fn none_is_above(&self) -> bool {
+        self.rolls().all(|rated| rated.holds.iter().any(|hold| hold.is_of_target()))
+    }
+
+    /// The lots that are held for what they are beside the others, not for the target's sake.
+    pub fn held_beside_target(&self) -> Vec<&str> {
+        let own = |rated: &&Rated| rated.holds.iter().any(|hold| !hold.is_of_target());
+        self.rolls().filter(own).map(|rated| rated.roll.lot.as_str()).collect()
+    }
+
+    fn all_held(&self, n: &str) -> String {
+        let beside = match self.held_beside_target() {
+            none if none.is_empty() => "Among themselves none stands out.".to_string(),
+            own => format!("Beside that {} stands out among the rolls.", list(&own)),
+        };
+        let target = self.target.map_or("", |target| target.name.as_str());
+        let asked = self.target.map_or(String::new(), threshold);
+        format!(
+            "All {n} are to be held for testing: none is called above {target}'s {asked}. {beside}"
+        )
+    }
+
     /// Why rolls are not judged.
     fn open_because(&self) -> String {
-        let all = || self.lots.groups.iter().flat_map(|group| &group.rolls);
+        let all = || self.rolls();
+        let taken = |rated: &Rated| {
+            rated.verdict.as_ref().is_some_and(|v| v.call == Err(NoCall::FlameTakenAway))
+        };
+        if all().any(taken) {
+            return format!(
+                "the flame is taken away before {} is settled; leave --for out",
+                self.name()
+            );
+        }
         let missing: Vec<&Rated> = all().filter(|rated| rated.found.valued().is_none()).collect();
         let n = missing.len();
         let ends = missing.iter().filter_map(|rated| match rated.found {
@@ -134,6 +163,7 @@ pub fn hold_words(rated: &Rated) -> String {
     }
     let words = rated.holds.iter().map(|hold| match hold {
         Hold::BelowTarget => "below target",
+        Hold::NotAboveTarget => "not above target",
         Hold::BelowReference => "below reference",
         Hold::OutsideLimits => "outside limits",
     });
@@ -148,8 +178,8 @@ pub fn lots_text(of: &LotsOf<'_>) -> String {
     out.push_str(&paragraph(&exposure::sentence(of.exposure), 2));
     let nominal = in_words(&of.lots.nominal, of.figure);
     let mut known = format!("{} of the layup as it stands: {nominal}", of.name());
-    let verdict = of.verdict(of.lots.nominal);
-    if let (Some(target), Some(verdict)) = (of.target, &verdict) {
+    let verdict = &of.lots.against;
+    if let (Some(target), Some(verdict)) = (of.target, verdict) {
         known.push_str(&format!("; {}: {}", target.name, answer(verdict)));
     }
     out.push_str(&paragraph(&format!("{known}."), 2));
@@ -175,7 +205,7 @@ pub fn lots_text(of: &LotsOf<'_>) -> String {
 fn table(of: &LotsOf<'_>, group: &Group) -> String {
     use Align::{Left, Right};
     let mut table = Table::new(&[Left, Right, Right, Right, Right, Right, Left]);
-    table.row(["", "mass", "thick", of.name(), "target", "reference", ""]);
+    table.row(["", "mass", "thick", of.name(), "to spare", "reference", ""]);
     table.row(["lot", "g/m²", "mm", shown(of.figure).word, "%", "%", "hold for testing"]);
     for (i, rated) in group.rolls.iter().enumerate() {
         let reference = match i == group.reference {
@@ -187,12 +217,17 @@ fn table(of: &LotsOf<'_>, group: &Group) -> String {
             fixed(1e3 * rated.roll.areal_density, 0),
             fixed(1e3 * rated.roll.thickness, 2),
             words(rated.found, of.figure),
-            rated.margin.map_or("–".to_string(), |margin| signed(100.0 * margin)),
+            spare(rated).map_or("–".to_string(), |spare| signed(100.0 * spare)),
             reference,
             hold_words(rated),
         ]);
     }
     table.render()
+}
+
+/// What a figure that was reached has to spare over what it needs to be called above [–].
+fn spare(rated: &Rated) -> Option<f64> {
+    rated.found.valued().and(rated.verdict.as_ref()?.spare)
 }
 
 fn signed(percent: f64) -> String {
@@ -237,6 +272,11 @@ fn remark(of: &LotsOf<'_>) -> String {
                    model leaves out is mostly common to them. A roll that is not held is not \
                    thereby shown to be good."
         .to_string();
+    if of.target.is_some() {
+        out.push_str(
+            " To spare: the figure, its numerical error taken off, over what it needs to be called above.",
+        );
+    }
     if let Stack::Quilted(_) = of.stack {
         out.push_str(
             " Stitch lines press a thicker roll's plies to the same share of their thickness.",
@@ -257,7 +297,7 @@ pub fn lots_csv(of: &LotsOf<'_>) -> Result<String, CurvesError> {
     headers.push(format!("value_{unit}"));
     headers.extend(["reached", "against_target_pct", "against_reference_pct"].map(String::from));
     headers.extend(["centre", "low_limit", "high_limit"].map(|word| format!("{word}_{unit}")));
-    headers.extend(["hold_for_testing", "against_target"].map(String::from));
+    headers.extend(["hold_for_testing", "against_target", "spare_pct"].map(String::from));
     let mut columns = Columns::new(headers);
     for group in &of.lots.groups {
         let plies: Vec<String> = group.plies.iter().map(|j| (j + 1).to_string()).collect();
@@ -272,7 +312,7 @@ pub fn lots_csv(of: &LotsOf<'_>) -> Result<String, CurvesError> {
                 Cell::word(of.name()),
                 Cell::maybe(rated.found.value_or_least().map(|x| scale * x)),
                 Cell::word(if rated.found.valued().is_some() { "yes" } else { "no" }),
-                Cell::maybe(rated.margin.map(|margin| 100.0 * margin)),
+                Cell::maybe(rated.verdict.as_ref().and_then(|v| v.margin).map(|m| 100.0 * m)),
                 Cell::maybe(rated.against_reference.map(|less| 100.0 * less)),
             ];
             row.extend(
@@ -280,8 +320,9 @@ pub fn lots_csv(of: &LotsOf<'_>) -> Result<String, CurvesError> {
             );
             let held = rated.is_open() || !rated.holds.is_empty();
             row.push(if held { Cell::word(&hold_words(rated)) } else { Cell::Blank });
-            let against = of.verdict(rated.found);
-            row.push(against.map_or(Cell::Blank, |verdict| Cell::word(&answer(&verdict))));
+            let against = rated.verdict.as_ref();
+            row.push(against.map_or(Cell::Blank, |verdict| Cell::word(&answer(verdict))));
+            row.push(Cell::maybe(spare(rated).map(|spare| 100.0 * spare)));
             columns.rows.push(row);
         }
     }

@@ -5,6 +5,7 @@ use crate::bench::lies::Stack;
 use crate::bench::outcome::{ColumnKind, Outcome, Valued, When};
 use crate::garment::band::{Bands, Factors};
 use crate::garment::exposure::Exposure;
+use crate::garment::suit::{sewn_density, thread_density};
 use crate::garment::target::{Figure, Target};
 use crate::report::anchored::{self, Told};
 use crate::report::columns::{Cell, Columns};
@@ -23,7 +24,7 @@ use crate::report::words::when_with_error;
 pub enum By {
     /// A figure, longest first; what was not reached comes before.
     Figure(Figure),
-    /// Areal density, lightest first.
+    /// Mass of plies and quilting thread, lightest first.
     Mass,
     /// Thickness with the gaps, thinnest first.
     Thickness,
@@ -60,7 +61,7 @@ pub struct Placed<'a> {
     /// Figure, anchored where tests were asked, less that of the layup counted from, SI; none where
     /// either is not known.
     pub gain: Option<f64>,
-    /// Areal density less that of the layup counted from [kg/m²].
+    /// Mass of plies and quilting thread less that of the layup counted from [kg/m²].
     pub added: f64,
     /// Whether it is the one counted from.
     pub is_base: bool,
@@ -81,9 +82,9 @@ impl Placed<'_> {
         self.valued().map(|valued| factor(self.told.as_ref()) * valued.value)
     }
 
-    /// Figure over areal density [SI of the figure per kg/m²].
+    /// Figure over the mass of plies and quilting thread [SI of the figure per kg/m²].
     pub fn per_mass(&self) -> Option<f64> {
-        self.likeliest().map(|value| value / self.outcome.layup.areal_density())
+        self.likeliest().map(|value| value / sewn_density(&self.outcome.layup))
     }
 }
 
@@ -129,7 +130,7 @@ pub fn ranking<'a>(
     let key = |i: &usize| -> f64 {
         let layup = &outcomes[*i].layup;
         match by {
-            By::Mass => layup.areal_density(),
+            By::Mass => sewn_density(layup),
             By::Thickness => layup.thickness(),
             By::Figure(of) => match of_outcome(&outcomes[*i], of) {
                 Found::Value { valued, .. } => -factor(all_told[*i].as_ref()) * valued.value,
@@ -148,7 +149,7 @@ pub fn ranking<'a>(
         Some(factor(all_told[i].as_ref()) * valued.value)
     };
     let values: Vec<Option<f64>> = (0..outcomes.len()).map(value).collect();
-    let mass = |i: usize| outcomes[i].layup.areal_density();
+    let mass = |i: usize| sewn_density(&outcomes[i].layup);
     let placed = order.into_iter().map(|i| Placed {
         outcome: &outcomes[i],
         found: of_outcome(&outcomes[i], figure),
@@ -236,7 +237,7 @@ fn table(ranking: &Ranking<'_>) -> String {
             format!("{}{}", layup.name, lies::after_name(placed.outcome.lies.stack())),
             value,
             mark.to_string(),
-            fixed(1e3 * layup.areal_density(), 0),
+            fixed(1e3 * sewn_density(layup), 0),
             fixed(1e3 * layup.thickness(), 2),
             more,
             grams,
@@ -275,6 +276,9 @@ pub fn all_told(ranking: &Ranking<'_>) -> Vec<Told> {
 /// What ± and † mean, and which neighbours are too close to be told apart.
 pub fn remark(ranking: &Ranking<'_>) -> String {
     let mut out = "± is the numerical error alone; fabric data and model weigh more.".to_string();
+    if ranking.placed.iter().any(|placed| thread_density(&placed.outcome.layup) > 0.0) {
+        out.push_str(" Masses are of the plies with their quilting thread.");
+    }
     if ranking.placed.iter().any(|placed| placed.found.is_beyond()) {
         out.push_str(&format!(
             " {BEYOND_MARK} comes after a ply has gone past its limit, outside the model's validity."
@@ -395,7 +399,7 @@ pub fn rank_csv(rankings: &[Ranking<'_>], targets: &[&Target]) -> Result<String,
             );
             row.extend([
                 Cell::maybe(placed.gain.map(|gain| scale * gain)),
-                Cell::Number(1e3 * layup.areal_density()),
+                Cell::Number(1e3 * sewn_density(layup)),
                 Cell::Number(1e3 * placed.added),
                 Cell::Number(1e3 * layup.thickness()),
                 Cell::word(if placed.found.is_beyond() { "yes" } else { "no" }),

@@ -3,11 +3,12 @@
 //! A roll takes the place of its plies with its measured mass and thickness, all else at its value.
 //! For each fabric the figures stand on an individuals chart in the order of delivery.
 
-use crate::bench::figure::Found;
+use crate::bench::figure::{Call, Found, Under, Verdict, hold};
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::{Entry, Layup};
 use crate::garment::lots::Roll;
 use crate::garment::press::of_roll;
+use crate::garment::target::Target;
 use crate::study::answer::AnswerError;
 use crate::study::figure::{Ask, figures};
 use crate::study::quilt::lay::press_in_proportion;
@@ -21,10 +22,10 @@ pub const LIMIT_FACTOR: f64 = 2.660;
 pub const N_SETTLED: usize = 8;
 
 /// When a roll is held.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Rule {
-    /// The target [s or J/m²]; none for no target.
-    pub at_least: Option<f64>,
+#[derive(Debug, Clone, Copy)]
+pub struct Rule<'a> {
+    /// The target that figures are held against, as every command does, and under what; none for none.
+    pub against: Option<(&'a Target, Under<'a>)>,
     /// Less than the reference roll's figure by more than this share [–].
     pub drop_most: f64,
 }
@@ -32,12 +33,21 @@ pub struct Rule {
 /// Why a roll is held.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Hold {
-    /// Its figure is below the target.
+    /// Its figure is called below the target.
     BelowTarget,
+    /// Its figure is not called above the target, as it is too close to call.
+    NotAboveTarget,
     /// Its figure is too far below the reference roll's.
     BelowReference,
     /// Its figure is outside the limits of the chart.
     OutsideLimits,
+}
+
+impl Hold {
+    /// Whether the target is the reason: then the layup as it stands may well be no better.
+    pub fn is_of_target(self) -> bool {
+        matches!(self, Hold::BelowTarget | Hold::NotAboveTarget)
+    }
 }
 
 /// Centre and limits of an individuals chart.
@@ -58,8 +68,8 @@ pub struct Rated {
     pub roll: Roll,
     /// The figure of the layup with it.
     pub found: Found,
-    /// Figure over the target less 1 [–]; none without a target, or where it was not reached.
-    pub margin: Option<f64>,
+    /// The figure held against the target; none without one.
+    pub verdict: Option<Verdict>,
     /// Figure over that of the reference roll less 1 [–]; none where either was not reached.
     pub against_reference: Option<f64>,
     /// Why it is held; empty when it is not.
@@ -94,8 +104,10 @@ pub struct Group {
 pub struct Lots {
     /// The figure of the layup as it stands.
     pub nominal: Found,
-    /// What the rule asked.
-    pub rule: Rule,
+    /// The same held against the target; none without one.
+    pub against: Option<Verdict>,
+    /// How far below the reference roll's figure a roll may lie [–].
+    pub drop_most: f64,
     /// One group a fabric or ply, in the order in which they first appear.
     pub groups: Vec<Group>,
 }
@@ -124,7 +136,7 @@ pub fn lots(
     rolls: &[Roll],
     reference: Option<&str>,
     ask: &Ask,
-    rule: Rule,
+    rule: Rule<'_>,
 ) -> Result<Lots, AnswerError> {
     let with_rolls = rolls.iter().map(|roll| with_roll(layup, roll));
     let cases: Vec<(Layup, Exposure)> = [layup.clone()]
@@ -142,7 +154,14 @@ pub fn lots(
         }
     }
     let groups = groups.into_iter().map(|(plies, rolls)| group(plies, rolls, reference, rule));
-    Ok(Lots { nominal: found[0], rule, groups: groups.collect() })
+    let (nominal, against, drop_most) = (found[0], rule.hold(found[0]), rule.drop_most);
+    Ok(Lots { nominal, against, drop_most, groups: groups.collect() })
+}
+
+impl Rule<'_> {
+    fn hold(&self, found: Found) -> Option<Verdict> {
+        self.against.as_ref().map(|(target, under)| hold(found, target, under))
+    }
 }
 
 /// The rolls of one group with their figures, in the order of delivery.
@@ -150,7 +169,7 @@ type Delivered = Vec<(Roll, Found)>;
 
 /// A figure that was not reached leaves no difference and no limits: a roll may lie below them then,
 /// and no roll of the group is released.
-fn group(plies: Vec<usize>, rolls: Delivered, reference: Option<&str>, rule: Rule) -> Group {
+fn group(plies: Vec<usize>, rolls: Delivered, reference: Option<&str>, rule: Rule<'_>) -> Group {
     let named = |name: &str| rolls.iter().position(|(roll, _)| roll.lot == name);
     let reference = reference.and_then(named).unwrap_or(0);
     let value = |found: &Found| found.valued().map(|valued| valued.value);
@@ -159,16 +178,19 @@ fn group(plies: Vec<usize>, rolls: Delivered, reference: Option<&str>, rule: Rul
     let limits = values.as_deref().and_then(individuals);
     let rated = |(roll, found): (Roll, Found)| {
         let own = value(&found);
-        let over = |base: Option<f64>| own.zip(base).map(|(own, base)| own / base - 1.0);
-        let (margin, against_reference) = (over(rule.at_least), over(base));
+        let against_reference = own.zip(base).map(|(own, base)| own / base - 1.0);
+        let verdict = rule.hold(found);
+        let call = verdict.as_ref().map(|verdict| verdict.call.clone());
         let outside = |(own, l): (f64, Limits)| own < l.low || own > l.high;
         let checks = [
-            (margin.is_some_and(|margin| margin < 0.0), Hold::BelowTarget),
+            (call == Some(Ok(Call::Below)), Hold::BelowTarget),
+            (call == Some(Ok(Call::TooClose)), Hold::NotAboveTarget),
             (against_reference.is_some_and(|less| less < -rule.drop_most), Hold::BelowReference),
             (own.zip(limits).is_some_and(outside), Hold::OutsideLimits),
         ];
         let holds = checks.into_iter().filter(|(held, _)| *held).map(|(_, hold)| hold).collect();
-        Rated { roll, found, margin, against_reference, holds, judged: values.is_some() }
+        let judged = values.is_some() && call.is_none_or(|call| call.is_ok());
+        Rated { roll, found, verdict, against_reference, holds, judged }
     };
     Group { plies, reference, rolls: rolls.into_iter().map(rated).collect(), limits }
 }
@@ -188,9 +210,12 @@ pub fn individuals(values: &[f64]) -> Option<Limits> {
 #[cfg(test)]
 mod tests {
     use super::{Hold, Rule, group, individuals};
-    use crate::bench::figure::Found;
+    use crate::bench::figure::{Found, Under};
     use crate::bench::outcome::Valued;
+    use crate::garment::band::{Band, Bands, Class, Factors, Reading};
     use crate::garment::lots::Roll;
+    use crate::garment::read::read_layup_text;
+    use crate::garment::shelf::Shelf;
 
     /// Flow rates of ten batches: NIST/SEMATECH e-Handbook of Statistical Methods, section 6.3.2.2,
     /// individuals control charts: mean 50.81, mean moving range 1.8778, limits 55.8041 and 45.8159.
@@ -223,16 +248,37 @@ mod tests {
         let value =
             |t: f64| Found::Value { valued: Valued { value: t, error: 0.0 }, t, beyond: false };
         let over = Found::AtLeast { least: 13.0, t_end: 13.0 };
-        let rule = Rule { at_least: Some(12.0), drop_most: 0.03 };
-        let rate = |found: &[Found]| {
+        let shelf = Shelf::built_in().unwrap();
+        let target = shelf.target("fia-8856-2018-overall").unwrap();
+        let exposure = shelf.exposure(&target.exposure).unwrap();
+        let name = "three-ply-loose";
+        let (text, path) = (shelf.layup_text(name).unwrap(), shelf.layup_path(name).unwrap());
+        let layup = read_layup_text(text, path, &shelf).unwrap();
+        assert_eq!(target.at_least, 12.0);
+        let factors = |lower, upper| {
+            Bands::new(vec![Band {
+                class: Class::ThreePlies,
+                reading: Reading::Flame,
+                factors: Factors { lower, upper },
+                n_cases: 0,
+                basis: "made up for the test".to_string(),
+                source: String::new(),
+                anchored: None,
+            }])
+        };
+        let rate_by = |found: &[Found], bands: &Bands| {
+            let under = Under { layup: &layup, exposure, as_given: exposure, bands };
+            let rule = Rule { against: Some((target, under)), drop_most: 0.03 };
             let rolls = found.iter().enumerate().map(|(i, found)| (roll(i), *found)).collect();
             group(vec![0], rolls, None, rule)
         };
+        let exact = factors(1.0, 1.0);
+        let rate = |found: &[Found]| rate_by(found, &exact);
         let none = rate(&[over; 3]);
         assert_eq!(none.limits, None);
         for rated in &none.rolls {
             assert!(rated.is_open(), "{rated:?}");
-            assert_eq!((rated.margin, rated.against_reference), (None, None), "{rated:?}");
+            assert_eq!(rated.against_reference, None, "{rated:?}");
         }
         let some = rate(&[value(12.5), over, value(11.0)]);
         assert_eq!(some.limits, None);
@@ -241,5 +287,13 @@ mod tests {
         assert_eq!(some.rolls[2].holds, [Hold::BelowTarget, Hold::BelowReference]);
         let all = rate(&[value(12.5), value(12.6), value(12.4)]);
         assert!(all.limits.is_some() && all.rolls.iter().all(|rated| rated.judged), "{all:?}");
+        // what the class needs decides: 12/0.8 = 15 s to be called above, below 12/1.2 = 10 s to be below
+        let near = rate_by(&[value(15.1), value(14.9), value(14.8)], &factors(0.8, 1.2));
+        let of_target: Vec<&[Hold]> = near.rolls.iter().map(|rated| &rated.holds[..]).collect();
+        let close: &[Hold] = &[Hold::NotAboveTarget];
+        assert_eq!(of_target, [&[], close, close]);
+        let far = rate_by(&[value(9.9), value(10.1), value(10.0)], &factors(0.8, 1.2));
+        let first: Vec<Hold> = far.rolls.iter().map(|rated| rated.holds[0]).collect();
+        assert_eq!(first, [Hold::BelowTarget, Hold::NotAboveTarget, Hold::NotAboveTarget]);
     }
 }

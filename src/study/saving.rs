@@ -1,6 +1,6 @@
 //! The lightest layups of a suit whose weakest panel is no weaker than before.
 //!
-//! Each panel takes one of its choices; its margin must reach the floor, and all panels together
+//! Each panel takes one of its choices; what it has to spare must reach the floor, and all panels together
 //! may take only so many different layups. Two ways: greedy, which takes the largest single saving
 //! again and again, and exact, which branches over the layups that the suit may be made of.
 
@@ -9,8 +9,8 @@
 pub struct Choice {
     /// Mass of the panel with it [kg].
     pub mass: f64,
-    /// Its margin [–]; none where it is not known.
-    pub margin: Option<f64>,
+    /// What it has to spare over what its class needs to be called above [–]; none where it is not known.
+    pub spare: Option<f64>,
     /// Which layup it is, counted from 0.
     pub kind: usize,
 }
@@ -20,7 +20,7 @@ pub struct Choice {
 pub struct Task {
     /// The choices of each panel, its own first.
     pub panels: Vec<Vec<Choice>>,
-    /// The least margin of a choice that is not the panel's own [–].
+    /// The least that a choice which is not the panel's own has to spare [–].
     pub floor: f64,
     /// Most different layups; none for any number.
     pub kinds_at_most: Option<usize>,
@@ -46,7 +46,7 @@ impl Task {
 
     /// Whether a panel may have a choice, whatever the others have.
     pub fn admits(&self, panel: usize, choice: usize) -> bool {
-        choice == 0 || self.panels[panel][choice].margin.is_some_and(|m| m >= self.floor)
+        choice == 0 || self.panels[panel][choice].spare.is_some_and(|s| s >= self.floor)
     }
 
     /// How many different layups the picks are made of.

@@ -6,7 +6,7 @@
 use crate::{gallery, made_up};
 use stillair::chart::contour::Fill;
 use stillair::chart::lines::{LineChart, LinePanel, Series, Trace};
-use stillair::chart::{Axis, Which, exposure_chart, field_chart, line_chart};
+use stillair::chart::{Asked, Axis, TargetMark, Which, exposure_chart, field_chart, line_chart};
 
 /// Values of an attribute in all tags of a name.
 fn values<'a>(svg: &'a str, tag: &str, key: &str) -> Vec<&'a str> {
@@ -173,13 +173,39 @@ fn files_stay_below_200_kb() {
     }
 }
 
+/// Each moment stands in the panel whose figure it is of, and the answer above the chart.
+#[test]
+fn what_is_asked_of_an_exposure_is_drawn() {
+    let mark = |of_skin, t, label: &str| TargetMark { of_skin, t, label: label.to_owned() };
+    let asked = Asked {
+        marks: vec![mark(false, 5.0, "asks HTI24 ≥ 5 s"), mark(true, 6.0, "needed 6.0 s")],
+        answers: vec!["own-target: too close to call against 5 s.".to_owned()],
+    };
+    let drawn = |which| exposure_chart(&made_up::outcome(0.0), which, &asked).expect("a chart");
+    let (disc, skin) = (drawn(Which::Disc), drawn(Which::Skin));
+    assert!(disc.contains("asks HTI24 ≥ 5 s") && !disc.contains("needed 6.0 s"));
+    assert!(skin.contains("needed 6.0 s") && !skin.contains("asks HTI24"));
+    let both = drawn(Which::Both);
+    for svg in [&disc, &skin, &both] {
+        assert!(svg.contains("too close to call against 5"), "{svg}");
+    }
+    assert!(both.contains("asks HTI24 ≥ 5 s") && both.contains("needed 6.0 s"));
+    // beyond what the curves tell it is left out, as every mark is
+    let far = Asked { marks: vec![mark(false, 1e6, "far off")], ..Asked::default() };
+    let svg = exposure_chart(&made_up::outcome(0.0), Which::Disc, &far).expect("a chart");
+    assert!(!svg.contains("far off"));
+}
+
 #[test]
 fn an_exposure_names_its_times_by_the_method() {
-    let flame = exposure_chart(&made_up::outcome(0.0), Which::Disc).expect("a chart");
+    let flame =
+        exposure_chart(&made_up::outcome(0.0), Which::Disc, &Asked::default()).expect("a chart");
     assert!(flame.contains("HTI12 3.9 s") && flame.contains("Stoll crossing"));
-    let radiant = exposure_chart(&made_up::outcome(1.0), Which::Disc).expect("a chart");
+    let radiant =
+        exposure_chart(&made_up::outcome(1.0), Which::Disc, &Asked::default()).expect("a chart");
     assert!(radiant.contains("RHTI24 8.5 s") && !radiant.contains("Stoll"));
-    let skin = exposure_chart(&made_up::outcome(0.0), Which::Skin).expect("a chart");
+    let skin =
+        exposure_chart(&made_up::outcome(0.0), Which::Skin, &Asked::default()).expect("a chart");
     assert!(skin.contains("second degree 12.6 s") && !skin.contains("third degree"));
     assert!(skin.contains("twill decomposes (370 °C)"));
 }

@@ -12,7 +12,7 @@ mod refusals;
 
 use stillair::chart::contour::Fill;
 use stillair::chart::{
-    Which, bar_chart, exposure_chart, field_chart, line_chart, parity_chart, stack_chart,
+    Asked, Which, bar_chart, exposure_chart, field_chart, line_chart, parity_chart, stack_chart,
 };
 
 /// Every kind of chart with a name, over the made-up numbers.
@@ -27,10 +27,13 @@ fn gallery() -> Vec<(&'static str, String)> {
         ("contour", field_chart(&made_up::contour())),
         ("plan", field_chart(&made_up::plan(Fill::Contours))),
         ("cells", field_chart(&made_up::plan(Fill::Cells))),
-        ("exposure, disc", exposure_chart(&made_up::outcome(0.0), Which::Disc)),
-        ("exposure, radiant", exposure_chart(&made_up::outcome(1.0), Which::Disc)),
-        ("exposure, skin", exposure_chart(&made_up::outcome(0.0), Which::Skin)),
-        ("exposure, both", exposure_chart(&made_up::outcome(0.0), Which::Both)),
+        ("exposure, disc", exposure_chart(&made_up::outcome(0.0), Which::Disc, &Asked::default())),
+        (
+            "exposure, radiant",
+            exposure_chart(&made_up::outcome(1.0), Which::Disc, &Asked::default()),
+        ),
+        ("exposure, skin", exposure_chart(&made_up::outcome(0.0), Which::Skin, &Asked::default())),
+        ("exposure, both", exposure_chart(&made_up::outcome(0.0), Which::Both, &Asked::default())),
     ];
     charts.map(|(name, svg)| (name, svg.expect(name))).to_vec()
 }

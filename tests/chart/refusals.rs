@@ -4,7 +4,7 @@ use crate::made_up;
 use stillair::chart::contour::Fill;
 use stillair::chart::lines::Band;
 use stillair::chart::{
-    ChartError, Which, bar_chart, exposure_chart, field_chart, line_chart, parity_chart,
+    Asked, ChartError, Which, bar_chart, exposure_chart, field_chart, line_chart, parity_chart,
     stack_chart,
 };
 
@@ -120,15 +120,27 @@ fn a_flat_field_is_drawn_in_one_colour() {
 fn exposure() {
     let mut outcome = made_up::outcome(0.0);
     outcome.skin = None;
-    check(exposure_chart(&outcome, Which::Both), "nothing to draw in the run in front of skin");
+    check(
+        exposure_chart(&outcome, Which::Both, &Asked::default()),
+        "nothing to draw in the run in front of skin",
+    );
     let curves = &mut outcome.disc.as_mut().expect("a run").curves;
     curves.columns[1].values[5] = f64::NAN;
-    check(exposure_chart(&outcome, Which::Disc), "value 6 of series \"between ply 1 and 2\"");
+    check(
+        exposure_chart(&outcome, Which::Disc, &Asked::default()),
+        "value 6 of series \"between ply 1 and 2\"",
+    );
     let curves = &mut outcome.disc.as_mut().expect("a run").curves;
     curves.columns[1].values.pop();
-    check(exposure_chart(&outcome, Which::Disc), "curve \"between ply 1 and 2\" has 600 values");
+    check(
+        exposure_chart(&outcome, Which::Disc, &Asked::default()),
+        "curve \"between ply 1 and 2\" has 600 values",
+    );
     let curves = &mut outcome.disc.as_mut().expect("a run").curves;
     curves.t.clear();
     curves.columns.iter_mut().for_each(|column| column.values.clear());
-    check(exposure_chart(&outcome, Which::Disc), "nothing to draw in the curves");
+    check(
+        exposure_chart(&outcome, Which::Disc, &Asked::default()),
+        "nothing to draw in the curves",
+    );
 }

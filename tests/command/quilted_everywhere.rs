@@ -278,3 +278,20 @@ fn a_quilting_that_cannot_be_is_refused_in_the_same_words() {
         assert_eq!(flat.code, 0, "{arguments:?}: {}", flat.err);
     }
 }
+
+/// Thread is carried, too: `rank` weighs a quilted layup as `quilt` and `suit` do.
+#[test]
+fn rank_weighs_the_thread_with_the_plies() {
+    let folder = folder("thread");
+    let loose = loose(&folder);
+    let ranked = json(&["rank", BLANK, &loose, "--by", "mass"]);
+    let placed = ranked["rankings"][0]["layups"].as_array().unwrap();
+    let thread = number(&json(&["quilt", BLANK])["quilting"]["thread_g_m2"]);
+    assert!(thread > 0.0, "the blank names its thread");
+    let mass = |place: usize| number(&placed[place]["areal_density_g_m2"]);
+    assert_eq!(placed[0]["computed"], "flat", "the loose plies are lighter");
+    assert!((mass(1) - mass(0) - thread).abs() < 1e-6, "{} and {}", mass(0), mass(1));
+    let text = done(&["rank", BLANK, &loose]);
+    let words = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(words.contains("with their quilting thread"), "{text}");
+}

@@ -34,9 +34,26 @@ fn json_csv_and_chart_tell_the_same_suit() {
     assert!((total - json["mass_g"].as_f64().unwrap()).abs() < 1e-5);
     let saved = |way: &str| json["saving"][way]["saved_g"].as_f64().unwrap();
     assert!(saved("exact") >= saved("greedy"));
-    let margin = |p: &Value| p["own"]["margin_pct"].as_f64().unwrap();
-    let least = panels.iter().min_by(|a, b| margin(a).total_cmp(&margin(b))).unwrap();
+    // the least over what its own class needs, which is not the least margin over the target
+    let spare = |p: &Value| {
+        let (figure, rule) = (&p["own"]["figure_s"], &p["own"]["rule"]);
+        let lowest = figure["value"].as_f64().unwrap() - figure["error"].as_f64().unwrap();
+        lowest / rule["above_from_s"].as_f64().unwrap() - 1.0
+    };
+    let least = panels.iter().min_by(|a, b| spare(a).total_cmp(&spare(b))).unwrap();
     assert_eq!(json["weakest"], least["panel"]);
+    for panel in panels {
+        let told = panel["own"]["spare_pct"].as_f64().unwrap();
+        assert!((told - 100.0 * spare(panel)).abs() < 1e-3, "{panel}");
+    }
+    let floor = json["saving"]["floor_spare_pct"].as_f64().unwrap();
+    assert!((floor - 100.0 * spare(least)).abs() < 1e-3, "{floor}");
+    for change in json["saving"]["exact"]["changes"].as_array().unwrap() {
+        let panel = panels.iter().find(|panel| panel["panel"] == change["panel"]).unwrap();
+        let all = panel["alternatives"].as_array().unwrap();
+        let taken = all.iter().find(|one| one["layup"] == change["layup"]).unwrap();
+        assert!(taken["spare_pct"].as_f64().unwrap() >= floor, "{change}");
+    }
 
     let csv = fs::read_to_string(csv).unwrap();
     let n_alternatives: usize =

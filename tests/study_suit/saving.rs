@@ -28,13 +28,13 @@ fn task(numbers: &mut Numbers) -> Task {
             let n_choices = 2 + numbers.below(3);
             let choice = |j: usize, numbers: &mut Numbers| {
                 let kind = if j == 0 { base } else { numbers.below(n_kinds) };
-                let margin = (numbers.next() > 0.1).then(|| numbers.next());
-                Choice { mass: 0.01 + numbers.next(), margin, kind }
+                let spare = (numbers.next() > 0.1).then(|| numbers.next());
+                Choice { mass: 0.01 + numbers.next(), spare, kind }
             };
             (0..n_choices).map(|j| choice(j, numbers)).collect()
         })
         .collect();
-    let own = panels.iter().filter_map(|panel| panel[0].margin);
+    let own = panels.iter().filter_map(|panel| panel[0].spare);
     let floor = own.fold(f64::INFINITY, f64::min);
     let kinds_at_most = (numbers.next() > 0.3).then(|| 1 + numbers.below(n_kinds));
     Task { panels, floor, kinds_at_most }
@@ -51,7 +51,7 @@ fn brute(task: &Task) -> f64 {
             code /= panel.len();
         }
         let admitted = picks.iter().enumerate().all(|(i, j)| {
-            *j == 0 || task.panels[i][*j].margin.is_some_and(|margin| margin >= task.floor)
+            *j == 0 || task.panels[i][*j].spare.is_some_and(|spare| spare >= task.floor)
         });
         let mut kinds: Vec<usize> =
             picks.iter().zip(&task.panels).map(|(j, panel)| panel[*j].kind).collect();
@@ -99,7 +99,7 @@ fn without_a_bound_on_layups_greedy_is_exact() {
 
 #[test]
 fn greedy_stops_where_one_change_alone_is_not_allowed() {
-    let choice = |mass, kind| Choice { mass, margin: Some(1.0), kind };
+    let choice = |mass, kind| Choice { mass, spare: Some(1.0), kind };
     let panel = || vec![choice(2.0, 0), choice(1.0, 1)];
     let task = Task { panels: vec![panel(), panel()], floor: 1.0, kinds_at_most: Some(1) };
     assert_eq!(task.greedy().picks, [0, 0]);

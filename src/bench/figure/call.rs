@@ -121,6 +121,9 @@ pub struct Verdict {
     pub found: Found,
     /// (Figure − threshold) / threshold [–], when there is a figure; of the anchored one where tests were asked.
     pub margin: Option<f64>,
+    /// What is to spare: the least that the figure can be, over what has to be predicted to be called
+    /// above, less 1 [–]. 0 and more is called above, where anything is; none of nothing known.
+    pub spare: Option<f64>,
     /// What the call asks.
     pub rule: Rule,
 }
@@ -136,7 +139,8 @@ pub fn hold(found: Found, target: &Target, under: &Under<'_>) -> Verdict {
     };
     let margin =
         found.valued().map(|valued| rule.band.factor() * valued.value / target.at_least - 1.0);
-    Verdict { call, found, margin, rule }
+    let spare = found.lowest().map(|least| least / rule.needs() - 1.0);
+    Verdict { call, found, margin, spare, rule }
 }
 
 impl Verdict {
@@ -293,6 +297,31 @@ mod tests {
         let verdict = hold(value(30.0, 0.1), &target(Figure::Rise24), &under);
         assert_eq!(verdict.call, Err(NoCall::OtherExposure("flame-80".to_string())));
         assert_eq!(verdict.margin, Some(1.5));
+    }
+
+    /// Two figures of different classes are told apart by what each needs, not by their margins.
+    #[test]
+    fn what_is_to_spare_counts_from_what_is_needed_with_the_error_taken_off() {
+        let (shelf, bands) = (shelf(), bands());
+        let exposure = shelf.exposure("flame-80").unwrap();
+        let under = Under { layup: &layup(), exposure, as_given: exposure, bands: &bands };
+        for (found, spare) in [
+            (value(24.0, 0.0), Some(0.0)),
+            (value(24.0, 1.2), Some(-0.05)),
+            (value(12.0, 0.0), Some(-0.5)),
+            (Found::AtLeast { least: 36.0, t_end: 36.0 }, Some(0.5)),
+            (Found::Unsettled { low: 59.0, high: 60.0 }, None),
+        ] {
+            let verdict = hold(found, &target(Figure::Rise24), &under);
+            let agrees = match (verdict.spare, spare) {
+                (Some(one), Some(other)) => f64::abs(one - other) < 1e-12,
+                (one, other) => one == other,
+            };
+            assert!(agrees, "{verdict:?}");
+            if let Some(spare) = spare {
+                assert_eq!(spare >= 0.0, verdict.call == Ok(Call::Above), "{verdict:?}");
+            }
+        }
     }
 
     #[test]

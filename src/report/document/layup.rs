@@ -104,12 +104,14 @@ fn results(outcome: &Outcome) -> Grid {
 
 /// The answers on targets.
 pub fn against(verdicts: &[(&Target, Verdict)]) -> Grid {
-    let mut grid = Grid::new(["target", "standard", "asks", "needs predicted", "against it"]);
+    let heads = ["target", "standard", "asks", ">predicted", "needs predicted", "against it"];
+    let mut grid = Grid::new(heads);
     for (target, verdict) in verdicts {
         grid.row([
             target.name.clone(),
             target.standard.clone(),
             verdict::asks(&verdict.rule),
+            verdict::value(verdict),
             verdict::needs(&verdict.rule),
             verdict::in_short(verdict),
         ]);

@@ -4,6 +4,7 @@ use crate::bench::figure::{Verdict, figure_name, shown};
 use crate::bench::lies::Stack;
 use crate::garment::layup::Layup;
 use crate::garment::source::Source;
+use crate::garment::suit::sewn_density;
 use crate::garment::target::Target;
 use crate::report::anchored;
 use crate::report::document::layup::outcome_flags;
@@ -91,7 +92,7 @@ fn places(ranking: &Ranking<'_>) -> Grid {
             (i + 1).to_string(),
             format!("{}{}", layup.name, lies::after_name(placed.outcome.lies.stack())),
             cell_marked(&placed.found, figure),
-            fixed(1e3 * layup.areal_density(), 0),
+            fixed(1e3 * sewn_density(layup), 0),
             fixed(1e3 * layup.thickness(), 2),
             if placed.is_base { base.clone() } else { gain },
             if placed.is_base { base } else { fixed(1e3 * placed.added, 0) },

@@ -124,7 +124,8 @@ fn grams_grid(judged: &Judged<'_>) -> Grid {
 }
 
 fn predicted(judged: &Judged<'_>) -> Grid {
-    let heads = [">no.", "panel", "target", "asks", ">predicted", ">margin", "against it"];
+    let heads =
+        [">no.", "panel", "target", "asks", ">predicted", ">margin", ">to spare", "against it"];
     let mut grid = Grid::new(heads);
     for (i, panel) in judged.study.suit.panels.iter().enumerate() {
         let own = &judged.panels[i][0];
@@ -135,6 +136,7 @@ fn predicted(judged: &Judged<'_>) -> Grid {
             words::asks(panel),
             words::value(own, panel),
             words::margin(own),
+            words::spare(own),
             words::call(own),
         ]);
     }
@@ -168,14 +170,15 @@ fn stitch_lines(document: &mut Document, judged: &Judged<'_>) {
 fn savings(document: &mut Document, judged: &Judged<'_>) {
     document.heading("Where grams can be saved");
     let Some(saving) = &judged.saving else {
-        return document.text("No margin is known that could be kept.");
+        return document.text("Nothing is known of any panel that could be kept.");
     };
     document.text(&words::saving(judged, saving));
     let changes = words::changes(judged, &saving.exact);
     if changes.is_empty() {
         return;
     }
-    let mut grid = Grid::new(["panel", "has", "takes", "saves [g]", ">margin then", "against it"]);
+    let mut grid =
+        Grid::new(["panel", "has", "takes", "saves [g]", ">to spare then", "against it"]);
     for (i, from, to, saved) in changes {
         let picked = &judged.panels[i][saving.exact.picks[i]];
         grid.row([
@@ -183,7 +186,7 @@ fn savings(document: &mut Document, judged: &Judged<'_>) {
             from.to_owned(),
             to.to_owned(),
             fixed(1e3 * saved, 1),
-            words::margin(picked),
+            words::spare(picked),
             words::call(picked),
         ]);
     }

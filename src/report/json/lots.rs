@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::bench::figure::{Found, filed};
+use crate::bench::figure::{Found, Verdict, filed};
 use crate::report::json::finite::{Finite, rounded};
 use crate::report::json::study::envelope;
 use crate::report::json::{Against, against};
@@ -90,14 +90,14 @@ pub fn lots_json(of: &LotsOf<'_>) -> Result<String, serde_json::Error> {
         at_least: of.target.map(|target| rounded(scale * target.at_least)),
         rule: of.rule(),
         nominal: value(of.lots.nominal, scale),
-        against: held(of, of.lots.nominal),
+        against: held(of, of.lots.against.as_ref()),
         groups: of.lots.groups.iter().map(|one| group(of, one, scale)).collect(),
     };
     envelope("stillair/lots", &body)
 }
 
-fn held<'a>(of: &LotsOf<'a>, found: Found) -> Option<Against<'a>> {
-    Some(against(of.target?, &of.verdict(found)?))
+fn held<'a>(of: &LotsOf<'a>, verdict: Option<&Verdict>) -> Option<Against<'a>> {
+    Some(against(of.target?, verdict?))
 }
 
 fn value(found: Found, scale: f64) -> Value {
@@ -121,6 +121,7 @@ fn group<'a>(of: &LotsOf<'a>, group: &'a Group, scale: f64) -> JsonGroup<'a> {
 fn roll<'a>(of: &LotsOf<'a>, rated: &'a Rated, scale: f64) -> JsonRoll<'a> {
     let word = |hold: &Hold| match hold {
         Hold::BelowTarget => "below_target",
+        Hold::NotAboveTarget => "not_above_target",
         Hold::BelowReference => "below_reference",
         Hold::OutsideLimits => "outside_limits",
     };
@@ -130,10 +131,14 @@ fn roll<'a>(of: &LotsOf<'a>, rated: &'a Rated, scale: f64) -> JsonRoll<'a> {
         areal_density_g_m2: rounded(1e3 * rated.roll.areal_density),
         thickness_mm: rounded(1e3 * rated.roll.thickness),
         figure: value(rated.found, scale),
-        against_target_pct: rated.margin.map(|margin| rounded(100.0 * margin)),
+        against_target_pct: rated
+            .verdict
+            .as_ref()
+            .and_then(|verdict| verdict.margin)
+            .map(|margin| rounded(100.0 * margin)),
         against_reference_pct: rated.against_reference.map(|less| rounded(100.0 * less)),
         hold_for_testing: rated.holds.iter().map(word).collect(),
         judged: rated.judged,
-        against: held(of, rated.found),
+        against: held(of, rated.verdict.as_ref()),
     }
 }

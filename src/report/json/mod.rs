@@ -114,6 +114,9 @@ pub(crate) struct Against<'a> {
     call: Option<&'static str>,
     #[serde(skip_serializing_if = "Option::is_none")]
     margin_pct: Option<Finite>,
+    /// The figure, its error taken off, over what its class needs to be called above, less 1.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    spare_pct: Option<Finite>,
     rule: JsonRule,
 }
 
@@ -218,6 +221,7 @@ pub(crate) fn against<'a>(target: &'a Target, verdict: &Verdict) -> Against<'a> 
         answer: verdict::answer(verdict),
         call: verdict.call.as_ref().ok().map(|call| call.words()),
         margin_pct: verdict.margin.map(|margin| rounded(100.0 * margin)),
+        spare_pct: verdict.spare.map(|spare| rounded(100.0 * spare)),
         rule: JsonRule::new(&verdict.rule),
     }
 }

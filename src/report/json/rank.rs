@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use crate::bench::figure::figure_name;
+use crate::garment::suit::sewn_density;
 use crate::garment::target::{Figure, Target};
 use crate::report::json::JsonRule;
 use crate::report::json::anchored::JsonTold;
@@ -114,7 +115,7 @@ fn json_placed<'a>(
         more_s,
         more_kJ_m2,
         anchored: placed.told.as_ref().map(JsonTold::new),
-        areal_density_g_m2: rounded(1e3 * layup.areal_density()),
+        areal_density_g_m2: rounded(1e3 * sewn_density(layup)),
         more_g_m2: rounded(1e3 * placed.added),
         thickness_mm: rounded(1e3 * layup.thickness()),
         beyond_limit: placed.found.is_beyond(),

@@ -8,7 +8,7 @@ use crate::report::csv::CurvesError;
 use crate::report::suit::judge::Judged;
 use crate::report::suit::words;
 
-const HEADERS: [&str; 24] = [
+const HEADERS: [&str; 25] = [
     "panel",
     "place",
     "side",
@@ -33,6 +33,7 @@ const HEADERS: [&str; 24] = [
     "computed",
     "stitch_line_second_degree_s",
     "cell_centre_second_degree_s",
+    "spare_pct",
 ];
 
 /// The panels as CSV.
@@ -83,6 +84,7 @@ pub fn suit_csv(judged: &Judged<'_>) -> Result<String, CurvesError> {
                 Cell::word(if stitched.is_some() { "quilted" } else { "flat" }),
                 burns(stitched.and_then(|s| s.at_stitch_line)),
                 burns(stitched.and_then(|s| s.at_centre)),
+                Cell::maybe(judgement.spare.map(|s| 100.0 * s)),
             ]);
             if is_anchored {
                 let told = Told::of_verdict("", &judgement.verdict);

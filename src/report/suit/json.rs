@@ -62,13 +62,15 @@ struct JsonFitted<'a> {
     embroidery_g: Finite,
     mass_g: Finite,
     state: &'static str,
-    /// Where on the panel the margin is smallest.
+    /// Where on the panel there is least to spare.
     spot: &'static str,
     #[serde(skip_serializing_if = "Option::is_none")]
     figure_s: Option<Number>,
     #[serde(skip_serializing_if = "Option::is_none")]
     figure_kJ_m2: Option<Number>,
     margin_pct: Option<Finite>,
+    /// The figure, its error taken off, over what its class needs to be called above, less 1.
+    spare_pct: Option<Finite>,
     against: String,
     #[serde(skip_serializing_if = "Option::is_none")]
     anchored: Option<JsonTold>,
@@ -78,7 +80,10 @@ struct JsonFitted<'a> {
 
 #[derive(Serialize)]
 struct JsonSaving<'a> {
-    floor_margin_pct: Finite,
+    /// What the weakest panel has to spare: no change may leave less.
+    floor_spare_pct: Finite,
+    /// The margin of that panel over its target.
+    floor_margin_pct: Option<Finite>,
     #[serde(skip_serializing_if = "Option::is_none")]
     layups_at_most: Option<usize>,
     greedy: JsonPicks<'a>,
@@ -137,7 +142,11 @@ pub fn suit_json(judged: &Judged<'_>) -> Result<String, serde_json::Error> {
         panels: panels.collect(),
         weakest: judged.weakest.map(|i| suit.panels[i].name.as_str()),
         saving: judged.saving.as_ref().map(|saving| JsonSaving {
-            floor_margin_pct: rounded(100.0 * saving.task.floor),
+            floor_spare_pct: rounded(100.0 * saving.task.floor),
+            floor_margin_pct: judged
+                .weakest
+                .and_then(|i| judged.panels[i][0].margin)
+                .map(|m| rounded(100.0 * m)),
             layups_at_most: saving.task.kinds_at_most,
             greedy: json_picks(judged, &saving.greedy),
             exact: json_picks(judged, &saving.exact),
@@ -192,6 +201,7 @@ fn json_fitted<'a>(fitted: &'a Fitted, judgement: &Judgement, figure: Figure) ->
         figure_s,
         figure_kJ_m2,
         margin_pct: judgement.margin.map(|m| rounded(100.0 * m)),
+        spare_pct: judgement.spare.map(|s| rounded(100.0 * s)),
         against: words::answer(judgement),
         anchored: Told::of_verdict("", &judgement.verdict).as_ref().map(JsonTold::new),
         rule: JsonRule::new(&judgement.verdict.rule),

@@ -1,4 +1,7 @@
-//! Panels held against their targets, the weakest of them, and lighter layups at its margin.
+//! Panels held against their targets, the weakest of them, and lighter layups that are no weaker.
+//!
+//! Weak is what has least to spare over what its class of layup needs to be called above: two plies need
+//! more than three for the same target, so that margins over the target do not compare.
 
 use crate::bench::figure::{Found, Under, Verdict, hold};
 use crate::bench::outcome::{Outcome, When};
@@ -10,7 +13,7 @@ use crate::study::quilt::Quilted;
 use crate::study::saving::{Choice, Picks, Task};
 use crate::study::suit::{Fitted, PanelStudy, SuitStudy};
 
-/// Where on a panel the margin is smallest.
+/// Where on a panel there is least to spare.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Spot {
     /// The panel has no embroidery.
@@ -31,6 +34,8 @@ pub struct Judgement {
     /// Figure, anchored where tests were asked, over threshold less 1 [–]; at least this where the figure was not
     /// reached.
     pub margin: Option<f64>,
+    /// What is to spare [–], as [`Verdict::spare`] has it.
+    pub spare: Option<f64>,
     /// What stitch lines do there; none where the stack was exposed flat.
     pub stitched: Option<Stitched>,
 }
@@ -64,9 +69,9 @@ pub struct Judged<'a> {
     pub study: &'a SuitStudy,
     /// Each panel with its own layup, then with its alternatives.
     pub panels: Vec<Vec<Judgement>>,
-    /// The panel with the smallest margin; none where no margin is known.
+    /// The panel with least to spare; none where that is not known of any.
     pub weakest: Option<usize>,
-    /// Lighter layups; none where no margin is known.
+    /// Lighter layups; none where nothing is known of any panel.
     pub saving: Option<Saving>,
     /// What is to be ordered.
     pub bill: Bill,
@@ -82,8 +87,8 @@ pub fn judge<'a>(study: &'a SuitStudy, bands: &Bands) -> Judged<'a> {
         .zip(&study.suit.panels)
         .map(|(studied, panel)| studied.fitted.iter().map(|f| judgement(f, panel, bands)).collect())
         .collect();
-    let margins = panels.iter().map(|panel| panel[0].margin).enumerate();
-    let known = margins.filter_map(|(i, margin)| margin.map(|margin| (i, margin)));
+    let spares = panels.iter().map(|panel| panel[0].spare).enumerate();
+    let known = spares.filter_map(|(i, spare)| spare.map(|spare| (i, spare)));
     let weakest = known.min_by(|a, b| a.1.total_cmp(&b.1));
     let saving = weakest.map(|(_, floor)| {
         let panels = study.panels.iter().zip(&panels).map(|(s, j)| choices(s, j)).collect();
@@ -96,7 +101,7 @@ pub fn judge<'a>(study: &'a SuitStudy, bands: &Bands) -> Judged<'a> {
 
 fn choices(studied: &PanelStudy, judged: &[Judgement]) -> Vec<Choice> {
     let all = studied.fitted.iter().zip(judged);
-    all.map(|(fitted, j)| Choice { mass: fitted.mass.total(), margin: j.margin, kind: fitted.kind })
+    all.map(|(fitted, j)| Choice { mass: fitted.mass.total(), spare: j.spare, kind: fitted.kind })
         .collect()
 }
 
@@ -117,10 +122,11 @@ fn judgement(fitted: &Fitted, panel: &crate::garment::suit::Panel, bands: &Bands
             }
         };
         let margin = verdict.margin_or_least();
-        Judgement { verdict, spot: *spot, margin, stitched }
+        let spare = verdict.spare;
+        Judgement { verdict, spot: *spot, margin, spare, stitched }
     };
-    // a margin that is not known is the weaker one: nothing can be said of the panel then
-    let order = |j: &Judgement| j.margin.unwrap_or(f64::NEG_INFINITY);
+    // what is not known is the weaker one: nothing can be said of the panel then
+    let order = |j: &Judgement| j.spare.unwrap_or(f64::NEG_INFINITY);
     let weaker = fitted.outcomes.iter().zip(&fitted.quilted).zip(spots).map(at);
     weaker
         .min_by(|a, b| order(a).total_cmp(&order(b)))
@@ -143,9 +149,9 @@ impl Judged<'_> {
         panels.filter_map(|(panel, all)| Told::of_verdict(&panel.name, &all[0].verdict)).collect()
     }
 
-    /// The smallest margin of the suit with these picks [–].
+    /// The least that any panel has to spare with these picks [–].
     pub fn weakest_of(&self, picks: &Picks) -> Option<f64> {
-        let all = picks.picks.iter().zip(&self.panels).filter_map(|(j, panel)| panel[*j].margin);
+        let all = picks.picks.iter().zip(&self.panels).filter_map(|(j, panel)| panel[*j].spare);
         all.min_by(f64::total_cmp)
     }
 }

@@ -66,7 +66,7 @@ fn numbers([area, cloth, more, all]: [f64; 4]) -> [String; 4] {
 fn predicted(judged: &Judged<'_>) -> String {
     use Align::{Left, Right};
     let mut table = Table::new(&[Right, Left, Left, Right, Right, Left]);
-    table.row(["", "panel", "asks", "predicted", "margin", "against it"]);
+    table.row(["", "panel", "asks", "predicted", "to spare", "against it"]);
     for (i, (panel, all)) in judged.study.suit.panels.iter().zip(&judged.panels).enumerate() {
         let own = &all[0];
         table.row([
@@ -74,7 +74,7 @@ fn predicted(judged: &Judged<'_>) -> String {
             panel.name.clone(),
             words::asks(panel),
             words::value(own, panel),
-            words::margin(own),
+            words::spare(own),
             words::call(own),
         ]);
     }
@@ -104,7 +104,7 @@ fn stitch_lines(judged: &Judged<'_>) -> String {
 fn savings(judged: &Judged<'_>) -> String {
     use Align::{Left, Right};
     let Some(saving) = &judged.saving else {
-        return paragraph("No margin is known that could be kept.", 2);
+        return paragraph("Nothing is known of any panel that could be kept.", 2);
     };
     let mut out = paragraph(&words::saving(judged, saving), 2);
     let changes = words::changes(judged, &saving.exact);
@@ -112,7 +112,7 @@ fn savings(judged: &Judged<'_>) -> String {
         return out;
     }
     let mut table = Table::new(&[Right, Left, Left, Right, Right]);
-    table.row(["", "panel", "takes", "saves g", "margin then"]);
+    table.row(["", "panel", "takes", "saves g", "to spare then"]);
     for (i, _, to, saved) in changes {
         let picked = &judged.panels[i][saving.exact.picks[i]];
         table.row([
@@ -120,7 +120,7 @@ fn savings(judged: &Judged<'_>) -> String {
             judged.study.suit.panels[i].name.clone(),
             to.to_string(),
             fixed(1e3 * saved, 0),
-            words::margin(picked),
+            words::spare(picked),
         ]);
     }
     out.push_str(&table.render());

@@ -93,6 +93,16 @@ pub fn margin(judgement: &Judgement) -> String {
     judgement.margin.map_or("–".to_string(), |m| format!("{over}{} %", signed(m)))
 }
 
+/// What is to spare in percent with its sign.
+pub fn spare(judgement: &Judgement) -> String {
+    let over = if judgement.verdict.margin.is_none() { "over " } else { "" };
+    judgement.spare.map_or("–".to_string(), |s| format!("{over}{} %", signed(s)))
+}
+
+/// What "to spare" says, beneath a table.
+pub const SPARE: &str = "To spare: the figure, its numerical error taken off, over what its class of layup \
+                         needs predicted to be called above, less 1. The weakest panel has least.";
+
 /// A share as percent with its sign, one decimal.
 pub fn signed(share: f64) -> String {
     let text = fixed(100.0 * share, 1);
@@ -115,7 +125,7 @@ pub fn answer(judgement: &Judgement) -> String {
 /// The weakest panel in a sentence.
 pub fn weakest(judged: &Judged<'_>) -> String {
     let Some(i) = judged.weakest else {
-        return "No panel has a figure that a margin could be counted from.".to_string();
+        return "No panel has a figure that could be held against its target.".to_string();
     };
     let panel = &judged.study.suit.panels[i];
     let own = &judged.panels[i][0];
@@ -131,14 +141,17 @@ pub fn weakest(judged: &Judged<'_>) -> String {
     let unit = shown(panel.target.figure).word;
     let asked = verdict::threshold(&panel.target);
     format!(
-        "Weakest panel: {}{spot}{pressed}, {} {} {unit} where {} asks for {asked}: margin {}, {}; it needs {} predicted.",
+        "Weakest panel: {}{spot}{pressed}, {} {} {unit} where {} asks for {asked}: margin {}, {}. For {} {} has to be \
+         predicted: {} to spare.",
         panel.name,
         figure_name(panel.target.figure, &panel.exposure),
         value(own, panel),
         panel.target.name,
         margin(own),
         call(own),
-        verdict::needs(&own.verdict.rule)
+        own.verdict.rule.band.class.in_words(),
+        verdict::needs(&own.verdict.rule),
+        spare(own)
     )
 }
 
@@ -146,6 +159,7 @@ pub fn weakest(judged: &Judged<'_>) -> String {
 pub fn remarks(judged: &Judged<'_>) -> Vec<String> {
     let panels = &judged.study.suit.panels;
     let mut out = verdict::rules(judged.panels.iter().map(|panel| &panel[0].verdict.rule));
+    out.push(SPARE.to_string());
     out.push("± is the numerical error alone.".to_string());
     let beyond = |j: &Judgement| j.verdict.found.is_beyond();
     if judged.panels.iter().flatten().any(beyond) {
@@ -270,9 +284,9 @@ pub fn saving(judged: &Judged<'_>, saving: &Saving) -> String {
     };
     let weakest = judged.weakest_of(&saving.exact).map_or("–".to_string(), signed);
     format!(
-        "At no smaller margin than the weakest panel's ({} %){bound}: greedy, one largest saving \
-         after another, {ways}; {changed}. The suit then weighs {} g, its smallest margin is \
-         {weakest} %. {}",
+        "With no less to spare than the weakest panel ({} %){bound}: greedy, one largest saving \
+         after another, {ways}; {changed}. The suit then weighs {} g, its weakest panel has \
+         {weakest} % to spare. {}",
         signed(saving.task.floor),
         fixed(1e3 * saving.exact.mass, 0),
         too_close(judged, &saving.exact)
