@@ -19,8 +19,10 @@ pub const TEMP_ISOTHERM: f64 = 298.15;
 pub const HEAT_FIRST: f64 = 1.17e6;
 /// How fast that heat falls with z [–]. Source: as [`HEAT_FIRST`].
 pub const HEAT_FALL: f64 = 3.5;
-/// Power of the cap that holds a fibre's activity below 1 [–]; our choice.
-pub const CAP_POWER_FIBRE: i32 = 20;
+/// How round the corner is at which a fibre's activity is held below 1 [–]; our choice: at the corner
+/// itself it stands at 0.97, and at 0.997 where x is half as much again. A sharper corner (2e-4) made
+/// drying fronts pass nodes so abruptly that a printed error no longer covered them.
+pub const CAP_ROUND: f64 = 1e-3;
 /// Power of the cap of a film on a bare face [–]; our choice.
 pub const CAP_POWER_FILM: i32 = 8;
 /// Water on a bare face below which it counts as a part of a film [kg/m²]; our choice, a tenth of a
@@ -98,20 +100,35 @@ pub fn capped(x: f64, power: i32) -> Sloped {
     }
 }
 
+/// A value held below 1 by a hyperbola, and its derivative to the value.
+///
+/// y = 2x/(1 + x + s), s = √((1 − x)² + 4 e x), e [`CAP_ROUND`]; y′ = (1 − y)/s
+///
+/// - `x`: 0 or more
+///
+/// Range: any; as sharp as [`capped`] of the 20th power at its corner, and without a power.
+/// Source: smooth form of min(x, 1), the non-rectangular hyperbola; our choice.
+#[inline]
+pub fn rounded(x: f64) -> Sloped {
+    let s = ((1.0 - x) * (1.0 - x) + 4.0 * CAP_ROUND * x).sqrt();
+    let value = 2.0 * x / (1.0 + x + s);
+    Sloped { value, slope: (1.0 - value) / s }
+}
+
 /// Activity of bound water: its vapour pressure over that of saturation [–].
 ///
-/// a = cap(φ(z)·exp[(Q(z)/Rv)·(1/T0 − 1/T)]); beyond the cap the water is liquid
+/// a = round(φ(z)·exp[(Q(z)/Rv)·(1/T0 − 1/T)]); beyond the corner the water is liquid
 ///
 /// - `ratio`: z, regain over regain at 65 % of saturation [–], 0 or more
 /// - `temp`: T [K], above 0
 ///
 /// Range: 0 to 1; hot fibres by the law of Clausius and Clapeyron.
-/// Source: [`relative_humidity`], [`heat`], [`capped`]; T0 is 25 °C.
+/// Source: [`relative_humidity`], [`heat`], [`rounded`]; T0 is 25 °C.
 #[inline]
 pub fn activity(ratio: f64, temp: f64) -> f64 {
     let colder = 1.0 / TEMP_ISOTHERM - 1.0 / temp;
     let loosened = (heat(ratio) / GAS_CONSTANT_VAPOUR * colder).exp();
-    capped(relative_humidity(ratio).value * loosened, CAP_POWER_FIBRE).value
+    rounded(relative_humidity(ratio).value * loosened).value
 }
 
 /// Activity of a film of water on a bare face [–].

@@ -29,6 +29,8 @@ struct Closeness {
 const INNER_STAGE: Closeness = Closeness { last: 0.2, foretold: 0.1 };
 /// The account of heat asks more of the last stage than the times do.
 const LAST_STAGE: Closeness = Closeness { last: 0.005, foretold: 0.002 };
+/// The same where vapour moves, whose account asks for more yet: 1e-9 kg/m² of it.
+const LAST_STAGE_PAIR: Closeness = Closeness { last: 0.005, foretold: 0.0004 };
 /// Safety factor on the curvature that foretells it [–].
 const BEND_SAFETY: f64 = 3.0;
 /// How much of an older, larger curvature is remembered [–].
@@ -236,7 +238,8 @@ impl<const L: usize> State<L> {
         if let Some(own) = &mut self.pair {
             prepare_next_pair(own, &self.dt_now, &self.smooth);
         }
-        let ask = self.ask(1.0, &LAST_STAGE, first.solved);
+        let closeness = if self.pair.is_some() { &LAST_STAGE_PAIR } else { &LAST_STAGE };
+        let ask = self.ask(1.0, closeness, first.solved);
         let given = Given { goal: &self.goal, peaks: &self.peaks };
         let (temps, rates) = (&mut self.temps_next, &mut self.next);
         let second = match (&mut self.pair, &self.lanes.pair) {

@@ -1,5 +1,6 @@
-//! Exponential and logarithm of packs: plain sums and products, so that the bits are the same for
-//! any number of lanes and on any target.
+//! Exponential and logarithm of packs within 1e-11: plain sums and products, so that the bits are the
+//! same for any number of lanes and on any target. What they are used for is known to percents, and
+//! the same values stand in what is held and in what passes, so that accounts close whatever their error.
 
 use crate::solver::pack::{MAGIC, Pack};
 
@@ -11,7 +12,7 @@ const EXP_MOST: f64 = 700.0;
 impl<const L: usize, const W: bool> Pack<L, W> {
     /// e to the power of the number, held to ±700.
     ///
-    /// x = k ln 2 + r with |r| ≤ ½ ln 2; the series of e^r up to the 13th power leaves 1e-17.
+    /// x = k ln 2 + r with |r| ≤ ½ ln 2; the series of e^r up to the 9th power leaves 1e-11.
     #[inline(always)]
     pub fn exp(self) -> Self {
         let x = self.or_larger(Self::all(-EXP_MOST)).or_smaller(Self::all(EXP_MOST));
@@ -24,16 +25,15 @@ impl<const L: usize, const W: bool> Pack<L, W> {
         let four = |a: f64, b: f64, c: f64, d: f64| pair(a, b) + r2 * pair(c, d);
         // one over the factorials from 2! on
         let low = four(2.0, 6.0, 24.0, 120.0);
-        let middle = four(720.0, 5_040.0, 40_320.0, 362_880.0);
-        let high = four(3_628_800.0, 39_916_800.0, 479_001_600.0, 6_227_020_800.0);
-        let rest = r2 * (low + r4 * (middle + r4 * high));
+        let high = four(720.0, 5_040.0, 40_320.0, 362_880.0);
+        let rest = r2 * (low + r4 * high);
         (Self::all(1.0) + (r + rest)) * rounded.two_to()
     }
 
     /// Natural logarithm of a number that is normal and above 0.
     ///
     /// x = 2^k m with m from √½ to √2; ln m = 2 artanh s, s = (m − 1)/(m + 1), whose series up to
-    /// the 21st power leaves 1e-17.
+    /// the 13th power leaves 1e-11.
     #[inline(always)]
     pub fn ln(self) -> Self {
         let (m, k) = self.split();
@@ -43,10 +43,7 @@ impl<const L: usize, const W: bool> Pack<L, W> {
         let s4 = s2 * s2;
         let pair = |a: f64, b: f64| Self::all(2.0 / a) + (2.0 / b) * s2;
         let four = |a: f64, b: f64, c: f64, d: f64| pair(a, b) + s4 * pair(c, d);
-        let s8 = s4 * s4;
-        let high = pair(19.0, 21.0);
-        let series =
-            s2 * (four(3.0, 5.0, 7.0, 9.0) + s8 * (four(11.0, 13.0, 15.0, 17.0) + s8 * high));
+        let series = s2 * (four(3.0, 5.0, 7.0, 9.0) + (s4 * s4) * pair(11.0, 13.0));
         k * Self::all(LN2[0]) + (2.0 * s + (s * series + k * Self::all(LN2[1])))
     }
 }
@@ -66,10 +63,10 @@ mod tests {
         fn both_agree_with_the_platform(x in -690.0..690.0f64, y in -0.5..0.5f64) {
             for x in [x, y] {
                 let own = one::<false>(x, Pack::exp);
-                prop_assert!((own / x.exp() - 1.0).abs() < 6e-16 * (1.0 + x.abs()), "exp {x}: {own}");
+                prop_assert!((own / x.exp() - 1.0).abs() < 1e-11, "exp {x}: {own}");
                 let back = one::<false>(x.exp(), Pack::ln);
                 let right = x.exp().ln();
-                prop_assert!((back - right).abs() < 4e-16 * (1.0 + right.abs()), "ln: {back}, {right}");
+                prop_assert!((back - right).abs() < 1e-11, "ln: {back}, {right}");
             }
         }
     }
@@ -80,6 +77,6 @@ mod tests {
         assert!(one::<false>(1e9, Pack::exp).is_finite());
         assert!(one::<false>(-1e9, Pack::exp) > 0.0);
         assert!(one::<false>(1.0, Pack::ln) == 0.0);
-        assert!((one::<false>(1e-300, Pack::ln) - 1e-300f64.ln()).abs() < 1e-12);
+        assert!((one::<false>(1e-300, Pack::ln) - 1e-300f64.ln()).abs() < 1e-11);
     }
 }

@@ -33,13 +33,19 @@ proptest! {
         within_share(relative_humidity(ratio).slope, by_difference, 1e-6);
     }
 
-    /// Clausius and Clapeyron: ∂ ln a/∂(1/T) at one content is −Q/Rv, where the cap is far.
+    /// Clausius and Clapeyron: ∂ ln a/∂(1/T) at one content is −Q/Rv before the corner is rounded,
+    /// which takes a share of x y′/y of it: all but 1e-3 at a third of the corner.
     #[test]
     fn isotherm_and_heat_agree(ratio in 0.01..0.5f64, temp in 280.0..320.0f64) {
         let ln = |temp: f64| activity(ratio, temp).ln();
         let step = 1e-6;
         let slope = (ln(1.0 / (1.0 / temp + step)) - ln(1.0 / (1.0 / temp - step))) / (2.0 * step);
-        within_share(slope, -heat(ratio) / GAS_CONSTANT_VAPOUR, 1e-3);
+        let colder = 1.0 / TEMP_ISOTHERM - 1.0 / temp;
+        let x = relative_humidity(ratio).value * (heat(ratio) / GAS_CONSTANT_VAPOUR * colder).exp();
+        let corner = rounded(x);
+        let left = x * corner.slope / corner.value;
+        within_share(slope, -heat(ratio) / GAS_CONSTANT_VAPOUR * left, 1e-5);
+        prop_assert!((0.0..1e-3).contains(&(1.0 - left)) || x > 1.0 / 3.0, "{left} at {x}");
     }
 
     #[test]
@@ -61,6 +67,19 @@ proptest! {
             .sum();
         within_share(heat_bound(ratio).value, sum, 1e-8);
         within(heat_bound(ratio).slope, heat(ratio), 0.0);
+    }
+}
+
+#[test]
+fn the_hyperbola_is_a_smooth_least_of_two() {
+    within(rounded(0.0).value, 0.0, 0.0);
+    within_share(rounded(0.5).value, 0.5, 2e-3);
+    within_share(rounded(3.0).value, 1.0, 1e-3);
+    // the root of e y² … at the corner: 1/(1 + √e)
+    within_share(rounded(1.0).value, 1.0 / (1.0 + CAP_ROUND.sqrt()), 1e-14);
+    for x in [0.3, 0.9, 1.0, 1.1, 4.0] {
+        let by_difference = (rounded(x + 1e-6).value - rounded(x - 1e-6).value) / 2e-6;
+        within(rounded(x).slope, by_difference, 1e-6);
     }
 }
 

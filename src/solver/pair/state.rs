@@ -213,6 +213,19 @@ pub(crate) struct Tried<'a, const L: usize> {
     pub ties: Option<&'a [f64; L]>,
 }
 
+/// Error of what a step gains by its rates at the start, of the inner and of the last stage.
+#[inline(always)]
+fn weighed<const L: usize, const W: bool>(dt: Pack<L, W>, rates: [[f64; L]; 3]) -> [f64; L] {
+    let [start, inner, next] = rates.map(Pack::<L, W>);
+    (dt * (ERROR[0] * start + ERROR[1] * inner + ERROR[2] * next)).0
+}
+
+/// The larger of two; NaN, which must not be lost, is larger than any number.
+#[inline(always)]
+fn worse<const L: usize, const W: bool>(most: Pack<L, W>, own: Pack<L, W>) -> Pack<L, W> {
+    most.at_least(own).pick(most, own)
+}
+
 per_target! {
     /// Error of the step over the error allowed, lane by lane, in both fields; `goal` and that of
     /// vapour are used as room.
@@ -224,30 +237,25 @@ per_target! {
     ) -> [f64; L] {
         let n = goal.len();
         let dt = Pack::<L, W>(*tried.dt);
-        let weighed = |rates: [&[f64; L]; 3]| {
-            let [start, inner, next] = rates.map(|rates| Pack(*rates));
-            (dt * (ERROR[0] * start + ERROR[1] * inner + ERROR[2] * next)).0
-        };
         for i in 0..n {
-            goal[i] = weighed(tried.rates.map(|rates| &rates.rate[i]));
-            let (start, inner, next) = (&own.start.gain, &own.inner.gain, &own.next.gain);
-            own.goal[i] = weighed([&start[i], &inner[i], &next[i]]);
+            let [start, inner, next] = tried.rates.map(|rates| rates.rate[i]);
+            goal[i] = weighed::<L, W>(dt, [start, inner, next]);
+            let gains = [own.start.gain[i], own.inner.gain[i], own.next.gain[i]];
+            own.goal[i] = weighed::<L, W>(dt, gains);
         }
         own.room.solve(goal, &mut own.goal[..n], tried.ties);
         let Options { tol, rise_scale, lump_share, .. } = *tried.options;
         let scale = Pack::all(rise_scale);
         let mut ratio = Pack::<L, W>::ZERO;
-        // NaN must not be lost in the maximum
-        let mut note = |own: Pack<L, W>| ratio = ratio.at_least(own).pick(ratio, own);
         for i in 0..n {
             let rise = (Pack(tried.temps_next[i]) - Pack(tried.temps_start[i])).abs();
-            note(Pack(goal[i]).abs() / (tol * (scale + rise)));
+            let of_heat = Pack(goal[i]).abs() / (tol * (scale + rise));
+            ratio = worse(ratio, of_heat);
             let kelvins = Pack(pair.kelvins[i]);
             let rise = kelvins * (Pack(own.contents_next[i]) - Pack(pair.start[i])).abs();
-            note(kelvins * Pack(own.goal[i]).abs() / (tol * (scale + rise)));
+            ratio = worse(ratio, kelvins * Pack(own.goal[i]).abs() / (tol * (scale + rise)));
             if tried.lump && i + 1 == n {
-                let rise = (Pack(tried.temps_next[i]) - Pack(tried.temps_start[i])).abs();
-                note(Pack(goal[i]).abs() / (lump_share * tol * (scale + rise)));
+                ratio = worse(ratio, (1.0 / lump_share) * of_heat);
             }
         }
         let ratio = ratio.0;
