@@ -4,6 +4,7 @@
 use std::path::Path;
 
 use stillair::bench::assemble::{Backing, Setup};
+use stillair::bench::effects::{Effect, Without};
 use stillair::bench::expose::{Behind, Follow, Question, expose, run_level};
 use stillair::bench::watch_disc::DiscWatch;
 use stillair::garment::exposure::Exposure;
@@ -12,7 +13,11 @@ use stillair::garment::read::read_layup;
 use stillair::garment::shelf::Shelf;
 
 fn main() {
-    count_node_steps();
+    count_node_steps("check-three-ply.toml", Without::default());
+    println!("conditioned, water stays:");
+    count_node_steps(MOIST, Without::these(&[Effect::MovingVapour]));
+    println!("conditioned, water moves:");
+    count_node_steps(MOIST, Without::default());
     divan::main();
 }
 
@@ -27,16 +32,16 @@ fn case(shelf: &Shelf, file: &str) -> (Layup, Exposure) {
 }
 
 /// Prints the work of one disc solve, so that times can be put per node and step.
-fn count_node_steps() {
+fn count_node_steps(file: &str, without: Without) {
     let shelf = shelf();
-    let (layup, exposure) = case(&shelf, "check-three-ply.toml");
+    let (layup, exposure) = case(&shelf, file);
     for level in 0..2 {
-        let record =
-            run_level(&layup, &exposure, Backing::Disc, &Setup::level(level), |assembly, trace| {
-                let cap_area = exposure.disc.cap_area();
-                DiscWatch::new(trace, assembly.node_behind, exposure.temp_room, cap_area)
-            })
-            .expect("the case runs");
+        let setup = Setup { without, ..Setup::level(level) };
+        let record = run_level(&layup, &exposure, Backing::Disc, &setup, |assembly, trace| {
+            let cap_area = exposure.disc.cap_area();
+            DiscWatch::new(trace, assembly.node_behind, exposure.temp_room, cap_area)
+        })
+        .expect("the case runs");
         let (n_nodes, ledger) = (record.assembly.problem.n_nodes(), record.ledger);
         println!(
             "level {level}: {n_nodes} nodes, {} steps, {} rejected, {} Newton iterations, {} node-steps",
@@ -48,17 +53,18 @@ fn count_node_steps() {
     }
 }
 
+/// Three conditioned plies with 5 % of water.
+const MOIST: &str = "moist-three-ply.toml";
+
 fn ask(bencher: divan::Bencher, behind: Behind, file: &str) {
+    ask_without(bencher, behind, file, Without::default());
+}
+
+fn ask_without(bencher: divan::Bencher, behind: Behind, file: &str, without: Without) {
     let shelf = shelf();
     let (layup, exposure) = case(&shelf, file);
     let skin = shelf.skin("f1930-iso13506").expect("on the shelf");
-    let question = Question {
-        behind,
-        skin,
-        error_goal: 5e-3,
-        follow: Follow::UntilKnown,
-        without: Default::default(),
-    };
+    let question = Question { behind, skin, error_goal: 5e-3, follow: Follow::UntilKnown, without };
     bencher.bench_local(|| expose(&layup, &exposure, &question).expect("the case runs"));
 }
 
@@ -75,4 +81,19 @@ fn disc_with_gaps(bencher: divan::Bencher) {
 #[divan::bench]
 fn skin_touching(bencher: divan::Bencher) {
     ask(bencher, Behind::Skin, "check-three-ply.toml");
+}
+
+#[divan::bench]
+fn disc_conditioned(bencher: divan::Bencher) {
+    ask(bencher, Behind::Disc, MOIST);
+}
+
+#[divan::bench]
+fn disc_conditioned_water_stays(bencher: divan::Bencher) {
+    ask_without(bencher, Behind::Disc, MOIST, Without::these(&[Effect::MovingVapour]));
+}
+
+#[divan::bench]
+fn skin_conditioned(bencher: divan::Bencher) {
+    ask(bencher, Behind::Skin, MOIST);
 }

@@ -30,9 +30,10 @@ pub enum Effect {
 }
 
 impl Effect {
-    /// All of them that a run reckons with unless told otherwise.
-    pub const ALL: [Effect; 10] = [
+    /// All of them; a run reckons with each unless told otherwise.
+    pub const ALL: [Effect; 11] = [
         Effect::Moisture,
+        Effect::MovingVapour,
         Effect::WetConduction,
         Effect::InDepth,
         Effect::Rise,
@@ -79,25 +80,13 @@ impl Effect {
     }
 }
 
-/// The effects that are left out; by default [`Effect::MovingVapour`] alone, until all figures are
-/// told with it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+/// The effects that are left out; by default none.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Without(u16);
 
-impl Default for Without {
-    fn default() -> Without {
-        Without(1 << (Effect::MovingVapour as u16))
-    }
-}
-
 impl Without {
-    /// Leaves out each of `effects`, and what is left out by default.
+    /// Leaves out each of `effects` and no other.
     pub fn these(effects: &[Effect]) -> Without {
-        Without(Without::default().0 | Without::moving(effects).0)
-    }
-
-    /// Leaves out each of `effects` and no other: water moves.
-    pub fn moving(effects: &[Effect]) -> Without {
         Without(effects.iter().fold(0, |set, effect| set | 1 << (*effect as u16)))
     }
 

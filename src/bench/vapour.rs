@@ -6,7 +6,7 @@ use crate::garment::layup::Layup;
 use crate::garment::wet::{conductivity_of_water, fibres};
 use crate::physics::vapour;
 use crate::solver::problem::Problem;
-use crate::solver::sorbent::Sorbent;
+use crate::solver::sorbent::{Sorbent, airborne};
 
 /// Least regain at 65 % of saturation that a fibre is taken to have [kg/kg]: glass and polyester too
 /// hold a film of water. Our choice; what such fibres hold decides nothing.
@@ -62,17 +62,56 @@ fn conductivity_per_65(fabric: &Fabric, regain_65: f64) -> f64 {
     if added > 0.0 { conductivity_of_water(fabric) * regain_65 / added } else { 0.0 }
 }
 
+/// What all nodes bind in balance with 65 % of saturation [kg/m²], and their pores [m]; 0 where
+/// nothing binds water.
+fn sorbents_at_nodes(problem: &Problem) -> Vec<[f64; 2]> {
+    let mut nodes = vec![[0.0; 2]; problem.n_nodes()];
+    for (slab, (first, _)) in problem.slabs.iter().zip(problem.spans()) {
+        let Some(sorbent) = slab.sorbent else { continue };
+        for (c, dx) in slab.cells.iter().enumerate() {
+            for [at_65, pores] in &mut nodes[first + c..=first + c + 1] {
+                *at_65 += 0.5 * dx * sorbent.bound_65;
+                *pores += 0.5 * dx * sorbent.porosity;
+            }
+        }
+    }
+    nodes
+}
+
 /// Contents of all nodes over those at 65 % of saturation [–]; plies that share a node share its
 /// ratio. Empty where nothing binds water.
 pub fn ratios(problem: &Problem, contents: &[f64]) -> Vec<f64> {
-    let mut at_65 = vec![0.0; contents.len()];
-    for (slab, (first, _)) in problem.slabs.iter().zip(problem.spans()) {
-        let Some(sorbent) = slab.sorbent.filter(|_| !contents.is_empty()) else { continue };
-        for (c, dx) in slab.cells.iter().enumerate() {
-            at_65[first + c] += 0.5 * dx * sorbent.bound_65;
-            at_65[first + c + 1] += 0.5 * dx * sorbent.bound_65;
-        }
+    let ratio = |(content, [at_65, _]): (&f64, [f64; 2])| match at_65 > 0.0 {
+        true => content / at_65,
+        false => 0.0,
+    };
+    contents.iter().zip(sorbents_at_nodes(problem)).map(ratio).collect()
+}
+
+/// All that is held behind a link, vapour included.
+#[derive(Debug, Clone, PartialEq)]
+pub struct HeldBehind {
+    first: usize,
+    nodes: Vec<[f64; 2]>,
+}
+
+impl HeldBehind {
+    /// Behind the link after `node`; none where no water moves.
+    pub fn of(problem: &Problem, node: usize) -> Option<HeldBehind> {
+        let nodes = problem.has_sorbent().then(|| sorbents_at_nodes(problem))?;
+        Some(HeldBehind { first: node + 1, nodes: nodes[node + 1..].to_vec() })
     }
-    let ratio = |(content, at_65): (&f64, f64)| if at_65 > 0.0 { content / at_65 } else { 0.0 };
-    contents.iter().zip(at_65).map(ratio).collect()
+
+    /// How much it is [kg/m²], from temperatures [K] and contents [kg/m²] of nodes.
+    pub fn amount(&self, temp: impl Fn(usize) -> f64, content: impl Fn(usize) -> f64) -> f64 {
+        let at = |(i, [at_65, pores]): (usize, &[f64; 2])| {
+            let held = content(self.first + i);
+            let airborne = match *at_65 > 0.0 {
+                true => airborne(held / at_65, temp(self.first + i)),
+                false => 0.0,
+            };
+            held + pores * airborne
+        };
+        self.nodes.iter().enumerate().map(at).sum()
+    }
 }

@@ -31,14 +31,16 @@ pub fn gap_chart(sweep: &GapSweep, sentence: &str) -> Result<String, ChartError>
         ("second-degree burn", |point| point.second_degree),
     ];
     times.series = lines.into_iter().filter_map(|(label, of)| series(sweep, label, of)).collect();
-    let mut shares = LinePanel::new(Axis::new("share [%]").over(0.0, 100.0));
+    let (least, most) = share_range(sweep);
+    let mut shares = LinePanel::new(Axis::new("share [%]").over(least, most));
     shares.height = 170.0;
     let several = if sweep.plies.len() > 1 { "the gaps" } else { "the gap" };
     shares.title = format!("How the heat crosses {several} up to {rise}");
-    let ways: [(&str, ShareOf); 3] = [
+    let ways: [(&str, ShareOf); 4] = [
         ("conduction of air at rest", |s| s.conduction),
         ("added by moving air", |s| s.convection),
         ("radiation", |s| s.radiation),
+        ("vapour", |s| s.vapour),
     ];
     shares.series = ways
         .into_iter()
@@ -66,6 +68,19 @@ pub fn gap_chart(sweep: &GapSweep, sentence: &str) -> Result<String, ChartError>
         x_axis,
         panels: vec![times, shares],
         beside: None,
+    })
+}
+
+/// Axis of the shares [%]: 0 to 100, and further in tens where vapour carries heat outwards, against
+/// the rest.
+fn share_range(sweep: &GapSweep) -> (f64, f64) {
+    let ways = sweep.points.iter().flat_map(|point| {
+        let shares = point.shares();
+        [shares.conduction, shares.convection, shares.radiation, shares.vapour]
+    });
+    let tens = ways.map(|share| 10.0 * share);
+    tens.fold((0.0, 100.0), |(least, most), share| {
+        (10.0 * share.floor().min(least / 10.0), 10.0 * share.ceil().max(most / 10.0))
     })
 }
 

@@ -93,15 +93,15 @@ pub fn rise_name(sweep: &GapSweep) -> &'static str {
 
 fn table(sweep: &GapSweep) -> String {
     use Align::{Left, Right};
-    let mut table = Table::new(&[Right, Left, Right, Right, Right, Right, Right, Right]);
+    let mut table = Table::new(&[Right, Left, Right, Right, Right, Right, Right, Right, Right]);
     let is_quilted = matches!(sweep.stack(), Stack::Quilted(_));
     // what skin suffers at both places takes the room of the Stoll crossing
     let [second, third] = match is_quilted {
         true => ["2nd d. stitch", "2nd d. centre"],
         false => ["Stoll", "2nd degree"],
     };
-    table.row(["gap", "", rise_name(sweep), second, third, "cond.", "conv.", "rad."]);
-    table.row(["mm", "", "s", "s", "s", "%", "%", "%"]);
+    table.row(["gap", "", rise_name(sweep), second, third, "cond", "conv", "rad", "vap"]);
+    table.row(["mm", "", "s", "s", "s", "%", "%", "%", "%"]);
     let turn = sweep.turn.filter(|turn| turn.course != Course::StillGains);
     for i in thinned(sweep.points.len(), turn.map(|turn| turn.at)) {
         let point = &sweep.points[i];
@@ -113,9 +113,10 @@ fn table(sweep: &GapSweep) -> String {
             when_with_error(&point.rise24),
             when_with_error(if is_quilted { &point.second_degree } else { &point.stoll }),
             when_with_error(point.at_centre.as_ref().unwrap_or(&point.second_degree)),
-            fixed(100.0 * shares.conduction, 1),
-            fixed(100.0 * shares.convection, 1),
-            fixed(100.0 * shares.radiation, 1),
+            fixed(100.0 * shares.conduction, 0),
+            fixed(100.0 * shares.convection, 0),
+            fixed(100.0 * shares.radiation, 0),
+            fixed(100.0 * shares.vapour, 0),
         ]);
     }
     table.render()
@@ -159,7 +160,7 @@ fn remarks(sweep: &GapSweep) -> String {
     };
     format!(
         "{shown}Shares are of {several} up to {upto}: conduction of air at rest, what its motion adds, \
-         radiation.{limits}"
+         radiation, vapour that carries its latent heat.{limits}"
     )
 }
 
@@ -227,9 +228,10 @@ fn reason(
         let rest = percent(turn.shares_last.conduction);
         return format!(
             "conduction, which falls as the gap grows, still carries {rest} % of the heat there \
-             (radiation {} %, moving air {} %)",
+             (radiation {} %, moving air {} %, vapour {} %)",
             percent(turn.shares_last.radiation),
-            percent(turn.shares_last.convection)
+            percent(turn.shares_last.convection),
+            percent(turn.shares_last.vapour)
         );
     }
     let Some(moves) = turn.moves_from else {
@@ -274,7 +276,7 @@ fn reason(
 fn exactness(sweep: &GapSweep) -> String {
     let heats = || sweep.points.iter().flat_map(|point| &point.heat);
     let of_heat = |heat: &GapHeat| {
-        let errors = heat.conduction.error + heat.convection.error + heat.radiation.error;
+        let errors: f64 = heat.ways().iter().map(|way| way.error).sum();
         errors / heat.whole().abs()
     };
     let worst = heats().map(of_heat).fold(0.0, f64::max);
@@ -317,10 +319,11 @@ pub fn gap_csv(sweep: &GapSweep) -> Result<String, CurvesError> {
         );
     }
     headers.extend(
-        ["limit_passed_s", "conduction_pct", "convection_pct", "radiation_pct"].map(String::from),
+        ["limit_passed_s", "conduction_pct", "convection_pct", "radiation_pct", "vapour_pct"]
+            .map(String::from),
     );
     for ply in &sweep.plies {
-        for way in ["conduction", "convection", "radiation"] {
+        for way in ["conduction", "convection", "radiation", "vapour"] {
             headers.push(format!("{way}_behind_ply_{ply}_kJ_m2"));
             headers.push(format!("{way}_behind_ply_{ply}_error_kJ_m2"));
         }
@@ -339,11 +342,11 @@ pub fn gap_csv(sweep: &GapSweep) -> Result<String, CurvesError> {
         }
         row.push(Cell::maybe(point.t_valid));
         row.extend(
-            [shares.conduction, shares.convection, shares.radiation]
+            [shares.conduction, shares.convection, shares.radiation, shares.vapour]
                 .map(|s| Cell::Number(100.0 * s)),
         );
         for heat in &point.heat {
-            for way in [heat.conduction, heat.convection, heat.radiation] {
+            for way in heat.ways() {
                 row.extend(Cell::valued(&way, 1e-3));
             }
             row.push(Cell::Number(1e-3 * heat.quadrature));

@@ -226,6 +226,9 @@ impl<const L: usize> State<L> {
             contents: self.pair.as_ref().map_or([&[], &[]], |own| {
                 [own.contents.as_flattened(), own.contents_next.as_flattened()]
             }),
+            content_slopes: self.pair.as_ref().map_or([&[], &[]], |own| {
+                [own.slopes.as_flattened(), own.slopes_next.as_flattened()]
+            }),
         };
         let next = watch.step(&step);
         self.start.ends.q_in[l] = self.next.ends.q_in[l];

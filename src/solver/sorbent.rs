@@ -63,15 +63,22 @@ impl Sorbent {
 
     /// Vapour in its pores per volume of pores at `temp` [K] [kg/m³]; `held` is what is bound or liquid [kg/m³].
     pub fn airborne(&self, temp: f64, held: f64) -> f64 {
-        let activity = sorption::activity(held / self.bound_65, temp);
-        let p = activity * vapour::saturation_pressure(temp).value;
-        p / (vapour::GAS_CONSTANT_VAPOUR * temp)
+        airborne(held / self.bound_65, temp)
     }
 
     /// Conductivity that what it holds adds [W/(m·K)]; `held` is what is bound or liquid [kg/m³].
     pub fn conductivity(&self, held: f64) -> f64 {
         self.k_wet * (held / self.bound_65 - 1.0).max(0.0)
     }
+}
+
+/// Vapour per volume of air that stands in balance with what is bound [kg/m³].
+///
+/// - `ratio`: what is bound over that at 65 % of saturation [–], 0 or more
+/// - `temp`: temperature [K]
+pub fn airborne(ratio: f64, temp: f64) -> f64 {
+    let p = sorption::activity(ratio, temp) * vapour::saturation_pressure(temp).value;
+    p / (vapour::GAS_CONSTANT_VAPOUR * temp)
 }
 
 /// Whether vapour can stand at that pressure [Pa] in air.

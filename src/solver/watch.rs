@@ -37,6 +37,7 @@ pub struct Step<'a> {
     pub(crate) slopes: [&'a [f64]; 2],
     /// Contents of vapour; empty where nothing binds any.
     pub(crate) contents: [&'a [f64]; 2],
+    pub(crate) content_slopes: [&'a [f64]; 2],
 }
 
 impl<'a> Step<'a> {
@@ -60,6 +61,7 @@ impl<'a> Step<'a> {
             temps,
             slopes: [slopes, slopes],
             contents: [&[], &[]],
+            content_slopes: [&[], &[]],
         }
     }
 }
@@ -87,16 +89,16 @@ impl Step<'_> {
 
     /// What a node holds of vapour at the start, bound and liquid [kg/m²].
     pub fn content0(&self, node: usize) -> f64 {
-        self.content(0, node)
+        self.of_vapour(self.contents[0], node)
     }
 
     /// What a node holds of vapour at the end, bound and liquid [kg/m²].
     pub fn content1(&self, node: usize) -> f64 {
-        self.content(1, node)
+        self.of_vapour(self.contents[1], node)
     }
 
-    fn content(&self, end: usize, node: usize) -> f64 {
-        self.contents[end].get(node * self.n_lanes + self.lane).copied().unwrap_or(0.0)
+    fn of_vapour(&self, field: &[f64], node: usize) -> f64 {
+        field.get(node * self.n_lanes + self.lane).copied().unwrap_or(0.0)
     }
 
     /// Rate of temperature of a node at the end [K/s].
@@ -111,10 +113,23 @@ impl Step<'_> {
 
     /// Temperature of a node within the step [K], by the cubic through values and slopes at both ends.
     pub fn temp(&self, node: usize, t: f64) -> f64 {
+        let ends = [self.temp0(node), self.temp1(node)];
+        self.cubic(ends, [self.slope0(node), self.slope1(node)], t)
+    }
+
+    /// What a node holds of vapour within the step, bound and liquid [kg/m²], 0 or more: by the
+    /// cubic through values and slopes at both ends.
+    pub fn content(&self, node: usize, t: f64) -> f64 {
+        let ends = [self.content0(node), self.content1(node)];
+        let slopes = self.content_slopes.map(|field| self.of_vapour(field, node));
+        self.cubic(ends, slopes, t).max(0.0)
+    }
+
+    fn cubic(&self, ends: [f64; 2], slopes: [f64; 2], t: f64) -> f64 {
         let dt = self.t1 - self.t0;
         let s = (t - self.t0) / dt;
-        let rise = self.temp1(node) - self.temp0(node);
-        let (m0, m1) = (self.slope0(node) * dt, self.slope1(node) * dt);
-        self.temp0(node) + s * (m0 + s * (3.0 * rise - 2.0 * m0 - m1 + s * (m0 + m1 - 2.0 * rise)))
+        let rise = ends[1] - ends[0];
+        let (m0, m1) = (slopes[0] * dt, slopes[1] * dt);
+        ends[0] + s * (m0 + s * (3.0 * rise - 2.0 * m0 - m1 + s * (m0 + m1 - 2.0 * rise)))
     }
 }

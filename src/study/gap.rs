@@ -8,6 +8,7 @@ use crate::bench::expose::{Behind, BenchError, Question, options};
 use crate::bench::lies::Stack;
 use crate::bench::outcome::{Figures, When};
 use crate::bench::refine::{Readings, Refined, refine, refine_all};
+use crate::bench::vapour::HeldBehind;
 use crate::bench::watch_skin::SkinEvents;
 use crate::garment::exposure::Exposure;
 use crate::garment::known::{Known, Provenance};
@@ -208,7 +209,7 @@ fn before_disc(
 /// What a watch of the gaps tells.
 fn read((watch, ledger): (GapWatch, Ledger)) -> (GapWatch, Readings) {
     let ways = watch.gaps.iter().map(|gap| gap.ways);
-    let values = ways.flat_map(|w| [w.conduction, w.convection, w.radiation]).collect();
+    let values = ways.flat_map(|w| w.each()).collect();
     let (t_end, moist) = (ledger.t, ledger.has_vapour());
     let readings = Readings { times: disc_times(&watch.disc), values, t_end, moist };
     (watch, readings)
@@ -302,7 +303,7 @@ fn point(
     (second_degree, at_centre): (When, Option<When>),
 ) -> GapPoint {
     let gaps = &refined.finest.gaps;
-    let heat = plies.iter().zip(gaps).zip(refined.values.chunks_exact(3));
+    let heat = plies.iter().zip(gaps).zip(refined.values.chunks_exact(4));
     let limits = refined.times[3..].iter().filter_map(|when| match when {
         When::At { t, .. } | When::Unsettled { t } => Some(*t),
         When::NotWithin { .. } => None,
@@ -319,6 +320,7 @@ fn point(
                 conduction: ways[0],
                 convection: ways[1],
                 radiation: ways[2],
+                vapour: ways[3],
                 quadrature: account.quadrature,
                 rayleigh_most: account.rayleigh_most,
             })
@@ -336,5 +338,9 @@ fn accounts(assembly: &Assembly, plies: &[usize]) -> Vec<GapAccount> {
     let joints: Vec<Joint> = assembly.problem.joints.iter().copied().chain(lump).collect();
     let last_nodes: Vec<usize> =
         assembly.parts.iter().filter(|p| p.kind == PartKind::Ply).map(|p| p.last).collect();
-    plies.iter().filter_map(|ply| GapAccount::new(last_nodes[ply - 1], &joints[ply - 1])).collect()
+    let account = |ply: &usize| {
+        let node = last_nodes[ply - 1];
+        GapAccount::new(node, &joints[ply - 1], HeldBehind::of(&assembly.problem, node))
+    };
+    plies.iter().filter_map(account).collect()
 }

@@ -1,8 +1,9 @@
-//! What crosses an air gap and how: conduction, convection and radiation, integrated over a run.
+//! What crosses an air gap and how: conduction, convection, radiation and vapour, integrated over a run.
 
+use crate::bench::vapour::HeldBehind;
 use crate::bench::watch_disc::DiscEvents;
 use crate::physics::gap::{self, Convection};
-use crate::physics::radiation;
+use crate::physics::{radiation, vapour};
 use crate::solver::problem::Joint;
 use crate::solver::watch::{Next, Step, Watch};
 use crate::study::run::Timed;
@@ -27,12 +28,19 @@ pub struct WaysOfHeat {
     pub convection: f64,
     /// What went by radiation.
     pub radiation: f64,
+    /// What vapour carried, its latent heat included.
+    pub vapour: f64,
 }
 
 impl WaysOfHeat {
     /// All of it [J/m²].
     pub fn whole(&self) -> f64 {
-        self.conduction + self.convection + self.radiation
+        self.conduction + self.convection + self.radiation + self.vapour
+    }
+
+    /// Each by itself, in the order of the fields [J/m²].
+    pub fn each(&self) -> [f64; 4] {
+        [self.conduction, self.convection, self.radiation, self.vapour]
     }
 
     /// Adds heat of a weight [–].
@@ -40,6 +48,7 @@ impl WaysOfHeat {
         self.conduction += weight * other.conduction;
         self.convection += weight * other.convection;
         self.radiation += weight * other.radiation;
+        self.vapour += weight * other.vapour;
     }
 }
 
@@ -51,9 +60,11 @@ pub struct GapAccount {
     thickness: f64,
     exchange: f64,
     convection: Convection,
+    /// What is held behind it, where water moves.
+    behind: Option<HeldBehind>,
     /// Heat by its ways up to now.
     pub ways: WaysOfHeat,
-    /// Estimated error of the quadrature of the whole [J/m²].
+    /// Estimated error of the quadrature of all but vapour [J/m²].
     pub quadrature: f64,
     /// Highest Rayleigh number at the ends of steps [–].
     pub rayleigh_most: f64,
@@ -61,13 +72,16 @@ pub struct GapAccount {
 
 impl GapAccount {
     /// An empty account of the gap behind `node`; none if `joint` is no air gap.
-    pub fn new(node: usize, joint: &Joint) -> Option<GapAccount> {
+    ///
+    /// - `behind`: what is held behind it; none where no water moves
+    pub fn new(node: usize, joint: &Joint, behind: Option<HeldBehind>) -> Option<GapAccount> {
         match joint {
             Joint::Air { thickness, exchange, convection, .. } => Some(GapAccount {
                 node,
                 thickness: *thickness,
                 exchange: *exchange,
                 convection: *convection,
+                behind,
                 ways: WaysOfHeat::default(),
                 quadrature: 0.0,
                 rayleigh_most: 0.0,
@@ -76,7 +90,7 @@ impl GapAccount {
         }
     }
 
-    /// Fluxes by their ways at one pair of temperatures [W/m²].
+    /// Fluxes by their ways at one pair of temperatures, but for vapour [W/m²].
     fn fluxes(&self, outer: f64, inner: f64) -> WaysOfHeat {
         let still = gap::conductance_still(outer, inner, self.thickness).value;
         let moving = match gap::stays_still(outer - inner, self.thickness, self.convection) {
@@ -87,6 +101,7 @@ impl GapAccount {
             conduction: still * (outer - inner),
             convection: (moving - still) * (outer - inner),
             radiation: radiation::heat_flux(outer, inner, self.exchange).value,
+            vapour: 0.0,
         }
     }
 
@@ -101,15 +116,25 @@ impl GapAccount {
         sum
     }
 
+    /// Heat that vapour carried across up to `t_stop` of a step [J/m²]: what is held behind the gap
+    /// more than before, with the heat of vapour at the face that it left. What drives it is not
+    /// looked at: where water boils, that is a difference of next to nothing.
+    fn carried(&self, behind: &HeldBehind, step: &Step, t_stop: f64) -> f64 {
+        let held = |t: f64| behind.amount(|i| step.temp(i, t), |i| step.content(i, t));
+        let gained = held(t_stop) - held(step.t0);
+        let from = if gained >= 0.0 { self.node } else { self.node + 1 };
+        let temp = 0.5 * (step.temp(from, step.t0) + step.temp(from, t_stop));
+        gained * vapour::enthalpy_vapour(temp)
+    }
+
     /// Adds `t0` to `t1` of a step, halved where halves differ from the whole.
     fn add_part(&mut self, step: &Step, (t0, t1): (f64, f64), whole: WaysOfHeat, cuts: u32) {
         let middle = 0.5 * (t0 + t1);
         let halves = [self.gauss(step, t0, middle), self.gauss(step, middle, t1)];
         let mut both = halves[0];
         both.add(&halves[1], 1.0);
-        let off = (both.conduction - whole.conduction).abs()
-            + (both.convection - whole.convection).abs()
-            + (both.radiation - whole.radiation).abs();
+        let ways = both.each().into_iter().zip(whole.each());
+        let off: f64 = ways.map(|(both, whole)| (both - whole).abs()).sum();
         if off > QUADRATURE_GOAL * both.whole().abs() && cuts > 0 {
             self.add_part(step, (t0, middle), halves[0], cuts - 1);
             self.add_part(step, (middle, t1), halves[1], cuts - 1);
@@ -123,6 +148,8 @@ impl GapAccount {
     pub fn note(&mut self, step: &Step, t_stop: f64) {
         let whole = self.gauss(step, step.t0, t_stop);
         self.add_part(step, (step.t0, t_stop), whole, CUTS_MOST);
+        let carried = self.behind.as_ref().map(|behind| self.carried(behind, step, t_stop));
+        self.ways.vapour += carried.unwrap_or(0.0);
         let (outer, inner) = (step.temp(self.node, t_stop), step.temp(self.node + 1, t_stop));
         let rayleigh = gap::rayleigh(outer, inner, self.thickness).value;
         self.rayleigh_most = self.rayleigh_most.max(rayleigh);

@@ -13,7 +13,9 @@ pub struct GapHeat {
     pub convection: Valued,
     /// What went by radiation [J/m²].
     pub radiation: Valued,
-    /// Error of the quadrature alone [J/m²].
+    /// What vapour carried [J/m²].
+    pub vapour: Valued,
+    /// Error of the quadrature alone, of all but vapour [J/m²].
     pub quadrature: f64,
     /// Highest Rayleigh number [–].
     pub rayleigh_most: f64,
@@ -22,7 +24,12 @@ pub struct GapHeat {
 impl GapHeat {
     /// All of it [J/m²].
     pub fn whole(&self) -> f64 {
-        self.conduction.value + self.convection.value + self.radiation.value
+        self.ways().iter().map(|way| way.value).sum()
+    }
+
+    /// Conduction, convection, radiation, vapour [J/m²].
+    pub fn ways(&self) -> [Valued; 4] {
+        [self.conduction, self.convection, self.radiation, self.vapour]
     }
 }
 
@@ -35,6 +42,8 @@ pub struct Shares {
     pub convection: f64,
     /// Share of radiation [–].
     pub radiation: f64,
+    /// Share of vapour [–].
+    pub vapour: f64,
 }
 
 /// One thickness.
@@ -67,6 +76,7 @@ impl GapPoint {
             conduction: share(|heat| heat.conduction),
             convection: share(|heat| heat.convection),
             radiation: share(|heat| heat.radiation),
+            vapour: share(|heat| heat.vapour),
         }
     }
 

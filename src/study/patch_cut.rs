@@ -69,6 +69,7 @@ pub(crate) fn in_one_shape(
         one.cells.clone_from(&other.cells);
     }
     even_changes(&mut beside.problem.slabs[0], &mut under.problem.slabs[0]);
+    even_sorbents(&mut beside.problem.slabs, &under.problem.slabs);
     // the outer ply beside the patch spans what are two plies under it
     let plies: Vec<_> = under.parts.iter().filter(|p| p.kind == PartKind::Ply).collect();
     let whole = (plies[0].first, plies[1].last);
@@ -86,4 +87,13 @@ fn even_changes(one: &mut Slab, other: &mut Slab) {
     let most = one.medium.changes.len().max(other.medium.changes.len());
     one.medium.changes.resize(most, idle);
     other.medium.changes.resize(most, idle);
+}
+
+/// Lets water move beside a patch too where it alone brings some: dry plies beside it bind as those
+/// under it do.
+fn even_sorbents(beside: &mut [Slab], under: &[Slab]) {
+    for (j, slab) in beside.iter_mut().enumerate() {
+        // beside the patch the outer ply takes the patch's place as well
+        slab.sorbent = slab.sorbent.or(under[j.max(1)].sorbent);
+    }
 }

@@ -1,6 +1,6 @@
 //! Layups, exposures and skins that the tests put before the bench.
 
-use stillair::bench::effects::Without;
+use stillair::bench::effects::{Effect, Without};
 use stillair::bench::expose::{Behind, Follow, Question, expose};
 use stillair::bench::outcome::{DiscFigures, Figures, Outcome, SkinFigures, When};
 use stillair::garment::exposure::{Boundary, Disc, Exposure, Flux, Orientation};
@@ -138,9 +138,10 @@ pub fn outcome(layup: &Layup, exposure: &Exposure, behind: Behind, error_goal: f
     outcome_without((layup, exposure), behind, error_goal, Without::default())
 }
 
-/// The same where water moves.
-pub fn moving(layup: &Layup, exposure: &Exposure, behind: Behind, error_goal: f64) -> Outcome {
-    outcome_without((layup, exposure), behind, error_goal, Without::moving(&[]))
+/// The same where water stays.
+pub fn staying(layup: &Layup, exposure: &Exposure, behind: Behind, error_goal: f64) -> Outcome {
+    let without = Without::these(&[Effect::MovingVapour]);
+    outcome_without((layup, exposure), behind, error_goal, without)
 }
 
 fn outcome_without(

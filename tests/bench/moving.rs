@@ -42,7 +42,7 @@ fn wet_inside(mut layup: Layup) -> Layup {
 
 fn run(layup: &Layup, without: &[Effect], error_goal: f64) -> Run {
     let skin = skin();
-    let without = Without::moving(without);
+    let without = Without::these(without);
     let follow = Follow::UntilKnown;
     let question = Question { behind: Behind::Disc, skin: &skin, error_goal, follow, without };
     let shelf = Shelf::built_in().expect("a shelf");
@@ -105,7 +105,7 @@ fn all_water_and_its_heat_are_told() {
 fn what_carries_no_water_is_as_it_was() {
     let dry = touching(three_plies(1.0));
     let slabs = |layup: &Layup, without: &[Effect]| {
-        let setup = Setup { mesh: Mesh::level(0), without: Without::moving(without) };
+        let setup = Setup { mesh: Mesh::level(0), without: Without::these(without) };
         assemble(layup, &flame(), Backing::Disc, &setup).problem.slabs
     };
     assert_eq!(slabs(&dry, &[]), slabs(&dry, &[Effect::MovingVapour]));

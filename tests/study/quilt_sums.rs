@@ -5,7 +5,10 @@
 
 use proptest::prelude::*;
 use stillair::bench::expose::Behind;
+use stillair::bench::trace::Trace;
+use stillair::bench::vapour::ratios;
 use stillair::garment::layup::Pattern;
+use stillair::physics::vapour::enthalpy_liquid;
 use stillair::solver::problem::Problem;
 use stillair::study::quilt::path::{Path, paths};
 use stillair::study::quilt::quilt;
@@ -17,16 +20,49 @@ fn with_area(mm: [f64; 4], pattern: Pattern, n: usize) -> Vec<Path> {
     paths(&quilting(pattern, mm), n).into_iter().filter(|path| path.share > 0.0).collect()
 }
 
-/// Heat in the slabs and air of a path, from temperatures alone [J/m²].
-fn held(problem: &Problem, start: &[f64], peaks: &[f64], end: &[f64]) -> f64 {
+/// What a path is at one moment.
+struct State<'a> {
+    temps: &'a [f64],
+    contents: &'a [f64],
+}
+
+impl<'a> State<'a> {
+    fn of(trace: &'a Trace, row: usize) -> State<'a> {
+        State { temps: trace.row(row), contents: trace.contents(row) }
+    }
+
+    /// Heat that water in the slabs keeps [J/m²].
+    fn of_water(&self, problem: &Problem) -> f64 {
+        let ratios = ratios(problem, self.contents);
+        let mut sum = 0.0;
+        for (slab, (first, _)) in problem.slabs.iter().zip(problem.spans()) {
+            let sorbent = slab.sorbent.expect("water moves everywhere");
+            for (c, dx) in slab.cells.iter().enumerate() {
+                for i in [first + c, first + c + 1] {
+                    sum += 0.5 * dx * sorbent.heat(self.temps[i], sorbent.bound_65 * ratios[i]);
+                }
+            }
+        }
+        sum
+    }
+
+    /// Heat that the film on the disc keeps [J/m²].
+    fn of_film(&self) -> f64 {
+        let last = self.temps.len() - 1;
+        self.contents[last] * enthalpy_liquid(self.temps[last])
+    }
+}
+
+/// Heat in the slabs and air of a path, from temperatures and contents alone [J/m²].
+fn held(problem: &Problem, start: &State, peaks: &[f64], end: &State) -> f64 {
     use stillair::solver::problem::{Back, Joint};
-    let mut sum = 0.0;
+    let mut sum = end.of_water(problem) - start.of_water(problem);
     let spans = problem.spans();
     for (slab, (first, _)) in problem.slabs.iter().zip(&spans) {
         for (c, dx) in slab.cells.iter().enumerate() {
             for i in [first + c, first + c + 1] {
-                let medium = &slab.medium;
-                sum += 0.5 * dx * (medium.heat(end[i], peaks[i]) - medium.heat(start[i], start[i]));
+                let (from, medium) = (start.temps[i], &slab.medium);
+                sum += 0.5 * dx * (medium.heat(end.temps[i], peaks[i]) - medium.heat(from, from));
             }
         }
     }
@@ -36,7 +72,7 @@ fn held(problem: &Problem, start: &[f64], peaks: &[f64], end: &[f64]) -> f64 {
     };
     for (joint, (_, last)) in problem.joints.iter().chain([&back]).zip(&spans) {
         if let Joint::Air { cap_area, .. } = joint {
-            let rise = |i: usize| end[i] - start[i];
+            let rise = |i: usize| end.temps[i] - start.temps[i];
             sum += 0.5 * cap_area * (rise(*last) + rise(last + 1));
         }
     }
@@ -56,8 +92,17 @@ fn the_disc_takes_up_what_the_paths_pass_on() {
         assert!(shared.ledger.residual() < 1e-9, "{:e}", shared.ledger.residual());
         let cap_area = rig.exposure.disc.cap_area();
         let trace = &shared.disc.trace;
-        let (start, end) = (trace.row(0), trace.row(trace.t.len() - 1));
-        let disc = cap_area * (end[shared.n_nodes - 1] - start[shared.n_nodes - 1]);
+        let last_row = trace.t.len() - 1;
+        let (start, end) = (trace.row(0), trace.row(last_row));
+        let films: f64 = all
+            .iter()
+            .zip(shared.traces())
+            .map(|(path, trace)| {
+                let [start, end] = [0, last_row].map(|row| State::of(trace, row).of_film());
+                path.share * (end - start)
+            })
+            .sum();
+        let disc = cap_area * (end[shared.n_nodes - 1] - start[shared.n_nodes - 1]) + films;
         let passed = shared.passed_on(shared.ledger.t).unwrap();
         let sum: f64 = all.iter().zip(&passed).map(|(path, heat)| path.share * heat).sum();
         agree("sum of the accounts", sum, disc, 1e-9);
@@ -65,7 +110,15 @@ fn the_disc_takes_up_what_the_paths_pass_on() {
         let t24 = shared.disc.events.rises[1].unwrap();
         let passed = shared.passed_on(t24).unwrap();
         let sum: f64 = all.iter().zip(&passed).map(|(path, heat)| path.share * heat).sum();
-        agree("24 K of the disc", sum, 24.0 * cap_area, 1e-3);
+        let moments = shared.moments(t24).unwrap();
+        let films: f64 = all
+            .iter()
+            .zip(&moments)
+            .map(|(path, now)| {
+                path.share * State { temps: &now.temps, contents: &now.contents }.of_film()
+            })
+            .sum();
+        agree("24 K of the disc", sum, 24.0 * cap_area + films, 1e-3);
         // and without the solver's account of what is stored
         use stillair::bench::assemble::Backing;
         let made = case.assemblies(&all, Backing::Disc, 1);
@@ -76,8 +129,8 @@ fn the_disc_takes_up_what_the_paths_pass_on() {
             let peaks: Vec<f64> = (0..shared.n_nodes)
                 .map(|i| trace.rows().map(|row| row[i]).fold(0.0, f64::max))
                 .collect();
-            let end = trace.row(trace.t.len() - 1);
-            sum += path.share * (ledger.heat_in - held(&one.problem, trace.row(0), &peaks, end));
+            let [start, end] = [0, last_row].map(|row| State::of(trace, row));
+            sum += path.share * (ledger.heat_in - held(&one.problem, &start, &peaks, &end));
         }
         agree("sum of heat in less heat held", sum, disc, 1e-9);
     }

@@ -32,7 +32,7 @@ fn text_fits_80_columns_and_bears_the_notice() {
         (of_curves.to_vec(), "Nothing among the free properties"),
         (
             twins,
-            "WARNING: the readings cannot separate \"conductivity, ply 2\" and \"thickness, ply 2\"",
+            "WARNING: the readings hardly separate \"conductivity, ply 2\" and \"thickness, ply 2\"",
         ),
         (of_times, "Times alone fix at most as many properties as there are different rises"),
     ] {

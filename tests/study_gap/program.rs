@@ -77,7 +77,8 @@ fn json_parses_and_names_its_schema() {
     assert_eq!(points.len(), 20);
     for point in points {
         let share = |key: &str| point[key].as_f64().unwrap();
-        let sum = share("conduction_pct") + share("convection_pct") + share("radiation_pct");
+        let ways = ["conduction_pct", "convection_pct", "radiation_pct", "vapour_pct"];
+        let sum: f64 = ways.into_iter().map(share).sum();
         assert!((sum - 100.0).abs() < 1e-4, "{sum}");
         assert_eq!(point["rise_24_K_s"]["state"], "reached");
     }

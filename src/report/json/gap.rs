@@ -41,6 +41,7 @@ struct Point {
     conduction_pct: Finite,
     convection_pct: Finite,
     radiation_pct: Finite,
+    vapour_pct: Finite,
     gaps: Vec<Heat>,
 }
 
@@ -52,6 +53,7 @@ struct Heat {
     conduction_kJ_m2: Number,
     convection_kJ_m2: Number,
     radiation_kJ_m2: Number,
+    vapour_kJ_m2: Number,
     quadrature_error_kJ_m2: Finite,
     rayleigh_most: Finite,
 }
@@ -110,6 +112,7 @@ fn json_point(point: &GapPoint) -> Point {
         conduction_pct: Finite(100.0 * shares.conduction),
         convection_pct: Finite(100.0 * shares.convection),
         radiation_pct: Finite(100.0 * shares.radiation),
+        vapour_pct: Finite(100.0 * shares.vapour),
         gaps: point.heat.iter().map(json_heat).collect(),
     }
 }
@@ -121,6 +124,7 @@ fn json_heat(heat: &GapHeat) -> Heat {
         conduction_kJ_m2: Number::new(heat.conduction, 1e-3),
         convection_kJ_m2: Number::new(heat.convection, 1e-3),
         radiation_kJ_m2: Number::new(heat.radiation, 1e-3),
+        vapour_kJ_m2: Number::new(heat.vapour, 1e-3),
         quadrature_error_kJ_m2: rounded(1e-3 * heat.quadrature),
         rayleigh_most: rounded(heat.rayleigh_most),
     }

@@ -89,9 +89,9 @@ fn inner_cause(shelf: &Shelf, exposure: &str, shares: &[f64]) -> Option<String> 
     };
     Some(format!(
         "Water conducts here as fibre does, a third in parallel (Schuhmeister, Baxter); the times \
-         would be {} s if it only took up heat, {} s if all of it conducted in parallel, the most it \
-         can. What the model lacks is vapour: water that boils off takes its heat out of the ply for \
-         good here, while in cloth a part of it moves inwards and gives up to 2.26 kJ a gram to what is cooler.",
+         would be {} s if it were bound like conditioned regain and did not conduct, {} s if all of it \
+         conducted in parallel, the most it can. Vapour that condenses on what is cooler is part of all \
+         of them.",
         times(wetted_without_conduction),
         times(wetted_in_parallel)
     ))
