@@ -7,7 +7,7 @@ use crate::solver::ledger::Ledger;
 use crate::solver::moment::Moment;
 use crate::solver::options::Options;
 use crate::solver::pack::{Mask, Pack};
-use crate::solver::pair::state::{PairState, prepare_inner_pair, prepare_next_pair};
+use crate::solver::pair::state::{PairState, Stage, prepare_inner_pair, prepare_next_pair};
 use crate::solver::rates::{Rates, evaluate};
 use crate::solver::stage::{Ask, Given, Workspace, solve_stage};
 use crate::solver::tableau::{DIAGONAL, GAMMA, WEIGHT};
@@ -230,7 +230,7 @@ impl<const L: usize> State<L> {
         let (temps, rates) = (&mut self.temps_inner, &mut self.inner);
         let first = match (&mut self.pair, &self.lanes.pair) {
             (Some(own), Some(pair)) => {
-                own.solve_inner((&self.lanes, pair), &ask, given, (temps, rates))
+                own.solve(Stage::Inner, (&self.lanes, pair), &ask, given, (temps, rates))
             }
             _ => solve_stage(&self.lanes, &ask, given, temps, rates, &mut self.room),
         };
@@ -244,7 +244,7 @@ impl<const L: usize> State<L> {
         let (temps, rates) = (&mut self.temps_next, &mut self.next);
         let second = match (&mut self.pair, &self.lanes.pair) {
             (Some(own), Some(pair)) => {
-                own.solve_next((&self.lanes, pair), &ask, given, (temps, rates))
+                own.solve(Stage::Last, (&self.lanes, pair), &ask, given, (temps, rates))
             }
             _ => solve_stage(&self.lanes, &ask, given, temps, rates, &mut self.room),
         };

@@ -17,6 +17,13 @@ use crate::solver::tridiagonal::weighted;
 /// Least share of its content at hand with which a node's content is guessed [–].
 const GUESSED_LEAST: f64 = 0.2;
 
+/// Which stage of a step is solved.
+#[derive(Debug, Clone, Copy)]
+pub(crate) enum Stage {
+    Inner,
+    Last,
+}
+
 /// Contents and accounts of vapour of all nodes; the stages are those of heat.
 pub(crate) struct PairState<const L: usize> {
     /// Contents, bound and liquid [kg/m²].
@@ -56,30 +63,21 @@ impl<const L: usize> PairState<L> {
         }
     }
 
-    /// Solves the inner stage.
-    pub fn solve_inner(
+    /// Solves a stage.
+    pub fn solve(
         &mut self,
+        stage: Stage,
         (lanes, pair): (&Lanes<L>, &PairLanes<L>),
         ask: &Ask<L>,
         given: Given<'_, L>,
         (temps, rates): (&mut [[f64; L]], &mut Rates<L>),
     ) -> StageEnd<L> {
         let given = (given, PairGiven { pair, goal: &self.goal });
-        let unknowns = (temps, &mut self.contents_inner[..]);
-        solve_pair(lanes, ask, given, unknowns, (rates, &mut self.inner), &mut self.room)
-    }
-
-    /// Solves the last stage.
-    pub fn solve_next(
-        &mut self,
-        (lanes, pair): (&Lanes<L>, &PairLanes<L>),
-        ask: &Ask<L>,
-        given: Given<'_, L>,
-        (temps, rates): (&mut [[f64; L]], &mut Rates<L>),
-    ) -> StageEnd<L> {
-        let given = (given, PairGiven { pair, goal: &self.goal });
-        let unknowns = (temps, &mut self.contents_next[..]);
-        solve_pair(lanes, ask, given, unknowns, (rates, &mut self.next), &mut self.room)
+        let (contents, own) = match stage {
+            Stage::Inner => (&mut self.contents_inner[..], &mut self.inner),
+            Stage::Last => (&mut self.contents_next[..], &mut self.next),
+        };
+        solve_pair(lanes, ask, given, (temps, contents), (rates, own), &mut self.room)
     }
 
     /// Evaluates both fields where the lanes stand, into the next stage.

@@ -55,19 +55,18 @@ fn saturation<const L: usize, const W: bool>(temp: Pack<L, W>) -> (Pack<L, W>, P
     (value, temp.at_least(low).only(value * (b * over * over)))
 }
 
-/// x held below 1 by the power `n`, and its derivative.
+/// [`sorption::capped`] by a film's power: x held below 1, and its derivative.
 #[inline(always)]
-fn capped<const L: usize, const W: bool>(
-    x: Pack<L, W>,
-    power: i32,
-    raised: impl Fn(Pack<L, W>) -> Pack<L, W>,
-) -> (Pack<L, W>, Pack<L, W>) {
+fn capped<const L: usize, const W: bool>(x: Pack<L, W>) -> (Pack<L, W>, Pack<L, W>) {
+    const { assert!(sorption::CAP_POWER_FILM == 8, "the power is written out below") };
     let one = Pack::all(1.0);
     let beyond = x.at_least(one);
     let small = beyond.pick(1.0 / x, x);
-    let high = raised(small);
+    let small2 = small * small;
+    let small4 = small2 * small2;
+    let high = small4 * small4;
     let grown = one + high;
-    let root = ((-1.0 / f64::from(power)) * grown.ln()).exp();
+    let root = ((-1.0 / f64::from(sorption::CAP_POWER_FILM)) * grown.ln()).exp();
     let slope = root / grown;
     (beyond.pick(root, x * root), beyond.pick(slope * (small * high), slope))
 }
@@ -89,11 +88,7 @@ pub(super) fn film<const L: usize, const W: bool>(
     content: Pack<L, W>,
 ) -> Wet<L, W> {
     let x = (1.0 / sorption::FILM_LEAST) * content;
-    let (activity, by_x) = capped(x, sorption::CAP_POWER_FILM, |y| {
-        let y2 = y * y;
-        let y4 = y2 * y2;
-        y4 * y4
-    });
+    let (activity, by_x) = capped(x);
     let (saturated, by_temp) = saturation(temp);
     let liquid = enthalpy_liquid(temp);
     Wet {
