@@ -10,6 +10,18 @@ use serde_json::Value;
 
 use crate::program::{command, done, fits_80_columns, folder, run, stillair};
 
+/// Tolerances of a ply that a layup's file may name.
+pub const OF_PLY: [&str; 8] = [
+    "areal_density",
+    "thickness",
+    "conductivity",
+    "specific_heat",
+    "face_void",
+    "emissivity",
+    "transmissivity",
+    "regain",
+];
+
 const ODDS: [&str; 4] = ["odds", "single-outer-195", "--against", "iso-11612-b1"];
 const NOTICE: &str = stillair::NOTICE;
 
@@ -174,17 +186,7 @@ fn options_out_of_range_are_wrong_usage() {
 fn without_tolerances_there_is_no_spread() {
     let folder = folder("odds_held");
     let path = folder.join("held.toml");
-    let names = [
-        "areal_density",
-        "thickness",
-        "conductivity",
-        "specific_heat",
-        "face_void",
-        "emissivity",
-        "transmissivity",
-        "regain",
-    ];
-    let held: String = names.iter().map(|name| format!("{name}_tolerance_pct = 0\n")).collect();
+    let held: String = OF_PLY.iter().map(|name| format!("{name}_tolerance_pct = 0\n")).collect();
     let text = format!("name = \"held\"\n[[stack]]\nply = \"outer-aramid-200\"\n{held}");
     fs::write(&path, text).unwrap();
     let bands = ["--flux-tolerance", "0", "--model-band", "1:1", "--json"];

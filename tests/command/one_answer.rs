@@ -11,6 +11,7 @@ use std::path::{Path, PathBuf};
 
 use serde_json::Value;
 
+use crate::odds::OF_PLY;
 use crate::program::{done, folder, stillair};
 
 const OUTER: &str = "outer-aramid-200";
@@ -52,18 +53,6 @@ const TARGETS: [(&str, &str, &str, &str, &str); 7] = [
 /// Places of a suit, two panels each: front and back.
 const PLACES: [&str; 8] =
     ["collar", "shoulder", "trunk", "hip", "sleeve", "elbow", "thigh", "knee"];
-
-/// Tolerances of a ply that a layup's file may name.
-const OF_PLY: [&str; 8] = [
-    "areal_density",
-    "thickness",
-    "conductivity",
-    "specific_heat",
-    "face_void",
-    "emissivity",
-    "transmissivity",
-    "regain",
-];
 
 struct Case {
     name: String,
