@@ -98,6 +98,18 @@ where
     chunks.flatten()
 }
 
+/// The disc's times of each case on the coarsest mesh alone, in order: what their error is, nothing tells.
+///
+/// Errors, case by case: those of the solver.
+pub fn screen_coarsest(cases: &[Case]) -> Vec<Result<Readings, SolverError>> {
+    let all = |chunk: &[Case]| -> Vec<Result<Readings, SolverError>> {
+        let everyone: Vec<usize> = (0..chunk.len()).collect();
+        let runs = run_level(chunk, &everyone, 0).into_iter();
+        runs.map(|run| run.map(|(_, readings)| readings)).collect()
+    };
+    cases.chunks(N_CHUNK).flat_map(all).collect()
+}
+
 /// A layup and what it is exposed to.
 pub type Case<'a> = (Layup, &'a Exposure);
 

@@ -4,16 +4,18 @@ use rayon::prelude::*;
 
 use crate::bench::expose::{Behind, BenchError, Question, expose};
 use crate::bench::figure::{DiscTimes, Found, of_outcome, of_run};
+use crate::bench::refine::Readings;
 use crate::bench::screen::Screened;
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
 use crate::garment::skin::Skin;
 use crate::garment::target::Figure;
+use crate::solver::error::SolverError;
 use crate::study::answer::{AnswerError, Quilts, admit, as_computed, quilting};
 use crate::study::quilt::path::Place;
 use crate::study::quilt::record::skin_at;
 use crate::study::quilt::run::Case;
-use crate::study::quilt::screen::{AreaError, Points, screen_all};
+use crate::study::quilt::screen::{AreaError, Points, coarsest_all, screen_all};
 
 /// What is asked of every layup.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -43,19 +45,40 @@ pub fn figures(cases: &[(Layup, Exposure)], ask: &Ask) -> Result<Vec<Found>, Ans
         let all: Vec<_> = cases.par_iter().map(|case| on_skin(case, ask)).collect();
         return all.into_iter().collect();
     }
-    let computed = |(layup, exposure)| (as_computed(layup, ask.quilts), exposure);
-    let borrowed: Vec<(Layup, &Exposure)> =
-        cases.iter().map(|(layup, exposure)| computed((layup, exposure))).collect();
     let points = Points { n: ask.n_points, area: AreaError::LeftOut };
-    screen_all(borrowed, ask.skin, ask.error_goal, points)
+    screen_all(laid(cases, ask), ask.skin, ask.error_goal, points)
         .into_iter()
         .zip(cases)
-        .map(|(screened, (_, exposure))| {
-            let failed = |source| BenchError::Solver { behind: "disc", source };
-            let disc = |source| AnswerError::Bench(failed(source));
-            Ok(of_disc(&screened.map_err(disc)?, exposure, ask))
-        })
+        .map(|(screened, (_, exposure))| Ok(of_disc(&screened.map_err(stopped)?, exposure, ask)))
         .collect()
+}
+
+/// The figure of each case on the coarsest mesh alone, its error at 0 for want of a second mesh; none
+/// where skin tells it.
+///
+/// Errors: as [`figures`].
+pub fn coarsest(cases: &[(Layup, Exposure)], ask: &Ask) -> Result<Option<Vec<Found>>, AnswerError> {
+    if ask.figure == Figure::SecondDegree {
+        return Ok(None);
+    }
+    for (layup, _) in cases {
+        admit(layup, ask.quilts)?;
+    }
+    let points = Points { n: ask.n_points, area: AreaError::LeftOut };
+    let read = coarsest_all(laid(cases, ask), ask.skin, points).into_iter().zip(cases);
+    let figure = |(readings, (_, exposure)): (Result<Readings, SolverError>, &(_, Exposure))| {
+        let nominal = under(exposure, ask);
+        Ok(DiscTimes::of_one_mesh(&readings.map_err(stopped)?).figure(ask.figure, &nominal))
+    };
+    read.map(figure).collect::<Result<_, _>>().map(Some)
+}
+
+fn laid<'a>(cases: &'a [(Layup, Exposure)], ask: &Ask) -> Vec<(Layup, &'a Exposure)> {
+    cases.iter().map(|(layup, exposure)| (as_computed(layup, ask.quilts), exposure)).collect()
+}
+
+fn stopped(source: SolverError) -> AnswerError {
+    AnswerError::Bench(BenchError::Solver { behind: "disc", source })
 }
 
 /// Behind a quilted layup skin burns first at a stitch line.
@@ -77,6 +100,10 @@ fn on_skin((layup, exposure): &(Layup, Exposure), ask: &Ask) -> Result<Found, An
 
 /// The figure in what the disc read under `exposure`, looked for up to its end.
 pub(crate) fn of_disc(screened: &Screened, exposure: &Exposure, ask: &Ask) -> Found {
-    let nominal = Exposure { t_end: exposure.t_end, ..ask.nominal.clone() };
-    DiscTimes::from(screened).figure(ask.figure, &nominal)
+    DiscTimes::from(screened).figure(ask.figure, &under(exposure, ask))
+}
+
+/// The exposure as the laboratory believes it to be, looked at as long as the one that was computed.
+fn under(exposure: &Exposure, ask: &Ask) -> Exposure {
+    Exposure { t_end: exposure.t_end, ..ask.nominal.clone() }
 }

@@ -3,6 +3,7 @@
 use crate::bench::account::heat_offered;
 use crate::bench::figure::found::Found;
 use crate::bench::outcome::{DiscFigures, Valued, When};
+use crate::bench::refine::Readings;
 use crate::garment::exposure::Exposure;
 use crate::garment::target::Figure;
 
@@ -27,6 +28,24 @@ impl From<&DiscFigures> for DiscTimes {
 }
 
 impl DiscTimes {
+    /// Of one mesh alone: what its errors are, nothing tells, and they stand at 0.
+    ///
+    /// - `readings`: the times to 12 K, 24 K and Stoll come first
+    pub fn of_one_mesh(readings: &Readings) -> DiscTimes {
+        let Readings { ref times, t_end, .. } = *readings;
+        let when = |t: Option<f64>| match t {
+            Some(t) => When::At { t, error: 0.0 },
+            None => When::NotWithin { t_end },
+        };
+        let between = times[1].zip(times[0]).map(|(late, early)| late - early);
+        DiscTimes {
+            rise12: when(times[0]),
+            rise24: when(times[1]),
+            rise24_less_12: between.map(|value| Valued { value, error: 0.0 }),
+            stoll: when(times[2]),
+        }
+    }
+
     /// What is known of a figure; nothing of one that skin tells.
     ///
     /// - `exposure`: its flux times the Stoll time is TPP

@@ -9,7 +9,7 @@ use crate::report::json::{Against, against};
 use crate::report::lies;
 use crate::report::odds::{OddsOf, input_in_full, origin_word};
 use crate::study::odds::indices::Estimate;
-use crate::study::odds::result::{Contribution, View};
+use crate::study::odds::result::{Contribution, Odds, View};
 use crate::study::odds::spread;
 
 #[derive(Serialize)]
@@ -39,6 +39,7 @@ struct Body<'a> {
     points_over_cell: Option<usize>,
     #[serde(skip_serializing_if = "Option::is_none")]
     points_off: Option<Finite>,
+    draws: Draws,
     /// The figure with everything at its value held against the target, as every command holds it.
     against: Against<'a>,
     /// Factors on the figure, 5 % and 95 % of the model's draws.
@@ -47,6 +48,23 @@ struct Body<'a> {
     tolerances: JsonView,
     with_model: JsonView,
     contributions: Vec<JsonInput>,
+}
+
+/// How draws were computed.
+#[derive(Serialize)]
+struct Draws {
+    /// Numerical error of each.
+    error_pct: Finite,
+    /// "coarsest, corrected" or "settled".
+    mesh: &'static str,
+    /// What draws on the coarsest mesh are multiplied by, how many were computed both ways, and how far
+    /// these lie from what finer meshes settle.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    corrected_by: Option<Finite>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    n_checked: Option<usize>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    off_pct: Option<Finite>,
 }
 
 #[derive(Serialize)]
@@ -121,6 +139,7 @@ pub fn odds_json(of: &OddsOf<'_>) -> Result<String, serde_json::Error> {
         nominal: value(odds.nominal.figured(), scale),
         points_over_cell: odds.fewer_points.map(|_| odds.n_points),
         points_off: odds.fewer_points.map(|off| rounded(scale * off)),
+        draws: draws(odds),
         against: against(of.target, &of.verdict),
         model_lower_factor: rounded(odds.inputs.model.lower),
         model_upper_factor: rounded(odds.inputs.model.upper),
@@ -129,6 +148,17 @@ pub fn odds_json(of: &OddsOf<'_>) -> Result<String, serde_json::Error> {
         contributions: odds.contributions.iter().map(|c| input(of, c, scale)).collect(),
     };
     envelope("stillair/odds", &body)
+}
+
+fn draws(odds: &Odds) -> Draws {
+    let shortcut = odds.shortcut;
+    Draws {
+        error_pct: rounded(100.0 * odds.draw_error()),
+        mesh: if shortcut.is_some() { "coarsest, corrected" } else { "settled" },
+        corrected_by: shortcut.map(|shortcut| rounded(shortcut.ratio)),
+        n_checked: shortcut.map(|shortcut| shortcut.n_checked),
+        off_pct: shortcut.map(|shortcut| rounded(100.0 * shortcut.off)),
+    }
 }
 
 fn value(figured: Figured, scale: f64) -> Value {

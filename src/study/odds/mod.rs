@@ -13,5 +13,6 @@ pub mod inputs;
 pub mod normal;
 pub mod points;
 pub mod result;
+pub mod shortcut;
 pub mod spread;
 pub mod work;

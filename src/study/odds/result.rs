@@ -4,6 +4,7 @@ use crate::bench::figure::{Figured, Found};
 use crate::garment::target::Judged;
 use crate::study::odds::indices::{Index, Runs, indices};
 use crate::study::odds::inputs::Inputs;
+use crate::study::odds::shortcut::Shortcut;
 use crate::study::odds::spread::{Share, quantile, wilson};
 use crate::study::odds::work::{N_BLOCKS, Plan, SWING, Work, moving};
 
@@ -62,6 +63,10 @@ pub struct Odds {
     pub n_points: usize,
     /// How far they are off, as in [`Work::fewer_points`].
     pub fewer_points: Option<f64>,
+    /// How a draw was had from the coarsest mesh; none where every draw was settled.
+    pub shortcut: Option<Shortcut>,
+    /// Numerical error allowed in what was settled, as a share of each time [–].
+    pub error_goal: f64,
     /// From the tolerances alone.
     pub tolerances: View,
     /// With the model's own band.
@@ -72,6 +77,14 @@ pub struct Odds {
     pub n_open: usize,
     /// What each input does, with the model's own band; largest total index first, else largest swing.
     pub contributions: Vec<Contribution>,
+}
+
+impl Odds {
+    /// Numerical error of a draw, as a share of it [–]: what is allowed in a settled one, and what others lie
+    /// from that.
+    pub fn draw_error(&self) -> f64 {
+        self.error_goal + self.shortcut.map_or(0.0, |shortcut| shortcut.off)
+    }
 }
 
 /// The result of what was run so far; none when no set was.
@@ -99,6 +112,8 @@ pub fn odds(work: &Work, judged: Judged, at_least: f64) -> Option<Odds> {
         nominal: work.nominal,
         n_points: work.ask.n_points,
         fewer_points: work.fewer_points,
+        shortcut: work.shortcut,
+        error_goal: work.ask.error_goal,
         tolerances: tolerances.view,
         with_model: with_model.view,
         drawn: sets.iter().zip(&models).map(|(set, m)| scaled(set[0], *m)).collect(),

@@ -9,9 +9,10 @@ use crate::bench::figure::{Figured, Found};
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
 use crate::study::answer::{AnswerError, quilting};
-use crate::study::figure::{Ask, figures};
+use crate::study::figure::{Ask, coarsest, figures};
 use crate::study::odds::inputs::{Inputs, TooDense};
 use crate::study::odds::points::Design;
+use crate::study::odds::shortcut::{N_CHECKED, Shortcut};
 use crate::study::quilt::ask::N_POINTS;
 
 /// Blocks that the work is cut into.
@@ -81,6 +82,8 @@ pub struct Work<'a> {
     pub fewer_points: Option<f64>,
     /// The figure with one input alone at its quantiles [`SWING`]; none for the model.
     pub swings: Vec<Option<[Figured; 2]>>,
+    /// How a draw is had from the coarsest mesh; none where every draw is settled.
+    pub shortcut: Option<Shortcut>,
     /// What was run so far.
     pub done: Done,
 }
@@ -111,7 +114,28 @@ impl<'a> Work<'a> {
             nominal = expose(layup, &many, &inputs, &all[..1])?[0];
             fewer_points = Some(found[0].figured().value - nominal.figured().value);
         }
-        Ok(Work { layup, ask, plan, inputs, nominal, fewer_points, swings, done })
+        let mut work =
+            Work { layup, ask, plan, inputs, nominal, fewer_points, swings, shortcut: None, done };
+        work.shortcut = work.seen_both_ways(found[0])?;
+        Ok(work)
+    }
+
+    /// What the coarsest mesh tells of the layup as it stands and of some draws, beside what is settled.
+    ///
+    /// - `nominal`: the settled figure with as many points over a cell as the draws have
+    fn seen_both_ways(&self, nominal: Found) -> Result<Option<Shortcut>, OddsError> {
+        let Work { layup, ask, inputs, .. } = self;
+        let at_rest = vec![0.0; inputs.n_factors()];
+        let drawn = (0..N_CHECKED).map(|set| self.specimen(set, 0));
+        let all: Vec<Vec<f64>> = std::iter::once(at_rest).chain(drawn).collect();
+        let cases = cases(layup, ask, inputs, &all)?;
+        let Some(coarse) = coarsest(&cases, ask).map_err(OddsError::Answer)? else {
+            return Ok(None);
+        };
+        let settled = figures(&cases[1..], ask).map_err(OddsError::Answer)?;
+        let settled = std::iter::once(nominal).chain(settled);
+        let both: Vec<(Found, Found)> = settled.zip(coarse).collect();
+        Ok(Shortcut::of(&both, ask.nominal.t_end, ask.error_goal))
     }
 
     /// Runs of one block on average, for a progress bar.
@@ -146,12 +170,32 @@ impl<'a> Work<'a> {
         for row in share(self.plan.n_rows) {
             all.extend(self.row(row));
         }
-        let mut found = run(self.layup, &self.ask, &self.inputs, &all)?;
+        let mut found = self.run(&all)?;
         let rows = found.split_off(n_specimens);
         self.done.specimens.extend(found);
         self.done.rows.extend(rows);
         self.done.n_blocks += 1;
         Ok(())
+    }
+
+    /// The figure at each point as one number, the model taken as exact.
+    fn run(&self, points: &[Vec<f64>]) -> Result<Vec<Figured>, OddsError> {
+        let Work { layup, ask, inputs, .. } = self;
+        let cases = cases(layup, ask, inputs, points)?;
+        let quick = match &self.shortcut {
+            Some(shortcut) => {
+                let coarse = coarsest(&cases, ask).map_err(OddsError::Answer)?;
+                coarse.map(|all| all.iter().map(|one| shortcut.corrected(one)).collect())
+            }
+            None => None,
+        };
+        let quick: Vec<Option<Figured>> = quick.unwrap_or_else(|| vec![None; cases.len()]);
+        let left = cases.into_iter().zip(&quick).filter(|(_, quick)| quick.is_none());
+        let left: Vec<(Layup, Exposure)> = left.map(|(case, _)| case).collect();
+        let settled = figures(&left, ask).map_err(OddsError::Answer)?;
+        let mut settled = settled.iter().map(Found::figured);
+        let one = |quick: Option<Figured>| quick.or_else(|| settled.next());
+        Ok(quick.into_iter().filter_map(one).collect())
     }
 
     /// Standard coordinates of a specimen of a set.
@@ -187,8 +231,8 @@ impl<'a> Work<'a> {
         let version = env!("CARGO_PKG_VERSION");
         let all = format!(
             "{version} {:?} {figure:?} {nominal:?} {skin:?} {error_goal:?} {quilts:?} {n_points} {:?} \
-             {:?}",
-            self.layup, self.plan, self.inputs
+             {:?} {:?}",
+            self.layup, self.plan, self.inputs, self.shortcut
         );
         format!("{:016x}", hash(&all))
     }
@@ -207,27 +251,26 @@ pub(crate) fn moving(inputs: &Inputs) -> Vec<usize> {
     (0..inputs.all.len()).filter(|i| !inputs.is_model(*i)).collect()
 }
 
-/// The figure at each point as one number, the model taken as exact.
-fn run(
-    layup: &Layup,
-    ask: &Ask,
-    inputs: &Inputs,
-    points: &[Vec<f64>],
-) -> Result<Vec<Figured>, OddsError> {
-    Ok(expose(layup, ask, inputs, points)?.iter().map(Found::figured).collect())
-}
-
-/// What is known of the figure at each point, the model taken as exact.
+/// What is known of the figure at each point, the model taken as exact, settled.
 fn expose(
     layup: &Layup,
     ask: &Ask,
     inputs: &Inputs,
     points: &[Vec<f64>],
 ) -> Result<Vec<Found>, OddsError> {
+    figures(&cases(layup, ask, inputs, points)?, ask).map_err(OddsError::Answer)
+}
+
+/// The layup and its exposure at each point.
+fn cases(
+    layup: &Layup,
+    ask: &Ask,
+    inputs: &Inputs,
+    points: &[Vec<f64>],
+) -> Result<Vec<(Layup, Exposure)>, OddsError> {
     let draw = |x: &Vec<f64>| inputs.draw(layup, ask.nominal, x);
     let drawn: Vec<Result<(Layup, Exposure), TooDense>> = points.par_iter().map(draw).collect();
-    let cases: Result<Vec<(Layup, Exposure)>, TooDense> = drawn.into_iter().collect();
-    figures(&cases.map_err(OddsError::TooDense)?, ask).map_err(OddsError::Answer)
+    drawn.into_iter().collect::<Result<_, _>>().map_err(OddsError::TooDense)
 }
 
 #[cfg(test)]

@@ -2,12 +2,12 @@
 
 use rayon::prelude::*;
 
-use crate::bench::effects::Without;
-use crate::bench::expose::{Behind, Follow, Question};
+use crate::bench::expose::{Behind, Question};
 use crate::bench::figure::DiscTimes;
-use crate::bench::screen::{Screened, Screening, screen_each};
+use crate::bench::refine::Readings;
+use crate::bench::screen::{Screened, screen_coarsest, screen_each};
 use crate::garment::exposure::Exposure;
-use crate::garment::layup::{Layup, Quilting};
+use crate::garment::layup::Layup;
 use crate::garment::skin::Skin;
 use crate::solver::error::SolverError;
 use crate::study::quilt::ask::{disc_answer, disc_level, with_area};
@@ -54,42 +54,71 @@ impl Points {
 /// The numbers have the same bits whatever stands beside a layup and however many threads there are.
 /// Errors, layup by layup: those of the solver; a quilting that cannot be is a description of it.
 pub fn screen_all(
-    cases: Vec<(Layup, &Exposure)>,
+    cases: Vec<Laid>,
     skin: &Skin,
     error_goal: f64,
     points: Points,
 ) -> Vec<Result<Screened, SolverError>> {
-    let is_quilted: Vec<bool> = cases.iter().map(|(layup, _)| layup.quilting.is_some()).collect();
-    let (quilted, flat): (Vec<_>, Vec<_>) =
-        cases.into_iter().partition(|(layup, _)| layup.quilting.is_some());
-    let mut flat = screen_each(flat, error_goal);
-    let one = |(layup, exposure): &(Layup, &Exposure)| {
-        let screening = Screening { exposure, error_goal };
-        let quilting = layup.quilting.as_ref().expect("only quilted layups come here");
-        disc_times(layup, quilting, screening, skin, points)
+    let flat = |flat: Vec<Laid>| screen_each(flat, error_goal).collect();
+    let question = Question::plain(Behind::Disc, skin, error_goal);
+    each_as_it_lies(cases, flat, |laid| disc_times(laid, &question, points))
+}
+
+/// As [`screen_all`], on the coarsest mesh alone: what the error of a time is, nothing tells.
+pub fn coarsest_all(
+    cases: Vec<Laid>,
+    skin: &Skin,
+    points: Points,
+) -> Vec<Result<Readings, SolverError>> {
+    // one mesh has no goal to keep to
+    let question = Question::plain(Behind::Disc, skin, f64::INFINITY);
+    let quilted = |(layup, exposure): &Laid| {
+        let case = checked(layup, exposure, &question)?;
+        Ok(disc_level(&case, &with_area(&case, points.n), 0)?.1)
     };
-    let quilted: Vec<_> = quilted.par_iter().map(one).collect();
-    let mut quilted = quilted.into_iter();
-    let next = |quilt: bool| if quilt { quilted.next() } else { flat.next() };
+    each_as_it_lies(cases, |flat: Vec<Laid>| screen_coarsest(&flat), quilted)
+}
+
+/// A layup and what it is exposed to.
+pub type Laid<'a> = (Layup, &'a Exposure);
+
+/// Flat ones together and quilted ones one by one, the results in the order of the cases.
+fn each_as_it_lies<'a, T: Send>(
+    cases: Vec<Laid<'a>>,
+    flat: impl FnOnce(Vec<Laid<'a>>) -> Vec<T>,
+    quilted: impl Fn(&Laid<'a>) -> T + Sync + Send,
+) -> Vec<T> {
+    let is_quilted: Vec<bool> = cases.iter().map(|(layup, _)| layup.quilting.is_some()).collect();
+    let (sewn, loose): (Vec<_>, Vec<_>) =
+        cases.into_iter().partition(|(layup, _)| layup.quilting.is_some());
+    let mut loose = flat(loose).into_iter();
+    let sewn: Vec<T> = sewn.par_iter().map(quilted).collect();
+    let mut sewn = sewn.into_iter();
+    let next = |quilt: bool| if quilt { sewn.next() } else { loose.next() };
     is_quilted.into_iter().map(next).map(|one| one.expect("each case has a result")).collect()
 }
 
-/// The disc's times behind a quilted layup.
-fn disc_times(
-    layup: &Layup,
-    quilting: &Quilting,
-    screening: Screening<'_>,
-    skin: &Skin,
-    points: Points,
-) -> Result<Screened, SolverError> {
-    let Screening { exposure, error_goal } = screening;
+/// A quilted layup as a case; what cannot be is told as the solver tells it.
+fn checked<'a>(
+    layup: &'a Layup,
+    exposure: &'a Exposure,
+    question: &'a Question<'a>,
+) -> Result<Case<'a>, SolverError> {
+    let quilting = layup.quilting.as_ref().expect("only quilted layups come here");
     check(layup, quilting).map_err(|error| match error {
         QuiltError::Solver { source, .. } => source,
         other => SolverError::Description { what: other.what() },
     })?;
-    let (behind, follow, without) = (Behind::Disc, Follow::UntilKnown, Without::default());
-    let question = Question { behind, skin, error_goal, follow, without };
-    let case = Case { layup, quilting, patch: None, exposure, question: &question };
+    Ok(Case { layup, quilting, patch: None, exposure, question })
+}
+
+/// The disc's times behind a quilted layup.
+fn disc_times(
+    (layup, exposure): &Laid,
+    question: &Question,
+    points: Points,
+) -> Result<Screened, SolverError> {
+    let case = checked(layup, exposure, question)?;
     let (answer, shared, level) = disc_answer(&case, &with_area(&case, points.n))?;
     let figures = answer.figures;
     let screened = Screened {
