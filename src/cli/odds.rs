@@ -204,7 +204,8 @@ fn begin<'a>(args: &Args, resolved: &'a Resolved) -> Result<Work<'a>, CliError> 
     };
     let plan =
         Plan { n_sets: args.sets, n_specimens: args.specimens, n_rows: args.rows, seed: args.seed };
-    Work::begin(&resolved.layup, ask, plan, inputs).map_err(CliError::Odds)
+    let begun = Work::begin(&resolved.layup, ask, plan, inputs).map_err(CliError::Odds)?;
+    Ok(Work { at_least: Some(resolved.target.at_least), ..begun })
 }
 
 /// Takes up what a file holds.

@@ -15,6 +15,9 @@ pub const N_CHECKED: usize = 16;
 /// and twice the most that the mesh may be off [–].
 const NEAR_END: f64 = 0.02;
 
+/// How far from a target draws are settled, over the farthest that those checked were off [–].
+const NEAR_TARGET: f64 = 3.0;
+
 /// How a draw's figure follows from the coarsest mesh.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Shortcut {
@@ -57,13 +60,31 @@ impl Shortcut {
 
     /// The figure of a draw; none for one that is to be settled.
     pub fn corrected(&self, coarse: &Found) -> Option<Figured> {
-        match coarse {
-            Found::Value { valued, t, .. } if *t <= (1.0 - NEAR_END) * self.t_end => {
-                Some(Figured { value: self.ratio * valued.value, reached: true })
-            }
-            _ => None,
-        }
+        let valued = coarse.valued().filter(|_| well_within(coarse, self.t_end))?;
+        Some(Figured { value: self.ratio * valued.value, reached: true })
     }
+}
+
+impl Shortcut {
+    /// Whether specimens of a set lie so near to what they are counted against that settled figures may
+    /// be counted otherwise: one of them or their mean, times one of `factors`; or one is to be settled anyway.
+    ///
+    /// - `at_least`: what they are counted against [s or J/m²]
+    pub fn is_close(&self, set: &[Option<Figured>], factors: [f64; 2], at_least: f64) -> bool {
+        let Some(all) = set.iter().copied().collect::<Option<Vec<Figured>>>() else { return true };
+        let mean = all.iter().map(|figured| figured.value).sum::<f64>() / all.len() as f64;
+        let near = |value: f64, factor: f64| {
+            (factor * value / at_least - 1.0).abs() <= NEAR_TARGET * self.off
+        };
+        let mut values = all.iter().map(|figured| figured.value).chain([mean]);
+        values.any(|value| factors.iter().any(|factor| near(value, *factor)))
+    }
+}
+
+/// Whether a figure on the coarsest mesh is reached so long before the end of the time looked at [s] that
+/// finer meshes reach it, too.
+pub fn well_within(coarse: &Found, t_end: f64) -> bool {
+    matches!(coarse, Found::Value { t, .. } if *t <= (1.0 - NEAR_END) * t_end)
 }
 
 #[cfg(test)]
@@ -103,6 +124,19 @@ mod tests {
         assert_eq!(of(&[nominal, (NOT, at(50.0))]), None, "not borne out");
         assert_eq!(of(&[nominal, (NOT, NOT), (NOT, NOT), (at(9.0), at(9.0))]), None, "most beyond");
         assert_eq!(of(&[(NOT, NOT), (at(9.0), at(9.0))]), None, "no figure to go by");
+    }
+
+    #[test]
+    fn sets_near_the_target_are_settled() {
+        let found = of(&[(at(10.0), at(10.0)), (at(20.0), at(20.02))]).unwrap();
+        assert!((found.off - 1e-3).abs() < 1e-12);
+        let set = |all: [f64; 3]| all.map(|t| found.corrected(&at(t)));
+        let close = |all: [f64; 3], model: f64| found.is_close(&set(all), [1.0, model], 12.0);
+        assert!(!close([11.0, 11.5, 14.0], 1.05));
+        assert!(close([11.0, 12.03, 14.0], 1.05), "one of them");
+        assert!(close([11.0, 11.5, 14.0], 12.02 / 11.5), "one of them with the model in it");
+        assert!(close([11.0, 11.5, 13.51], 1.05), "their mean");
+        assert!(close([11.0, 11.5, 59.9], 1.05), "one is settled anyway");
     }
 
     #[test]

@@ -84,6 +84,9 @@ pub struct Work<'a> {
     pub swings: Vec<Option<[Figured; 2]>>,
     /// How a draw is had from the coarsest mesh; none where every draw is settled.
     pub shortcut: Option<Shortcut>,
+    /// What specimens are counted against [s or J/m²]: sets near it are settled, so that their number is
+    /// that of settled ones. None for [`Work::begin`].
+    pub at_least: Option<f64>,
     /// What was run so far.
     pub done: Done,
 }
@@ -114,8 +117,19 @@ impl<'a> Work<'a> {
             nominal = expose(layup, &many, &inputs, &all[..1])?[0];
             fewer_points = Some(found[0].figured().value - nominal.figured().value);
         }
-        let mut work =
-            Work { layup, ask, plan, inputs, nominal, fewer_points, swings, shortcut: None, done };
+        let (shortcut, at_least) = (None, None);
+        let mut work = Work {
+            layup,
+            ask,
+            plan,
+            inputs,
+            nominal,
+            fewer_points,
+            swings,
+            shortcut,
+            at_least,
+            done,
+        };
         work.shortcut = work.seen_both_ways(found[0])?;
         Ok(work)
     }
@@ -170,7 +184,7 @@ impl<'a> Work<'a> {
         for row in share(self.plan.n_rows) {
             all.extend(self.row(row));
         }
-        let mut found = self.run(&all)?;
+        let mut found = self.run(&all, n_specimens)?;
         let rows = found.split_off(n_specimens);
         self.done.specimens.extend(found);
         self.done.rows.extend(rows);
@@ -179,7 +193,9 @@ impl<'a> Work<'a> {
     }
 
     /// The figure at each point as one number, the model taken as exact.
-    fn run(&self, points: &[Vec<f64>]) -> Result<Vec<Figured>, OddsError> {
+    ///
+    /// - `n_counted`: of the points, from the first on, stand for the specimens of whole sets
+    fn run(&self, points: &[Vec<f64>], n_counted: usize) -> Result<Vec<Figured>, OddsError> {
         let Work { layup, ask, inputs, .. } = self;
         let cases = cases(layup, ask, inputs, points)?;
         let quick = match &self.shortcut {
@@ -189,7 +205,17 @@ impl<'a> Work<'a> {
             }
             None => None,
         };
-        let quick: Vec<Option<Figured>> = quick.unwrap_or_else(|| vec![None; cases.len()]);
+        let mut quick: Vec<Option<Figured>> = quick.unwrap_or_else(|| vec![None; cases.len()]);
+        if let (Some(shortcut), Some(at_least)) = (&self.shortcut, self.at_least) {
+            let n = self.plan.n_specimens;
+            let sets = quick[..n_counted].chunks_exact_mut(n).zip(points.chunks_exact(n));
+            for (set, points) in sets {
+                let factors = [1.0, inputs.model(&points[0])];
+                if shortcut.is_close(set, factors, at_least) {
+                    set.fill(None);
+                }
+            }
+        }
         let left = cases.into_iter().zip(&quick).filter(|(_, quick)| quick.is_none());
         let left: Vec<(Layup, Exposure)> = left.map(|(case, _)| case).collect();
         let settled = figures(&left, ask).map_err(OddsError::Answer)?;
@@ -231,8 +257,8 @@ impl<'a> Work<'a> {
         let version = env!("CARGO_PKG_VERSION");
         let all = format!(
             "{version} {:?} {figure:?} {nominal:?} {skin:?} {error_goal:?} {quilts:?} {n_points} {:?} \
-             {:?} {:?}",
-            self.layup, self.plan, self.inputs, self.shortcut
+             {:?} {:?} {:?}",
+            self.layup, self.plan, self.inputs, self.shortcut, self.at_least
         );
         format!("{:016x}", hash(&all))
     }
