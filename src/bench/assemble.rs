@@ -461,7 +461,11 @@ fn series_until(points: &[(f64, f64)], t_end: f64) -> Vec<(f64, f64)> {
     let after = points.iter().find(|(t, _)| *t >= t_end);
     let before = kept.last().copied().unwrap_or((0.0, 0.0));
     let last = match after {
-        Some((t, q)) => before.1 + (q - before.1) * (t_end - before.0) / (t - before.0),
+        Some((t, q)) => {
+            // of two fluxes that are not below 0 a mean is not either, however it is rounded
+            let share = (t_end - before.0) / (t - before.0);
+            (1.0 - share) * before.1 + share * q
+        }
         None => before.1,
     };
     kept.push((t_end, last));

@@ -6,16 +6,39 @@ use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 
 use crate::bench::effects::Effect;
 use crate::garment::band::Factors;
+use crate::garment::field::Field;
+use crate::garment::kinds;
+use crate::garment::kinds_suit::{HEIGHT, MASS};
 use crate::garment::plain;
 use crate::garment::press::PRESSURES;
 use crate::study::seek::part::{PARTS_MOST, Part};
 
 /// Longest time that may be asked for [s].
 const LONGEST: f64 = 3600.0;
-/// Longest length that may be asked for [mm].
-const LONGEST_MM: f64 = 1000.0;
+/// Rows of the split of a spread: each is a run for every input, and twice as many rows tell a share of
+/// the variance only a third more closely.
+const ROWS_MOST: usize = 4096;
 /// Numerical errors that may be asked for [%].
 const ERRORS: (f64, f64) = (0.01, 10.0);
+
+/// A number within the bounds that files have for it, in the same unit.
+fn within(field: &Field, text: &str) -> Result<f64, String> {
+    let value = number(text, &format!("for example {}", field.example))?;
+    match field.range.slip(value) {
+        None => Ok(value),
+        Some(_) => Err(format!("expected {}", field.rule())),
+    }
+}
+
+/// How long the flame lasts [s].
+pub fn duration(text: &str) -> Result<f64, String> {
+    within(&kinds::DURATION, text)
+}
+
+/// Until when is looked [s].
+pub fn until(text: &str) -> Result<f64, String> {
+    within(&kinds::UNTIL, text)
+}
 
 /// A time above 0 and at most an hour [s].
 pub fn seconds(text: &str) -> Result<f64, String> {
@@ -62,12 +85,7 @@ pub fn error_goal(text: &str) -> Result<f64, String> {
 pub fn measures(text: &str) -> Result<(f64, f64), String> {
     let rule = "expected kilograms and centimetres between a comma, for example 85,182";
     let (mass, height) = text.split_once(',').ok_or(rule)?;
-    let (mass, height) = (number(mass, "for example 85")?, number(height, "for example 182")?);
-    if (20.0..=300.0).contains(&mass) && (100.0..=250.0).contains(&height) {
-        Ok((mass, 1e-2 * height))
-    } else {
-        Err("expected 20 to 300 kg and 100 to 250 cm".to_string())
-    }
+    Ok((within(&MASS, mass)?, 1e-2 * within(&HEIGHT, height)?))
 }
 
 /// A size factor from 0.5 to 2.
@@ -76,14 +94,9 @@ pub fn size(text: &str) -> Result<f64, String> {
     if (0.5..=2.0).contains(&value) { Ok(value) } else { Err("expected 0.5 to 2".to_string()) }
 }
 
-/// A length from 0.05 to 100 mm, in metres.
-pub fn millimetres(text: &str) -> Result<f64, String> {
-    let value = number(text, "for example 6.4")?;
-    if (0.05..=100.0).contains(&value) {
-        Ok(1e-3 * value)
-    } else {
-        Err("expected 0.05 to 100 mm".to_string())
-    }
+/// A gap, given in millimetres [m].
+pub fn gap(text: &str) -> Result<f64, String> {
+    Ok(1e-3 * within(&kinds::GAP, text)?)
 }
 
 /// A number of points from 1 to 1000.
@@ -104,9 +117,9 @@ pub fn n_specimens(text: &str) -> Result<usize, String> {
     whole(text, (1, 20), "3")
 }
 
-/// A number of rows from 0 to all points that there are.
+/// A number of rows from 0 to as many as are run in minutes.
 pub fn n_rows(text: &str) -> Result<usize, String> {
-    whole(text, (0, 65536), "256")
+    whole(text, (0, ROWS_MOST), "256")
 }
 
 fn whole(text: &str, (least, most): (usize, usize), example: &str) -> Result<usize, String> {
@@ -123,6 +136,16 @@ pub fn band(text: &str) -> Result<f64, String> {
         Ok(value / 100.0)
     } else {
         Err("expected 0 to 50 percent".to_string())
+    }
+}
+
+/// A tolerance in percent, none or from 0.01 to 50, as a share [–].
+pub fn tolerance(text: &str) -> Result<f64, String> {
+    match band(text)? {
+        share if share > 0.0 && share < 1e-4 => {
+            Err("expected 0, or 0.01 to 50 percent: nothing is held more closely".to_string())
+        }
+        share => Ok(share),
     }
 }
 
@@ -143,40 +166,44 @@ pub fn share(text: &str) -> Result<f64, String> {
     }
 }
 
-/// A length above 0 and at most a metre, given in millimetres [m].
-pub fn length_mm(text: &str) -> Result<f64, String> {
-    let value = number(text, "for example 40")?;
-    if value > 0.0 && value <= LONGEST_MM {
-        Ok(1e-3 * value)
-    } else {
-        Err(format!("expected more than 0 and at most {LONGEST_MM} mm"))
-    }
+/// Distance of stitch lines, given in millimetres [m].
+pub fn pitch(text: &str) -> Result<f64, String> {
+    Ok(1e-3 * within(&kinds::PITCH, text)?)
 }
 
-/// A length of at least 0 and at most a metre, given in millimetres [m].
-pub fn length_from_zero_mm(text: &str) -> Result<f64, String> {
-    let value = number(text, "for example 1.5")?;
-    if (0.0..=LONGEST_MM).contains(&value) {
-        Ok(1e-3 * value)
-    } else {
-        Err(format!("expected at least 0 and at most {LONGEST_MM} mm"))
-    }
+/// Width of a stitch line, given in millimetres [m].
+pub fn stitch_width(text: &str) -> Result<f64, String> {
+    Ok(1e-3 * within(&kinds::STITCH_WIDTH, text)?)
+}
+
+/// Air between stitch lines, given in millimetres [m].
+pub fn loft(text: &str) -> Result<f64, String> {
+    Ok(1e-3 * within(&kinds::LOFT, text)?)
+}
+
+/// Thickness of pressed plies, given in millimetres [m].
+pub fn pressed(text: &str) -> Result<f64, String> {
+    Ok(1e-3 * within(&kinds::PRESSED, text)?)
 }
 
 /// Mass of thread per length, given in g/m [kg/m].
 pub fn thread(text: &str) -> Result<f64, String> {
-    let value = number(text, "for example 0.12")?;
-    if (0.0..=10.0).contains(&value) {
-        Ok(1e-3 * value)
-    } else {
-        Err("expected at least 0 and at most 10 g/m".to_string())
-    }
+    Ok(1e-3 * within(&kinds::THREAD, text)?)
 }
 
-/// Two lengths in millimetres with a colon between, the second larger [m].
-pub fn range_mm(text: &str) -> Result<(f64, f64), String> {
+/// Two pitches in millimetres with a colon between, the second larger [m].
+pub fn pitches(text: &str) -> Result<(f64, f64), String> {
+    between(text, pitch)
+}
+
+/// Two lofts in millimetres with a colon between, the second larger [m].
+pub fn lofts(text: &str) -> Result<(f64, f64), String> {
+    between(text, loft)
+}
+
+fn between(text: &str, one: fn(&str) -> Result<f64, String>) -> Result<(f64, f64), String> {
     let (from, to) = text.split_once(':').ok_or("expected two lengths, for example 20:80")?;
-    let (from, to) = (length_from_zero_mm(from)?, length_from_zero_mm(to)?);
+    let (from, to) = (one(from)?, one(to)?);
     if from < to { Ok((from, to)) } else { Err("expected the smaller length first".to_string()) }
 }
 
@@ -274,8 +301,8 @@ fn ending(path: &Path) -> String {
 #[cfg(test)]
 mod tests {
     use super::{
-        chart_file, curves_file, error_goal, length_from_zero_mm, length_mm, page_file, pressure,
-        range_mm, seconds,
+        chart_file, curves_file, duration, error_goal, gap, loft, lofts, page_file, pitch, pitches,
+        pressure, seconds, stitch_width, until,
     };
 
     #[test]
@@ -297,15 +324,25 @@ mod tests {
 
     #[test]
     fn lengths_are_millimetres() {
-        assert_eq!(length_mm("40"), Ok(0.04));
-        assert_eq!(length_from_zero_mm("0"), Ok(0.0));
-        assert_eq!(range_mm("20:80"), Ok((0.02, 0.08)));
+        assert_eq!(pitch("40"), Ok(0.04));
+        assert_eq!(loft("0"), Ok(0.0));
+        assert_eq!(pitches("20:80"), Ok((0.02, 0.08)));
         for bad in ["0", "-1", "nan", "inf", "1001", "2 mm", "1,5", ""] {
-            assert!(length_mm(bad).is_err(), "{bad}");
+            assert!(pitch(bad).is_err() && stitch_width(bad).is_err(), "{bad}");
         }
-        for bad in ["20", "80:20", "20:20", ":", "20:", "-5:5", "a:b"] {
-            assert!(range_mm(bad).is_err(), "{bad}");
+        for bad in ["20", "80:20", "20:20", ":", "20:", "-5:5", "a:b", "0:80"] {
+            assert!(pitches(bad).is_err(), "{bad}");
         }
+    }
+
+    /// An option takes what a file takes, and no more.
+    #[test]
+    fn options_are_bound_as_files_are() {
+        assert!(stitch_width("0").unwrap_err().contains("sewing thread"));
+        assert!(loft("101").is_err() && loft("100").is_ok() && lofts("0:101").is_err());
+        assert!(gap("0.009").is_err() && gap("0.01").is_ok() && gap("101").is_err());
+        assert!(duration("1e-300").is_err() && until("1e-300").is_err());
+        assert!(duration("3601").is_err() && until("0.1").is_ok());
     }
 
     #[test]

@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
+use super::changed::changed;
 use super::error::CliError;
 use super::{arguments, expose, output};
 use crate::bench::Follow;
@@ -11,16 +12,16 @@ use crate::garment::layup::Layup;
 use crate::garment::shelf::Shelf;
 use crate::garment::skin::Skin;
 use crate::report::csv::CurvesError;
-use crate::report::write::Destination;
+use crate::report::write::{Destination, put_all};
 
 /// Changes to the exposure, the skin and the numerical error.
 #[derive(Debug, clap::Args)]
 pub struct TermArgs {
     /// Take the flame away after this time
-    #[arg(long = "for", value_name = "SECONDS", value_parser = arguments::seconds)]
+    #[arg(long = "for", value_name = "SECONDS", value_parser = arguments::duration)]
     duration: Option<f64>,
     /// Look for times up to here
-    #[arg(long, value_name = "SECONDS", value_parser = arguments::seconds)]
+    #[arg(long, value_name = "SECONDS", value_parser = arguments::until)]
     until: Option<f64>,
     /// Skin model on the shelf [default: the first on the shelf]
     #[arg(long, value_name = "NAME")]
@@ -52,7 +53,11 @@ impl TermArgs {
         let layup = expose::layup(layup, shelf).map_err(|e| errors.push(e)).ok();
         let exposure = expose::exposure(exposure, shelf).map_err(|e| errors.push(e)).ok();
         let skin = expose::skin(self.skin.as_deref(), shelf).map_err(|e| errors.push(e)).ok();
-        Some(Named { layup: layup?, exposure: self.changed(&exposure?), skin: skin? })
+        Some(Named {
+            layup: layup?,
+            exposure: self.changed(&exposure?).map_err(|e| errors.push(e)).ok()?,
+            skin: skin?,
+        })
     }
 
     /// How long to follow: to the end where one was named.
@@ -61,11 +66,10 @@ impl TermArgs {
     }
 
     /// The exposure with the changes asked for.
-    pub fn changed(&self, exposure: &Exposure) -> Exposure {
-        let mut changed = exposure.clone();
-        changed.duration = self.duration.or(changed.duration);
-        changed.t_end = self.until.unwrap_or(changed.t_end);
-        changed
+    ///
+    /// Errors: a flame that outlasts the time looked at.
+    pub fn changed(&self, exposure: &Exposure) -> Result<Exposure, CliError> {
+        changed(exposure, self.duration, self.until)
     }
 }
 
@@ -136,6 +140,11 @@ pub struct Views<'a> {
 }
 
 impl ViewArgs {
+    /// The file for the numbers.
+    pub fn csv(&self) -> Option<&Path> {
+        self.csv.as_deref()
+    }
+
     /// Tries the files out.
     pub fn try_out(&self) -> Result<Opened, CliError> {
         let try_out = |path: &Option<PathBuf>| {
@@ -168,14 +177,10 @@ impl ViewArgs {
             Some(path) => output::chart_bytes((views.chart)().map_err(CliError::Chart)?, path)?,
             None => Vec::new(),
         };
-        for (file, bytes) in [(opened.csv, csv), (opened.chart, chart)] {
-            if let Some(file) = file {
-                file.put(&bytes).map_err(CliError::Write)?;
-            }
-        }
-        for (file, text) in further {
-            file.put(text.as_bytes()).map_err(CliError::Write)?;
-        }
+        let views = [(opened.csv, csv), (opened.chart, chart)];
+        let views = views.into_iter().filter_map(|(file, bytes)| Some((file?, bytes)));
+        let further = further.into_iter().map(|(file, text)| (file, text.into_bytes()));
+        put_all(views.chain(further).collect()).map_err(CliError::Write)?;
         if self.json { output::print_raw(said.as_bytes()) } else { output::print(&said) }
     }
 }

@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use super::anchored::AnchoredArg;
+use super::changed::changed;
 use super::error::CliError;
 use super::flat::FlatArg;
 use super::shelf::shelf_layup;
@@ -20,11 +21,12 @@ use crate::garment::read::{read_exposure, read_layup};
 use crate::garment::shelf::Shelf;
 use crate::garment::skin::Skin;
 use crate::garment::target::Target;
+use crate::garment::unusual;
 use crate::report::anchored::of_figures;
 use crate::report::json::WithCurves;
 use crate::report::studies::Studies;
 use crate::report::verdict;
-use crate::report::write::Destination;
+use crate::report::write::{Destination, put_all};
 use crate::report::{csv, json, text};
 use crate::study::answer::{answer, as_computed};
 use crate::study::sensitivity::{Case, Row, sensitivities};
@@ -43,10 +45,10 @@ pub struct Args {
     #[arg(long, value_enum, default_value = "both")]
     behind: BehindWord,
     /// Take the flame away after this time
-    #[arg(long = "for", value_name = "SECONDS", value_parser = arguments::seconds)]
+    #[arg(long = "for", value_name = "SECONDS", value_parser = arguments::duration)]
     duration: Option<f64>,
     /// Follow the layup up to this time
-    #[arg(long, value_name = "SECONDS", value_parser = arguments::seconds)]
+    #[arg(long, value_name = "SECONDS", value_parser = arguments::until)]
     until: Option<f64>,
     /// Press the plies together, 0 to 100 kPa; thickness and conductivity follow
     #[arg(long, value_name = "KPA", value_parser = arguments::pressure)]
@@ -152,11 +154,9 @@ pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError>
         Some(path) => chart_bytes(&outcome, &asked(&outcome, &verdicts), path)?,
         None => Vec::new(),
     };
-    for (file, bytes) in [(curves_file, curves), (chart_file, chart)] {
-        if let Some(file) = file {
-            file.put(&bytes).map_err(CliError::Write)?;
-        }
-    }
+    let files = [(curves_file, curves), (chart_file, chart)];
+    let files = files.into_iter().filter_map(|(file, bytes)| Some((file?, bytes))).collect();
+    put_all(files).map_err(CliError::Write)?;
     if args.json {
         output::print_raw(json.as_bytes())
     } else {
@@ -196,20 +196,24 @@ pub(super) fn means_file(given: &Path) -> bool {
 /// The layup of a name on the shelf or of a file.
 pub(super) fn layup(given: &Path, shelf: &Shelf) -> Result<Layup, CliError> {
     let name = given.to_string_lossy();
-    if shelf.layup_text(&name).is_ok() || !means_file(given) {
-        return shelf_layup(&name, shelf);
-    }
-    read_layup(given, shelf).map_err(CliError::Faults)
+    let layup = match shelf.layup_text(&name).is_ok() || !means_file(given) {
+        true => shelf_layup(&name, shelf)?,
+        false => read_layup(given, shelf).map_err(CliError::Faults)?,
+    };
+    unusual::of_layup(&layup).iter().for_each(|said| output::say(&format!("note: {said}")));
+    Ok(layup)
 }
 
 /// The exposure of a name on the shelf or of a file.
 pub(super) fn exposure(given: &Path, shelf: &Shelf) -> Result<Exposure, CliError> {
     let name = given.to_string_lossy();
-    match shelf.exposure(&name) {
-        Ok(exposure) => Ok(exposure.clone()),
-        Err(_) if means_file(given) => read_exposure(given, shelf).map_err(CliError::Faults),
-        Err(unknown) => Err(CliError::Unknown(unknown)),
-    }
+    let exposure = match shelf.exposure(&name) {
+        Ok(exposure) => exposure.clone(),
+        Err(_) if means_file(given) => read_exposure(given, shelf).map_err(CliError::Faults)?,
+        Err(unknown) => return Err(CliError::Unknown(unknown)),
+    };
+    unusual::of_exposure(&exposure).iter().for_each(|said| output::say(&format!("note: {said}")));
+    Ok(exposure)
 }
 
 /// The skin model of a name, or the first on the shelf.
@@ -219,9 +223,7 @@ pub(super) fn skin<'a>(given: Option<&str>, shelf: &'a Shelf) -> Result<&'a Skin
 }
 
 fn compute(args: &Args, resolved: &Resolved) -> Result<Outcome, CliError> {
-    let mut exposure = resolved.exposure.clone();
-    exposure.duration = args.duration.or(exposure.duration);
-    exposure.t_end = args.until.unwrap_or(exposure.t_end);
+    let exposure = changed(&resolved.exposure, args.duration, args.until)?;
     Ok(answer(&resolved.layup, &exposure, &question(args, resolved), args.flat.quilts())?)
 }
 

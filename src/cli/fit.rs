@@ -24,7 +24,7 @@ use crate::report::fit_words::{name, outside};
 use crate::report::json::fit::fit_json;
 use crate::report::number::significant;
 use crate::report::words::count;
-use crate::report::write::Destination;
+use crate::report::write::{Destination, Stands, WriteError};
 use crate::study::fit::fitting::{Fit, FitError, LEVEL, Task, fit, read_back};
 use crate::study::fit::free::{Free, What};
 use crate::study::fit::readings::{Readings, Timed};
@@ -244,7 +244,15 @@ fn into_book(
         washed: 0,
         note: &note,
     };
-    let added = put(&round, &figures, book, shelf)?;
+    let outputs = [args.views.csv(), args.views.chart.as_deref(), args.out.as_deref()];
+    let outputs = outputs.into_iter().chain([args.exposure_out.as_deref()]).flatten();
+    let written: Vec<PathBuf> = outputs.map(Path::to_path_buf).collect();
+    let added = put(&round, &figures, book, shelf).map_err(|error| match error {
+        CliError::Write(error) if !written.is_empty() => {
+            CliError::Write(WriteError { stands: Stands::These(written), ..error })
+        }
+        error => error,
+    })?;
     output::say(&format!("note: {}", added.trim_end()));
     Ok(())
 }

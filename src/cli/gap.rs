@@ -24,10 +24,10 @@ pub struct Args {
     #[arg(long, value_name = "N|behind|all", default_value = "all", value_parser = swept)]
     gap: Swept,
     /// Narrowest gap
-    #[arg(long, value_name = "MM", default_value = "0.5", value_parser = arguments::millimetres)]
+    #[arg(long, value_name = "MM", default_value = "0.5", value_parser = arguments::gap)]
     from: f64,
     /// Widest gap
-    #[arg(long, value_name = "MM", default_value = "12.7", value_parser = arguments::millimetres)]
+    #[arg(long, value_name = "MM", default_value = "12.7", value_parser = arguments::gap)]
     to: f64,
     /// Number of gaps, evenly spread
     #[arg(long, value_name = "N", default_value = "60", value_parser = arguments::n_points)]

@@ -77,7 +77,7 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     let named = target.map(|target| PathBuf::from(&target.exposure));
     let named = named.or_else(|| args.exposure.clone());
     let exposure = exposure(&named.unwrap_or_else(|| PathBuf::from("flame-80")), shelf)?;
-    let (exposure, given) = (args.terms.changed(&exposure), exposure);
+    let (exposure, given) = (args.terms.changed(&exposure)?, exposure);
     let opened = args.views.try_out()?;
     let figure = target.map_or(Figure::Rise24, |target| target.figure);
     let (error_goal, quilts) = (args.terms.error_goal, args.flat.quilts());

@@ -37,10 +37,10 @@ pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError>
     let joined = Joined::of(&args.parts, shelf, (&args.anchored, dirs))?;
     let space = space(&joined.file, &joined.path)?;
     let done = joined.done(&space)?;
-    seek_out::try_folder(args.write.as_deref())?;
+    let folder = seek_out::try_folder(args.write.as_deref())?;
     let opened = args.views.try_out()?;
     let finding = Finding::of(total(&done, &space), &space, joined.error_goal);
-    seek_out::deliver(&finding, args.write.as_ref(), &args.views, opened)
+    seek_out::deliver(&finding, folder, &args.views, opened)
 }
 
 /// Checkpoints of all parts of one search.

@@ -6,9 +6,11 @@
 mod anchored;
 mod arguments;
 mod asked;
+mod changed;
 mod error;
 mod output;
 mod shelf;
+mod stop;
 
 mod book;
 mod book_add;
@@ -55,6 +57,9 @@ struct Cli {
     /// Folder with further materials; may be given several times, later ones win
     #[arg(long, global = true, value_name = "DIR")]
     shelf: Vec<PathBuf>,
+    /// Let an exposure name a flux series outside its own folder
+    #[arg(long, global = true)]
+    allow_outside: bool,
     #[command(subcommand)]
     command: Command,
 }
@@ -113,6 +118,8 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         }
     };
     crate::garment::claim::watch();
+    crate::garment::outside::allow(cli.allow_outside);
+    stop::watch();
     let done = match &cli.command {
         Command::Expose(args) => shelf(&cli.shelf).and_then(|s| expose::run(args, &s, &cli.shelf)),
         Command::Gap(args) => shelf(&cli.shelf).and_then(|shelf| gap::run(args, &shelf)),

@@ -2,8 +2,6 @@
 
 use std::fs;
 use std::path::{Path, PathBuf};
-use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering};
 
 use indicatif::{ProgressBar, ProgressStyle};
 
@@ -13,22 +11,26 @@ use super::asked::{TermArgs, ViewArgs, Views};
 use super::error::{BadOption, CliError};
 use super::expose::{layup, skin};
 use super::flat::FlatArg;
+use super::stop;
 use crate::bench::figure::{Found, Rule, Under, Verdict, hold};
 use crate::chart::odds::{OddsChart, SwingBar};
 use crate::chart::{ChartError, Heading, odds_chart};
 use crate::garment::band::{Bands, Factors};
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
+use crate::garment::regular;
 use crate::garment::shelf::Shelf;
+use crate::garment::sizes::ODDS_CHECKPOINT_MOST;
 use crate::garment::skin::Skin;
 use crate::garment::target::Judged;
 use crate::garment::target::Target;
 use crate::report::json::odds::odds_json;
 use crate::report::lies;
+use crate::report::lock::Lock;
 use crate::report::number::fixed;
 use crate::report::odds::{OddsOf, input_in_full, odds_csv, odds_text};
 use crate::report::verdict::needed;
-use crate::report::write::Destination;
+use crate::report::write::{Destination, Why, WriteError};
 use crate::study::answer::{as_computed, stack};
 use crate::study::figure::Ask;
 use crate::study::odds::checkpoint::{ResumeError, resume, to_text};
@@ -40,6 +42,8 @@ use crate::study::odds::work::{N_BLOCKS, Plan, Work};
 /// Points over a quilted layup's cell for each draw: with the stitch line they fill four of the solver's
 /// lanes. What they are off by is told.
 const N_POINTS_DRAWN: usize = 3;
+/// Specimens of all sets together; odds of so many are told to a few tenths of a percent.
+const SPECIMENS_MOST: usize = 65536;
 /// Inputs that the chart shows.
 const BARS_MOST: usize = 14;
 
@@ -67,7 +71,7 @@ pub struct Args {
     #[arg(long, value_name = "N", default_value = "1")]
     seed: u32,
     /// Limit of the flux about its value, even between the ends [default: 5]
-    #[arg(long, value_name = "PERCENT", value_parser = arguments::band)]
+    #[arg(long, value_name = "PERCENT", value_parser = arguments::tolerance)]
     flux_tolerance: Option<f64>,
     /// Factors on the prediction between which the bench lies, 5 % below and
     /// 5 % above; 1:1 takes the model as exact [default: those of the layup's
@@ -117,6 +121,15 @@ impl Resolved<'_> {
 
 /// Draws the sets, writes the files asked for and prints the result.
 pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError> {
+    let n_runs = args.sets * args.specimens;
+    if n_runs > SPECIMENS_MOST {
+        return Err(CliError::Option(BadOption {
+            what: format!("{n_runs} specimens are too many"),
+            given: format!("--sets {} --specimens {}", args.sets, args.specimens),
+            expected: format!("at most {SPECIMENS_MOST} specimens, sets times specimens a set"),
+            mend: "draw fewer sets: four times as many tell odds only twice as closely".to_string(),
+        }));
+    }
     let resolved = resolve(args, shelf, dirs)?;
     let opened = args.views.try_out()?;
     let kept = args.checkpoint.as_deref().or(args.resume.as_deref());
@@ -124,11 +137,12 @@ pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError>
         not_there(path)?;
     }
     let place = kept.map(Destination::try_out).transpose().map_err(CliError::Write)?;
+    let _lock = kept.map(lock).transpose()?;
     let mut work = begin(args, &resolved)?;
     if let Some(path) = &args.resume {
         go_on(&mut work, path)?;
     }
-    go(args, &mut work, place.as_ref())?;
+    go(args, &mut work, kept.zip(place.as_ref()))?;
 
     let judged = Judged::of(resolved.target);
     let Some(odds) = odds(&work, judged, resolved.target.at_least) else {
@@ -166,7 +180,7 @@ fn resolve<'a>(args: &Args, shelf: &'a Shelf, dirs: &[PathBuf]) -> Result<Resolv
     match (layup, skin, target, exposure, errors.is_empty()) {
         (Some(layup), Some(skin), Some(target), Some(exposure), true) => {
             let given = exposure.map_err(CliError::Unknown)?;
-            let exposure = args.terms.changed(given);
+            let exposure = args.terms.changed(given)?;
             if exposure.duration != given.duration {
                 return Err(taken_away(target, args));
             }
@@ -220,10 +234,12 @@ fn go_on(work: &mut Work, path: &Path) -> Result<(), CliError> {
             mend: mend.to_string(),
         })
     };
-    let text = fs::read_to_string(path).map_err(|error| {
+    let bytes = regular::read(path, ODDS_CHECKPOINT_MOST).map_err(|unread| {
         let mend = "check the name, or begin anew with --checkpoint";
-        bad(format!("`{shown}` cannot be read: {}", error.to_string().to_lowercase()), mend)
+        bad(format!("`{shown}` cannot be read: {unread}"), mend)
     })?;
+    // what is no text is no checkpoint either
+    let text = String::from_utf8(bytes).unwrap_or_default();
     resume(work, &text).map_err(|error| {
         let mend = match error {
             ResumeError::OtherKind => "name the file given to --checkpoint",
@@ -250,11 +266,8 @@ fn not_there(path: &Path) -> Result<(), CliError> {
 }
 
 /// Runs block after block until all are run or Ctrl-C is pressed.
-fn go(args: &Args, work: &mut Work, kept: Option<&Destination>) -> Result<(), CliError> {
-    let pressed = Arc::new(AtomicBool::new(false));
-    let seen = Arc::clone(&pressed);
-    // Where the handler cannot be set, Ctrl-C ends the program as it always does.
-    let _ = ctrlc::set_handler(move || seen.store(true, Ordering::SeqCst));
+fn go(args: &Args, work: &mut Work, kept: Option<(&Path, &Destination)>) -> Result<(), CliError> {
+    stop::only_note();
     let bar = ProgressBar::new(work.n_runs() as u64);
     if let Ok(style) = ProgressStyle::with_template("{bar:40} {pos} of {len} runs, {eta} left") {
         bar.set_style(style);
@@ -262,22 +275,43 @@ fn go(args: &Args, work: &mut Work, kept: Option<&Destination>) -> Result<(), Cl
     let enough = |work: &Work| args.stop_after.is_some_and(|n| work.done.n_blocks >= n);
     let done_so_far = |work: &Work| (work.done.specimens.len() + work.done.rows.len()) as u64;
     bar.set_position(done_so_far(work));
-    while !work.is_done() && !pressed.load(Ordering::SeqCst) && !enough(work) {
+    while !work.is_done() && !stop::pressed() && !enough(work) {
+        let n = work.done.n_blocks;
+        let go_on = going_on(kept.map(|(path, _)| path));
+        stop::last_words(format!("stopped after {n} of {N_BLOCKS} blocks\n  mend: {go_on}"));
         work.block().map_err(CliError::Odds)?;
         bar.set_position(done_so_far(work));
-        if let Some(place) = kept {
+        if let Some((_, place)) = kept {
             place.put_once_more(to_text(work).as_bytes()).map_err(CliError::Write)?;
         }
     }
     bar.finish_and_clear();
+    stop::last_words(String::new());
     Ok(())
 }
 
-fn stopped(work: &Work, kept: Option<&Path>) -> String {
-    let go_on = match kept {
+/// The checkpoint is this run's alone.
+fn lock(path: &Path) -> Result<Lock, CliError> {
+    let failed = |error| CliError::Write(WriteError::before(path, Why::Io(error)));
+    Lock::at_once(path).map_err(failed)?.ok_or_else(|| {
+        CliError::Option(BadOption {
+            what: format!("another program is writing to `{}`", path.display()),
+            given: path.display().to_string(),
+            expected: "a checkpoint that one program at a time writes to".to_string(),
+            mend: "wait for it, or choose another name; nothing was written".to_string(),
+        })
+    })
+}
+
+fn going_on(kept: Option<&Path>) -> String {
+    match kept {
         Some(path) => format!("go on with --resume {}", path.display()),
         None => "begin with --checkpoint FILE to be able to go on".to_string(),
-    };
+    }
+}
+
+fn stopped(work: &Work, kept: Option<&Path>) -> String {
+    let go_on = going_on(kept);
     let n_sets = work.done.specimens.len() / work.plan.n_specimens;
     format!(
         "after {} of {N_BLOCKS} blocks: the result holds {n_sets} of {} sets\n  mend: {go_on}",

@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use super::asked::TermArgs;
-use super::error::CliError;
+use super::error::{BadOption, CliError};
 use super::expose::{self, BehindWord};
 use super::patch::made_patch;
 use super::{arguments, output};
@@ -14,13 +14,15 @@ use crate::chart::quilt::{quilt_chart, sweep_chart};
 use crate::garment::exposure::Exposure;
 use crate::garment::known::{Known, Provenance};
 use crate::garment::layup::{Layup, Pattern, Quilting};
+use crate::garment::read_quilting::too_much_thread;
 use crate::garment::shelf::Shelf;
 use crate::garment::skin::Skin;
 use crate::garment::target::{Figure, Target};
+use crate::garment::unusual;
 use crate::report::json::quilt::quilt_json;
 use crate::report::quilt::quilt_text;
 use crate::report::quilt_csv::{places_csv, sweep_csv};
-use crate::report::write::Destination;
+use crate::report::write::{Destination, put_all};
 use crate::study::patch::Patch;
 use crate::study::quilt::lay::check;
 use crate::study::quilt::run::Case;
@@ -39,16 +41,16 @@ pub struct Args {
     #[arg(long, value_enum)]
     pattern: Option<PatternWord>,
     /// Distance between neighbouring stitch lines
-    #[arg(long, value_name = "MM", value_parser = arguments::length_mm)]
+    #[arg(long, value_name = "MM", value_parser = arguments::pitch)]
     pitch: Option<f64>,
     /// Width over which a stitch line presses the plies
-    #[arg(long, value_name = "MM", value_parser = arguments::length_from_zero_mm)]
+    #[arg(long, value_name = "MM", value_parser = arguments::stitch_width)]
     stitch_width: Option<f64>,
     /// Air between the plies at the middle of a cell, all joints together
-    #[arg(long, value_name = "MM", value_parser = arguments::length_from_zero_mm)]
+    #[arg(long, value_name = "MM", value_parser = arguments::loft)]
     loft: Option<f64>,
     /// Thickness of the pressed plies at a stitch line
-    #[arg(long, value_name = "MM", value_parser = arguments::length_mm)]
+    #[arg(long, value_name = "MM", value_parser = arguments::pressed)]
     pressed: Option<f64>,
     /// Thread per metre of stitch line, both sides together
     #[arg(long, value_name = "G_PER_M", value_parser = arguments::thread)]
@@ -88,11 +90,11 @@ pub struct Args {
     sweep: Option<PathBuf>,
     /// Pitches of the sweep
     #[arg(long, value_name = "FROM:TO", default_value = "20:80", requires = "sweep",
-          value_parser = arguments::range_mm)]
+          value_parser = arguments::pitches)]
     sweep_pitch: (f64, f64),
     /// Loft heights of the sweep
     #[arg(long, value_name = "FROM:TO", default_value = "0:4", requires = "sweep",
-          value_parser = arguments::range_mm)]
+          value_parser = arguments::lofts)]
     sweep_loft: (f64, f64),
 }
 
@@ -123,6 +125,16 @@ struct Resolved<'a> {
 pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     let resolved = resolve(args, shelf)?;
     check(&resolved.layup, &resolved.quilting).map_err(CliError::Quilt)?;
+    if let Some((what, expected)) =
+        too_much_thread(&resolved.quilting, resolved.layup.areal_density())
+    {
+        let (given, mend) = ("--thread, --pitch".to_owned(), "check both".to_owned());
+        return Err(CliError::Option(BadOption { what, given, expected, mend }));
+    }
+    if resolved.layup.quilting.as_ref() != Some(&resolved.quilting) {
+        let said = unusual::of_quilting(&resolved.quilting);
+        said.iter().for_each(|said| output::say(&format!("note: {said}")));
+    }
     let beside = args.sweep.as_deref().map(|path| path.with_extension("csv"));
     let try_out = |path: Option<&Path>| path.map(Destination::try_out).transpose();
     let files =
@@ -156,11 +168,9 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     // Everything is made before anything is written, so that no half of it is left.
     let json = quilt_json(&quilted, &verdicts).map_err(CliError::Json)?;
     let contents = contents(args, &quilted, swept.as_ref())?;
-    for (file, bytes) in files.into_iter().zip(contents) {
-        if let (Some(file), Some(bytes)) = (file, bytes) {
-            file.put(&bytes).map_err(CliError::Write)?;
-        }
-    }
+    let files = files.into_iter().zip(contents);
+    let files = files.filter_map(|(file, bytes)| Some((file?, bytes?))).collect();
+    put_all(files).map_err(CliError::Write)?;
     if args.json {
         output::print_raw(json.as_bytes())
     } else {
@@ -226,7 +236,7 @@ fn resolve<'a>(args: &Args, shelf: &'a Shelf) -> Result<Resolved<'a>, CliError> 
     let quilting = quilting.and_then(|made| made.map_err(|e| errors.push(e)).ok());
     match (layup, quilting, as_given, skin, errors.is_empty()) {
         (Some(layup), Some(quilting), Some(as_given), Some(skin), true) => {
-            let exposure = args.terms.changed(&as_given);
+            let exposure = args.terms.changed(&as_given)?;
             Ok(Resolved { layup, quilting, as_given, exposure, skin, targets, patch })
         }
         _ => Err(CliError::Several(errors)),

@@ -118,8 +118,8 @@ pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError>
     let opened = args.views.try_out()?;
     let curves = args.curves.as_deref().map(Destination::try_out).transpose();
     let curves = curves.map_err(CliError::Write)?;
-    let changed: Vec<Exposure> =
-        resolved.exposures.iter().map(|exposure| args.terms.changed(exposure)).collect();
+    let changed = resolved.exposures.iter().map(|exposure| args.terms.changed(exposure));
+    let changed: Vec<Exposure> = changed.collect::<Result<_, _>>()?;
     let asked = (skin, args.flat.quilts());
     let bands = args.anchored.bands((shelf, dirs), skin, args.terms.error_goal)?;
     let lists = side_by_side(&resolved.layups, &changed, asked, args.terms.error_goal)?;

@@ -37,7 +37,7 @@ use crate::report::rank::{By, Versus, ranking};
 use crate::report::suit::judge::judge;
 use crate::report::suit::words;
 use crate::report::verdict;
-use crate::report::write::Destination;
+use crate::report::write::{Destination, put_all};
 use crate::study::answer::{Quilts, answer};
 use crate::study::rank::side_by_side;
 use crate::study::seek::checkpoint::is_checkpoint;
@@ -131,10 +131,7 @@ pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError>
         }
         ready.push((file, document_markdown(&document, &stem).into_bytes()));
     }
-    for (file, bytes) in ready {
-        file.put(&bytes).map_err(CliError::Write)?;
-    }
-    Ok(())
+    put_all(ready).map_err(CliError::Write)
 }
 
 /// Resolves every name and file, telling all that is wrong with them in one go.

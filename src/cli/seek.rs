@@ -7,7 +7,7 @@ use indicatif::{ProgressBar, ProgressStyle};
 use super::anchored::AnchoredArg;
 use super::asked::ViewArgs;
 use super::error::{BadOption, CliError};
-use super::{arguments, output, seek_out};
+use super::{arguments, output, seek_out, stop};
 use crate::garment::claim::{self, Hold};
 use crate::garment::read_brief::{BriefFile, read_brief};
 use crate::garment::shelf::Shelf;
@@ -56,7 +56,7 @@ pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError>
     file.brief.bands = args.anchored.bands((shelf, dirs), &file.brief.skin, args.error_goal)?;
     let space = space(&file, &args.brief)?;
     let part = args.part.unwrap_or(Part::WHOLE);
-    seek_out::try_folder(args.write.as_deref())?;
+    let folder = seek_out::try_folder(args.write.as_deref())?;
     let opened = args.views.try_out()?;
     let search = Search { space: &space, error_goal: args.error_goal, part };
     let mut done = Done::new();
@@ -66,7 +66,14 @@ pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError>
         Some(path) => Some(take_up(args, path, &file, &search, &mut done)?),
     };
     let bar = progress(&search, &done);
-    let searched = search.run(&mut done, checkpoint.as_mut(), &mut |n| bar.inc(n));
+    let n_all = bar.length().unwrap_or_default();
+    let kept = args.checkpoint.as_deref();
+    let tell = |n: u64| stop::last_words(stopped((n, n_all), kept, args.resume));
+    tell(bar.position());
+    let searched = search.run(&mut done, checkpoint.as_mut(), &mut |n| {
+        bar.inc(n);
+        tell(bar.position());
+    });
     bar.finish_and_clear();
     searched.map_err(CliError::Checkpoint)?;
     let summary = total(&done, &space);
@@ -76,7 +83,17 @@ pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError>
         return output::print(&text);
     }
     let finding = Finding::of(summary, &space, args.error_goal);
-    seek_out::deliver(&finding, args.write.as_ref(), &args.views, opened)
+    seek_out::deliver(&finding, folder, &args.views, opened)
+}
+
+/// What is said when a search is stopped, and how to go on.
+fn stopped((n, n_all): (u64, u64), kept: Option<&Path>, resumed: bool) -> String {
+    let go_on = match kept {
+        Some(path) if resumed => format!("the same command goes on from {}", path.display()),
+        Some(path) => format!("go on from {} with the same command and --resume", path.display()),
+        None => "begin with --checkpoint FILE to be able to go on".to_owned(),
+    };
+    format!("stopped after {n} of {n_all} combinations\n  mend: {go_on}")
 }
 
 /// The combinations of a brief.
@@ -95,9 +112,7 @@ pub fn space<'a>(file: &'a BriefFile, path: &Path) -> Result<Space<'a>, CliError
 
 /// Claims the checkpoint's file for this search: no input and no other output may be the same.
 fn hold(path: &Path) -> Result<Hold, CliError> {
-    claim::write(path).map_err(|taken| {
-        CliError::Write(WriteError { path: path.to_path_buf(), why: Why::Taken(taken) })
-    })
+    claim::write(path).map_err(|taken| CliError::Write(WriteError::before(path, Why::Taken(taken))))
 }
 
 /// Begins the checkpoint or goes on from it.

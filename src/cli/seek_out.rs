@@ -1,5 +1,6 @@
 //! The views of a search's result, whether it ran at once or in parts.
 
+use std::fs;
 use std::path::{Path, PathBuf};
 
 use super::asked::{Opened, ViewArgs, Views};
@@ -21,42 +22,62 @@ use crate::study::seek::score::Scored;
 /// Most layups of the shortlist that the chart names.
 const KEYED_MOST: usize = 6;
 
+/// The folder for the layups; what of it was made anew goes again if nothing comes to lie in it.
+pub struct Folder {
+    path: PathBuf,
+    /// Innermost first.
+    made: Vec<PathBuf>,
+}
+
+impl Drop for Folder {
+    fn drop(&mut self) {
+        for folder in &self.made {
+            // stays as soon as something lies in it
+            let _ = fs::remove_dir(folder);
+        }
+    }
+}
+
 /// Makes the folder for the layups, unless it is there.
-pub fn try_folder(folder: Option<&Path>) -> Result<(), CliError> {
-    let Some(folder) = folder else { return Ok(()) };
-    std::fs::create_dir_all(folder).map_err(|error| {
-        CliError::Write(WriteError { path: folder.to_path_buf(), why: Why::Io(error) })
-    })
+pub fn try_folder(folder: Option<&Path>) -> Result<Option<Folder>, CliError> {
+    let Some(path) = folder else { return Ok(None) };
+    let new = |above: &&Path| !above.as_os_str().is_empty() && !above.exists();
+    let made = path.ancestors().take_while(new).map(Path::to_path_buf).collect();
+    let made = Folder { path: path.to_path_buf(), made };
+    let failed = |error| CliError::Write(WriteError::before(path, Why::Io(error)));
+    fs::create_dir_all(path).map_err(failed)?;
+    Ok(Some(made))
 }
 
 /// Writes the layups of the shortlist, the files asked for, and prints the result.
 pub fn deliver(
     finding: &Finding<'_>,
-    folder: Option<&PathBuf>,
+    folder: Option<Folder>,
     views: &ViewArgs,
     opened: Opened,
 ) -> Result<(), CliError> {
-    if let Some(folder) = folder {
-        let mut files = Vec::new();
+    let mut files = Vec::new();
+    if let Some(folder) = &folder {
         for file in layup_files(finding) {
-            let place = Destination::try_out(&folder.join(&file.name)).map_err(CliError::Write)?;
-            files.push((place, file.text));
+            let place = Destination::try_out(&folder.path.join(&file.name));
+            files.push((place.map_err(CliError::Write)?, file.text));
         }
-        for (place, text) in files {
-            place.put(text.as_bytes()).map_err(CliError::Write)?;
-        }
-        let n = finding.shortlist.len();
-        output::say(&format!("note: {n} layup files written to {}", folder.display()));
     }
-    views.deliver(
+    views.deliver_with(
         opened,
+        files,
         &Views {
             text: &|| seek_text(finding),
             json: &|| seek_json(finding),
             csv: &|| seek_csv(finding),
             chart: &|| chart(finding),
         },
-    )
+    )?;
+    if let Some(folder) = &folder {
+        let n = finding.shortlist.len();
+        output::say(&format!("note: {n} layup files written to {}", folder.path.display()));
+    }
+    Ok(())
 }
 
 /// Frontier and shortlist, protection against cost.

@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use super::error::CliError;
+use super::error::{BadOption, CliError};
 use super::output;
 use crate::garment::layup::Layup;
 use crate::garment::read::read_layup_text;
@@ -19,9 +19,36 @@ pub fn shelf(dirs: &[PathBuf]) -> Result<Shelf, CliError> {
     Ok(shelf)
 }
 
+/// What else on the shelf has that name, and what to do with it.
+fn other_kind(name: &str, shelf: &Shelf) -> Option<(&'static str, String)> {
+    if shelf.fabric(name).is_ok() {
+        let mend = format!("write a file of its own: name = \"mine\", [[stack]], ply = \"{name}\"");
+        return Some(("a fabric", mend));
+    }
+    let command = |command: &str| format!("give it to `stillair {command}`");
+    match () {
+        () if shelf.suit_file(name).is_ok() => Some(("a suit", command("suit"))),
+        () if shelf.exposure(name).is_ok() => {
+            Some(("an exposure", format!("give it as --exposure {name}, behind a layup")))
+        }
+        () if shelf.target(name).is_ok() => {
+            Some(("a target", format!("give it as --against {name}, behind a layup")))
+        }
+        () => None,
+    }
+}
+
 /// The layup of that name on the shelf.
 pub fn shelf_layup(name: &str, shelf: &Shelf) -> Result<Layup, CliError> {
-    let text = shelf.layup_text(name).map_err(CliError::Unknown)?;
+    let text = shelf.layup_text(name).map_err(|unknown| match other_kind(name, shelf) {
+        Some((kind, mend)) => CliError::Option(BadOption {
+            what: format!("`{name}` is {kind}, not a layup"),
+            given: name.to_owned(),
+            expected: "a layup on the shelf, or the file of one".to_owned(),
+            mend,
+        }),
+        None => CliError::Unknown(unknown),
+    })?;
     let path = shelf.layup_path(name).map_err(CliError::Unknown)?;
     read_layup_text(text, path, shelf).map_err(CliError::Faults)
 }

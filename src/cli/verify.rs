@@ -13,7 +13,7 @@ use crate::report::verification::comparisons_csv::comparisons_csv;
 use crate::report::verification::json::verification_json;
 use crate::report::verification::page::{Drawing, verification_page};
 use crate::report::verification::text::{Show, verification_text};
-use crate::report::write::Destination;
+use crate::report::write::{Destination, put_all};
 use crate::study::measured::{self, Class, N_PARTS};
 use crate::study::verification::Verification;
 use crate::study::verify::{self, Group, SERIES};
@@ -74,16 +74,18 @@ pub fn run(args: &Args) -> Result<ExitCode, CliError> {
         (Some(_), Some(measured)) => comparisons_csv(measured).map_err(CliError::Curves)?,
         _ => String::new(),
     };
+    let mut files = Vec::new();
     if let Some(file) = csv_file {
-        file.put(csv.as_bytes()).map_err(CliError::Write)?;
+        files.push((file, csv.into_bytes()));
     }
     if let Some(file) = report_file {
         let page = verification_page(&verification, &drawings(&verification)?);
-        file.put(page.as_bytes()).map_err(CliError::Write)?;
+        files.push((file, page.into_bytes()));
     }
     if let (Some(file), Some(path)) = (chart_file, &args.chart) {
-        file.put(&chart_bytes(&verification, path)?).map_err(CliError::Write)?;
+        files.push((file, chart_bytes(&verification, path)?));
     }
+    put_all(files).map_err(CliError::Write)?;
     match json {
         Some(json) => output::print_raw(json.as_bytes())?,
         None => {

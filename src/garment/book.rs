@@ -5,13 +5,14 @@ use std::sync::Arc;
 
 use jiff::civil::Date;
 
-use crate::garment::fault::{Fault, Faults, Place};
+use crate::garment::fault::{Fault, Faults, Place, enough};
 use crate::garment::field::{Companions, Keys};
 use crate::garment::kinds;
 use crate::garment::read_exposure::{FIGURES, check_columns};
 use crate::garment::reader::Reader;
 use crate::garment::record::Record;
 use crate::garment::sheet;
+use crate::garment::sizes;
 use crate::garment::target::Figure;
 use crate::garment::text::{Form, Text};
 use crate::garment::wording::or_list;
@@ -115,7 +116,7 @@ impl Book {
 ///
 /// Errors: every fault of the file.
 pub fn read_book(path: &Path) -> Result<Book, Faults> {
-    let text = Text::load(path, Form::Csv)?;
+    let text = Text::load(path, sizes::BOOK)?;
     let tests = tests_of(&text)?;
     Ok(Book { path: path.to_path_buf(), tests })
 }
@@ -124,7 +125,7 @@ pub fn read_book(path: &Path) -> Result<Book, Faults> {
 ///
 /// Errors: every fault of the text.
 pub fn read_book_text(text: &str, path: &Path) -> Result<Book, Faults> {
-    let text = Text::new(path.display().to_string(), text, Form::Csv);
+    let text = Text::new(path.display().to_string(), text, Form::Csv).checked()?;
     Ok(Book { path: path.to_path_buf(), tests: tests_of(&text)? })
 }
 
@@ -139,6 +140,9 @@ fn tests_of(text: &Arc<Text>) -> Result<Vec<Test>, Faults> {
     }
     let mut tests = Vec::new();
     for record in &sheet.records {
+        if enough(&faults) {
+            break;
+        }
         tests.extend(read_test(record, &mut faults));
     }
     if faults.is_empty() { Ok(tests) } else { Err(Faults(faults)) }

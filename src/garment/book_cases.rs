@@ -9,7 +9,7 @@ use crate::garment::inputs::{self, InputText};
 use crate::garment::layup::Layup;
 use crate::garment::read::{read_exposure, read_layup_text};
 use crate::garment::shelf::Shelf;
-use crate::garment::text::Form;
+use crate::garment::sizes;
 
 /// Digits of a digest that a row keeps.
 pub const DIGEST_DIGITS: usize = 16;
@@ -76,7 +76,7 @@ fn layup_of(book: &Book, test: &Test, shelf: &Shelf) -> Result<(Layup, String), 
 /// Errors: a file that cannot be read.
 pub fn texts(path: &Path, shelf: &Shelf) -> Result<Vec<InputText>, Faults> {
     let book = read_book(path)?;
-    let mut all = vec![inputs::of_text(path, Form::Csv)?];
+    let mut all = vec![inputs::of_text(path, sizes::BOOK)?];
     for test in &book.tests {
         all.push(inputs::of_layup(&test.layup, &book.beside(&test.layup), shelf)?);
         if shelf.exposure(&test.exposure).is_err() {

@@ -16,14 +16,14 @@ use crate::garment::record::Record;
 use crate::garment::resolve::resolve;
 use crate::garment::shelf::{Checked, Shelf};
 use crate::garment::text::{Form, Text};
-use crate::garment::{sheet, tree};
+use crate::garment::{sheet, sizes, tree};
 
 /// Reads the file on top of the shelf.
 pub(crate) fn check(shelf: &Shelf, path: &Path) -> Result<Checked, Faults> {
-    let form = match path.extension().and_then(|ending| ending.to_str()) {
-        Some("csv") => Form::Csv,
-        Some("toml") => Form::Toml,
-        _ if path.is_dir() => Form::Toml,
+    let format = match path.extension().and_then(|ending| ending.to_str()) {
+        Some("csv") => sizes::ANY_ROWS,
+        Some("toml") => sizes::SHELF_TABLES,
+        _ if path.is_dir() => sizes::SHELF_TABLES,
         _ => {
             let what = format!("`{}` is neither CSV nor TOML", path.display());
             let place = Place::file(path.display().to_string());
@@ -31,7 +31,7 @@ pub(crate) fn check(shelf: &Shelf, path: &Path) -> Result<Checked, Faults> {
             return Err(Fault::new(what, place, "a file ending in .csv or .toml", mend).into());
         }
     };
-    let text = Text::load(path, form)?;
+    let text = Text::load(path, format)?;
     let known = Kind::ALL.into_iter().find(|kind| path.ends_with(kind.file()));
     match known.map_or_else(|| guess(&text), Guess::OnShelf) {
         Guess::OnShelf(kind) => on_shelf(shelf, kind, &text),

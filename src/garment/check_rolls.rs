@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::garment::fault::{Fault, Faults};
+use crate::garment::fault::{Fault, Faults, enough};
 use crate::garment::kinds;
 use crate::garment::lots::{sheet_of, some_rows};
 use crate::garment::reader::Reader;
@@ -18,6 +18,9 @@ pub(crate) fn check_rolls(text: &Arc<Text>, shelf: &Shelf) -> Result<Vec<String>
     let (sheet, of_what) = sheet_of(text, &mut faults).ok_or_else(|| Faults(faults.clone()))?;
     let mut names = Vec::new();
     for record in &sheet.records {
+        if enough(&faults) {
+            break;
+        }
         let name = record.word("lot");
         let owner = if name.is_empty() { "a roll".into() } else { format!("roll `{name}`") };
         let mut reader = Reader { record, owner, faults: &mut faults };

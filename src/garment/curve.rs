@@ -5,12 +5,13 @@
 
 use std::path::Path;
 
-use crate::garment::fault::{Fault, Faults};
+use crate::garment::fault::{Fault, Faults, enough};
 use crate::garment::kinds;
 use crate::garment::reader::Reader;
 use crate::garment::record::Record;
 use crate::garment::sheet;
-use crate::garment::text::{Form, Text};
+use crate::garment::sizes;
+use crate::garment::text::Text;
 use crate::garment::wording::plural;
 
 /// Fewest readings of a curve.
@@ -59,7 +60,7 @@ struct Reading<'a> {
 ///
 /// Errors: every fault of the file.
 pub fn read_curve(path: &Path) -> Result<Curve, Faults> {
-    let text = Text::load(path, Form::Csv)?;
+    let text = Text::load(path, sizes::CURVE)?;
     let mut faults = Vec::new();
     let sheet = sheet::parse(&text, &mut faults);
     let Some(sheet) = sheet.filter(|_| faults.is_empty()) else { return Err(Faults(faults)) };
@@ -69,6 +70,9 @@ pub fn read_curve(path: &Path) -> Result<Curve, Faults> {
     }
     let mut readings = Vec::new();
     for row in &sheet.records {
+        if enough(&faults) {
+            break;
+        }
         let mut reader = Reader { record: row, owner: "the curve".to_owned(), faults: &mut faults };
         let t = reader.need_number(&kinds::TIME);
         let rise = reader.need_number(&kinds::RISE);

@@ -72,6 +72,15 @@ impl Bulk {
             emissivity: EMISSIVITY_FIBRE,
         }
     }
+
+    /// Conductivity with fibre and air in series, and side by side with radiation between fibres, at
+    /// `temp` [K]: no mass of both lies outside [W/(m·K)].
+    pub fn conductivities(&self, temp: f64) -> (f64, f64) {
+        let fibres = self.fibres();
+        let series = fibre::conduction(&FibreMass { parallel_share: 0.0, ..fibres }, temp);
+        let parallel = fibre::conductivity(&FibreMass { parallel_share: 1.0, ..fibres }, temp);
+        (series.value, parallel.value)
+    }
 }
 
 /// Conductivity by temperature, from the share of the volume that fibre fills [W/(m·K)].

@@ -6,8 +6,15 @@ use crate::garment::wording::{near, or_list, plural};
 
 /// How many faults are printed before the rest are only counted.
 const SHOWN_AT_MOST: usize = 20;
+/// How many faults are looked for; the rest of a file has more of the same.
+const ENOUGH: usize = 100;
 /// Widest piece of a line that is shown; longer lines are cut around the mark.
 const WIDTH_SHOWN: usize = 66;
+
+/// Whether so many faults are known that a reader need not look for more.
+pub(crate) fn enough(faults: &[Fault]) -> bool {
+    faults.len() >= ENOUGH
+}
 
 /// A place in a file, with the line itself.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -22,7 +29,7 @@ pub struct Place {
     pub label: String,
     /// The text of the line.
     pub shown: String,
-    /// How many characters are marked, at least 1.
+    /// How many characters are marked; 0 where the line is not shown.
     pub width: usize,
 }
 
@@ -70,6 +77,9 @@ impl fmt::Display for Place {
         write!(f, "  at {}:{}:{}", self.path, self.line, self.column)?;
         if !self.label.is_empty() {
             write!(f, ", {}", self.label)?;
+        }
+        if self.width == 0 {
+            return Ok(());
         }
         let number = self.line.to_string();
         let (piece, offset, width) = self.window();
@@ -162,13 +172,26 @@ impl fmt::Display for Faults {
             write!(f, "{gap}{fault}")?;
         }
         if self.0.len() > SHOWN_AT_MOST {
-            write!(f, "\n\nand {} more", self.0.len() - SHOWN_AT_MOST)?;
+            // Where so many were found the rest of the file was not looked at.
+            let least = if enough(&self.0) { "at least " } else { "" };
+            write!(f, "\n\nand {least}{} more", self.0.len() - SHOWN_AT_MOST)?;
         }
         Ok(())
     }
 }
 
 impl std::error::Error for Faults {}
+
+/// What the shelf holds, as the program lists it; sources stand in `sources.csv` alone.
+const LISTED: [(&str, &str); 7] = [
+    ("fabric", "fabrics"),
+    ("fibre", "fibres"),
+    ("exposure", "exposures"),
+    ("target", "targets"),
+    ("skin", "skins"),
+    ("layup", "layups"),
+    ("suit", "suits"),
+];
 
 /// A name that the shelf does not hold, with the nearest that it does.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -208,7 +231,10 @@ impl Unknown {
     /// The next thing to do.
     pub fn mend(&self) -> String {
         if self.nearest.is_empty() {
-            format!("look up the {} in the list of materials", self.kind)
+            match LISTED.iter().find(|(kind, _)| *kind == self.kind) {
+                Some((_, kinds)) => format!("see `stillair materials list --kind {kinds}`"),
+                None => format!("look up the {} where the shelf lists it", self.kind),
+            }
         } else {
             format!("did you mean {}?", or_list(&self.nearest))
         }

@@ -1,6 +1,6 @@
 //! Numeric keys with their unit and range, and which keys a record takes.
 
-use crate::garment::fault::Fault;
+use crate::garment::fault::{Fault, enough};
 use crate::garment::record::{Cell, Record};
 use crate::garment::wording::{near, or_list};
 
@@ -60,8 +60,12 @@ pub(crate) struct Field {
     pub base: &'static str,
     /// The unit as printed; empty for none.
     pub unit: &'static str,
-    /// Admissible values.
+    /// Values that are possible; any other is refused.
     pub range: Range,
+    /// Values that are usual; any other is spoken of.
+    pub usual: Range,
+    /// Why these are the bounds; may be empty.
+    pub why: &'static str,
     /// A typical value.
     pub example: &'static str,
 }
@@ -75,7 +79,40 @@ impl Field {
         range: Range,
         example: &'static str,
     ) -> Field {
-        Field { key, base, unit, range, example }
+        Field { key, base, unit, range, usual: range, why: "", example }
+    }
+
+    /// The same key with a reason for its bounds.
+    pub const fn because(self, why: &'static str) -> Field {
+        Field { why, ..self }
+    }
+
+    /// The same key with values that are usual.
+    pub const fn usually(self, lo: f64, hi: f64) -> Field {
+        Field { usual: Range::from(lo, hi), ..self }
+    }
+
+    /// The rule in words, with its reason.
+    pub fn rule(&self) -> String {
+        let words = self.range.words(self.unit);
+        if self.why.is_empty() { words } else { format!("{words}: {}", self.why) }
+    }
+
+    /// What is said of a possible value that is not usual; nothing of a usual one.
+    ///
+    /// - `value`: in the key's unit; `whose`: such as "ply `felt-100`"
+    pub fn unusual(&self, value: f64, whose: &str) -> Option<String> {
+        let slip = self.usual.slip(value)?;
+        let unit = if self.unit.is_empty() { String::new() } else { format!(" {}", self.unit) };
+        let why = if self.why.is_empty() { String::new() } else { format!(" ({})", self.why) };
+        let slip = if slip == "too large" { "large" } else { "small" };
+        // beyond a millionth of a unit no digit matters in words
+        let value = (1e6 * value).round() / 1e6;
+        Some(format!(
+            "{} of {whose}, {value}{unit}, is unusually {slip}; usual is {}{why}",
+            self.noun(),
+            self.usual.words(self.unit)
+        ))
     }
 
     /// Whether it only says under which condition, or how closely, another value holds.
@@ -157,6 +194,9 @@ impl Keys<'_> {
         let all = self.all();
         let known: Vec<&str> = all.iter().map(String::as_str).collect();
         for cell in record.cells.iter().filter(|cell| !known.contains(&cell.key.as_str())) {
+            if enough(faults) {
+                return;
+            }
             faults.push(self.unknown(cell, &known));
         }
     }

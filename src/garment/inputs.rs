@@ -9,7 +9,8 @@ use crate::garment::raw::Kind;
 use crate::garment::read_suit::layup_words;
 use crate::garment::record::Record;
 use crate::garment::shelf::Shelf;
-use crate::garment::text::{Form, Text};
+use crate::garment::sizes::{self, Format};
+use crate::garment::text::Text;
 use crate::garment::tree;
 
 /// A file's text without a byte order mark and with plain line ends.
@@ -47,7 +48,7 @@ pub enum Holds {
 ///
 /// Errors: a file that cannot be read. A file with broken syntax is told by what can be read of it.
 pub fn holds(path: &Path) -> Result<Holds, Faults> {
-    let root = tree::parse(&Text::load(path, Form::Toml)?, &mut Vec::new());
+    let root = tree::parse(&Text::load(path, sizes::WRITTEN)?, &mut Vec::new());
     let has = |key: &str| root.cells.iter().any(|cell| cell.key == key);
     Ok(match () {
         () if has("panel") || has("body") => Holds::Suit,
@@ -68,7 +69,7 @@ pub(crate) fn is_brief(root: &Record) -> bool {
 ///
 /// Errors: a file that cannot be read.
 pub fn of_brief(file: &Path) -> Result<InputText, Faults> {
-    of_text(file, Form::Toml)
+    of_text(file, sizes::WRITTEN)
 }
 
 /// The files of the shelf, and the flux series that its exposures name.
@@ -91,7 +92,7 @@ pub fn of_shelf(shelf: &Shelf) -> Result<Vec<InputText>, Faults> {
 ///
 /// Errors: a file that cannot be read.
 pub fn of_exposure(path: &Path) -> Result<Vec<InputText>, Faults> {
-    let text = Text::load(path, Form::Toml)?;
+    let text = Text::load(path, sizes::SHELF_TABLES)?;
     let root = tree::parse(&text, &mut Vec::new());
     let mut all = vec![InputText { path: text.path.clone(), body: text.body.clone() }];
     for record in std::iter::once(&root).chain(root.tables("exposure")) {
@@ -108,7 +109,7 @@ pub fn of_layup(word: &str, file: &Path, shelf: &Shelf) -> Result<InputText, Fau
         (Ok(body), Ok(path)) => {
             Ok(InputText { path: path.display().to_string(), body: body.to_owned() })
         }
-        _ => of_text(file, Form::Toml),
+        _ => of_text(file, sizes::WRITTEN),
     }
 }
 
@@ -118,7 +119,7 @@ pub fn of_layup(word: &str, file: &Path, shelf: &Shelf) -> Result<InputText, Fau
 pub fn of_suit(word: &str, file: &Path, shelf: &Shelf) -> Result<Vec<InputText>, Faults> {
     let suit = match shelf.suit_file(word) {
         Ok((body, path)) => InputText { path: path.display().to_string(), body: body.to_owned() },
-        Err(_) => of_text(file, Form::Toml)?,
+        Err(_) => of_text(file, sizes::WRITTEN)?,
     };
     let at = PathBuf::from(&suit.path);
     let folder = at.parent().unwrap_or(Path::new(""));
@@ -136,14 +137,15 @@ fn flux_file(record: &Record) -> Result<Option<InputText>, Faults> {
     if word.is_empty() {
         return Ok(None);
     }
+    // where it lies was looked at when its exposure was read
     let folder = Path::new(&record.text.path).parent().unwrap_or(Path::new(""));
-    of_text(&folder.join(word), Form::Csv).map(Some)
+    of_text(&folder.join(word), sizes::FLUX_SERIES).map(Some)
 }
 
-/// The text of a file of this form.
+/// The text of a file of this format.
 ///
 /// Errors: a file that cannot be read.
-pub(crate) fn of_text(path: &Path, form: Form) -> Result<InputText, Faults> {
-    let text = Text::load(path, form)?;
+pub(crate) fn of_text(path: &Path, format: Format) -> Result<InputText, Faults> {
+    let text = Text::load(path, format)?;
     Ok(InputText { path: text.path.clone(), body: text.body.clone() })
 }

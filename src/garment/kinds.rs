@@ -7,7 +7,9 @@ const TEMP_C: Range = Range::from(-100.0, 2500.0);
 pub(crate) const AREAL_DENSITY: Field =
     Field::new("areal_density_g_m2", "areal_density", "g/m²", Range::from(1.0, 5000.0), "195");
 pub(crate) const THICKNESS: Field =
-    Field::new("thickness_mm", "thickness", "mm", Range::above(0.0, 50.0), "0.42");
+    Field::new("thickness_mm", "thickness", "mm", Range::from(0.005, 50.0), "0.42")
+        .because("membranes have 0.01 mm, the loftiest battings 30")
+        .usually(0.01, 30.0);
 pub(crate) const THICKNESS_PRESSURE: Field = Field::new(
     "thickness_pressure_kPa",
     "thickness_pressure",
@@ -47,9 +49,13 @@ pub(crate) const SPECIFIC_HEAT_SLOPE: Field = Field::new(
 pub(crate) const SPECIFIC_HEAT_TO: Field =
     Field::new("specific_heat_to_C", "specific_heat_to", "°C", TEMP_C, "400");
 pub(crate) const FACE_VOID: Field =
-    Field::new("face_void_um", "face_void", "µm", Range::from(0.0, 1000.0), "30");
+    Field::new("face_void_um", "face_void", "µm", Range::from(0.0, 1000.0), "30")
+        .because("the unevenness of a face, a part of the cloth's thickness")
+        .usually(0.0, 500.0);
 pub(crate) const EMISSIVITY: Field =
-    Field::new("emissivity", "emissivity", "", Range::above(0.0, 1.0), "0.9");
+    Field::new("emissivity", "emissivity", "", Range::from(0.01, 1.0), "0.9")
+        .because("polished metal has 0.02, aluminised cloth 0.05, any other 0.8 to 0.95")
+        .usually(0.04, 1.0);
 pub(crate) const TRANSMISSIVITY: Field =
     Field::new("transmissivity", "transmissivity", "", Range::below(0.0, 1.0), "0.02");
 pub(crate) const REGAIN: Field =
@@ -187,7 +193,9 @@ pub(crate) const SOURCE: Keys<'_> = Keys {
 };
 
 pub(crate) const FLUX: Field =
-    Field::new("flux_kW_m2", "flux", "kW/m²", Range::above(0.0, 500.0), "80");
+    Field::new("flux_kW_m2", "flux", "kW/m²", Range::from(0.1, 500.0), "80")
+        .because("the sun gives 1, engulfment in burning fuel 200")
+        .usually(1.0, 200.0);
 /// A flux within a series, where nothing at all is allowed.
 pub(crate) const FLUX_IN_SERIES: Field =
     Field::new("flux_kW_m2", "flux", "kW/m²", Range::from(0.0, 500.0), "80");
@@ -215,17 +223,22 @@ pub(crate) const GAS_VAPOUR_TOLERANCE: Field =
 pub(crate) const ROOM_TEMPERATURE: Field =
     Field::new("room_temperature_C", "room_temperature", "°C", Range::from(-40.0, 43.0), "25");
 pub(crate) const DURATION: Field =
-    Field::new("duration_s", "duration", "s", Range::above(0.0, 3600.0), "4");
-pub(crate) const UNTIL: Field =
-    Field::new("until_s", "until", "s", Range::above(0.0, 3600.0), "60");
+    Field::new("duration_s", "duration", "s", Range::from(0.01, 3600.0), "4")
+        .because("no shutter is faster than 0.01 s");
+pub(crate) const UNTIL: Field = Field::new("until_s", "until", "s", Range::from(0.1, 3600.0), "60")
+    .because("no bench stops within 0.1 s");
 pub(crate) const COOLING: Field =
     Field::new("cooling_W_m2K", "cooling", "W/(m²·K)", Range::from(0.0, 500.0), "8");
 pub(crate) const SPACER: Field =
     Field::new("spacer_mm", "spacer", "mm", Range::from(0.0, 100.0), "6.4");
 pub(crate) const DISC_MASS: Field =
-    Field::new("mass_g", "mass", "g", Range::above(0.0, 1000.0), "18.00");
+    Field::new("mass_g", "mass", "g", Range::from(1.0, 1000.0), "18.00")
+        .because("discs of the standards have 18 to 36 g")
+        .usually(5.0, 100.0);
 pub(crate) const DISC_AREA: Field =
-    Field::new("area_cm2", "area", "cm²", Range::above(0.0, 1000.0), "12.566");
+    Field::new("area_cm2", "area", "cm²", Range::from(1.0, 1000.0), "12.566")
+        .because("discs of the standards have 12.6 to 25.2 cm²")
+        .usually(3.0, 100.0);
 
 pub(crate) const EXPOSURE: Keys<'_> = Keys {
     kind: "exposure",
@@ -271,9 +284,11 @@ pub(crate) const FLUX_SERIES: Keys<'_> = Keys {
 };
 
 pub(crate) const AT_LEAST_S: Field =
-    Field::new("at_least_s", "at_least", "s", Range::above(0.0, 3600.0), "10");
+    Field::new("at_least_s", "at_least", "s", Range::from(0.1, 3600.0), "10")
+        .because("no bench tells less than 0.1 s");
 pub(crate) const AT_LEAST_CAL: Field =
-    Field::new("at_least_cal_cm2", "at_least", "cal/cm²", Range::above(0.0, 1000.0), "35");
+    Field::new("at_least_cal_cm2", "at_least", "cal/cm²", Range::from(0.1, 1000.0), "35")
+        .because("bare skin stands 1 to 2");
 pub(crate) const TARGET: Keys<'_> = Keys {
     kind: "target",
     fields: &[AT_LEAST_S, AT_LEAST_CAL],
@@ -309,6 +324,12 @@ pub(crate) const HEAT_CAPACITY: Field = Field::new(
     Range::from(0.1, 20.0),
     "4.186",
 );
+pub(crate) const SKIN_THICKNESS: Field =
+    Field::new("thickness_mm", "thickness", "mm", Range::from(0.01, 100.0), "1.125")
+        .because("epidermis has 0.05 to 0.1 mm, the tissue below it millimetres");
+pub(crate) const SKIN_CONDUCTIVITY: Field =
+    Field::new("conductivity_W_mK", "conductivity", "W/(m·K)", Range::from(0.05, 2.0), "0.582")
+        .because("fat has 0.2, water 0.6");
 pub(crate) const PERFUSION: Field =
     Field::new("perfusion_W_m3K", "perfusion", "W/(m³·K)", Range::from(0.0, 100_000.0), "0");
 pub(crate) const DAMAGE_FROM: Field =
@@ -326,7 +347,7 @@ pub(crate) const SKIN: Keys<'_> = Keys {
 };
 pub(crate) const SKIN_LAYER: Keys<'_> = Keys {
     kind: "skin layer",
-    fields: &[THICKNESS, CONDUCTIVITY, HEAT_CAPACITY, PERFUSION],
+    fields: &[SKIN_THICKNESS, SKIN_CONDUCTIVITY, HEAT_CAPACITY, PERFUSION],
     words: &["name"],
     provenance: Companions::Without,
 };
@@ -337,9 +358,15 @@ pub(crate) const DAMAGE: Keys<'_> = Keys {
     provenance: Companions::Without,
 };
 
-pub(crate) const GAP: Field = Field::new("gap_mm", "gap", "mm", Range::above(0.0, 100.0), "1.0");
+pub(crate) const GAP: Field = Field::new("gap_mm", "gap", "mm", Range::from(0.01, 100.0), "1.0")
+    .because("plies closer than 0.01 mm touch; no garment stands off further than 50")
+    .usually(0.01, 50.0);
 pub(crate) const JOINT: Field =
-    Field::new("joint_W_m2K", "joint", "W/(m²·K)", Range::above(0.0, 100_000.0), "500");
+    Field::new("joint_W_m2K", "joint", "W/(m²·K)", Range::from(1.0, 100_000.0), "500")
+        .because(
+            "25 mm of still air conduct 1, and plies that touch more; a seamless bond has 10 000",
+        )
+        .usually(20.0, 20_000.0);
 
 pub(crate) const PRESSURE: Field =
     Field::new("pressure_kPa", "pressure", "kPa", Range::above(0.0, 100.0), "2");
@@ -358,14 +385,23 @@ pub(crate) const GAP_ENTRY: Keys<'_> = Keys {
 };
 
 pub(crate) const PITCH: Field =
-    Field::new("pitch_mm", "pitch", "mm", Range::above(0.0, 1000.0), "40");
+    Field::new("pitch_mm", "pitch", "mm", Range::from(1.0, 1000.0), "40")
+        .because("a needle and its thread take a millimetre")
+        .usually(5.0, 300.0);
 pub(crate) const STITCH_WIDTH: Field =
-    Field::new("stitch_width_mm", "stitch_width", "mm", Range::above(0.0, 100.0), "2");
-pub(crate) const LOFT: Field = Field::new("loft_mm", "loft", "mm", Range::from(0.0, 100.0), "2");
+    Field::new("stitch_width_mm", "stitch_width", "mm", Range::from(0.1, 100.0), "2")
+        .because("sewing thread is 0.1 to 0.5 mm thick")
+        .usually(0.2, 20.0);
+pub(crate) const LOFT: Field = Field::new("loft_mm", "loft", "mm", Range::from(0.0, 100.0), "2")
+    .because("the loftiest quilts stand 50 mm off")
+    .usually(0.0, 50.0);
 pub(crate) const PRESSED: Field =
-    Field::new("pressed_mm", "pressed", "mm", Range::above(0.0, 100.0), "1.2");
+    Field::new("pressed_mm", "pressed", "mm", Range::from(0.01, 100.0), "1.2")
+        .because("what is pressed is no thinner than a fibre, 0.01 mm");
 pub(crate) const THREAD: Field =
-    Field::new("thread_g_m", "thread", "g/m", Range::from(0.0, 10.0), "0.1");
+    Field::new("thread_g_m", "thread", "g/m", Range::from(0.0, 10.0), "0.1")
+        .because("sewing thread has 0.02 to 0.1 g/m, twice that in a stitch; cord has 10")
+        .usually(0.0, 1.0);
 pub(crate) const QUILTING: Keys<'_> = Keys {
     kind: "quilting",
     fields: &[PITCH, STITCH_WIDTH, LOFT, PRESSED, THREAD],

@@ -12,7 +12,9 @@ pub(crate) const BODY: Keys<'_> =
 pub(crate) const EASE: Field = Field::new("ease_pct", "ease", "%", Range::from(0.0, 200.0), "25");
 pub(crate) const SEAM: Field = Field::new("seam_pct", "seam", "%", Range::from(0.0, 100.0), "6");
 pub(crate) const CUTTING: Field =
-    Field::new("cutting_pct", "cutting", "%", Range::from(0.0, 100.0), "15");
+    Field::new("cutting_pct", "cutting", "%", Range::from(0.0, 80.0), "15")
+        .because("what is cut off; common practice is 10 to 25")
+        .usually(0.0, 50.0);
 pub(crate) const LAYUPS_AT_MOST: Field =
     Field::new("layups_at_most", "layups_at_most", "", Range::from(1.0, 50.0), "3");
 pub(crate) const SUIT: Keys<'_> = Keys {
@@ -22,12 +24,13 @@ pub(crate) const SUIT: Keys<'_> = Keys {
     provenance: Companions::Each,
 };
 
-pub(crate) const AREA: Field = Field::new("area_m2", "area", "m²", Range::above(0.0, 5.0), "0.35");
+pub(crate) const AREA: Field = Field::new("area_m2", "area", "m²", Range::from(1e-4, 5.0), "0.35")
+    .because("a square centimetre is no panel, a whole suit has 2 to 4");
 pub(crate) const SHARE: Field =
-    Field::new("share_pct", "share", "%", Range::above(0.0, 100.0), "9");
+    Field::new("share_pct", "share", "%", Range::from(0.01, 100.0), "9");
 pub(crate) const COUNT: Field = Field::new("count", "count", "", Range::from(1.0, 50.0), "2");
 pub(crate) const EMBROIDERY: Field =
-    Field::new("embroidery_pct", "embroidery", "%", Range::above(0.0, 100.0), "10");
+    Field::new("embroidery_pct", "embroidery", "%", Range::from(0.01, 100.0), "10");
 pub(crate) const EMBROIDERY_THREAD: Field =
     Field::new("embroidery_thread_pct", "embroidery_thread", "%", Range::below(0.0, 100.0), "1");
 pub(crate) const PANEL: Keys<'_> = Keys {

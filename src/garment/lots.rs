@@ -1,9 +1,10 @@
 //! Delivered rolls as they were measured, from a CSV file.
 
+use std::collections::HashMap;
 use std::path::Path;
 use std::sync::Arc;
 
-use crate::garment::fault::{Fault, Faults, Unknown};
+use crate::garment::fault::{Fault, Faults, Unknown, enough};
 use crate::garment::field::{Companions, Field, Keys};
 use crate::garment::kinds;
 use crate::garment::layup::Layup;
@@ -11,7 +12,8 @@ use crate::garment::read_exposure::check_columns;
 use crate::garment::reader::Reader;
 use crate::garment::record::Record;
 use crate::garment::sheet::{self, Sheet};
-use crate::garment::text::{Form, Text};
+use crate::garment::sizes;
+use crate::garment::text::Text;
 use crate::garment::tree;
 
 /// A measured value this many times off the layup's is a slip of a unit or a row, not a lot.
@@ -44,21 +46,24 @@ pub struct Roll {
 ///
 /// Errors: every fault of the file.
 pub fn read_lots(path: &Path, layup: &Layup) -> Result<Vec<Roll>, Faults> {
-    let text = Text::load(path, Form::Csv)?;
+    let text = Text::load(path, sizes::ROLLS)?;
     let mut faults = Vec::new();
     let (sheet, of_what) = sheet_of(&text, &mut faults).ok_or_else(|| Faults(faults.clone()))?;
-    let mut seen: Vec<&Record> = Vec::new();
+    let mut seen: HashMap<(String, Vec<usize>), &Record> = HashMap::new();
     let mut rolls: Vec<Roll> = Vec::new();
     for record in &sheet.records {
+        if enough(&faults) {
+            break;
+        }
         let Some(roll) = read_roll(record, of_what, layup, &mut faults) else { continue };
-        let same = |other: &Roll| other.lot == roll.lot && other.plies == roll.plies;
-        if let Some(first) = rolls.iter().position(same) {
+        let key = (roll.lot.clone(), roll.plies.clone());
+        if let Some(first) = seen.get(&key) {
             let what = format!("lot `{}` of {} is there twice", roll.lot, roll.fabric);
             let mend = "give each roll a name of its own, or remove one row";
-            let fault = Fault::new(what, seen[first].place_of("lot"), "each roll once", mend);
+            let fault = Fault::new(what, first.place_of("lot"), "each roll once", mend);
             faults.push(fault.and_at(record.place_of("lot")));
         }
-        seen.push(record);
+        seen.entry(key).or_insert(record);
         rolls.push(roll);
     }
     some_rows(&text, rolls.len(), &mut faults);

@@ -1,14 +1,16 @@
 //! Records of all shelves laid over one another, before they become fabrics and the like.
 
+use std::collections::{HashMap, HashSet};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use crate::garment::clash::{Clash, twice};
-use crate::garment::fault::{Fault, Place};
+use crate::garment::fault::{Fault, Place, enough};
 use crate::garment::field::Keys;
 use crate::garment::kinds;
 use crate::garment::read_exposure::check_columns;
 use crate::garment::record::Record;
+use crate::garment::sizes::{self, Format};
 use crate::garment::text::{Form, Text};
 use crate::garment::{read_band, sheet, tree};
 
@@ -94,7 +96,15 @@ impl Kind {
     }
 
     fn form(self) -> Form {
-        if self.file().ends_with(".csv") { Form::Csv } else { Form::Toml }
+        self.format().form
+    }
+
+    fn format(self) -> Format {
+        match self {
+            Kind::Fabric => sizes::SHELF_FABRICS,
+            _ if self.file().ends_with(".csv") => sizes::SHELF_ROWS,
+            _ => sizes::SHELF_TABLES,
+        }
     }
 }
 
@@ -215,7 +225,7 @@ impl Raw {
             return;
         }
         for kind in present {
-            match Text::load(&dir.join(kind.file()), kind.form()) {
+            match Text::load(&dir.join(kind.file()), kind.format()) {
                 Ok(text) => self.add_text(kind, &text, faults),
                 Err(found) => faults.extend(found.0),
             }
@@ -241,7 +251,7 @@ impl Raw {
         paths.sort();
         for path in paths {
             let name = path.file_stem().unwrap_or_default().to_string_lossy().into_owned();
-            match Text::load(&path, Form::Toml) {
+            match Text::load(&path, sizes::WRITTEN) {
                 Ok(text) => {
                     let text = text.body.clone();
                     self.add_file(drawer, LayupFile { name, path, text });
@@ -302,22 +312,32 @@ impl Raw {
         let noun = kind.keys().kind;
         let list = &mut self.records[kind as usize];
         let n_before = list.len();
-        let mut replaced: Vec<usize> = Vec::new();
+        // the first of each name; those without one are none
+        let mut known: HashMap<String, usize> = HashMap::new();
+        for (at, record) in list.iter().enumerate() {
+            known.entry(kind.name(record)).or_insert(at);
+        }
+        let mut replaced: HashSet<usize> = HashSet::new();
         for record in records {
+            if enough(faults) {
+                return;
+            }
             let name = kind.name(&record);
-            let place = record.place_of(key);
-            let at = list.iter().position(|known| !name.is_empty() && kind.name(known) == name);
-            match at {
+            match known.get(&name).copied().filter(|_| !name.is_empty()) {
                 Some(at) if at >= n_before || replaced.contains(&at) => {
-                    faults.push(twice(noun, &name, list[at].place_of(key), place));
+                    let first = list[at].place_of(key);
+                    faults.push(twice(noun, &name, first, record.place_of(key)));
                 }
                 Some(at) => {
-                    let dropped = list[at].place_of(key);
-                    self.clashes.push(Clash { kind: noun, name, kept: place, dropped });
+                    let (kept, dropped) = (record.place_of(key), list[at].place_of(key));
+                    self.clashes.push(Clash { kind: noun, name, kept, dropped });
                     list[at] = record;
-                    replaced.push(at);
+                    replaced.insert(at);
                 }
-                None => list.push(record),
+                None => {
+                    known.insert(name, list.len());
+                    list.push(record);
+                }
             }
         }
     }

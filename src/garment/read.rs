@@ -13,6 +13,7 @@ use crate::garment::read_quilting::read_quilting;
 use crate::garment::read_stack::read_stack;
 use crate::garment::reader::Reader;
 use crate::garment::shelf::Shelf;
+use crate::garment::sizes;
 use crate::garment::text::{Form, Text};
 use crate::garment::tree;
 
@@ -20,21 +21,21 @@ use crate::garment::tree;
 ///
 /// Errors: every fault of the file.
 pub fn read_layup(path: &Path, shelf: &Shelf) -> Result<Layup, Faults> {
-    read_layup_of(&Text::load(path, Form::Toml)?, shelf)
+    read_layup_of(&Text::load(path, sizes::WRITTEN)?, shelf)
 }
 
 /// A layup from a text that stands for the file `path`.
 ///
 /// Errors: every fault of the text.
 pub fn read_layup_text(text: &str, path: &Path, shelf: &Shelf) -> Result<Layup, Faults> {
-    read_layup_of(&Text::new(path.display().to_string(), text, Form::Toml), shelf)
+    read_layup_of(&Text::new(path.display().to_string(), text, Form::Toml).checked()?, shelf)
 }
 
 /// One exposure from a TOML file; a flux series named in it is looked for beside the file.
 ///
 /// Errors: every fault of the file and of its flux series.
 pub fn read_exposure(path: &Path, _shelf: &Shelf) -> Result<Exposure, Faults> {
-    let text = Text::load(path, Form::Toml)?;
+    let text = Text::load(path, sizes::WRITTEN)?;
     let mut faults = Vec::new();
     let root = tree::parse(&text, &mut faults);
     let tables = root.tables("exposure");
@@ -83,7 +84,8 @@ pub(crate) fn read_layup_of(text: &Arc<Text>, shelf: &Shelf) -> Result<Layup, Fa
     let stack = read_stack(&root, &cloth, &mut found);
     let n_plies = stack.iter().filter(|entry| matches!(entry, Entry::Ply(_))).count();
     let mut layup = Layup { name: String::new(), note, stack, pressure, quilting: None };
-    layup.quilting = read_quilting(&root, n_plies, layup.plies_thickness(), &mut found);
+    let plies = (layup.plies_thickness(), layup.areal_density());
+    layup.quilting = read_quilting(&root, n_plies, plies, &mut found);
     tree::add_beyond_syntax(&mut faults, found);
     match name {
         Some(name) if faults.is_empty() => Ok(Layup { name, ..layup }),

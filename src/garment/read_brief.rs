@@ -16,6 +16,7 @@ use crate::garment::read_stack::read_joint;
 use crate::garment::reader::Reader;
 use crate::garment::record::{Cell, Record, Value};
 use crate::garment::shelf::Shelf;
+use crate::garment::sizes;
 use crate::garment::target::Figure;
 use crate::garment::text::{Form, Text};
 use crate::garment::tree;
@@ -34,7 +35,8 @@ const PLIES_LEAST: Field =
     Field::new("plies_least", "plies_least", "", Range::from(2.0, FELTS_MOST + 2.0), "2");
 const PLIES_MOST: Field =
     Field::new("plies_most", "plies_most", "", Range::from(2.0, FELTS_MOST + 2.0), "4");
-const SETS: Field = Field::new("odds_sets", "odds_sets", "", Range::from(0.0, 65536.0), "256");
+const SETS: Field = Field::new("odds_sets", "odds_sets", "", Range::from(0.0, 4096.0), "256")
+    .because("they are drawn for each layup of the shortlist and for what may come onto it");
 const ODDS_PCT: Field = Field::new("odds_pct", "odds", "%", Range::above(0.0, 100.0), "90");
 const MARGIN_PCT: Field = Field::new("margin_pct", "margin", "%", Range::from(0.0, 1000.0), "20");
 const MARGIN_S: Field = Field::new("margin_s", "margin", "s", Range::from(0.0, 3600.0), "2");
@@ -74,7 +76,7 @@ pub struct BriefFile {
 ///
 /// Errors: every fault of the file.
 pub fn read_brief(path: &Path, shelf: &Shelf) -> Result<BriefFile, Faults> {
-    let text = Text::load(path, Form::Toml)?;
+    let text = Text::load(path, sizes::WRITTEN)?;
     Ok(BriefFile { brief: read_brief_of(&text, shelf)?, text: text.body.clone() })
 }
 
@@ -82,7 +84,7 @@ pub fn read_brief(path: &Path, shelf: &Shelf) -> Result<BriefFile, Faults> {
 ///
 /// Errors: every fault of the text.
 pub fn read_brief_text(text: &str, path: &Path, shelf: &Shelf) -> Result<Brief, Faults> {
-    read_brief_of(&Text::new(path.display().to_string(), text, Form::Toml), shelf)
+    read_brief_of(&Text::new(path.display().to_string(), text, Form::Toml).checked()?, shelf)
 }
 
 fn read_brief_of(text: &Arc<Text>, shelf: &Shelf) -> Result<Brief, Faults> {

@@ -3,16 +3,18 @@
 use std::path::Path;
 
 use crate::garment::exposure::{Disc, Exposure, Flux, Orientation};
-use crate::garment::fault::{Fault, Faults, Unknown};
+use crate::garment::fault::{Fault, Faults, Unknown, enough};
 use crate::garment::field::Keys;
 use crate::garment::kinds;
+use crate::garment::outside;
 use crate::garment::read_boundary::{read_boundary, read_gas_vapour};
 use crate::garment::read_fabric::name;
 use crate::garment::reader::Reader;
 use crate::garment::record::{Record, Value};
 use crate::garment::sheet;
+use crate::garment::sizes;
 use crate::garment::target::{Figure, Judged, Target};
-use crate::garment::text::{Form, Text};
+use crate::garment::text::Text;
 use crate::physics::units::{from_cal_cm2, kelvin};
 
 const ORIENTATIONS: [(&str, Orientation); 3] = [
@@ -137,8 +139,22 @@ fn flux(reader: &mut Reader<'_>) -> Option<Flux> {
         reader.fault(fault.and_at(other));
         return None;
     }
-    let folder = Path::new(&reader.record.text.path).parent().unwrap_or(Path::new("")).to_owned();
-    read_flux(&folder.join(file), reader.faults)
+    let Some(named) = outside::named_in(Path::new(&reader.record.text.path), &file) else {
+        let what = format!("the flux file of {} lies outside its folder", reader.owner);
+        let expected = "a file in the folder of its exposure, or below it";
+        let mend = "copy it there, or allow it with --allow-outside if you trust the exposure";
+        reader.fault(Fault::new(what, place, expected, mend));
+        return None;
+    };
+    if !named.exists() {
+        // said here, where the name stands that is to be corrected
+        let what =
+            format!("the flux file of {}, `{}`, is not there", reader.owner, named.display());
+        let mend = "check the name; it is looked for in the folder of its exposure";
+        reader.fault(Fault::new(what, place, "a CSV file of times and fluxes", mend));
+        return None;
+    }
+    read_flux(&named, reader.faults)
 }
 
 /// Reads a series of fluxes to say whether it has faults.
@@ -153,7 +169,7 @@ pub(crate) fn read_flux_series(path: &Path) -> Result<(), Faults> {
 /// A series of fluxes from a CSV file (`time_s`, `flux_kW_m2`).
 fn read_flux(path: &Path, faults: &mut Vec<Fault>) -> Option<Flux> {
     let before = faults.len();
-    let text = Text::load(path, Form::Csv).map_err(|found| faults.extend(found.0)).ok()?;
+    let text = Text::load(path, sizes::FLUX_SERIES).map_err(|found| faults.extend(found.0)).ok()?;
     let sheet = sheet::parse(&text, faults)?;
     check_columns(&kinds::FLUX_SERIES, &["time_s", "flux_kW_m2"], &sheet.header, faults);
     if faults.len() > before {
@@ -161,20 +177,24 @@ fn read_flux(path: &Path, faults: &mut Vec<Fault>) -> Option<Flux> {
     }
     let mut points: Vec<(f64, f64)> = Vec::new();
     for record in &sheet.records {
+        if enough(faults) {
+            return None;
+        }
         let mut reader = Reader { record, owner: "the series".to_owned(), faults };
         let t = reader.need_number(&kinds::TIME);
         let q = reader.need_number(&kinds::FLUX_IN_SERIES);
         let (Some(t), Some(q)) = (t, q) else { continue };
-        let place = record.place_of(kinds::TIME.key);
         match points.last() {
             None if t != 0.0 => {
                 let what = format!("the series begins at {t} s");
                 let mend = "add a row for the time 0";
+                let place = record.place_of(kinds::TIME.key);
                 reader.fault(Fault::new(what, place, "0 s in the first row", mend));
             }
             Some((last, _)) if t <= *last => {
                 let what = format!("time {t} s comes after {last} s");
                 let mend = "sort the rows by time; a sudden change takes two close times";
+                let place = record.place_of(kinds::TIME.key);
                 reader.fault(Fault::new(what, place, "times that increase", mend));
             }
             _ => {}

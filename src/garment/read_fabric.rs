@@ -15,6 +15,10 @@ use crate::garment::record::Record;
 use crate::physics::moisture::WATER_DENSITY;
 use crate::physics::units::kelvin;
 
+/// What is measured of a conductivity may be off by this factor, contact and moisture included; common
+/// practice, no source.
+const CONDUCTIVITY_FACTOR: f64 = 2.0;
+
 /// Emissivity taken where none is given; common practice for dyed textiles.
 const EMISSIVITY_USUAL: f64 = 0.9;
 
@@ -50,7 +54,14 @@ pub(crate) fn read_fabric(
     }
     let why = "from areal density, thickness and fibre";
     let estimate = Known::new(estimate::conductivity(&bulk), Provenance::Estimated, why);
+    let k_given = own.k.value.as_ref().map(|known| known.value);
     let conductivity = read_law(&mut reader, &LawKeys::CONDUCTIVITY, own.k, estimate);
+    if let Some(k) = k_given {
+        beyond_air_and_fibre(&mut reader, &bulk, k);
+    }
+    if let Some(void) = &own.face_void {
+        deeper_than_cloth(&mut reader, void.value, bulk.thickness);
+    }
     let specific_heat = fibre.specific_heat.clone();
     let specific_heat = read_law(&mut reader, &LawKeys::SPECIFIC_HEAT, own.cp, specific_heat);
     let decomposition = read_decomposition(&mut reader, own.decomposition, &specific_heat.value);
@@ -260,6 +271,46 @@ fn oversaturated(reader: &mut Reader<'_>, bulk: &Bulk, regain: f64, of_fibre: f6
     );
     let fault = Fault::new(what, record.place_of(kinds::REGAIN.key), expected, mend);
     reader.fault(fault.and_at(record.place_of(kinds::AREAL_DENSITY.key)));
+}
+
+/// No cloth conducts less than its fibre and air one behind the other do, nor more than they do side by
+/// side; what is measured is off by no more than a factor of two either way.
+fn beyond_air_and_fibre(reader: &mut Reader<'_>, bulk: &Bulk, k: f64) {
+    let temp = kelvin(reader.peek(&kinds::CONDUCTIVITY_TEMP).unwrap_or(25.0));
+    let (low, high) = bulk.conductivities(temp);
+    let (least, most) = (low / CONDUCTIVITY_FACTOR, high * CONDUCTIVITY_FACTOR);
+    if (least..=most).contains(&k) {
+        return;
+    }
+    let what = match k > most {
+        true => format!("{} conducts more than air and its fibre can: {k} W/(m·K)", reader.owner),
+        false => format!("{} conducts less than air and its fibre can: {k} W/(m·K)", reader.owner),
+    };
+    let expected = format!(
+        "{least:.3} to {most:.3} W/(m·K): fibre and air in series conduct {low:.3}, side by side with \
+         radiation {high:.3}, and no measurement is off by more than {CONDUCTIVITY_FACTOR} times"
+    );
+    let mend = "check the unit, the areal density and the thickness; or leave it blank";
+    let place = reader.record.place_of(kinds::CONDUCTIVITY.key);
+    reader.fault(Fault::new(what, place, expected, mend));
+}
+
+/// The void of a face is a part of the cloth.
+fn deeper_than_cloth(reader: &mut Reader<'_>, void: f64, thickness: f64) {
+    if void <= thickness {
+        return;
+    }
+    let what = format!(
+        "the face void of {} is deeper than the cloth: {:.0} µm of {:.0} µm",
+        reader.owner,
+        1e6 * void,
+        1e6 * thickness
+    );
+    let expected = format!("at most `{}`", kinds::THICKNESS.key);
+    let mend = "check the unit: micrometres; or leave it blank";
+    let record = reader.record;
+    let fault = Fault::new(what, record.place_of(kinds::FACE_VOID.key), expected, mend);
+    reader.fault(fault.and_at(record.place_of(kinds::THICKNESS.key)));
 }
 
 fn too_dense(reader: &mut Reader<'_>, bulk: &Bulk) {

@@ -6,12 +6,14 @@ use crate::garment::kinds;
 use crate::garment::layup::{Pattern, Quilting};
 use crate::garment::reader::Reader;
 use crate::garment::record::{Record, Value};
+use crate::garment::suit::stitch_length;
 
-/// The quilting of a layup whose plies are `plies_thickness` [m] thick together.
+/// The quilting of a layup whose plies are `plies_thickness` [m] thick and weigh `plies_mass` [kg/m²]
+/// together.
 pub(crate) fn read_quilting(
     root: &Record,
     n_plies: usize,
-    plies_thickness: f64,
+    (plies_thickness, plies_mass): (f64, f64),
     faults: &mut Vec<Fault>,
 ) -> Option<Quilting> {
     let cell = root.get("quilting")?;
@@ -56,12 +58,32 @@ pub(crate) fn read_quilting(
         let place = table.place_of(kinds::PRESSED.key);
         reader.fault(Fault::new(what, place, expected, mend).absent());
     }
-    Some(Quilting {
+    let quilting = Quilting {
         pattern: pattern?,
         pitch: pitch?,
         stitch_width: stitch_width?,
         loft: loft?,
         pressed: pressed?,
         thread,
+    };
+    if let Some((what, expected)) = too_much_thread(&quilting, plies_mass) {
+        let place = table.place_of(kinds::THREAD.key);
+        let mend = "check `thread_g_m` and `pitch_mm`";
+        let fault = Fault::new(what, place, expected, mend);
+        faults.push(fault.and_at(table.place_of(kinds::PITCH.key)));
+    }
+    Some(quilting)
+}
+
+/// What is wrong with a quilting whose thread weighs more than the plies that it holds, and the rule.
+pub(crate) fn too_much_thread(quilting: &Quilting, plies_mass: f64) -> Option<(String, String)> {
+    let thread = quilting.thread.as_ref()?.value * stitch_length(quilting);
+    // without plies there is another fault
+    (thread > plies_mass && plies_mass > 0.0).then(|| {
+        let what = format!(
+            "the thread of the quilting weighs more than its plies: {:.0} g/m²",
+            1e3 * thread
+        );
+        (what, format!("at most {:.0} g/m², the plies together", 1e3 * plies_mass))
     })
 }

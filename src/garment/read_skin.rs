@@ -7,7 +7,7 @@ use crate::garment::read_fabric::name;
 use crate::garment::reader::Reader;
 use crate::garment::record::Record;
 use crate::garment::skin::{Damage, DamageRange, Skin, SkinLayer};
-use crate::physics::units::kelvin;
+use crate::physics::units::{celsius, kelvin};
 
 /// A skin from its record; none when anything is wrong with it.
 pub(crate) fn read_skin(record: &Record, faults: &mut Vec<Fault>) -> Option<Skin> {
@@ -55,8 +55,8 @@ fn layer(table: &Record, owner: &str, faults: &mut Vec<Fault>) -> Option<SkinLay
     let owner = format!("a layer of {owner}");
     let mut reader = Reader { record: table, owner, faults };
     let name = reader.need_word("name");
-    let thickness = reader.need_number(&kinds::THICKNESS);
-    let k = reader.need_number(&kinds::CONDUCTIVITY);
+    let thickness = reader.need_number(&kinds::SKIN_THICKNESS);
+    let k = reader.need_number(&kinds::SKIN_CONDUCTIVITY);
     let rho_cp = reader.need_number(&kinds::HEAT_CAPACITY);
     let perfusion = reader.number(&kinds::PERFUSION).unwrap_or(0.0);
     Some(SkinLayer {
@@ -92,6 +92,7 @@ fn damage(
         let activation = reader.need_number(&kinds::DAMAGE_ACTIVATION);
         let (Some(from), Some(rate), Some(activation)) = (from, rate, activation) else { continue };
         let temp_from = kelvin(from);
+        at_once(&mut reader, rate, activation);
         if ranges.last().is_some_and(|last| last.temp_from >= temp_from) {
             let what = format!("the {key} damage of {owner} has its ranges out of order");
             let place = table.place_of(kinds::DAMAGE_FROM.key);
@@ -101,4 +102,29 @@ fn damage(
         ranges.push(DamageRange { temp_from, ln_rate: rate.ln(), temp_activation: activation });
     }
     (!ranges.is_empty()).then_some(Damage { ranges })
+}
+
+/// Degrees Celsius at which skin is damaged at a rate of 1 per second; published sets say 53 to 63.
+const AT_ONCE_C: (f64, f64) = (45.0, 100.0);
+
+/// Rate and activation belong together: skin is destroyed within a second somewhere above what it bears
+/// for ever and below what boils.
+fn at_once(reader: &mut Reader<'_>, rate: f64, activation: f64) {
+    let temp = activation / rate.ln();
+    let (low, high) = AT_ONCE_C;
+    if rate > 1.0 && (kelvin(low)..=kelvin(high)).contains(&temp) {
+        return;
+    }
+    let what = match rate > 1.0 {
+        true => format!("{} comes to 1 per second at {:.0} °C", reader.owner, celsius(temp)),
+        false => format!("{} never comes to 1 per second", reader.owner),
+    };
+    let expected = format!(
+        "a rate of 1 per second between {low} and {high} °C, where skin burns at once; published sets \
+         reach it at 53 to 63 °C"
+    );
+    let mend = "check `rate_per_s` and `activation_K`: both come from one source, the latter in K";
+    let record = reader.record;
+    let fault = Fault::new(what, record.place_of(kinds::DAMAGE_RATE.key), expected, mend);
+    reader.fault(fault.and_at(record.place_of(kinds::DAMAGE_ACTIVATION.key)));
 }

@@ -31,6 +31,9 @@ const fn entry_fields() -> [Field; N_ENTRY_FIELDS] {
 const JOINT_WORD: &str = "joint";
 const PLY_WORDS: [&str; 4] = ["ply", "from", "limit_event", JOINT_WORD];
 
+/// Plies and gaps of a stack; common practice, no source: garments have two to six.
+const ENTRIES_MOST: usize = 60;
+
 /// The entries in order; those that cannot be read are left out, with their faults noted.
 pub(crate) fn read_stack(root: &Record, cloth: &Cloth<'_>, faults: &mut Vec<Fault>) -> Vec<Entry> {
     let tables = root.tables("stack");
@@ -39,6 +42,13 @@ pub(crate) fn read_stack(root: &Record, cloth: &Cloth<'_>, faults: &mut Vec<Faul
         let mend = "add `[[stack]]` with `ply = \"…\"`, outermost first";
         let place = root.place_of("stack");
         faults.push(Fault::new("the layup has no plies", place, "at least one ply", mend).absent());
+    }
+    if let Some(beyond) = tables.get(ENTRIES_MOST) {
+        let what = format!("the stack has {} entries", tables.len());
+        let mend = "look whether it is the file that was meant";
+        let expected = format!("at most {ENTRIES_MOST}: no garment has a tenth of that");
+        faults.push(Fault::new(what, beyond.place(), expected, mend));
+        return Vec::new();
     }
     check_order(tables, faults);
     tables.iter().filter_map(|table| read_entry(table, cloth, faults)).collect()

@@ -12,6 +12,7 @@ use crate::garment::read_panel::{Around, read_panels};
 use crate::garment::reader::Reader;
 use crate::garment::record::{Record, Value};
 use crate::garment::shelf::Shelf;
+use crate::garment::sizes;
 use crate::garment::suit::{Body, Panel, Suit};
 use crate::garment::text::{Form, Text};
 use crate::garment::tree;
@@ -20,14 +21,14 @@ use crate::garment::tree;
 ///
 /// Errors: every fault of the file and of the layups that it names.
 pub fn read_suit(path: &Path, shelf: &Shelf) -> Result<Suit, Faults> {
-    read_suit_of(&Text::load(path, Form::Toml)?, path, shelf)
+    read_suit_of(&Text::load(path, sizes::WRITTEN)?, path, shelf)
 }
 
 /// A suit from a text that stands for the file `path`.
 ///
 /// Errors: every fault of the text and of the layups that it names.
 pub fn read_suit_text(text: &str, path: &Path, shelf: &Shelf) -> Result<Suit, Faults> {
-    read_suit_of(&Text::new(path.display().to_string(), text, Form::Toml), path, shelf)
+    read_suit_of(&Text::new(path.display().to_string(), text, Form::Toml).checked()?, path, shelf)
 }
 
 /// The layups that a suit's text names, by name or file, sorted, each once.

@@ -199,7 +199,7 @@ pub(crate) enum Origin {
 pub(crate) fn range_fault(what: String, place: Place, field: &Field) -> Fault {
     let unit = if field.unit.is_empty() { String::new() } else { format!(" in {}", field.unit) };
     let mend = format!("give `{}`{unit}, for example {}", field.key, field.example);
-    Fault::new(what, place, field.range.words(field.unit), mend)
+    Fault::new(what, place, field.rule(), mend)
 }
 
 fn origin_rule() -> String {

@@ -1,8 +1,10 @@
 //! Records turned into the fabrics and the like that they describe.
 
+use std::collections::HashSet;
+
 use crate::garment::band::Bands;
 use crate::garment::blend::read_fibre;
-use crate::garment::fault::{Fault, Unknown};
+use crate::garment::fault::{Fault, Unknown, enough};
 use crate::garment::known::Provenance;
 use crate::garment::raw::{Kind, Raw};
 use crate::garment::read_band::read_band;
@@ -18,30 +20,40 @@ use crate::garment::tree;
 /// Turns the records into what they describe.
 pub(crate) fn resolve(raw: Raw, faults: &mut Vec<Fault>) -> Shelf {
     let mut found = Vec::new();
-    let of = |kind: Kind| raw.of(kind);
-    let sources: Vec<Source> =
-        of(Kind::Source).iter().filter_map(|record| read_source(record, &mut found)).collect();
-    let fibres: Vec<_> =
-        of(Kind::Fibre).iter().filter_map(|record| read_fibre(record, &mut found)).collect();
-    let fabrics = of(Kind::Fabric)
-        .iter()
-        .filter_map(|record| read_fabric(record, &fibres, &mut found))
-        .collect();
-    let exposures: Vec<_> =
-        of(Kind::Exposure).iter().filter_map(|record| read_exposure(record, &mut found)).collect();
-    let targets = of(Kind::Target)
-        .iter()
-        .filter_map(|record| read_target(record, &exposures, &mut found))
-        .collect();
-    let skins = of(Kind::Skin).iter().filter_map(|record| read_skin(record, &mut found)).collect();
-    let bands = of(Kind::Band).iter().filter_map(|record| read_band(record, &mut found)).collect();
+    let found_in = &mut found;
+    let sources = each(raw.of(Kind::Source), found_in, read_source);
+    let fibres = each(raw.of(Kind::Fibre), found_in, read_fibre);
+    let fabrics = each(raw.of(Kind::Fabric), found_in, |r, found| read_fabric(r, &fibres, found));
+    let exposures = each(raw.of(Kind::Exposure), found_in, read_exposure);
+    let targets =
+        each(raw.of(Kind::Target), found_in, |r, found| read_target(r, &exposures, found));
+    let skins = each(raw.of(Kind::Skin), found_in, read_skin);
+    let bands = each(raw.of(Kind::Band), found_in, read_band);
+    let keys: HashSet<&str> = sources.iter().map(|source| source.key.as_str()).collect();
     for kind in Kind::ALL {
-        for record in of(kind) {
-            check_sources(kind, record, &sources, &mut found);
-        }
+        each(raw.of(kind), found_in, |record, found| {
+            check_sources(kind, record, (&sources, &keys), found);
+            Some(())
+        });
     }
     tree::add_beyond_syntax(faults, found);
     Shelf { fabrics, fibres, exposures, targets, skins, bands: Bands::new(bands), sources, raw }
+}
+
+/// What each record describes, until there are faults enough.
+fn each<T>(
+    records: &[Record],
+    faults: &mut Vec<Fault>,
+    read: impl Fn(&Record, &mut Vec<Fault>) -> Option<T>,
+) -> Vec<T> {
+    let mut all = Vec::with_capacity(records.len());
+    for record in records {
+        if enough(faults) {
+            break;
+        }
+        all.extend(read(record, faults));
+    }
+    all
 }
 
 fn read_source(record: &Record, faults: &mut Vec<Fault>) -> Option<Source> {
@@ -57,7 +69,12 @@ fn read_source(record: &Record, faults: &mut Vec<Fault>) -> Option<Source> {
 }
 
 /// Says which sources a record cites that are not listed.
-fn check_sources(kind: Kind, record: &Record, sources: &[Source], faults: &mut Vec<Fault>) {
+fn check_sources(
+    kind: Kind,
+    record: &Record,
+    (sources, keys): (&[Source], &HashSet<&str>),
+    faults: &mut Vec<Fault>,
+) {
     let cites = |key: &str| match kind {
         Kind::Fabric | Kind::Fibre => key == "from" || key.ends_with("_from"),
         Kind::Exposure => key == "source" || key.ends_with("_from"),
@@ -82,7 +99,7 @@ fn check_sources(kind: Kind, record: &Record, sources: &[Source], faults: &mut V
             let expected = "the provenance, a colon and the key of a source";
             let mend = "list the source in sources.csv and write its key behind a colon";
             faults.push(Fault::new(what, cell.place(), expected, mend));
-        } else if !sources.iter().any(|source| source.key == key) {
+        } else if !keys.contains(key.as_str()) {
             let known = sources.iter().map(|source| source.key.as_str());
             faults.push(Unknown::new("source", &key, known).at(cell.place()));
         }

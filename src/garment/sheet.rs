@@ -6,10 +6,13 @@
 use std::ops::Range;
 use std::sync::Arc;
 
-use crate::garment::fault::Fault;
+use crate::garment::fault::{Fault, enough};
 use crate::garment::record::{Cell, Record, Value};
 use crate::garment::text::Text;
 use crate::garment::wording::plural;
+
+/// No table has more columns; most have ten.
+const COLUMNS_MOST: usize = 200;
 
 /// A CSV file taken apart.
 pub(crate) struct Sheet {
@@ -24,6 +27,10 @@ type Piece = (String, Range<usize>);
 
 /// Takes a CSV file apart; none when nothing of it can be used.
 pub(crate) fn parse(text: &Arc<Text>, faults: &mut Vec<Fault>) -> Option<Sheet> {
+    if !text.ours {
+        faults.push(text.foreign());
+        return None;
+    }
     let mut rows = Vec::new();
     let mut start = 0;
     for line in text.body.split('\n') {
@@ -31,6 +38,16 @@ pub(crate) fn parse(text: &Arc<Text>, faults: &mut Vec<Fault>) -> Option<Sheet> 
         start = span.end + 1;
         if line.trim().is_empty() || line.starts_with('#') {
             continue;
+        }
+        if enough(faults) {
+            return None;
+        }
+        if rows.len() > text.rows_most {
+            let what = format!("the file has more than {}", plural(text.rows_most, "row"));
+            let expected = format!("at most {} below the header", plural(text.rows_most, "row"));
+            let mend = "look whether it is the file that was meant, or split it";
+            faults.push(Fault::new(what, text.place(span, ""), expected, mend));
+            return None;
         }
         match split_line(line, span.start) {
             Ok(pieces) => rows.push((span, Some(pieces))),
@@ -50,6 +67,9 @@ pub(crate) fn parse(text: &Arc<Text>, faults: &mut Vec<Fault>) -> Option<Sheet> 
     let keys: Vec<Cell> = header.cells.clone();
     let mut records = Vec::new();
     for (span, pieces) in rows {
+        if enough(faults) {
+            break;
+        }
         let Some(pieces) = pieces else { continue };
         if pieces.iter().all(|(word, _)| word.is_empty()) {
             continue;
@@ -78,6 +98,18 @@ fn header(
             faults.push(Fault::new(what, text.place(at..at + 1, ""), "commas", mend));
             return None;
         }
+    }
+    if pieces.len() > COLUMNS_MOST {
+        let what = format!("the header has {}", plural(pieces.len(), "column"));
+        let expected = format!("at most {}", plural(COLUMNS_MOST, "column"));
+        let mend = "remove the columns that are not needed";
+        faults.push(Fault::new(
+            what,
+            text.place(pieces[COLUMNS_MOST].1.clone(), ""),
+            expected,
+            mend,
+        ));
+        return None;
     }
     let mut cells: Vec<Cell> = Vec::new();
     for (word, span) in pieces {

@@ -6,16 +6,12 @@ use std::sync::Arc;
 
 use crate::garment::claim;
 use crate::garment::fault::{Fault, Faults, Place};
+use crate::garment::ours::is_ours;
 use crate::garment::plain;
+use crate::garment::regular::{self, Unread};
+use crate::garment::sizes::{Format, LINE_MOST};
 
-/// Which notation a file is in.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Form {
-    /// Rows and columns.
-    Csv,
-    /// Keys and values.
-    Toml,
-}
+pub(crate) use crate::garment::sizes::Form;
 
 /// A file's text with its name.
 #[derive(Debug, PartialEq, Eq)]
@@ -26,67 +22,113 @@ pub(crate) struct Text {
     pub body: String,
     /// Its notation.
     pub form: Form,
+    /// Rows below the header, or tables of one name, that it may have.
+    pub rows_most: usize,
+    /// Whether it looks like one of our formats; of any other file no line is shown.
+    pub ours: bool,
+    /// Where each line begins.
+    starts: Vec<usize>,
 }
 
 impl Text {
     /// A text in memory; a byte order mark and carriage returns at line ends are dropped.
     pub fn new(path: impl Into<String>, body: &str, form: Form) -> Arc<Text> {
+        Arc::new(Text::of(path.into(), body, form, usize::MAX))
+    }
+
+    fn of(path: String, body: &str, form: Form, rows_most: usize) -> Text {
         let body = body.strip_prefix('\u{feff}').unwrap_or(body).replace("\r\n", "\n");
-        Arc::new(Text { path: path.into(), body, form })
+        let ends = body.bytes().enumerate().filter(|(_, byte)| *byte == b'\n');
+        let starts = std::iter::once(0).chain(ends.map(|(at, _)| at + 1)).collect();
+        let ours = is_ours(&body, form);
+        Text { path, body, form, rows_most, ours, starts }
     }
 
     /// The text of a file.
-    pub fn load(path: &Path, form: Form) -> Result<Arc<Text>, Faults> {
+    ///
+    /// Errors: what is no regular file, or larger than its format may be; what is no text.
+    pub fn load(path: &Path, format: Format) -> Result<Arc<Text>, Faults> {
         let shown = path.display().to_string();
-        let kind = if form == Form::Csv { "a CSV file" } else { "a TOML file" };
-        if path.is_dir() {
-            let what = format!("`{shown}` is a directory");
-            let mend = "name a file inside it";
-            return Err(Fault::new(what, Place::file(shown), kind, mend).into());
-        }
+        let Format { noun, form, .. } = format;
         if let Err(taken) = claim::read(path) {
             let what = format!("`{shown}` is to be written, as `{}`", taken.path.display());
             let expected = "another file for what is written than those that are read";
             let mend = "choose another name for the output; nothing was written";
             return Err(Fault::new(what, Place::file(shown), expected, mend).into());
         }
-        let bytes = std::fs::read(path).map_err(|err| {
-            let missing = err.kind() == std::io::ErrorKind::NotFound;
-            let reason = if missing { "there is no such file".into() } else { err.to_string() };
-            let mend = if missing { "check the name and the folder" } else { "make it readable" };
-            let what = format!("cannot read `{shown}`: {}", reason.to_lowercase());
-            Fault::new(what, Place::file(shown.as_str()), kind, mend)
+        let bytes = regular::read(path, format.bytes_most).map_err(|unread| {
+            let what = match unread {
+                Unread::Folder => format!("`{shown}` is a directory"),
+                _ => format!("cannot read `{shown}`: {unread}"),
+            };
+            let expected = match unread {
+                Unread::TooLarge(most) => format!("{noun} of at most {}", regular::in_words(most)),
+                _ => noun.to_owned(),
+            };
+            Fault::new(what, Place::file(shown.as_str()), expected, unread.mend())
         })?;
         match String::from_utf8(bytes) {
-            Ok(body) => Text::new(shown, &body, form).checked(),
-            Err(err) => Err(not_utf8(&shown, &err).into()),
+            Ok(body) => Arc::new(Text::of(shown, &body, form, format.rows_most)).checked(),
+            Err(err) => Err(not_utf8(&shown, form, &err).into()),
         }
     }
 
     /// The text itself.
     ///
     /// Errors: a character that is refused, whatever stands around it; nothing of the file is used then.
-    fn checked(self: Arc<Text>) -> Result<Arc<Text>, Faults> {
+    pub fn checked(self: Arc<Text>) -> Result<Arc<Text>, Faults> {
+        let ends = self.starts.iter().skip(1).map(|start| start - 1).chain([self.body.len()]);
+        let long = self.starts.iter().zip(ends).position(|(start, end)| end - start > LINE_MOST);
+        if let Some(i) = long {
+            let place = Place { line: i + 1, column: 1, ..Place::file(self.path.as_str()) };
+            let what = format!("line {} is longer than {} kB", i + 1, LINE_MOST / 1000);
+            let expected = format!("lines of at most {} kB", LINE_MOST / 1000);
+            let mend = "look whether it is the file that was meant, or break the line";
+            return Err(Fault::new(what, place, expected, mend).into());
+        }
         let Some((at, c)) = plain::refused_in(&self.body) else { return Ok(self) };
         let what = format!("the file holds {}", plain::named(c));
         let place = self.place(at..at + c.len_utf8(), "");
         Err(Fault::new(what, place, plain::EXPECTED, plain::MEND).into())
     }
 
+    /// The fault of a file that is none of ours.
+    pub fn foreign(&self) -> Fault {
+        let (noun, expected) = match self.form {
+            Form::Csv => (
+                "table",
+                "a header row with the columns of fabrics, targets, rolls, a curve, a flux series or a \
+                 bench book",
+            ),
+            Form::Toml => (
+                "file",
+                "a layup with `stack`, a suit with `panel`, a brief with `outer` and `inner`, an exposure \
+                 with `flux_kW_m2`, or a skin",
+            ),
+        };
+        let what =
+            format!("`{}` is no {noun} of a kind known here; none of it is shown", self.path);
+        let mend = "check the name, and the keys against the guide to the formats";
+        let fault = Fault::new(what, Place::file(self.path.as_str()), expected, mend);
+        Fault { breaks: true, ..fault }
+    }
+
     /// The place of the bytes `span`.
     pub fn place(&self, span: Range<usize>, label: impl Into<String>) -> Place {
         let start = self.floor(span.start);
-        let line_start = self.body[..start].rfind('\n').map_or(0, |at| at + 1);
-        let line_end = self.body[start..].find('\n').map_or(self.body.len(), |at| start + at);
+        let line = self.starts.partition_point(|at| *at <= start);
+        let line_start = self.starts[line - 1];
+        let line_end = self.starts.get(line).map_or(self.body.len(), |next| next - 1);
         let end = self.floor(span.end.clamp(start, line_end));
-        Place {
-            path: self.path.clone(),
-            line: self.body[..line_start].matches('\n').count() + 1,
-            column: self.body[line_start..start].chars().count() + 1,
-            label: label.into(),
-            shown: plain::shown(&self.body[line_start..line_end]),
-            width: self.body[start..end].chars().count().max(1),
-        }
+        let (shown, width) = match self.ours {
+            true => {
+                let width = self.body[start..end].chars().count().max(1);
+                (plain::shown(&self.body[line_start..line_end]), width)
+            }
+            false => (String::new(), 0),
+        };
+        let column = self.body[line_start..start].chars().count() + 1;
+        Place { path: self.path.clone(), line, column, label: label.into(), shown, width }
     }
 
     /// The last boundary between characters at or before byte `at`.
@@ -100,7 +142,7 @@ impl Text {
 }
 
 /// The fault of a file whose bytes are not UTF-8, at the first bad byte.
-fn not_utf8(shown: &str, err: &std::string::FromUtf8Error) -> Fault {
+fn not_utf8(shown: &str, form: Form, err: &std::string::FromUtf8Error) -> Fault {
     let at = err.utf8_error().valid_up_to();
     let bytes = err.as_bytes();
     let line_start = bytes[..at].iter().rposition(|b| *b == b'\n').map_or(0, |n| n + 1);
@@ -113,6 +155,8 @@ fn not_utf8(shown: &str, err: &std::string::FromUtf8Error) -> Fault {
         shown: plain::shown(&String::from_utf8_lossy(&bytes[line_start..line_end])),
         width: 1,
     };
+    let ours = is_ours(&String::from_utf8_lossy(bytes), form) && place.shown.len() <= LINE_MOST;
+    let place = if ours { place } else { Place { shown: String::new(), width: 0, ..place } };
     let what = format!("byte {:#04x} is not UTF-8 text", bytes[at]);
     Fault::new(what, place, "text in UTF-8", "save the file again with the encoding UTF-8")
 }

@@ -6,44 +6,71 @@ use std::sync::Arc;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use crate::garment::fault::{Fault, Place};
+use crate::garment::fault::{Fault, Place, enough};
 use crate::garment::plain;
 use crate::garment::record::{Cell, Record, Value};
 use crate::garment::text::Text;
 
 /// The file as a record; syntax errors go to `faults`, the rest of the file is still there.
 pub(crate) fn parse(text: &Arc<Text>, faults: &mut Vec<Fault>) -> Record {
+    if !text.ours {
+        faults.push(text.foreign());
+        return Record { cells: Vec::new(), text: text.clone(), span: 0..0 };
+    }
     let (table, errors) = DeTable::parse_recoverable(&text.body);
     for error in &errors {
+        if enough(faults) {
+            break;
+        }
         faults.push(syntax_fault(text, error));
     }
     let mut root = record(text, table.get_ref(), 0..0);
+    too_many(&root, faults);
     plain_words(&mut root, faults);
     root
+}
+
+/// Cuts lists of tables that are longer than the format has it, and says so.
+fn too_many(record: &Record, faults: &mut Vec<Fault>) {
+    for cell in &record.cells {
+        let Value::Tables(tables) = &cell.value else { continue };
+        let most = record.text.rows_most;
+        if let Some(beyond) = tables.get(most) {
+            let what = format!("there are {} tables `{}`", tables.len(), cell.key);
+            let mend = "look whether it is the file that was meant, or split it";
+            let fault = Fault::new(what, beyond.place(), format!("at most {most}"), mend);
+            faults.push(Fault { breaks: true, ..fault });
+        }
+    }
 }
 
 /// Notes words and keys that hold a refused character, which an escape such as `\u001b` puts into a
 /// file that has none, and takes it out of them so that no message repeats it.
 fn plain_words(record: &mut Record, faults: &mut Vec<Fault>) {
     for cell in &mut record.cells {
+        if enough(faults) {
+            return;
+        }
         plain_word(cell, faults);
     }
 }
 
 fn plain_word(cell: &mut Cell, faults: &mut Vec<Fault>) {
-    let mut refused = |word: &mut String, place: Place| {
+    let mut refused = |word: &mut String, place: &dyn Fn() -> Place| {
         if let Some((_, c)) = plain::refused_in(word) {
             let what = format!("the text holds {}", plain::named(c));
             let mend = "remove it, and the escape that writes it";
-            let fault = Fault::new(what, place, plain::EXPECTED, mend);
+            let fault = Fault::new(what, place(), plain::EXPECTED, mend);
             faults.push(Fault { breaks: true, ..fault });
             *word = plain::shown(word);
         }
     };
-    let (place, key_place) = (cell.place(), cell.key_place());
-    refused(&mut cell.key, key_place);
+    let (text, span, key_span) = (cell.text.clone(), cell.span.clone(), cell.key_span.clone());
+    refused(&mut cell.key, &|| text.place(key_span.clone(), ""));
+    let label = format!("key {}", cell.key);
+    let place = || text.place(span.clone(), label.as_str());
     match &mut cell.value {
-        Value::Word(word) => refused(word, place),
+        Value::Word(word) => refused(word, &place),
         Value::Table(table) => plain_words(table, faults),
         Value::Tables(tables) => tables.iter_mut().for_each(|table| plain_words(table, faults)),
         Value::List(cells) => cells.iter_mut().for_each(|cell| plain_word(cell, faults)),

@@ -16,8 +16,15 @@ pub(crate) fn or_list<S: AsRef<str>>(words: &[S]) -> String {
     }
 }
 
+/// No name is longer [bytes].
+const LONGEST_NAME: usize = 200;
+
 /// The names nearest to `name`, best first, at most three; none when nothing is near.
 pub(crate) fn near<'a>(name: &str, known: &[&'a str]) -> Vec<&'a str> {
+    // what is as long as this is no misspelt name, and slow to compare
+    if name.len() > LONGEST_NAME {
+        return Vec::new();
+    }
     let asked = name.to_lowercase();
     let mut scored: Vec<(f64, &str)> = known
         .iter()
@@ -33,7 +40,12 @@ pub(crate) fn near<'a>(name: &str, known: &[&'a str]) -> Vec<&'a str> {
 fn likeness(asked: &str, candidate: &str) -> f64 {
     let words: Vec<&str> = asked.split([' ', '-', '_']).filter(|word| !word.is_empty()).collect();
     let contained = words.len() > 1 && words.iter().all(|word| candidate.contains(word));
-    let spelled = strsim::normalized_damerau_levenshtein(asked, candidate);
+    // one much longer than the other is far from it, whatever its letters
+    let (short, long) = (asked.len().min(candidate.len()), asked.len().max(candidate.len()));
+    let spelled = match 2 * short < long {
+        true => 0.0,
+        false => strsim::normalized_damerau_levenshtein(asked, candidate),
+    };
     if contained { spelled.max(0.8) } else { spelled }
 }
 

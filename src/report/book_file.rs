@@ -1,13 +1,13 @@
 //! The bench book's file: rows are only ever added, the file is always whole.
 
-use std::fs::{self, File, OpenOptions};
 use std::io;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
-use fs4::fs_std::FileExt;
-
-use crate::garment::book::{COLUMNS, FILE, read_book_text};
+use crate::garment::book::{COLUMNS, read_book_text};
 use crate::garment::fault::Faults;
+use crate::garment::regular::{self, Unread};
+use crate::garment::sizes::BOOK;
+use crate::report::lock::Lock;
 use crate::report::write::{Destination, Why, WriteError};
 
 /// Why a row could not be added; the book is as it was.
@@ -27,15 +27,14 @@ pub type Cells = [String; COLUMNS.len()];
 ///
 /// Errors: a book with faults stays untouched, as does one that a row would make faulty.
 pub fn append(path: &Path, rows: &[Cells]) -> Result<(), AppendError> {
-    let failed = |error: io::Error| {
-        AppendError::Write(WriteError { path: path.to_path_buf(), why: Why::Io(error) })
-    };
-    let lock = lock(path).map_err(failed)?;
-    let old = match fs::read(path) {
+    let failed = |error: io::Error| AppendError::Write(WriteError::before(path, Why::Io(error)));
+    let lock = Lock::wait(path).map_err(failed)?;
+    let old = match regular::read(path, BOOK.bytes_most) {
         Ok(bytes) => String::from_utf8(bytes)
             .map_err(|e| failed(io::Error::new(io::ErrorKind::InvalidData, e)))?,
-        Err(error) if error.kind() == io::ErrorKind::NotFound => empty(),
-        Err(error) => return Err(failed(error)),
+        Err(Unread::Missing) => empty(),
+        Err(Unread::Io(error)) => return Err(failed(error)),
+        Err(unread) => return Err(failed(io::Error::other(unread.to_string()))),
     };
     read_book_text(&old, path).map_err(AppendError::Faults)?;
     let mut text = old;
@@ -47,15 +46,6 @@ pub fn append(path: &Path, rows: &[Cells]) -> Result<(), AppendError> {
     file.put(text.as_bytes()).map_err(AppendError::Write)?;
     drop(lock);
     Ok(())
-}
-
-/// A lock that lasts as long as the file it returns; the system frees it when a process dies.
-fn lock(path: &Path) -> io::Result<File> {
-    let name = path.file_name().map_or_else(|| FILE.into(), |name| name.to_string_lossy());
-    let beside: PathBuf = path.with_file_name(format!(".{name}.lock"));
-    let file = OpenOptions::new().create(true).truncate(false).write(true).open(beside)?;
-    file.lock_exclusive()?;
-    Ok(file)
 }
 
 /// A book without tests.

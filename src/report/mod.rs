@@ -50,7 +50,10 @@ pub mod book_next;
 pub mod columns;
 pub mod csv;
 pub mod json;
+pub mod lock;
+pub mod staged;
 pub mod write;
+pub mod write_error;
 
 #[cfg(test)]
 mod sample;

@@ -92,7 +92,7 @@ fn a_partial_result_is_the_beginning_of_the_whole() {
     assert_eq!(part["contributions"], whole["contributions"]);
 }
 
-/// Ctrl-C as the system sends it. Linux and macOS alone: elsewhere there is no `kill -INT`.
+/// Ctrl-C as the system sends it.
 #[cfg(unix)]
 #[test]
 fn ctrl_c_leaves_a_partial_result_that_can_be_taken_up() {
@@ -110,8 +110,11 @@ fn ctrl_c_leaves_a_partial_result_that_can_be_taken_up() {
     while !kept.exists() && begun.elapsed() < Duration::from_secs(120) {
         std::thread::sleep(Duration::from_millis(5));
     }
-    let sent = Command::new("kill").args(["-INT", &child.id().to_string()]).status().unwrap();
-    assert!(sent.success());
+    rustix::process::kill_process(
+        rustix::process::Pid::from_child(&child),
+        rustix::process::Signal::INT,
+    )
+    .unwrap();
     let status = child.wait().unwrap();
     assert_eq!(status.code(), Some(1), "ends by itself, with a word on what is missing");
     let partial: Value = serde_json::from_str(&fs::read_to_string(&out).unwrap()).unwrap();

@@ -27,10 +27,10 @@ fn numbers_of_options_are_checked_one_by_one() {
         refused(&["expose", LAYUP, &format!("--until={bad}")], 2, &["--until", "expected"]);
     }
     for bad in ["-1", "-0.5"] {
-        refused(&["expose", LAYUP, &format!("--for={bad}")], 2, &["more than 0"]);
+        refused(&["expose", LAYUP, &format!("--for={bad}")], 2, &["at least 0.01"]);
         refused(&["expose", LAYUP, &format!("--error={bad}")], 2, &["percent"]);
-        refused(&["expose", LAYUP, "--for", bad], 2, &["more than 0"]);
-        refused(&["gap", LAYUP, "--from", bad], 2, &["--from", "0.05 to 100 mm"]);
+        refused(&["expose", LAYUP, "--for", bad], 2, &["at least 0.01"]);
+        refused(&["gap", LAYUP, "--from", bad], 2, &["--from", "at most 100 mm"]);
     }
     for bad in ["0", "-2", "101", "nan", "2 kPa", "1,5"] {
         let pressure = format!("--pressure={bad}");

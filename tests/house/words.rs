@@ -109,6 +109,33 @@ fn only_the_command_line_prints() {
     is_content(prints, "src/bench/disc.rs", "// println!\nfn f() { \"println!\"; }");
 }
 
+/// Calls that read a file whatever it is and however large: only the reader of regular files has them.
+const READS: [&str; 4] = ["fs::read", "fs::read_to_string", "File::open", "read_to_string"];
+
+fn reads(sources: &[Source]) -> Vec<String> {
+    // a folder is opened there to be put on the disk
+    let elsewhere = ["src/garment/regular.rs", "src/report/write.rs"];
+    let mut all = Vec::new();
+    for source in sources.iter().filter(|s| !elsewhere.contains(&s.path.as_str())) {
+        let code = &source.code;
+        all.extend(
+            READS
+                .iter()
+                .filter(|call| code.contains(&format!("{call}(")))
+                .map(|call| format!("{}: {call}", source.path)),
+        );
+    }
+    all
+}
+
+#[test]
+fn files_are_read_in_one_place_that_bounds_them() {
+    holds(reads);
+    complains(reads, "src/cli/odds.rs", "fn f() { std::fs::read(path); }");
+    complains(reads, "src/garment/curve.rs", "fn f() { File::open(path).unwrap(); }");
+    is_content(reads, "src/garment/regular.rs", "fn f() { File::open(path); }");
+}
+
 #[test]
 fn nothing_is_left_undone() {
     let undone = |sources: &[Source]| uses(sources, &UNDONE);

@@ -79,7 +79,7 @@ role = "barrier"
 fibre = "meta-aramid"
 areal_density_g_m2 = 1
 thickness_mm = 0.01
-conductivity_W_mK = 1
+conductivity_W_mK = 0.06
 regain_pct = 0
 from = "invented: as good as without mass"
 "#;

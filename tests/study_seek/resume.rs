@@ -95,7 +95,7 @@ fn killed_outright_fifty_times_it_goes_on() {
     let whole = done(&["seek", toml, "--json"]);
     let arguments = ["seek", toml, "--checkpoint", file, "--resume", "--json"];
     let mut numbers = Numbers(11);
-    let (mut n_killed, mut n_done, mut size) = (0, 0, 0);
+    let (mut n_killed, mut longest, mut size) = (0, 150_000, 0);
     while n_killed < 50 {
         let mut child = Command::new(env!("CARGO_BIN_EXE_stillair"))
             .args(arguments)
@@ -103,7 +103,7 @@ fn killed_outright_fifty_times_it_goes_on() {
             .stderr(Stdio::null())
             .spawn()
             .unwrap();
-        std::thread::sleep(Duration::from_millis(numbers.below(150)));
+        std::thread::sleep(Duration::from_micros(numbers.below(longest)));
         let _ = child.kill();
         let ended = child.wait_with_output().unwrap();
         if ended.status.code().is_none() {
@@ -115,9 +115,10 @@ fn killed_outright_fifty_times_it_goes_on() {
         } else {
             assert!(String::from_utf8(ended.stdout).unwrap() == whole, "after {n_killed} kills");
             fs::remove_file(file).unwrap();
-            (n_done, size) = (n_done + 1, 0);
+            size = 0;
+            // a faster machine is killed sooner
+            longest = 1 + longest * 4 / 5;
         }
-        assert!(n_done < 20, "it ends before it is killed: nothing is tested");
     }
     assert_eq!(done(&arguments), whole);
     assert_eq!(done(&arguments), whole, "and once more, with nothing left to do");

@@ -109,6 +109,10 @@ fn what_does_not_fit_is_refused() {
     refused(&["suit", "tests/study_suit/bad/no-panels.toml"], 1, "the suit has no panels");
     refused(&["report", "three-ply-loose"], 2, "--out");
     refused(&["suit", "refuelling-coverall", "--size", "9"], 2, "0.5 to 2");
-    refused(&["suit", "refuelling-coverall", "--wearer", "9,178"], 2, "20 to 300 kg");
+    refused(
+        &["suit", "refuelling-coverall", "--wearer", "9,178"],
+        2,
+        "at least 20 and at most 300 kg",
+    );
     assert!(!PathBuf::from(&page).exists(), "nothing was written");
 }

@@ -10,6 +10,10 @@ use std::fs::{File, OpenOptions};
 use std::io::{self, Read, Seek, SeekFrom, Write};
 use std::path::{Path, PathBuf};
 
+use fs4::fs_std::FileExt;
+
+use crate::garment::regular::{self, Unread};
+use crate::garment::sizes::SEEK_CHECKPOINT_MOST;
 use crate::study::seek::frame::{Put, Take, framed, unframed};
 use crate::study::seek::part::Part;
 use crate::study::seek::space::Space;
@@ -56,6 +60,8 @@ pub struct CheckpointError {
 pub enum Unfit {
     /// It is there already.
     There,
+    /// Another program writes to it.
+    Held,
     /// It is another kind of file.
     Foreign,
     /// Its first frame is not whole.
@@ -64,6 +70,8 @@ pub enum Unfit {
     Other(&'static str),
     /// A chunk in it belongs to no search of this kind.
     Senseless,
+    /// It cannot be read.
+    Unread(Unread),
     /// What the system said.
     Io(io::Error),
 }
@@ -87,6 +95,7 @@ impl Checkpoint {
             io::ErrorKind::AlreadyExists => unfit(path, Unfit::There),
             _ => unfit(path, Unfit::Io(error)),
         })?;
+        alone(&file, path)?;
         let mut checkpoint = Checkpoint { path: path.to_path_buf(), file };
         checkpoint.put(&head_bytes(head))?;
         Ok(checkpoint)
@@ -101,14 +110,22 @@ impl Checkpoint {
         space: &Space<'_>,
     ) -> Result<(Checkpoint, Held), CheckpointError> {
         let nothing = Held { done: Done::new(), n_torn: 0 };
-        let bytes = match std::fs::read(path) {
-            Err(error) if error.kind() == io::ErrorKind::NotFound => {
-                return Ok((Checkpoint::begin(path, head)?, nothing));
-            }
-            read => read.map_err(|error| unfit(path, Unfit::Io(error)))?,
-        };
         let io = |error| unfit(path, Unfit::Io(error));
+        match regular::open(path) {
+            Err(Unread::Missing) => return Ok((Checkpoint::begin(path, head)?, nothing)),
+            opened => opened.map_err(|unread| unfit(path, Unfit::Unread(unread)))?,
+        };
         let mut file = OpenOptions::new().read(true).write(true).open(path).map_err(io)?;
+        alone(&file, path)?;
+        let mut bytes = Vec::new();
+        let most = SEEK_CHECKPOINT_MOST;
+        if file.metadata().map_err(io)?.len() > most {
+            return Err(unfit(path, Unfit::Unread(Unread::TooLarge(most))));
+        }
+        Read::by_ref(&mut file).take(most + 1).read_to_end(&mut bytes).map_err(io)?;
+        if bytes.len() as u64 > most {
+            return Err(unfit(path, Unfit::Unread(Unread::TooLarge(most))));
+        }
         let whole = head_bytes(head);
         let (held, n_kept) = match take_head(&bytes, path) {
             Ok((found, n_head)) => {
@@ -150,8 +167,8 @@ impl Checkpoint {
 /// Whether a file begins as a checkpoint does; not where it cannot be read.
 pub fn is_checkpoint(path: &Path) -> bool {
     let mut first = vec![0; MAGIC.len()];
-    let read = File::open(path).and_then(|mut file| file.read_exact(&mut first));
-    read.is_ok() && first == MAGIC
+    let read = regular::open(path).map(|mut file| file.read_exact(&mut first));
+    read.is_ok_and(|read| read.is_ok()) && first == MAGIC
 }
 
 /// The head of a file.
@@ -178,10 +195,17 @@ fn torn_from(bytes: &[u8], whole: &[u8]) -> bool {
 }
 
 fn read(path: &Path) -> Result<Vec<u8>, CheckpointError> {
-    let mut bytes = Vec::new();
-    let read = File::open(path).and_then(|mut file| file.read_to_end(&mut bytes));
-    read.map_err(|error| unfit(path, Unfit::Io(error)))?;
-    Ok(bytes)
+    let read = regular::read(path, SEEK_CHECKPOINT_MOST);
+    read.map_err(|unread| unfit(path, Unfit::Unread(unread)))
+}
+
+/// Locks the file for as long as it is open; the system frees it when a process dies.
+fn alone(file: &File, path: &Path) -> Result<(), CheckpointError> {
+    match file.try_lock_exclusive() {
+        Ok(true) => Ok(()),
+        Ok(false) => Err(unfit(path, Unfit::Held)),
+        Err(error) => Err(unfit(path, Unfit::Io(error))),
+    }
 }
 
 fn unfit(path: &Path, why: Unfit) -> CheckpointError {
@@ -267,6 +291,10 @@ impl fmt::Display for CheckpointError {
                 let mend = "go on from it with --resume, or name another file";
                 ("it is there already".to_owned(), mend)
             }
+            Unfit::Held => {
+                let mend = "wait for it, or name another file";
+                ("another program is writing to it".to_owned(), mend)
+            }
             Unfit::Foreign => ("it is no checkpoint of a search".to_owned(), "name another file"),
             Unfit::NoHead => ("its beginning is torn".to_owned(), "remove it and search again"),
             Unfit::Senseless => {
@@ -276,6 +304,7 @@ impl fmt::Display for CheckpointError {
                 let mend = "use the brief, shelf, version and options it was begun with";
                 (format!("it belongs to another search: {what}"), mend)
             }
+            Unfit::Unread(unread) => (unread.to_string(), unread.mend()),
             Unfit::Io(error) => (error.to_string().to_lowercase(), "check the name and the folder"),
         };
         writeln!(f, "error: `{}` cannot be used: {what}", self.path.display())?;

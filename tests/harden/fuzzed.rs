@@ -1,0 +1,212 @@
+//! Claim: whatever bytes a file holds, each reader comes to an end without a panic, and says what is wrong
+//! in words that steer no terminal.
+//! Source: common practice, no source. Bytes are changed at random from the shipped files, with one seed; for
+//! `FUZZ_SECONDS` a reader where that is set (`tests/harden/fuzz.sh`), else a few hundred times.
+
+use std::collections::HashSet;
+use std::fs;
+use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::path::Path;
+use std::time::{Duration, Instant};
+
+use stillair::garment::book::read_book_text;
+use stillair::garment::curve::read_curve;
+use stillair::garment::fault::Faults;
+use stillair::garment::lots::read_lots;
+use stillair::garment::read::{read_exposure, read_layup, read_layup_text};
+use stillair::garment::read_brief::read_brief_text;
+use stillair::garment::read_suit::read_suit_text;
+use stillair::garment::shelf::Shelf;
+use stillair::study::seek::checkpoint::read_head;
+
+use crate::commands::{folder, program, words};
+use crate::numbers::Numbers;
+
+/// Runs of a reader where no time is given.
+const N_RUNS: usize = 300;
+/// Pieces that a mutation may put in.
+const PIECES: [&[u8]; 22] = [
+    b"\"",
+    b"\"\"\"",
+    b"=",
+    b",",
+    b"[[stack]]\n",
+    b"[",
+    b"]",
+    b"{",
+    b"}",
+    b"\n",
+    b"\r\n",
+    b"\0",
+    b"\x1b[2J",
+    b"\xff",
+    b"\xe2\x80\xae",
+    b"1e309",
+    b"-0",
+    b"nan",
+    b"#",
+    b"name = \"a\"\n",
+    b";",
+    b"\t",
+];
+
+/// Bytes of a file with one to eight changes.
+fn mutated(bytes: &[u8], numbers: &mut Numbers) -> Vec<u8> {
+    let mut new = bytes.to_vec();
+    for _ in 0..=numbers.below(8) {
+        let at = numbers.below(new.len() + 1);
+        let most = [1, 8, 200][numbers.below(3)];
+        let end = (at + numbers.below(1 + most)).min(new.len());
+        match numbers.below(6) {
+            0 => drop(new.drain(at..end)),
+            1 => drop(new.splice(at..at, numbers.of(&PIECES).iter().copied())),
+            2 => {
+                let piece = new[at..end].to_vec();
+                let to = numbers.below(new.len() + 1);
+                drop(new.splice(to..to, piece));
+            }
+            3 if at < new.len() => new[at] ^= 1 << numbers.below(8),
+            4 => new.truncate(at),
+            _ => drop(new.splice(at..end, numbers.below(100_000).to_string().into_bytes())),
+        }
+    }
+    new
+}
+
+/// What is said without what varies from file to file: numbers and names. A stand-in for a path taken.
+fn shape(said: &str) -> String {
+    let kept = said.chars().filter(|c| !c.is_ascii_digit());
+    let mut quoted = false;
+    kept.filter(|c| {
+        quoted ^= *c == '`';
+        !quoted
+    })
+    .collect()
+}
+
+/// A reader: the words for what came of the bytes.
+type Read<'a> = &'a dyn Fn(&[u8], &Path) -> Result<(), String>;
+
+fn in_words<T>(read: Result<T, Faults>) -> Result<(), String> {
+    read.map(|_| ()).map_err(|faults| faults.to_string())
+}
+
+fn fuzz(name: &str, corpus: &[&str], read: Read<'_>) {
+    let seconds = std::env::var("FUZZ_SECONDS").ok().and_then(|text| text.parse().ok());
+    let place = folder(&format!("fuzzed_{}", name.replace(' ', "_")));
+    let files: Vec<Vec<u8>> = corpus.iter().map(|path| fs::read(path).unwrap()).collect();
+    let mut numbers = Numbers(1 + name.len() as u64);
+    let (begun, mut n_runs, mut n_taken) = (Instant::now(), 0, 0);
+    let mut shapes: HashSet<String> = HashSet::new();
+    let goes_on = |n_runs: usize| match seconds {
+        Some(seconds) => begun.elapsed() < Duration::from_secs(seconds),
+        None => n_runs < N_RUNS,
+    };
+    while goes_on(n_runs) {
+        let bytes = mutated(&files[n_runs % files.len()], &mut numbers);
+        let done = catch_unwind(AssertUnwindSafe(|| read(&bytes, &place)));
+        n_runs += 1;
+        let Ok(done) = done else {
+            let kept = place.join(format!("panic-{n_runs}"));
+            fs::write(&kept, &bytes).unwrap();
+            panic!("{name}: a panic, its bytes are in {}", kept.display());
+        };
+        let said = done.err().unwrap_or_default();
+        n_taken += usize::from(said.is_empty());
+        let steers = |c: char| (c.is_control() && !"\n\t".contains(c)) || c == '\u{202e}';
+        assert!(!said.contains(steers), "{name}: {said:?}");
+        for line in said.lines().filter(|line| line.starts_with("error: ")) {
+            shapes.insert(shape(line));
+        }
+    }
+    println!(
+        "{name}: {n_runs} runs, {} shapes of message, {n_taken} taken, 0 crashes",
+        shapes.len()
+    );
+    assert!(n_runs >= N_RUNS && shapes.len() > 1, "{name}: {n_runs} runs, {shapes:?}");
+}
+
+/// A reader of files, given bytes.
+fn of_file(
+    file: &'static str,
+    read: impl Fn(&Path) -> Result<(), String>,
+) -> impl Fn(&[u8], &Path) -> Result<(), String> {
+    move |bytes, place| {
+        let path = place.join(file);
+        fs::write(&path, bytes).unwrap();
+        read(&path)
+    }
+}
+
+#[test]
+fn every_reader_of_written_files() {
+    let shelf = Shelf::built_in().unwrap();
+    let (at, text) =
+        (Path::new("a.toml"), |bytes: &[u8]| String::from_utf8_lossy(bytes).into_owned());
+    let layups = [
+        "materials/layups/three-ply-quilted-blank.toml",
+        "materials/layups/published-assembly-1-gaps.toml",
+    ];
+    fuzz("layup", &layups, &|bytes, _| in_words(read_layup_text(&text(bytes), at, &shelf)));
+    let file = of_file("a.toml", |path| in_words(read_layup(path, &shelf)));
+    fuzz("layup file", &layups, &file);
+    fuzz("suit", &["materials/suits/refuelling-coverall.toml"], &|bytes, _| {
+        in_words(read_suit_text(&text(bytes), at, &shelf))
+    });
+    let briefs = [
+        "materials/briefs/hill-climb-refuelling-coverall.toml",
+        "materials/briefs/quilted-front-panel.toml",
+    ];
+    fuzz("brief", &briefs, &|bytes, _| in_words(read_brief_text(&text(bytes), at, &shelf)));
+    let one = folder("fuzzed_one");
+    let exposures = fs::read_to_string("materials/exposures.toml").unwrap();
+    let single = one.join("one.toml");
+    fs::write(&single, exposures.split("[[exposure]]").nth(1).unwrap()).unwrap();
+    let file = of_file("a.toml", |path| in_words(read_exposure(path, &shelf)));
+    fuzz("exposure", &[single.to_str().unwrap()], &file);
+}
+
+#[test]
+fn every_reader_of_tables() {
+    let shelf = Shelf::built_in().unwrap();
+    let file = of_file("a.csv", |path| in_words(read_curve(path)));
+    fuzz("curve", &["materials/curves/demo-specimen-1.csv"], &file);
+    let layup = read_layup(Path::new("materials/layups/three-ply-loose.toml"), &shelf).unwrap();
+    let file = of_file("a.csv", |path| in_words(read_lots(path, &layup)));
+    fuzz("rolls", &["examples/rolls.csv"], &file);
+    fuzz("bench book", &["examples/day/bench-book.csv"], &|bytes, _| {
+        let text = String::from_utf8_lossy(bytes);
+        in_words(read_book_text(&text, Path::new("book.csv")))
+    });
+    let one = folder("fuzzed_flux");
+    fs::write(one.join("flux.csv"), "time_s,flux_kW_m2\n0,40\n10,80\n10.5,0\n60,0\n").unwrap();
+    let file = of_file("flux.csv", |path| in_words(shelf.check(path)));
+    fuzz("flux series", &[one.join("flux.csv").to_str().unwrap()], &file);
+}
+
+#[test]
+fn every_reader_of_a_shelf() {
+    let shelf = Shelf::built_in().unwrap();
+    let files = [
+        "fabrics.csv",
+        "fibres.csv",
+        "sources.csv",
+        "targets.csv",
+        "bands.csv",
+        "exposures.toml",
+        "skins.toml",
+    ];
+    for file in files {
+        let read = of_file(file, |path| in_words(shelf.check(path)));
+        fuzz(file, &[&format!("materials/{file}")], &read);
+    }
+}
+
+#[test]
+fn every_reader_of_checkpoints() {
+    let place = folder("fuzzed_parts");
+    let line = "seek tests/harden/brief.toml --error 5 --part 1/1 --checkpoint @/part";
+    assert!(program(&words(line, &place)).status().unwrap().success());
+    let read = of_file("part", |path| read_head(path).map(|_| ()).map_err(|e| format!("{e}")));
+    fuzz("checkpoint of a search", &[place.join("part").to_str().unwrap()], &read);
+}

@@ -1,0 +1,10 @@
+//! Nothing lost, nothing silent: whatever comes over the program or its files.
+
+mod commands;
+mod fuzzed;
+mod mutated;
+mod numbers;
+mod options;
+mod places;
+mod reading;
+mod stopped;
