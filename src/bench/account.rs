@@ -3,6 +3,7 @@
 use crate::bench::assemble::{Assembly, Part, PartKind};
 use crate::bench::moment::Snapshot;
 use crate::bench::outcome::{HeatAccount, PartAccount, PlyFate, When};
+use crate::bench::ply_limit::PlyLimit;
 use crate::bench::vapour::ratios;
 use crate::garment::exposure::{Exposure, Flux};
 use crate::garment::layup::Layup;
@@ -68,39 +69,85 @@ struct State<'a> {
     temps: &'a [f64],
     peaks: &'a [f64],
     ratios: Vec<f64>,
+    converted: &'a [f64],
 }
 
 impl State<'_> {
     fn of<'a>(assembly: &Assembly, state: &'a Snapshot) -> State<'a> {
         let ratios = ratios(&assembly.problem, &state.contents);
-        State { temps: &state.temps, peaks: &state.peaks, ratios }
+        let converted = &state.converted;
+        State { temps: &state.temps, peaks: &state.peaks, ratios, converted }
     }
 
-    /// Heat per volume of a slab at a node [J/m³], up to a constant.
-    fn heat(&self, slab: &Slab, i: usize) -> f64 {
-        let dry = slab.medium.heat(self.temps[i], self.peaks[i]);
-        dry + slab.sorbent.map_or(0.0, |own| own.heat(self.temps[i], own.bound_65 * self.ratios[i]))
+    /// Heat per volume of a slab at its node `c` [J/m³], up to a constant.
+    fn heat(&self, placed: &Placed, c: usize) -> f64 {
+        let (slab, i) = (placed.slab, placed.first + c);
+        let temp = self.temps[i];
+        let held = slab.sorbent.map_or(0.0, |own| own.heat(temp, own.bound_65 * self.ratios[i]));
+        let kept = slab.reacting.as_ref().map_or(0.0, |own| {
+            own.heat(temp, &slab.medium.rho_cp, &placed.converted(self.converted, c))
+        });
+        slab.medium.heat(temp, self.peaks[i]) + held + kept
     }
 
-    fn conductivity(&self, slab: &Slab, i: usize) -> f64 {
-        let dry = slab.medium.conductivity(self.temps[i], self.peaks[i]);
-        dry + slab.sorbent.map_or(0.0, |own| own.conductivity(own.bound_65 * self.ratios[i]))
+    /// Conductivity over the thickness that the slab had at the start [W/(m·K)].
+    fn conductivity(&self, placed: &Placed, c: usize) -> f64 {
+        let (slab, i) = (placed.slab, placed.first + c);
+        let temp = self.temps[i];
+        let own = slab.medium.conductivity(temp, self.peaks[i]);
+        let wet = slab.sorbent.map_or(0.0, |own| own.conductivity(own.bound_65 * self.ratios[i]));
+        wet + slab.reacting.as_ref().map_or(own, |reacting| {
+            reacting.conductivity(own, temp, &placed.converted(self.converted, c))
+        })
+    }
+}
+
+/// A slab, its first node, and its first entry among the shares converted.
+struct Placed<'a> {
+    slab: &'a Slab,
+    first: usize,
+    entry: usize,
+}
+
+impl Placed<'_> {
+    /// Shares of its reactions converted at its node `c`, out of all.
+    fn converted(&self, all: &[f64], c: usize) -> Vec<f64> {
+        let n_nodes = self.slab.cells.len() + 1;
+        let n_reactions = self.slab.reacting.as_ref().map_or(0, |own| own.reactions.len());
+        (0..n_reactions).map(|r| all[self.entry + r * n_nodes + c]).collect()
+    }
+
+    /// Heat stored since the start [J/m²].
+    fn stored(&self, start: &State, now: &State) -> f64 {
+        let gained = |c: usize| now.heat(self, c) - start.heat(self, c);
+        let cell = |(c, dx): (usize, &f64)| 0.5 * dx * (gained(c) + gained(c + 1));
+        self.slab.cells.iter().enumerate().map(cell).sum()
+    }
+
+    /// Resistance [m²·K/W]: Σ dx over the mean conductivity of the cell.
+    fn resistance(&self, state: &State) -> f64 {
+        let k = |c: usize| state.conductivity(self, c);
+        let cell = |(c, dx): (usize, &f64)| dx / (0.5 * (k(c) + k(c + 1)));
+        self.slab.cells.iter().enumerate().map(cell).sum()
     }
 }
 
 /// What a part of the layup is made of.
 enum Body<'a> {
-    Ply(&'a Slab),
+    Ply(Placed<'a>),
     Link(Joint),
 }
 
 /// The parts before what is behind the layup, outermost first.
 fn of_layup(assembly: &Assembly) -> impl Iterator<Item = (&Part, Body<'_>)> {
-    let mut slabs = assembly.problem.slabs.iter();
+    let mut slabs = assembly.problem.slabs.iter().zip(assembly.problem.reaction_entries().0);
     let mut links = links(assembly).into_iter();
     let parts = assembly.parts.iter().take_while(|part| part.kind != PartKind::Skin);
     parts.map(move |part| match part.kind {
-        PartKind::Ply => (part, Body::Ply(slabs.next().expect("one slab a ply"))),
+        PartKind::Ply => {
+            let (slab, entry) = slabs.next().expect("one slab a ply");
+            (part, Body::Ply(Placed { slab, first: part.first, entry }))
+        }
         _ => (part, Body::Link(links.next().expect("one link a joint or gap"))),
     })
 }
@@ -108,7 +155,7 @@ fn of_layup(assembly: &Assembly) -> impl Iterator<Item = (&Part, Body<'_>)> {
 impl Body<'_> {
     fn stored(&self, part: &Part, start: &State, now: &State) -> f64 {
         match self {
-            Body::Ply(slab) => stored_in(slab, part.first, start, now),
+            Body::Ply(placed) => placed.stored(start, now),
             Body::Link(joint) => link_stored(joint, now.temps, start.temps, part),
         }
     }
@@ -116,7 +163,7 @@ impl Body<'_> {
     /// Thermal resistance [m²·K/W].
     fn resistance(&self, part: &Part, state: &State) -> f64 {
         match self {
-            Body::Ply(slab) => slab_resistance(slab, part.first, state),
+            Body::Ply(placed) => placed.resistance(state),
             Body::Link(joint) => {
                 link_resistance(joint, state.temps[part.first], state.temps[part.last])
             }
@@ -156,14 +203,19 @@ fn limit_time(passed: When) -> When {
 
 /// What became of each ply: `peaks` holds its highest temperature [K], `passed` the settled time of
 /// passing its limit.
-pub fn ply_fates(layup: &Layup, peaks: &[f64], passed: &[When]) -> Vec<PlyFate> {
+pub fn ply_fates(
+    (layup, limits): (&Layup, &[PlyLimit]),
+    peaks: &[f64],
+    passed: &[When],
+) -> Vec<PlyFate> {
     layup
         .plies()
+        .zip(limits)
         .enumerate()
-        .map(|(j, ply)| PlyFate {
+        .map(|(j, (ply, PlyLimit { limit, .. }))| PlyFate {
             name: ply.fabric.name.clone(),
-            temp_limit: ply.fabric.temp_limit.value,
-            limit_event: ply.fabric.limit_event.clone(),
+            temp_limit: limit.temp,
+            limit_event: limit.event.clone(),
             limit_passed: limit_time(passed[j]),
             temp_peak: peaks[j],
         })
@@ -178,20 +230,6 @@ fn links(assembly: &Assembly) -> Vec<Joint> {
     };
     let all = assembly.problem.joints.iter().copied().chain(back);
     all.filter(|joint| *joint != Joint::Shared).collect()
-}
-
-/// Heat stored in a slab since the start [J/m²].
-fn stored_in(slab: &Slab, first: usize, start: &State, now: &State) -> f64 {
-    let gained = |i: usize| now.heat(slab, i) - start.heat(slab, i);
-    let cell = |(c, dx): (usize, &f64)| 0.5 * dx * (gained(first + c) + gained(first + c + 1));
-    slab.cells.iter().enumerate().map(cell).sum()
-}
-
-/// Resistance of a slab [m²·K/W]: Σ dx over the mean conductivity of the cell.
-fn slab_resistance(slab: &Slab, first: usize, state: &State) -> f64 {
-    let k = |i: usize| state.conductivity(slab, i);
-    let cell = |(c, dx): (usize, &f64)| dx / (0.5 * (k(first + c) + k(first + c + 1)));
-    slab.cells.iter().enumerate().map(cell).sum()
 }
 
 fn link_resistance(joint: &Joint, outer: f64, inner: f64) -> f64 {

@@ -1,6 +1,8 @@
 //! From a layup, an exposure and what is behind to the solver's plain description.
 
+use crate::bench::charring::reacting;
 use crate::bench::effects::{Effect, Without};
+use crate::bench::limit::Limit;
 use crate::bench::vapour::{moves, sorbent};
 use crate::garment::exposure::{Exposure, Flux, Orientation};
 use crate::garment::fabric::Fabric;
@@ -134,6 +136,8 @@ pub struct Assembly {
     pub parts: Vec<Part>,
     /// First node of what is behind: the disc's, or the skin's surface.
     pub node_behind: usize,
+    /// What ends each ply, outermost first.
+    pub limits: Vec<Limit>,
 }
 
 impl Assembly {
@@ -179,8 +183,16 @@ pub fn assemble(layup: &Layup, exposure: &Exposure, backing: Backing, setup: &Se
         Backing::Skin(skin) => (0.0, EMISSIVITY_SKIN, skin.temp_surface),
     };
     let moist = moves(layup, setup.without);
-    let mut chain =
-        Chain { exposure, setup, temp_start, moist, slabs: vec![], links: vec![], names: vec![] };
+    let mut chain = Chain {
+        exposure,
+        setup,
+        temp_start,
+        moist,
+        slabs: vec![],
+        links: vec![],
+        names: vec![],
+        limits: vec![],
+    };
     let mut rest = layup.stack.as_slice();
     while let [Entry::Ply(ply), after @ ..] = rest {
         chain.push_ply(ply);
@@ -257,6 +269,7 @@ struct Chain<'a> {
     /// One after each ply: to the next slab, or to what is behind.
     links: Vec<Link>,
     names: Vec<String>,
+    limits: Vec<Limit>,
 }
 
 impl Chain<'_> {
@@ -268,11 +281,14 @@ impl Chain<'_> {
         let in_depth = self.setup.without.keeps(Effect::InDepth);
         let transmissivity = if in_depth { fabric.transmissivity.value } else { 0.0 };
         let grading = if self.slabs.is_empty() { GRADING_OUTERMOST } else { Grading::Equal };
+        let reacting = if self.moist { reacting(fabric, self.setup.without) } else { None };
+        self.limits.push(Limit::of(fabric, reacting.is_some()));
         self.slabs.push(Slab {
             medium,
             cells: self.setup.mesh.cells(thickness, alpha, grading),
             extinction: (transmissivity > 0.0).then(|| beer::extinction(transmissivity, thickness)),
             sorbent: self.moist.then(|| sorbent(fabric, self.setup.without)),
+            reacting,
             temps_start: (self.temp_start, self.temp_start),
         });
         self.names.push(fabric.name.clone());
@@ -301,6 +317,7 @@ impl Chain<'_> {
                 extinction: None,
                 // what condenses on skin stays on it
                 sorbent: None,
+                reacting: None,
                 temps_start,
             });
             self.names.push(layer.name.clone());
@@ -356,12 +373,13 @@ impl Chain<'_> {
                 pieces: pieces(self.exposure, emissivity),
                 emissivity: if emits { emissivity } else { 0.0 },
                 temp_surround: self.exposure.temp_room,
+                blown: self.setup.without.keeps(Effect::Blowing),
             },
             source: None,
         };
         let parts = parts(&problem, &self.names, &self.links, n_plies);
         let node_behind = node_behind(&problem, &parts);
-        Assembly { problem, parts, node_behind }
+        Assembly { problem, parts, node_behind, limits: self.limits }
     }
 }
 

@@ -60,6 +60,16 @@ fn face_nodes(assembly: &Assembly) -> Vec<(usize, String, String)> {
     faces
 }
 
+/// The temperature of the inner face of a ply, 0 the outermost; none where it is that of what is behind.
+pub fn inner_face_of(curves: &Curves, ply: usize) -> Option<&Column> {
+    let number = ply + 1;
+    let of = |header: &str| {
+        header == format!("between_plies_{number}_{}_C", number + 1)
+            || header == format!("inner_face_ply_{number}_C")
+    };
+    curves.columns.iter().find(|column| of(&column.header))
+}
+
 fn inner_face(node: usize, number: usize) -> (usize, String, String) {
     (node, format!("inner face of ply {number}"), format!("inner_face_ply_{number}_C"))
 }

@@ -6,7 +6,8 @@ pub enum Effect {
     /// Water in the plies: its heat capacity and its heat of evaporation. Without: the dry fibre alone.
     Moisture,
     /// Water that evaporates, moves as vapour and condenses. Without: it stays where it is and
-    /// leaves for good between 75 and 125 °C.
+    /// leaves for good between 75 and 125 °C, and no fibre chars: charring is reckoned with moving
+    /// water alone.
     MovingVapour,
     /// Water beyond the conditioned regain that conducts heat. Without: it only takes heat up.
     WetConduction,
@@ -27,11 +28,15 @@ pub enum Effect {
     Perfusion,
     /// Heat taken up by decomposition. Without: none.
     Decomposition,
+    /// Fibre that turns to char, gas and water. Without: it stays what it is.
+    Charring,
+    /// Gas of charring that thins the film of the outer face. Without: the film does not feel it.
+    Blowing,
 }
 
 impl Effect {
     /// All of them; a run reckons with each unless told otherwise.
-    pub const ALL: [Effect; 11] = [
+    pub const ALL: [Effect; 13] = [
         Effect::Moisture,
         Effect::MovingVapour,
         Effect::WetConduction,
@@ -43,6 +48,8 @@ impl Effect {
         Effect::Emission,
         Effect::Perfusion,
         Effect::Decomposition,
+        Effect::Charring,
+        Effect::Blowing,
     ];
 
     /// The word used on the command line and in files.
@@ -59,6 +66,8 @@ impl Effect {
             Effect::Emission => "emission",
             Effect::Perfusion => "perfusion",
             Effect::Decomposition => "decomposition",
+            Effect::Charring => "charring",
+            Effect::Blowing => "blowing",
         }
     }
 
@@ -76,6 +85,8 @@ impl Effect {
             Effect::Emission => "emission of the outer face",
             Effect::Perfusion => "blood perfusion of the skin",
             Effect::Decomposition => "heat of decomposition",
+            Effect::Charring => "charring of fibres",
+            Effect::Blowing => "blowing of their gas",
         }
     }
 }

@@ -185,19 +185,17 @@ pub fn run_level<W: Watch>(
     watch: impl FnOnce(&Assembly, Trace) -> W,
 ) -> Result<Record<W>, SolverError> {
     let assembly = assemble(layup, exposure, backing, setup);
-    run_assembly(assembly, layup, backing, setup.mesh.n_halvings, watch)
+    run_assembly(assembly, backing, setup.mesh.n_halvings, watch)
 }
 
 /// Runs what was laid out of a layup at a level of refinement.
 fn run_assembly<W: Watch>(
     assembly: Assembly,
-    layup: &Layup,
     backing: Backing,
     level: usize,
     watch: impl FnOnce(&Assembly, Trace) -> W,
 ) -> Result<Record<W>, SolverError> {
-    let limits: Vec<f64> = layup.plies().map(|ply| ply.fabric.temp_limit.value).collect();
-    let mut watch = watch(&assembly, Trace::new(&assembly, &limits));
+    let mut watch = watch(&assembly, Trace::new(&assembly));
     let ledger = march(&assembly.problem, &options(level, &backing), &mut watch)?;
     Ok(Record { assembly, watch, ledger, level })
 }
@@ -262,7 +260,7 @@ fn run_disc(layup: &Layup, exposure: &Exposure, question: &Question) -> Result<R
     Ok(Run {
         heat,
         water,
-        plies: ply_fates(layup, &watch.trace.peaks, &passed),
+        plies: ply_fates((layup, &watch.trace.limits), &watch.trace.peaks, &passed),
         curves: curves(&record.assembly, &watch.trace, &[]),
         numerics: numerics(record, question.error_goal, refined.goal_met),
         figures: Figures::Disc(figures),
@@ -315,7 +313,7 @@ pub fn skin_behind(
     let skin = question.skin;
     let refined = refine(0, question.error_goal, |level| {
         let backing = Backing::Skin(skin);
-        let record = run_assembly(laid(level), layup, backing, level, |assembly, trace| {
+        let record = run_assembly(laid(level), backing, level, |assembly, trace| {
             skin_watch(assembly, trace, exposure, question)
         })?;
         let watch = &record.watch;
@@ -353,7 +351,7 @@ pub fn skin_behind(
         }),
         heat,
         water,
-        plies: ply_fates(layup, &watch.trace.peaks, &refined.times[4..]),
+        plies: ply_fates((layup, &watch.trace.limits), &watch.trace.peaks, &refined.times[4..]),
         curves: curves(&record.assembly, &watch.trace, &watch.omegas),
         numerics: numerics(record, question.error_goal, refined.goal_met),
     })

@@ -24,6 +24,8 @@ pub struct Snapshot {
     pub peaks: Vec<f64>,
     /// What each node holds of water, bound and liquid [kg/m²]; empty where none moves.
     pub contents: Vec<f64>,
+    /// Shares of all reactions converted [–]; empty where nothing reacts.
+    pub converted: Vec<f64>,
     /// Net heat in through the outer face up to then [J/m²].
     pub heat_in: f64,
 }
@@ -33,7 +35,8 @@ impl Snapshot {
     pub fn start(trace: &Trace) -> Snapshot {
         let temps = trace.row(0).to_vec();
         let contents = trace.contents(0).to_vec();
-        Snapshot { t: 0.0, peaks: temps.clone(), temps, contents, heat_in: 0.0 }
+        let converted = trace.converted(0).to_vec();
+        Snapshot { t: 0.0, peaks: temps.clone(), temps, contents, converted, heat_in: 0.0 }
     }
 }
 
@@ -74,6 +77,7 @@ pub fn at_moment_tied<const L: usize>(
         temps: &one.temps,
         peaks: &one.peaks,
         contents: &one.contents,
+        converted: &one.converted,
     });
     let mut ends: [End; L] = std::array::from_fn(|_| End::default());
     // one step to the moment unless its error asks for more
@@ -85,6 +89,7 @@ pub fn at_moment_tied<const L: usize>(
         one.peaks.iter_mut().zip(&end.temps).for_each(|(peak, temp)| *peak = peak.max(*temp));
         one.temps = end.temps;
         one.contents = end.contents;
+        one.converted = end.converted;
     }
     Ok(found)
 }
@@ -99,6 +104,7 @@ fn before(trace: &Trace, t: f64) -> Snapshot {
         peaks: (0..temps.len()).map(peak).collect(),
         temps,
         contents: trace.contents(row).to_vec(),
+        converted: trace.converted(row).to_vec(),
         heat_in: trace.heat_in[row],
     }
 }
@@ -108,6 +114,7 @@ fn before(trace: &Trace, t: f64) -> Snapshot {
 struct End {
     temps: Vec<f64>,
     contents: Vec<f64>,
+    converted: Vec<f64>,
     heat_in: f64,
 }
 
@@ -117,6 +124,7 @@ impl Watch for End {
         if step.has_vapour() {
             self.contents = (0..step.n_nodes()).map(|i| step.content1(i)).collect();
         }
+        self.converted = (0..step.n_entries()).map(|e| step.converted1(e)).collect();
         self.heat_in = step.heat_in;
         Next::Go
     }

@@ -144,11 +144,11 @@ pub struct PlyWater {
 pub struct PlyFate {
     /// Name of the fabric.
     pub name: String,
-    /// Limit temperature [K].
-    pub temp_limit: f64,
-    /// What happens there ("decomposes", "melts").
+    /// Limit temperature [K]; none where the model follows what its fibres do until it is charred through.
+    pub temp_limit: Option<f64>,
+    /// What happens there ("decomposes", "melts", "chars through").
     pub limit_event: String,
-    /// When the hottest face first passes it.
+    /// When its hottest place first passes it, or its last place is char.
     pub limit_passed: When,
     /// Highest temperature over the run [K].
     pub temp_peak: f64,

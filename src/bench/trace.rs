@@ -1,18 +1,8 @@
 //! What every watch keeps: curves, the plies' peaks and limits, and the heat account.
 
-use crate::bench::assemble::{Assembly, PartKind};
-use crate::solver::root::crossing;
+use crate::bench::assemble::Assembly;
+use crate::bench::ply_limit::PlyLimit;
 use crate::solver::watch::Step;
-
-/// Where a time is located within a step [s].
-pub const T_TOL: f64 = 1e-9;
-
-/// Time within a step at which a node first rises through `level` [K], if it does.
-pub fn rise_through(step: &Step, node: usize, level: f64) -> Option<f64> {
-    let (from, to) = (step.temp0(node) - level, step.temp1(node) - level);
-    (from < 0.0 && to >= 0.0)
-        .then(|| crossing(step.t0, step.t1, T_TOL, |t| step.temp(node, t) - level))
-}
 
 /// Record of nodal temperatures and of each ply's fate.
 #[derive(Debug, Clone)]
@@ -24,6 +14,9 @@ pub struct Trace {
     n_nodes: usize,
     /// What all nodes hold of water at those times [kg/m²]; empty where none moves.
     contents: Vec<f64>,
+    /// Shares of all reactions converted at those times [–]; empty where nothing reacts.
+    converted: Vec<f64>,
+    n_entries: usize,
     /// Rate of temperature of the node behind the layup at those times [K/s].
     pub slope_behind: Vec<f64>,
     /// Net heat in through the outer face at those times [J/m²].
@@ -32,31 +25,27 @@ pub struct Trace {
     pub peaks: Vec<f64>,
     /// When each ply passed its limit [s].
     pub limits_passed: Vec<Option<f64>>,
-    limits: Vec<f64>,
-    faces: Vec<(usize, usize)>,
+    /// The plies' limits, outermost first.
+    pub limits: Vec<PlyLimit>,
     node_behind: usize,
 }
 
 impl Trace {
-    /// An empty record for an assembly whose plies have the given limits [K].
-    pub fn new(assembly: &Assembly, limits: &[f64]) -> Trace {
-        let faces: Vec<(usize, usize)> = assembly
-            .parts
-            .iter()
-            .filter(|part| part.kind == PartKind::Ply)
-            .map(|part| (part.first, part.last))
-            .collect();
+    /// An empty record for an assembly.
+    pub fn new(assembly: &Assembly) -> Trace {
+        let n_plies = assembly.limits.len();
         Trace {
             t: Vec::new(),
             temps: Vec::new(),
             n_nodes: assembly.problem.n_nodes(),
             contents: Vec::new(),
+            converted: Vec::new(),
+            n_entries: 0,
             slope_behind: Vec::new(),
             heat_in: Vec::new(),
-            peaks: vec![0.0; faces.len()],
-            limits_passed: vec![None; faces.len()],
-            limits: limits.to_vec(),
-            faces,
+            peaks: vec![0.0; n_plies],
+            limits_passed: vec![None; n_plies],
+            limits: PlyLimit::all(assembly),
             node_behind: assembly.node_behind,
         }
     }
@@ -97,6 +86,11 @@ impl Trace {
         }
     }
 
+    /// Shares of all reactions converted at one of the times [–]; empty where nothing reacts.
+    pub fn converted(&self, row: usize) -> &[f64] {
+        &self.converted[row * self.n_entries..(row + 1) * self.n_entries]
+    }
+
     /// Takes a step down.
     pub fn note(&mut self, step: &Step) {
         let n = self.n_nodes;
@@ -106,6 +100,8 @@ impl Trace {
             if step.has_vapour() {
                 self.contents.extend((0..n).map(|i| step.content0(i)));
             }
+            self.n_entries = step.n_entries();
+            self.converted.extend((0..self.n_entries).map(|e| step.converted0(e)));
             self.slope_behind.push(step.slope0(self.node_behind));
             self.heat_in.push(0.0);
         }
@@ -114,16 +110,13 @@ impl Trace {
         if step.has_vapour() {
             self.contents.extend((0..n).map(|i| step.content1(i)));
         }
+        self.converted.extend((0..self.n_entries).map(|e| step.converted1(e)));
         self.slope_behind.push(step.slope1(self.node_behind));
         self.heat_in.push(step.heat_in);
-        for (j, (first, last)) in self.faces.iter().enumerate() {
-            for node in *first..=*last {
-                self.peaks[j] = self.peaks[j].max(step.temp1(node));
-                if let Some(t) = rise_through(step, node, self.limits[j]) {
-                    let before = self.limits_passed[j].unwrap_or(f64::INFINITY);
-                    self.limits_passed[j] = Some(before.min(t));
-                }
-            }
+        for (j, limit) in self.limits.iter().enumerate() {
+            let hottest = limit.nodes().map(|node| step.temp1(node));
+            self.peaks[j] = hottest.fold(self.peaks[j], f64::max);
+            self.limits_passed[j] = self.limits_passed[j].or_else(|| limit.passed(step));
         }
     }
 }

@@ -1,6 +1,7 @@
 //! What the copper disc reads: its rise and the crossing of the Stoll curve.
 
-use crate::bench::trace::{T_TOL, Trace, rise_through};
+use crate::bench::rise::{T_TOL, rise_through};
+use crate::bench::trace::Trace;
 use crate::physics::stoll;
 use crate::solver::root::crossing;
 use crate::solver::watch::{Next, Step, Watch};

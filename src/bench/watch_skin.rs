@@ -1,6 +1,7 @@
 //! What skin suffers: the basal temperature and the burn integrals.
 
-use crate::bench::trace::{T_TOL, Trace, rise_through};
+use crate::bench::rise::{T_TOL, rise_through};
+use crate::bench::trace::Trace;
 use crate::garment::skin::{Damage, Skin};
 use crate::physics::burn;
 use crate::physics::units::kelvin;

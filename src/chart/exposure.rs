@@ -1,5 +1,6 @@
 //! An exposure as curves: temperatures in the layup, and what the disc or the skin makes of them.
 
+use crate::bench::curves::inner_face_of;
 use crate::bench::lies;
 use crate::bench::outcome::{
     Column, ColumnKind, Curves, Figures, Outcome, PlyFate, Run, RunOf, When,
@@ -212,7 +213,12 @@ fn run_panels(one: &RunOf, outcome: &Outcome, asked: &Asked) -> Result<Vec<LineP
     let in_layup: Vec<&Column> = temps.iter().copied().filter(|c| !is_behind(c)).collect();
     upper.series =
         chosen(&in_layup).into_iter().map(|column| series(curves, column, celsius)).collect();
-    upper.marks = run.plies.iter().filter_map(|ply| limit_mark(ply, curves, &in_layup)).collect();
+    upper.marks = run
+        .plies
+        .iter()
+        .enumerate()
+        .filter_map(|(j, ply)| limit_mark((j, ply), curves, &in_layup))
+        .collect();
     upper.x_bands.extend(flame_band(&outcome.exposure));
     let mut lower = if is_skin {
         let mut panel = LinePanel::new(Axis::new("basal layer [°C]"));
@@ -297,10 +303,19 @@ fn events_of(run: &Run, exposure: &Exposure) -> Vec<EventMark> {
     happened.collect()
 }
 
-/// Where a ply passes its limit: on the hottest drawn line that stands at the limit then.
-fn limit_mark(ply: &PlyFate, curves: &Curves, columns: &[&Column]) -> Option<PointMark> {
+/// Where a ply passes its limit: on the hottest drawn line that stands at the limit then, or on its
+/// inner face when that is char.
+fn limit_mark(
+    (j, ply): (usize, &PlyFate),
+    curves: &Curves,
+    columns: &[&Column],
+) -> Option<PointMark> {
     let t = ply.limit_passed.t()?;
-    let limit = celsius(ply.temp_limit);
+    let Some(limit) = ply.temp_limit.map(celsius) else {
+        let column = inner_face_of(curves, j).or(columns.last().copied())?;
+        let y = celsius(value_at(&curves.t, &column.values, t));
+        return Some(PointMark { x: t, y, label: format!("{} {}", ply.name, ply.limit_event) });
+    };
     let at = |column: &Column| celsius(value_at(&curves.t, &column.values, t));
     // the hottest face stands at the limit when it is first passed; of two equal ones the outer is drawn
     let nearest = columns

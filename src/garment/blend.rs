@@ -2,7 +2,7 @@
 
 use crate::garment::charring::CharringPart;
 use crate::garment::fault::{Fault, Unknown};
-use crate::garment::fibre::Fibre;
+use crate::garment::fibre::{Fibre, Limit};
 use crate::garment::field::Keys;
 use crate::garment::kinds;
 use crate::garment::known::{Known, Provenance};
@@ -41,7 +41,10 @@ pub(crate) fn read_fibre(record: &Record, faults: &mut Vec<Fault>) -> Option<Fib
     }
     let name = name?;
     let whole = |charring| CharringPart { fibre: name.clone(), share: 1.0, charring };
+    let (temp_limit, limit_event) = (limit?.map(|temp| kelvin(*temp)), limit_event?);
+    let own = Limit { temp: temp_limit.clone(), event: limit_event.clone() };
     Some(Fibre {
+        limit_unfollowed: charring.is_none().then_some(own),
         charring: charring.map(whole).into_iter().collect(),
         name,
         description,
@@ -49,8 +52,8 @@ pub(crate) fn read_fibre(record: &Record, faults: &mut Vec<Fault>) -> Option<Fib
         conductivity: conductivity?,
         specific_heat: specific_heat?,
         regain: regain?.map(|pct| pct / 100.0),
-        temp_limit: limit?.map(|temp| kelvin(*temp)),
-        limit_event: limit_event?,
+        temp_limit,
+        limit_event,
     })
 }
 
@@ -169,11 +172,20 @@ fn mix(name: &str, parts: &[(&Fibre, f64)]) -> Fibre {
         .map(|(f, w)| w / f.density.value / specific_volume * f.conductivity.value)
         .sum();
     let regain = parts.iter().map(|(f, w)| w * f.regain.value).sum();
-    let coolest = parts
+    let limit = |fibre: &Fibre, limit: &Limit| Limit {
+        temp: limit.temp.clone(),
+        event: format!("{} {}", fibre.name, limit.event),
+    };
+    let coolest = |limits: Vec<Limit>| {
+        limits.into_iter().min_by(|a, b| a.temp.value.total_cmp(&b.temp.value))
+    };
+    let own =
+        |fibre: &Fibre| Limit { temp: fibre.temp_limit.clone(), event: fibre.limit_event.clone() };
+    let all = parts.iter().map(|(fibre, _)| limit(fibre, &own(fibre)));
+    let all = coolest(all.collect()).expect("a blend has at least two parts");
+    let unfollowed = parts
         .iter()
-        .map(|(fibre, _)| *fibre)
-        .min_by(|a, b| a.temp_limit.value.total_cmp(&b.temp_limit.value))
-        .expect("a blend has at least two parts");
+        .filter_map(|(fibre, _)| fibre.limit_unfollowed.as_ref().map(|own| limit(fibre, own)));
     Fibre {
         name: name.to_owned(),
         description: "blend by mass".to_owned(),
@@ -181,8 +193,9 @@ fn mix(name: &str, parts: &[(&Fibre, f64)]) -> Fibre {
         conductivity: mixed(k, parts, |f| (f.conductivity.provenance, &f.conductivity.source)),
         specific_heat: mixed_law(parts),
         regain: mixed(regain, parts, |f| (f.regain.provenance, &f.regain.source)),
-        temp_limit: coolest.temp_limit.clone(),
-        limit_event: format!("{} {}", coolest.name, coolest.limit_event),
+        temp_limit: all.temp,
+        limit_event: all.event,
+        limit_unfollowed: coolest(unfollowed.collect()),
         charring: parts.iter().flat_map(|(fibre, w)| charring_of(fibre, *w)).collect(),
     }
 }
@@ -248,6 +261,7 @@ mod tests {
             regain: known(0.1),
             temp_limit: known(limit),
             limit_event: "decomposes".into(),
+            limit_unfollowed: None,
             charring: Vec::new(),
         }
     }

@@ -1,6 +1,7 @@
 //! A fabric as it lies on the shelf: everything a ply takes from it, in SI.
 
 use crate::garment::charring::CharringPart;
+use crate::garment::fibre::Limit;
 use crate::garment::known::Known;
 use crate::physics::law::Law;
 
@@ -101,4 +102,6 @@ pub struct Fabric {
     pub temp_limit: Known,
     /// What happens at the limit, for the reader ("decomposes", "melts").
     pub limit_event: String,
+    /// The limit of what has no kinetics of charring, or the fabric's own; none where all of it has.
+    pub limit_unfollowed: Option<Limit>,
 }

@@ -4,6 +4,15 @@ use crate::garment::charring::CharringPart;
 use crate::garment::known::Known;
 use crate::physics::law::Law;
 
+/// A temperature beyond which a fabric is no longer what its values say.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Limit {
+    /// The temperature [K].
+    pub temp: Known,
+    /// What happens there ("decomposes", "melts").
+    pub event: String,
+}
+
 /// A fibre, or a blend of fibres by mass, every value with its provenance.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Fibre {
@@ -23,6 +32,8 @@ pub struct Fibre {
     pub temp_limit: Known,
     /// What happens at the limit ("decomposes", "melts").
     pub limit_event: String,
+    /// The same, of what has no kinetics of charring; none where all of it has.
+    pub limit_unfollowed: Option<Limit>,
     /// What of it chars, with its share of the mass; empty where no kinetics are known.
     pub charring: Vec<CharringPart>,
 }

@@ -4,7 +4,7 @@ use crate::garment::blend::{self, BlendSlip};
 use crate::garment::estimate::{self, Bulk};
 use crate::garment::fabric::{Fabric, Role};
 use crate::garment::fault::Fault;
-use crate::garment::fibre::Fibre;
+use crate::garment::fibre::{Fibre, Limit};
 use crate::garment::field::Field;
 use crate::garment::kinds;
 use crate::garment::known::{Known, Provenance};
@@ -71,7 +71,15 @@ pub(crate) fn read_fabric(
     if faults.len() > before {
         return None;
     }
+    let own_limit = own.temp_limit.is_some();
+    let temp_limit = own.temp_limit.unwrap_or(fibre.temp_limit);
+    let limit_event = own.limit_event.unwrap_or(fibre.limit_event);
+    let whole = Limit { temp: temp_limit.clone(), event: limit_event.clone() };
     let mut fabric = Fabric {
+        limit_unfollowed: match own_limit || decomposition.is_some() {
+            true => Some(whole),
+            false => fibre.limit_unfollowed,
+        },
         name: name?,
         description,
         role: role?,
@@ -95,8 +103,8 @@ pub(crate) fn read_fabric(
         charring: if decomposition.is_some() { Vec::new() } else { fibre.charring },
         decomposition,
         fibre_conductivity: fibre.conductivity,
-        temp_limit: own.temp_limit.unwrap_or(fibre.temp_limit),
-        limit_event: own.limit_event.unwrap_or(fibre.limit_event),
+        temp_limit,
+        limit_event,
     };
     set_tolerances(&mut fabric, tolerances);
     Some(fabric)

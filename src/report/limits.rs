@@ -35,7 +35,7 @@ pub fn section_of(corner: &str, runs: [(&str, Option<&[PlyFate]>); 2]) -> String
     table.row(head);
     table.row(units);
     for (j, ply) in first.iter().enumerate() {
-        let mut row = vec![ply.name.clone(), fixed(celsius(ply.temp_limit), 0)];
+        let mut row = vec![ply.name.clone(), limit(ply)];
         for fate in runs.iter().filter_map(|(_, plies)| plies.get(j)) {
             row.extend([when_short(&fate.limit_passed), hottest(fate)]);
         }
@@ -43,6 +43,11 @@ pub fn section_of(corner: &str, runs: [(&str, Option<&[PlyFate]>); 2]) -> String
     }
     let plies: Vec<&[PlyFate]> = runs.iter().map(|(_, plies)| *plies).collect();
     table.render() + &paragraph(&meaning_of(&plies), 2)
+}
+
+/// A ply's limit temperature [°C], or "charred" where it ends by charring through.
+pub fn limit(fate: &PlyFate) -> String {
+    fate.temp_limit.map_or_else(|| "charred".to_owned(), |temp| fixed(celsius(temp), 0))
 }
 
 fn hottest(fate: &PlyFate) -> String {
@@ -57,12 +62,11 @@ pub fn meaning_of(runs: &[&[PlyFate]]) -> String {
         .flat_map(|plies| plies.iter())
         .any(|ply| matches!(ply.limit_passed, When::Unsettled { .. }));
     match first {
-        None => {
-            "No ply gets past its limit: the fabrics stay what the shelf says they are.".to_string()
-        }
+        None => "No ply gets past its limit: none melts, opens or is char to its last place."
+            .to_string(),
         Some(t) => format!(
-            "{BEYOND_MARK} From {} s on a ply is past its limit{}: it shrinks, chars, melts or opens, \
-             which is not modelled. Figures marked {BEYOND_MARK} lie outside the model's validity.",
+            "{BEYOND_MARK} From {} s on a ply is past its limit{}: it shrinks, melts, opens or is \
+             consumed, which is not modelled. Figures marked {BEYOND_MARK} lie outside the model's validity.",
             significant(t, 2),
             if unsettled { " or so close to it that the meshes disagree" } else { "" }
         ),

@@ -113,6 +113,7 @@ fn ply(name: &str) -> Entry {
         decomposition: None,
         charring: Vec::new(),
         temp_limit: Known::new(698.15, Provenance::Memory, ""),
+        limit_unfollowed: None,
         limit_event: "decomposes".to_string(),
     };
     Entry::Ply(Box::new(Ply { fabric, joint: PlyJoint::Faces }))
@@ -125,7 +126,7 @@ fn gap() -> Entry {
 fn fates() -> Vec<PlyFate> {
     let fate = |name: &str, limit_passed| PlyFate {
         name: name.to_string(),
-        temp_limit: 698.15,
+        temp_limit: Some(698.15),
         limit_event: "decomposes".to_string(),
         limit_passed,
         temp_peak: 900.0,

@@ -24,6 +24,7 @@ pub(crate) struct At<'a, const L: usize> {
 }
 
 /// The drive at one time per lane.
+#[derive(Clone)]
 pub(crate) struct DriveAt<const L: usize> {
     /// Film coefficient [W/(m²·K)].
     pub h: [f64; L],

@@ -229,6 +229,11 @@ impl<const L: usize> State<L> {
             content_slopes: self.pair.as_ref().map_or([&[], &[]], |own| {
                 [own.slopes.as_flattened(), own.slopes_next.as_flattened()]
             }),
+            converted: self
+                .pair
+                .as_ref()
+                .and_then(|own| own.conversion.as_ref())
+                .map_or([&[], &[]], |own| [own.done.as_flattened(), own.gain.as_flattened()]),
         };
         let next = watch.step(&step);
         self.start.ends.q_in[l] = self.next.ends.q_in[l];

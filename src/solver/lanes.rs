@@ -100,7 +100,7 @@ impl<const L: usize> Lanes<L> {
     /// Lays out `problems`, one per lane.
     ///
     /// Errors: [`SolverError::Description`] when one is unusable or their shapes differ
-    /// (number of cells, kinds of joint, kind of back, presence of a sink, number of changes) or their sources do.
+    /// (number of cells, kinds of joint, kind of back, presence of a sink, number of changes and reactions) or their sources do.
     pub fn new(problems: &[&Problem; L]) -> Result<Lanes<L>, SolverError> {
         let lead = problems[0];
         lead.check()?;
@@ -365,8 +365,8 @@ impl<const L: usize> LaneLaw<L> {
 /// What problems must have in common to stand side by side.
 #[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct Shape {
-    /// Per slab: cells, one-way changes, whether it has a sink, whether it binds vapour.
-    slabs: Vec<(usize, usize, bool, bool)>,
+    /// Per slab: cells, one-way changes, whether it has a sink, whether it binds vapour, reactions.
+    slabs: Vec<(usize, usize, bool, bool, usize)>,
     /// Kind of each joint, the lump's last.
     joints: Vec<u8>,
     held: bool,
@@ -387,7 +387,9 @@ impl Shape {
         let slab = |slab: &Slab| {
             let medium = &slab.medium;
             let n_changes = medium.changes.len();
-            (slab.cells.len(), n_changes, medium.sink.is_some(), slab.sorbent.is_some())
+            let n_reactions = slab.reacting.as_ref().map_or(0, |own| own.reactions.len());
+            let (sinks, binds) = (medium.sink.is_some(), slab.sorbent.is_some());
+            (slab.cells.len(), n_changes, sinks, binds, n_reactions)
         };
         Shape {
             slabs: problem.slabs.iter().map(slab).collect(),

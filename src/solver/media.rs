@@ -56,7 +56,7 @@ pub(crate) struct Flux<const L: usize, const W: bool> {
 /// A hinge beyond all lanes' temperatures adds exactly nothing, nor do those after it: they are
 /// left out, and no lane's bits depend on whether they are.
 #[inline(always)]
-fn law_at<const L: usize, const W: bool>(
+pub(crate) fn law_at<const L: usize, const W: bool>(
     law: &LaneLaw<L>,
     temps: Pack<L, W>,
 ) -> (Pack<L, W>, Pack<L, W>) {

@@ -16,6 +16,7 @@ pub mod march;
 pub mod moment;
 pub mod options;
 pub mod problem;
+pub mod reaction;
 pub mod root;
 pub mod sorbent;
 pub mod stream;

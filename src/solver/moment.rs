@@ -11,4 +11,7 @@ pub struct Moment<'a> {
     pub peaks: &'a [f64],
     /// What each node holds of vapour, bound and liquid [kg/m²]; empty where nothing binds any.
     pub contents: &'a [f64],
+    /// Shares converted of each reaction at each node, as
+    /// [`reaction_entries`](crate::solver::problem::Problem::reaction_entries) orders them; empty where nothing reacts.
+    pub converted: &'a [f64],
 }

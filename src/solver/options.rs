@@ -16,6 +16,8 @@ pub struct Options {
     pub dt_start: f64,
     /// Longest step [s].
     pub dt_most: f64,
+    /// Most that a reaction converts at a node in a step [–].
+    pub conversion_most: f64,
     /// Most steps, rejected ones included.
     pub n_steps_most: usize,
 }
@@ -28,6 +30,7 @@ impl Default for Options {
             lump_share: 1.0,
             dt_start: 2e-3,
             dt_most: f64::INFINITY,
+            conversion_most: 0.1,
             n_steps_most: 200_000,
         }
     }

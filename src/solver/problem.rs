@@ -3,6 +3,7 @@
 use crate::physics::gap::Convection;
 use crate::physics::law::Law;
 use crate::solver::error::SolverError;
+use crate::solver::reaction::Reacting;
 pub use crate::solver::sorbent::Source;
 use crate::solver::sorbent::{Sorbent, is_vapour_pressure};
 
@@ -120,6 +121,8 @@ pub struct Slab {
     pub extinction: Option<f64>,
     /// How it binds vapour and lets it through; none when it is closed to it.
     pub sorbent: Option<Sorbent>,
+    /// What of it reacts; only where it has a sorbent, which takes up the vapour that is set free.
+    pub reacting: Option<Reacting>,
     /// Temperature at the start, at the outer and at the inner face, straight between [K].
     pub temps_start: (f64, f64),
 }
@@ -186,6 +189,8 @@ pub struct Drive {
     pub emissivity: f64,
     /// Temperature of the surroundings that the face radiates to [K].
     pub temp_surround: f64,
+    /// Whether gas that leaves the face takes from its film coefficient.
+    pub blown: bool,
 }
 
 /// The whole description.
@@ -233,6 +238,14 @@ impl Slab {
         }
         if let Some(fault) = self.sorbent.and_then(|sorbent| sorbent.fault()) {
             return Some(format!("sorbent of slab {j}: {fault}"));
+        }
+        if let Some(reacting) = &self.reacting {
+            if self.sorbent.is_none() {
+                return Some(format!("slab {j} reacts but takes up no vapour"));
+            }
+            if let Some(fault) = reacting.fault() {
+                return Some(format!("reactions of slab {j}: {fault}"));
+            }
         }
         let sink = medium.sink.filter(|sink| {
             !(sink.rate.is_finite() && sink.rate >= 0.0 && is_above_zero(sink.temp))
@@ -303,6 +316,20 @@ impl Drive {
 }
 
 impl Problem {
+    /// Where the shares converted of each slab's reactions begin among all, and how many there are:
+    /// slab by slab, reaction by reaction, node by node.
+    pub fn reaction_entries(&self) -> (Vec<usize>, usize) {
+        let mut n = 0;
+        let begin = |slab: &Slab| {
+            let first = n;
+            let n_reactions = slab.reacting.as_ref().map_or(0, |own| own.reactions.len());
+            n += n_reactions * (slab.cells.len() + 1);
+            first
+        };
+        let begins = self.slabs.iter().map(begin).collect();
+        (begins, n)
+    }
+
     /// Checks the description.
     ///
     /// Errors: [`SolverError::Description`] on counts that do not agree and on values that are

@@ -26,6 +26,18 @@ impl<const L: usize> Rates<L> {
     }
 }
 
+impl<const L: usize> Rates<L> {
+    /// Takes over the net rates and what passes the ends, in one lane.
+    pub fn take(&mut self, other: &Rates<L>, l: usize) {
+        for (own, other) in self.rate.iter_mut().zip(&other.rate) {
+            own[l] = other[l];
+        }
+        self.ends.q_in[l] = other.ends.q_in[l];
+        self.ends.q_out[l] = other.ends.q_out[l];
+        self.ends.q_source[l] = other.ends.q_source[l];
+    }
+}
+
 /// Keeps heat, capacity and rate of each node.
 struct Keep<'a, const L: usize> {
     heat: &'a mut [[f64; L]],

@@ -7,12 +7,20 @@ use crate::solver::ledger::Ledger;
 use crate::solver::moment::Moment;
 use crate::solver::options::Options;
 use crate::solver::pack::{Mask, Pack};
+use crate::solver::pair::conversion::Plan;
 use crate::solver::pair::state::{PairState, Stage, prepare_inner_pair, prepare_next_pair};
 use crate::solver::rates::{Rates, evaluate};
 use crate::solver::stage::{Ask, Given, Workspace, solve_stage};
 use crate::solver::tableau::{DIAGONAL, GAMMA, WEIGHT};
 use crate::solver::target::per_target;
 use crate::solver::tridiagonal::weighted;
+
+/// How often a step is shortened until no node converts too much in it.
+const N_SHORTER_MOST: usize = 60;
+/// What of the step that converts as much as may be is tried [–].
+const SHORTER: f64 = 0.9;
+/// Least share of a step that is left of it at once [–].
+const SHORTER_LEAST: f64 = 0.1;
 
 /// How closely a stage is solved.
 struct Closeness {
@@ -21,16 +29,18 @@ struct Closeness {
     /// Size of the next Newton correction that need not be made when it is foretold, over the error
     /// allowed in a step at the back [–].
     foretold: f64,
+    /// Last correction of what is stored of vapour that is allowed [kg/m²].
+    stored: f64,
 }
 
 /// The inner stage only leads to the last: what is left open in its temperatures is of the second
 /// order in its rates. Source: our own runs of 3,600 made-up layups, whose times err no more than
 /// with the closeness of the last stage.
-const INNER_STAGE: Closeness = Closeness { last: 0.2, foretold: 0.1 };
+const INNER_STAGE: Closeness = Closeness { last: 0.2, foretold: 0.1, stored: f64::INFINITY };
 /// The account of heat asks more of the last stage than the times do.
-const LAST_STAGE: Closeness = Closeness { last: 0.005, foretold: 0.002 };
+const LAST_STAGE: Closeness = Closeness { last: 0.005, foretold: 0.002, stored: f64::INFINITY };
 /// The same where vapour moves, whose account asks for more yet: 1e-9 kg/m² of it.
-const LAST_STAGE_PAIR: Closeness = Closeness { last: 0.005, foretold: 0.0004 };
+const LAST_STAGE_PAIR: Closeness = Closeness { last: 0.005, foretold: 0.0004, stored: 2e-10 };
 /// Safety factor on the curvature that foretells it [–].
 const BEND_SAFETY: f64 = 3.0;
 /// How much of an older, larger curvature is remembered [–].
@@ -71,6 +81,8 @@ pub(crate) struct State<const L: usize> {
     pub start: Rates<L>,
     pub inner: Rates<L>,
     pub next: Rates<L>,
+    /// Where the lanes stand, with the drive and the conversion of the step before.
+    pub before: Rates<L>,
     pub room: Workspace<L>,
     /// Vapour beside heat, where anything binds it.
     pub pair: Option<Box<PairState<L>>>,
@@ -129,8 +141,12 @@ impl<const L: usize> State<L> {
             start: Rates::new(&lanes),
             inner: Rates::new(&lanes),
             next: Rates::new(&lanes),
+            before: Rates::new(&lanes),
             room: Workspace::new(n),
-            pair: lanes.pair.as_ref().map(|_| Box::new(PairState::new(n, lanes.joints.len()))),
+            pair: lanes
+                .pair
+                .as_ref()
+                .map(|pair| Box::new(PairState::new(n, lanes.joints.len(), pair))),
             ledgers: [Ledger::default(); L],
             ties,
             lanes,
@@ -145,6 +161,9 @@ impl<const L: usize> State<L> {
         }
         if let (Some(own), Some(pair)) = (&mut self.pair, &self.lanes.pair) {
             own.put(l, |i| pair.start[i][l]);
+            if let Some(conversion) = &mut own.conversion {
+                conversion.put(l, |_| 0.0);
+            }
         }
         self.t[l] = 0.0;
         self.dt[l] = self.options.dt_start;
@@ -169,6 +188,10 @@ impl<const L: usize> State<L> {
         if let Some(own) = &mut self.pair {
             assert!(moment.contents.len() == n, "one entry a node");
             own.put(l, |i| moment.contents[i]);
+            if let Some(conversion) = &mut own.conversion {
+                assert!(moment.converted.len() == conversion.done.len(), "one entry a share");
+                conversion.put(l, |e| moment.converted[e]);
+            }
         }
         self.t[l] = moment.t;
         let pieces = &self.lanes.pieces[l];
@@ -176,16 +199,32 @@ impl<const L: usize> State<L> {
         self.piece[l] = now.unwrap_or(pieces.len() - 1);
     }
 
-    /// Evaluates rates and slopes at the start of the step for lanes that entered a new piece.
+    /// Moves the rates at the start of the step of lanes that convert otherwise than in the step
+    /// before, and evaluates rates and slopes of lanes that entered a new piece.
     pub fn refresh(&mut self) {
+        self.plan();
+        let shifted = self.shifted();
+        if shifted.contains(&true) {
+            self.evaluate_before(&shifted);
+        }
+        self.set_free();
+        if shifted.contains(&true) {
+            self.shift_start(&shifted);
+        }
         if !self.stale.contains(&true) {
             return;
         }
         self.evaluate_next();
+        for l in (0..L).filter(|l| self.stale[*l] && shifted[*l]) {
+            self.next.take(&self.start, l);
+            if let Some(own) = &mut self.pair {
+                own.next.take(&own.start, l);
+            }
+        }
         let now = &self.next;
         for l in (0..L).filter(|l| self.stale[*l]) {
+            self.start.take(now, l);
             for i in 0..self.lanes.n {
-                self.start.rate[i][l] = now.rate[i][l];
                 self.slopes[i][l] = now.rate[i][l] / now.cap[i][l];
                 if self.fresh[l] {
                     self.heat[i][l] = now.heat[i][l];
@@ -198,12 +237,55 @@ impl<const L: usize> State<L> {
             if let Some(own) = &mut self.pair {
                 own.take_start(l, now, (&mut self.slopes, self.fresh[l]), self.ties.as_ref());
             }
-            self.start.ends.q_in[l] = now.ends.q_in[l];
-            self.start.ends.q_out[l] = now.ends.q_out[l];
-            self.start.ends.q_source[l] = now.ends.q_source[l];
         }
         self.stale = [false; L];
         self.fresh = [false; L];
+    }
+
+    /// Lanes of both fields whose rates at the start differ from those at the end of the step before.
+    fn shifted(&self) -> [bool; L] {
+        let Some(own) = &self.pair else { return [false; L] };
+        let converts = |l: usize| {
+            own.conversion.as_ref().is_some_and(|conversion| {
+                self.active[l] && (conversion.gassed[l] || conversion.gains(l))
+            })
+        };
+        std::array::from_fn(|l| !self.fresh[l] && (self.stale[l] || converts(l)))
+    }
+
+    /// Evaluates heat without vapour where the lanes stand, with drive and conversion as they were.
+    fn evaluate_before(&mut self, shifted: &[bool; L]) {
+        let before = |l: usize| self.piece[l] - usize::from(shifted[l] && self.stale[l]);
+        let drive = self.lanes.drive_at(&self.t, &std::array::from_fn(before));
+        let at = At { temps: &self.temps, peaks: &self.peaks, t: &self.t, drive: &drive };
+        if let (Some(own), Some(pair)) = (&mut self.pair, &self.lanes.pair) {
+            own.front_before = own.evaluate_dry((&self.lanes, pair), at, &mut self.before);
+        }
+    }
+
+    /// Moves the rates at the start of the step, of the lanes in `shifted`, by what another drive or
+    /// conversion makes of them.
+    ///
+    /// Rates evaluated where a step ended differ from those that the step was solved with by what
+    /// Newton's iteration left open, which a node about to dry multiplies beyond measure.
+    fn shift_start(&mut self, shifted: &[bool; L]) {
+        let drive = self.lanes.drive_at(&self.t, &self.piece);
+        let at = At { temps: &self.temps, peaks: &self.peaks, t: &self.t, drive: &drive };
+        let (Some(own), Some(pair)) = (&mut self.pair, &self.lanes.pair) else { return };
+        let front = own.evaluate_dry((&self.lanes, pair), at, &mut self.next);
+        for l in (0..L).filter(|l| shifted[*l]) {
+            for i in 0..self.lanes.n {
+                self.start.rate[i][l] += self.next.rate[i][l] - self.before.rate[i][l];
+            }
+            let (now, before) = (&self.next.ends, &self.before.ends);
+            let ends = &mut self.start.ends;
+            ends.q_in[l] += now.q_in[l] - before.q_in[l];
+            ends.q_out[l] += now.q_out[l] - before.q_out[l];
+            ends.q_source[l] += now.q_source[l] - before.q_source[l];
+            let q = own.shift_start(l, front[l], self.temps[0][l]);
+            self.start.rate[0][l] += q;
+            ends.q_in[l] += q;
+        }
     }
 
     /// Evaluates everything where the lanes stand, into `next`.
@@ -218,8 +300,10 @@ impl<const L: usize> State<L> {
 
     /// Tries one step in every active lane.
     pub fn attempt(&mut self) {
-        for l in 0..L {
-            self.dt_now[l] = self.step_to_try(l);
+        if !self.reacts() {
+            for l in 0..L {
+                self.dt_now[l] = self.step_to_try(l);
+            }
         }
         prepare_inner(self);
         if let Some(own) = &mut self.pair {
@@ -253,6 +337,55 @@ impl<const L: usize> State<L> {
             self.ledgers[l].n_newton += first.n_iterations[l] + second.n_iterations[l];
             self.note_bend(l, first.bend[l].into_iter().chain(second.bend[l]));
         }
+    }
+
+    /// Whether anything reacts.
+    fn reacts(&self) -> bool {
+        self.pair.as_ref().is_some_and(|own| own.conversion.is_some())
+    }
+
+    /// Settles each lane's next step and what it converts, short enough that no node converts too much.
+    fn plan(&mut self) {
+        if !self.reacts() {
+            return;
+        }
+        for l in 0..L {
+            self.dt_now[l] = self.step_to_try(l);
+        }
+        let most = self.options.conversion_most;
+        let (Some(own), Some(pair)) = (&mut self.pair, &self.lanes.pair) else { return };
+        let Some(conversion) = &mut own.conversion else { return };
+        let (temps, slopes) = (&self.temps[..], &self.slopes[..]);
+        let smooth = &self.smooth;
+        let plan = |l: usize, dt: f64| Plan { temps, slopes, smooth: smooth[l], dt };
+        for l in (0..L).filter(|l| self.active[*l]) {
+            for _ in 0..N_SHORTER_MOST {
+                let gain = conversion.settle(l, &pair.reacting, &plan(l, self.dt_now[l]));
+                if gain <= most {
+                    break;
+                }
+                self.dt_now[l] *= (SHORTER * most / gain).max(SHORTER_LEAST);
+            }
+        }
+        if self.ties.is_some() {
+            // lanes that are tied take the same steps
+            let active = (0..L).filter(|l| self.active[*l]);
+            let dt = active.map(|l| self.dt_now[l]).fold(f64::INFINITY, f64::min);
+            for l in (0..L).filter(|l| self.active[*l]) {
+                self.dt_now[l] = dt;
+                conversion.settle(l, &pair.reacting, &plan(l, dt));
+            }
+        }
+    }
+
+    /// Sets free what the steps planned convert.
+    fn set_free(&mut self) {
+        let (Some(own), Some(pair)) = (&mut self.pair, &self.lanes.pair) else { return };
+        let Some(conversion) = &mut own.conversion else { return };
+        for l in (0..L).filter(|l| self.active[*l]) {
+            conversion.set_free(l, self.dt_now[l], &self.lanes.slabs, &pair.reacting);
+        }
+        conversion.look(&pair.reacting);
     }
 
     /// Remembers the curvature that the stages of a step have shown.
@@ -297,6 +430,7 @@ impl<const L: usize> State<L> {
             rise_scale,
             bend,
             foretold_tol: closeness.foretold * tol * rise_scale,
+            tol_stored: closeness.stored,
             ties: self.ties,
         }
     }

@@ -145,6 +145,7 @@ mod tests {
             cells: vec![thickness / 4.0; 4],
             extinction: i.is_multiple_of(2).then_some(4e3),
             sorbent: None,
+            reacting: None,
             temps_start: (298.15, 298.15),
         };
         let h = (vary(20.0), vary(20.0));
@@ -163,6 +164,7 @@ mod tests {
                 pieces: vec![piece(vary(4.0), 3e4), piece(20.0, 1e3)],
                 emissivity: 0.9,
                 temp_surround: 298.15,
+                blown: false,
             },
             source: None,
         }
@@ -237,6 +239,7 @@ mod tests {
                     cells: vec![size.0 / n_cells as f64; n_cells],
                     extinction: size.1,
                     sorbent: None,
+                    reacting: None,
                     temps_start: (298.15, 298.15),
                 },
             )
@@ -269,7 +272,12 @@ mod tests {
                 slabs: vec![slabs.0, slabs.1],
                 joints: vec![air],
                 back: Back::Lump { joint, cap_area: 5.5e3, temp_start: 298.15 },
-                drive: Drive { pieces: vec![flame, room], emissivity, temp_surround: 298.15 },
+                drive: Drive {
+                    pieces: vec![flame, room],
+                    emissivity,
+                    temp_surround: 298.15,
+                    blown: false,
+                },
                 source: None,
             }
         })

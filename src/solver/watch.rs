@@ -38,6 +38,8 @@ pub struct Step<'a> {
     /// Contents of vapour; empty where nothing binds any.
     pub(crate) contents: [&'a [f64]; 2],
     pub(crate) content_slopes: [&'a [f64]; 2],
+    /// Shares converted at the start and what the step adds; empty where nothing reacts.
+    pub(crate) converted: [&'a [f64]; 2],
 }
 
 impl<'a> Step<'a> {
@@ -62,6 +64,7 @@ impl<'a> Step<'a> {
             slopes: [slopes, slopes],
             contents: [&[], &[]],
             content_slopes: [&[], &[]],
+            converted: [&[], &[]],
         }
     }
 }
@@ -99,6 +102,21 @@ impl Step<'_> {
 
     fn of_vapour(&self, field: &[f64], node: usize) -> f64 {
         field.get(node * self.n_lanes + self.lane).copied().unwrap_or(0.0)
+    }
+
+    /// How many shares converted there are.
+    pub fn n_entries(&self) -> usize {
+        self.converted[0].len() / self.n_lanes
+    }
+
+    /// A share converted at the start [–].
+    pub fn converted0(&self, entry: usize) -> f64 {
+        self.converted[0][entry * self.n_lanes + self.lane]
+    }
+
+    /// A share converted at the end [–].
+    pub fn converted1(&self, entry: usize) -> f64 {
+        self.converted0(entry) + self.converted[1][entry * self.n_lanes + self.lane]
     }
 
     /// Rate of temperature of a node at the end [K/s].

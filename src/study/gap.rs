@@ -196,8 +196,8 @@ fn before_disc(
     terms: &Terms,
     plies: &[usize],
 ) -> Vec<Result<Refined<GapWatch>, SolverError>> {
-    let watch = |assembly: &Assembly, limits: &[f64]| GapWatch {
-        disc: disc_watch(terms.exposure, assembly, limits),
+    let watch = |assembly: &Assembly| GapWatch {
+        disc: disc_watch(terms.exposure, assembly),
         gaps: accounts(assembly, plies),
     };
     refine_all(layups.len(), terms.error_goal, |level, open| {
@@ -235,13 +235,12 @@ fn before_both_quilted(layups: &[Layup], terms: &Terms, plies: &[usize]) -> Vec<
 /// The disc behind a cell, heat through the gaps by the paths' shares of the area.
 fn behind_cell(case: &Case, plies: &[usize]) -> Discs {
     let all = with_area(case, N_POINTS);
-    let limits: Vec<f64> = case.layup.plies().map(|ply| ply.fabric.temp_limit.value).collect();
     refine(0, case.question.error_goal, |level| {
         let laid = case.assemblies(&all, Backing::Disc, level);
         let paths: Vec<(&Problem, f64)> =
             laid.iter().zip(&all).map(|(one, path)| (&one.problem, path.share)).collect();
         let tied = march_cell(&paths, &options(level, &Backing::Disc), |i| GapWatch {
-            disc: disc_watch(case.exposure, &laid[i], &limits),
+            disc: disc_watch(case.exposure, &laid[i]),
             gaps: accounts(&laid[i], plies),
         })?;
         let shares = all.iter().map(|path| path.share);
@@ -265,7 +264,7 @@ fn both_places(case: &Case) -> Burns {
 /// Times to a second-degree burn of all layups, each refined for itself.
 fn second_degrees(layups: &[Layup], terms: &Terms) -> Vec<Result<When, SolverError>> {
     let (exposure, skin) = (terms.exposure, terms.skin);
-    let watch = |assembly: &Assembly, limits: &[f64]| skin_watch(exposure, skin, assembly, limits);
+    let watch = |assembly: &Assembly| skin_watch(exposure, skin, assembly);
     let refined = refine_all(layups.len(), terms.error_goal, |level, open| {
         let runs = run_all((layups, open), exposure, (Backing::Skin(skin), level), watch);
         let read = |(watch, ledger): (Timed<SkinEvents>, Ledger)| {
@@ -283,16 +282,12 @@ fn run_all<W: Watch + Send>(
     (layups, open): (&[Layup], &[usize]),
     exposure: &Exposure,
     (backing, level): (Backing, usize),
-    watch: impl Fn(&Assembly, &[f64]) -> W + Sync,
+    watch: impl Fn(&Assembly) -> W + Sync,
 ) -> Vec<End<W>> {
     let laid = |i: &usize| assemble(&layups[*i], exposure, backing, &Setup::level(level));
     let made: Vec<Assembly> = open.par_iter().map(laid).collect();
     let problems: Vec<&Problem> = made.iter().map(|one| &one.problem).collect();
-    march_all(&problems, &options(level, &backing), |place| {
-        let layup = &layups[open[place]];
-        let limits: Vec<f64> = layup.plies().map(|ply| ply.fabric.temp_limit.value).collect();
-        watch(&made[place], &limits)
-    })
+    march_all(&problems, &options(level, &backing), |place| watch(&made[place]))
 }
 
 /// The point of a gap from its run before the disc and its burn.

@@ -6,6 +6,7 @@ use crate::garment::layup::Layup;
 use crate::physics::gap::Convection;
 use crate::solver::grid;
 use crate::solver::problem::{Change, Joint, Slab};
+use crate::solver::reaction::{Reacting, Reaction};
 
 /// How cells of the outer ply beside the patch grow from the face inwards [–].
 const RATIO_BESIDE: f64 = 1.15;
@@ -70,6 +71,9 @@ pub(crate) fn in_one_shape(
     }
     even_changes(&mut beside.problem.slabs[0], &mut under.problem.slabs[0]);
     even_sorbents(&mut beside.problem.slabs, &under.problem.slabs);
+    for (one, other) in beside.problem.slabs.iter_mut().zip(&mut under.problem.slabs) {
+        even_reactions(one, other);
+    }
     // the outer ply beside the patch spans what are two plies under it
     let plies: Vec<_> = under.parts.iter().filter(|p| p.kind == PartKind::Ply).collect();
     let whole = (plies[0].first, plies[1].last);
@@ -87,6 +91,26 @@ fn even_changes(one: &mut Slab, other: &mut Slab) {
     let most = one.medium.changes.len().max(other.medium.changes.len());
     one.medium.changes.resize(most, idle);
     other.medium.changes.resize(most, idle);
+}
+
+/// Gives both slabs the same number of reactions; those added act on nothing.
+fn even_reactions(one: &mut Slab, other: &mut Slab) {
+    let idle = Reaction {
+        rho: 0.0,
+        ln_rate: -1e3,
+        temp_activation: 1.0,
+        residue: 1.0,
+        heat: 0.0,
+        vapour_share: 0.0,
+    };
+    let none = Reacting { reactions: Vec::new(), rho: 1.0, thinning: 0.0, k_radiation: 0.0 };
+    let n = |slab: &Slab| slab.reacting.as_ref().map_or(0, |own| own.reactions.len());
+    let most = n(one).max(n(other));
+    if most > 0 {
+        for slab in [one, other] {
+            slab.reacting.get_or_insert_with(|| none.clone()).reactions.resize(most, idle);
+        }
+    }
 }
 
 /// Lets water move beside a patch too where it alone brings some: dry plies beside it bind as those

@@ -2,7 +2,7 @@
 //!
 //! The bench's disc stands behind both and averages them; skin is two places of its own.
 
-use crate::bench::assemble::{Assembly, Backing, Setup, assemble};
+use crate::bench::assemble::{Backing, Setup, assemble};
 use crate::bench::expose::{Behind, BenchError, Question, expose, options};
 use crate::bench::figure::DiscTimes;
 use crate::bench::outcome::{Outcome, When};
@@ -112,11 +112,7 @@ fn shared_disc(
         let laid = |layup: &Layup| assemble(layup, exposure, Backing::Disc, &setup);
         let (beside, under) = in_one_shape(laid(layup), laid(covered), &cuts);
         let lanes = Lanes::new(&[&beside.problem, &under.problem])?;
-        let watch = |assembly: &Assembly, layup: &Layup| {
-            let limits: Vec<f64> = layup.plies().map(|ply| ply.fabric.temp_limit.value).collect();
-            disc_watch(exposure, assembly, &limits)
-        };
-        let mut watches = [watch(&beside, layup), watch(&under, covered)];
+        let mut watches = [&beside, &under].map(|assembly| disc_watch(exposure, assembly));
         let ledgers = march_tied(&lanes, &options(level, &Backing::Disc), &weights, &mut watches)?;
         let ledger = tied_ledger(&weights, &ledgers);
         let times = disc_times(&watches[0])[..3].to_vec();

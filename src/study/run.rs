@@ -1,7 +1,7 @@
 //! Watches set up as an exposure sets them up, for studies that look at more than its figures.
 
 use crate::bench::assemble::{Assembly, PartKind};
-use crate::bench::trace::rise_through;
+use crate::bench::ply_limit::PlyLimit;
 use crate::bench::watch_disc::DiscEvents;
 use crate::bench::watch_skin::SkinEvents;
 use crate::garment::exposure::Exposure;
@@ -25,25 +25,21 @@ pub struct Terms<'a> {
 /// When each ply passes its limit; keeps no curve, unlike [`Trace`](crate::bench::trace::Trace).
 #[derive(Debug, Clone)]
 pub struct LimitWatch {
-    /// First and last node of each ply, and its limit [K].
-    plies: Vec<(usize, usize, f64)>,
+    limits: Vec<PlyLimit>,
     /// When each ply passed its limit [s].
     pub passed: Vec<Option<f64>>,
 }
 
 impl LimitWatch {
-    /// Of an assembly whose plies have these limits [K].
-    pub fn new(assembly: &Assembly, limits: &[f64]) -> LimitWatch {
-        let plies = assembly.parts.iter().filter(|part| part.kind == PartKind::Ply).zip(limits);
-        let plies: Vec<_> = plies.map(|(part, limit)| (part.first, part.last, *limit)).collect();
-        LimitWatch { passed: vec![None; plies.len()], plies }
+    /// Of an assembly.
+    pub fn new(assembly: &Assembly) -> LimitWatch {
+        let limits = PlyLimit::all(assembly);
+        LimitWatch { passed: vec![None; limits.len()], limits }
     }
 
     fn note(&mut self, step: &Step) {
-        for ((first, last, limit), passed) in self.plies.iter().zip(&mut self.passed) {
-            for t in (*first..=*last).filter_map(|node| rise_through(step, node, *limit)) {
-                *passed = Some(passed.map_or(t, |before| before.min(t)));
-            }
+        for (limit, passed) in self.limits.iter().zip(&mut self.passed) {
+            *passed = passed.or_else(|| limit.passed(step));
         }
     }
 }
@@ -65,12 +61,10 @@ impl<E: Watch> Watch for Timed<E> {
 }
 
 /// The watch on the copper disc.
-///
-/// - `limits`: those of the plies [K]
-pub fn disc_watch(exposure: &Exposure, assembly: &Assembly, limits: &[f64]) -> Timed<DiscEvents> {
+pub fn disc_watch(exposure: &Exposure, assembly: &Assembly) -> Timed<DiscEvents> {
     let cap_area = exposure.disc.cap_area();
     let events = DiscEvents::new(assembly.node_behind, exposure.temp_room, cap_area);
-    Timed { events, limits: LimitWatch::new(assembly, limits) }
+    Timed { events, limits: LimitWatch::new(assembly) }
 }
 
 /// Times that the disc tells, in order: 12 K, 24 K, Stoll, the plies' limits.
@@ -82,20 +76,13 @@ pub fn disc_times(watch: &Timed<DiscEvents>) -> Vec<Option<f64>> {
 }
 
 /// The watch on skin.
-///
-/// - `limits`: those of the plies [K]
-pub fn skin_watch(
-    exposure: &Exposure,
-    skin: &Skin,
-    assembly: &Assembly,
-    limits: &[f64],
-) -> Timed<SkinEvents> {
+pub fn skin_watch(exposure: &Exposure, skin: &Skin, assembly: &Assembly) -> Timed<SkinEvents> {
     let mut bases = assembly.parts.iter().filter(|p| p.kind == PartKind::Skin).map(|p| p.last);
     let basal = bases.next().unwrap_or(assembly.node_behind);
     let dermal = bases.next().unwrap_or(basal);
     let mut events = SkinEvents::new(skin, basal, dermal);
     events.flame_end = exposure.duration.unwrap_or(f64::INFINITY);
-    Timed { events, limits: LimitWatch::new(assembly, limits) }
+    Timed { events, limits: LimitWatch::new(assembly) }
 }
 
 /// Times that skin tells, in order: 44 °C, first, second and third degree, the plies' limits.

@@ -203,5 +203,5 @@ pub(crate) fn on_mesh_of(base: &Assembly, mut moved: Assembly) -> Assembly {
         let (thickness, before): (f64, f64) = (slab.cells.iter().sum(), old.cells.iter().sum());
         slab.cells = old.cells.iter().map(|dx| dx * thickness / before).collect();
     }
-    Assembly { problem: moved.problem, parts: base.parts.clone(), node_behind: base.node_behind }
+    Assembly { problem: moved.problem, ..base.clone() }
 }

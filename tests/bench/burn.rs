@@ -32,7 +32,7 @@ fn bare_skin(drive: Drive, level: usize) -> Assembly {
     for (part, (first, last)) in parts.iter_mut().zip(problem.spans()) {
         (part.first, part.last) = (first, last);
     }
-    Assembly { problem, parts, node_behind: 0 }
+    Assembly { problem, parts, node_behind: 0, limits: Vec::new() }
 }
 
 /// Burn integral at the end, at the end of exposure, and peak [°C].
@@ -45,12 +45,13 @@ fn burn(q: f64, duration: f64, level: usize) -> (f64, f64, f64) {
         q_rad: (q, q),
     };
     let pieces = vec![piece(duration, q), piece(600.0, 0.0)];
-    let assembly = bare_skin(Drive { pieces, emissivity: 0.0, temp_surround: 300.0 }, level);
+    let assembly =
+        bare_skin(Drive { pieces, emissivity: 0.0, temp_surround: 300.0, blown: false }, level);
     let skin = skin();
     let (basal, dermal) = (assembly.parts[0].last, assembly.parts[1].last);
     let mut events = SkinEvents::new(&skin, basal, dermal);
     events.flame_end = duration;
-    let mut watch = SkinWatch::new(Trace::new(&assembly, &[]), events);
+    let mut watch = SkinWatch::new(Trace::new(&assembly), events);
     let options = Options { tol: 2e-3 / 8f64.powi(level as i32), ..Options::default() };
     march(&assembly.problem, &options, &mut watch).expect("a march");
     let row = watch.trace.t.iter().position(|t| *t == duration).expect("the end of exposure");

@@ -42,6 +42,7 @@ pub fn fabric(g_m2: f64, mm: f64, k: f64, slope: f64) -> Fabric {
         decomposition: None,
         charring: Vec::new(),
         temp_limit: known(kelvin(370.0)),
+        limit_unfollowed: None,
         limit_event: "decomposes".into(),
     }
 }

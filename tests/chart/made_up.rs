@@ -274,6 +274,7 @@ fn ply(name: &str, thickness_mm: f64, mass_g: f64) -> Entry {
             decomposition: None,
             charring: Vec::new(),
             temp_limit: known(643.15),
+            limit_unfollowed: None,
             limit_event: "decomposes".to_owned(),
         },
         joint: PlyJoint::Faces,
@@ -318,7 +319,7 @@ fn curves(behind: &[(&str, ColumnKind, f64, f64)]) -> Curves {
 fn run(figures: Figures, curves: Curves) -> Run {
     let fate = |name: &str, t: Option<f64>, limit: f64| PlyFate {
         name: name.to_owned(),
-        temp_limit: limit + 273.15,
+        temp_limit: Some(limit + 273.15),
         limit_event: "decomposes".to_owned(),
         limit_passed: t.map_or(When::NotWithin { t_end: 60.0 }, at),
         temp_peak: 700.0,

@@ -10,6 +10,7 @@ import csv
 import importlib.metadata
 from pathlib import Path
 
+import cantera
 import CoolProp.CoolProp as CP
 import ht
 import mpmath as mp
@@ -216,6 +217,22 @@ def convection():
            "conductivity_W_mK", "diffusivity_m2_s", "position_m", "time_s", "temperature_K"], rows)
 
 
+def propane():
+    """Propane burnt with dry air: equilibrium at constant enthalpy, and complete combustion."""
+    rows = []
+    for ratio in (1.0, 1.25, 1.5, 1.75, 2.0, 2.25):
+        gas = cantera.Solution("gri30.yaml")
+        gas.TPX = 298.15, cantera.one_atm, {"C3H8": 1, "O2": 5 * ratio, "N2": 18.8 * ratio}
+        gas.equilibrate("HP")
+        complete = 4 / (7 + 5 * (ratio - 1) + 18.8 * ratio)
+        if ratio > 1.4:
+            close(gas["H2O"].X[0], complete, 0.001, "vapour without dissociation")
+        rows.append([ratio, digits(gas.T, 6), digits(gas["H2O"].X[0], 4), digits(complete, 4)])
+    write("burnt_propane.csv", "cantera", "Propane burnt with dry air from 25 °C at 1 atm, adiabatic: "
+          "gri30.yaml, equilibrium; vapour_complete is 4/(2 + 23.8 n) at air ratio n.",
+          ["air_ratio", "temperature_K", "vapour_share", "vapour_complete"], rows)
+
+
 if __name__ == "__main__":
     air()
     water()
@@ -225,3 +242,4 @@ if __name__ == "__main__":
     two_layers()
     slab_disc()
     convection()
+    propane()

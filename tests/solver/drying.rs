@@ -31,7 +31,11 @@ pub fn moist(pieces: Vec<Piece>) -> Problem {
         temp_lo: 348.15,
         temp_hi: 398.15,
     }];
-    single(body, Back::Insulated, Drive { pieces, emissivity: 0.0, temp_surround: TEMP })
+    single(
+        body,
+        Back::Insulated,
+        Drive { pieces, emissivity: 0.0, temp_surround: TEMP, blown: false },
+    )
 }
 
 pub fn piece(t_end: f64, q: f64, h: f64) -> Piece {

@@ -131,7 +131,7 @@ prop_compose! {
             medium,
             cells: vec![thickness / n as f64; n],
             extinction,
-            sorbent: None, temps_start: (298.15, 298.15),
+            sorbent: None, reacting: None, temps_start: (298.15, 298.15),
         };
         let convection = if still { Convection::Still } else { Convection::HeatedFromBelow };
         let air = Joint::Air { thickness, exchange: 0.85, convection, cap_area: 1.0 };
@@ -143,7 +143,7 @@ prop_compose! {
             slabs: vec![slab(media.0, outer, 5, extinction), slab(media.1, inner, 4, None)],
             joints: vec![air],
             back: Back::Lump { joint: Joint::Conductance(500.0), cap_area: 5514.7, temp_start: 298.15 },
-            drive: Drive { pieces, emissivity, temp_surround: 298.15 },
+            drive: Drive { pieces, emissivity, temp_surround: 298.15, blown: false },
             source: None,
         }
     }

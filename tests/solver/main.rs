@@ -15,6 +15,7 @@ mod lanes;
 mod manufactured;
 mod moving;
 mod onward;
+mod reacting;
 mod wet;
 mod work;
 mod worked;

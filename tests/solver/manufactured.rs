@@ -47,7 +47,14 @@ fn wave_slab(cells: Vec<f64>) -> Slab {
         changes: vec![],
         sink: None,
     };
-    Slab { medium, cells, extinction: None, sorbent: None, temps_start: (MEAN, MEAN) }
+    Slab {
+        medium,
+        cells,
+        extinction: None,
+        sorbent: None,
+        reacting: None,
+        temps_start: (MEAN, MEAN),
+    }
 }
 
 fn chain(slabs: Vec<Slab>, source: fn(f64, f64) -> f64) -> Problem {

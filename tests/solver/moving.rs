@@ -45,12 +45,19 @@ fn sorbent(rho: f64, regain_65: f64, regain: f64) -> Sorbent {
 fn slab(sorbent: Sorbent, cells: Vec<f64>, (k, rho_cp): (f64, f64), temp: f64) -> Slab {
     let medium =
         Medium { k: Law::constant(k), rho_cp: Law::constant(rho_cp), changes: vec![], sink: None };
-    Slab { medium, cells, extinction: None, sorbent: Some(sorbent), temps_start: (temp, temp) }
+    Slab {
+        medium,
+        cells,
+        extinction: None,
+        sorbent: Some(sorbent),
+        reacting: None,
+        temps_start: (temp, temp),
+    }
 }
 
 fn film(h: f64, temp_gas: f64, t_end: f64) -> Drive {
     let piece = Piece { t_end, h: (h, h), temp_gas, p_vapour: 0.0, q_rad: (0.0, 0.0) };
-    Drive { pieces: vec![piece], emissivity: 0.0, temp_surround: temp_gas }
+    Drive { pieces: vec![piece], emissivity: 0.0, temp_surround: temp_gas, blown: false }
 }
 
 fn single(slab: Slab, drive: Drive) -> Problem {
@@ -159,6 +166,7 @@ fn heated(h: f64, n_cells: usize) -> Problem {
             ],
             emissivity: 0.9,
             temp_surround: 298.15,
+            blown: false,
         },
         source: None,
     }

@@ -50,7 +50,13 @@ fn going_on_ends_where_the_march_would_have() {
         let half = run(&heated(), t_stop);
         let problem = heated();
         let lanes = Lanes::new(&[&problem]).expect("lanes");
-        let from = Moment { t: half.t, temps: &half.temps, peaks: &half.peaks, contents: &[] };
+        let from = Moment {
+            t: half.t,
+            temps: &half.temps,
+            peaks: &half.peaks,
+            contents: &[],
+            converted: &[],
+        };
         let mut rest = State { t_stop: 20.0, peaks: half.peaks.clone(), ..State::default() };
         let watches = std::array::from_mut(&mut rest);
         let [ledger] = march_on(&lanes, &tight(), None, &[from], watches).expect("a march");

@@ -27,7 +27,7 @@ fn snapshot_copper_under_constant_flux() {
 fn flame(t_end: f64) -> Drive {
     let h = 40e3 / 1975.0;
     let piece = Piece { t_end, h: (h, h), temp_gas: 2273.15, p_vapour: 0.0, q_rad: (36e3, 36e3) };
-    Drive { pieces: vec![piece], emissivity: 0.9, temp_surround: 298.15 }
+    Drive { pieces: vec![piece], emissivity: 0.9, temp_surround: 298.15, blown: false }
 }
 
 fn disc(joint: Joint) -> Back {

@@ -24,11 +24,16 @@ fn with_area(mm: [f64; 4], pattern: Pattern, n: usize) -> Vec<Path> {
 struct State<'a> {
     temps: &'a [f64],
     contents: &'a [f64],
+    converted: &'a [f64],
 }
 
 impl<'a> State<'a> {
     fn of(trace: &'a Trace, row: usize) -> State<'a> {
-        State { temps: trace.row(row), contents: trace.contents(row) }
+        State {
+            temps: trace.row(row),
+            contents: trace.contents(row),
+            converted: trace.converted(row),
+        }
     }
 
     /// Heat that water in the slabs keeps [J/m²].
@@ -46,6 +51,24 @@ impl<'a> State<'a> {
         sum
     }
 
+    /// Heat that conversion keeps [J/m²].
+    fn of_char(&self, problem: &Problem) -> f64 {
+        let begins = problem.reaction_entries().0;
+        let mut sum = 0.0;
+        for ((slab, (first, _)), begin) in problem.slabs.iter().zip(problem.spans()).zip(begins) {
+            let Some(own) = &slab.reacting else { continue };
+            let n_nodes = slab.cells.len() + 1;
+            let heat = |c: usize| {
+                let of = |r: usize| self.converted[begin + r * n_nodes + c];
+                let shares: Vec<f64> = (0..own.reactions.len()).map(of).collect();
+                own.heat(self.temps[first + c], &slab.medium.rho_cp, &shares)
+            };
+            let cells = slab.cells.iter().enumerate();
+            sum += cells.map(|(c, dx)| 0.5 * dx * (heat(c) + heat(c + 1))).sum::<f64>();
+        }
+        sum
+    }
+
     /// Heat that the film on the disc keeps [J/m²].
     fn of_film(&self) -> f64 {
         let last = self.temps.len() - 1;
@@ -57,6 +80,7 @@ impl<'a> State<'a> {
 fn held(problem: &Problem, start: &State, peaks: &[f64], end: &State) -> f64 {
     use stillair::solver::problem::{Back, Joint};
     let mut sum = end.of_water(problem) - start.of_water(problem);
+    sum += end.of_char(problem) - start.of_char(problem);
     let spans = problem.spans();
     for (slab, (first, _)) in problem.slabs.iter().zip(&spans) {
         for (c, dx) in slab.cells.iter().enumerate() {
@@ -115,7 +139,13 @@ fn the_disc_takes_up_what_the_paths_pass_on() {
             .iter()
             .zip(&moments)
             .map(|(path, now)| {
-                path.share * State { temps: &now.temps, contents: &now.contents }.of_film()
+                path.share
+                    * State {
+                        temps: &now.temps,
+                        contents: &now.contents,
+                        converted: &now.converted,
+                    }
+                    .of_film()
             })
             .sum();
         agree("24 K of the disc", sum, 24.0 * cap_area + films, 1e-3);

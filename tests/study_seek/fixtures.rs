@@ -69,7 +69,7 @@ odds_sets = 64
 [[target]]
 target = "fia-8856-2018-overall"
 margin_pct = 5
-odds_pct = 75
+odds_pct = 92
 
 [[gap]]
 place = "behind outer"

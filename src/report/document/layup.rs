@@ -15,6 +15,7 @@ use crate::report::document::shared::{
 use crate::report::document::{Block, Document, Drawing, Grid};
 use crate::report::figures::{BEYOND_MARK, in_words};
 use crate::report::lies;
+use crate::report::limits::limit;
 use crate::report::number::{fixed, looked_at, percent, short, significant};
 use crate::report::verdict;
 use crate::report::words::when_short;
@@ -159,7 +160,7 @@ fn limits(outcome: &Outcome) -> Grid {
     let mut grid = Grid::new(heads);
     let Some(first) = runs.first() else { return grid };
     for (j, ply) in first.run.plies.iter().enumerate() {
-        let mut row = vec![ply.name.clone(), fixed(celsius(ply.temp_limit), 0)];
+        let mut row = vec![ply.name.clone(), limit(ply)];
         for fate in runs.iter().filter_map(|one| one.run.plies.get(j)) {
             row.push(when_short(&fate.limit_passed));
             row.push(fixed(celsius(fate.temp_peak), 0));

@@ -60,9 +60,9 @@ pub fn assumptions(document: &mut Document) {
              and edges are not modelled.",
             "Radiation is absorbed in the depth of the outer ply; plies further in are opaque \
              unless their data say otherwise.",
-            "Water in the plies leaves with the heat that it takes; vapour does not move.",
-            "Nothing shrinks, chars, ignites or melts: each ply's limit temperature is watched, \
-             and figures after it are marked †.",
+            "Water in the plies evaporates, moves as vapour and condenses; fibres whose kinetics are known char.",
+            "Nothing shrinks, ignites, melts or opens: each ply's limit is watched, and figures after it \
+             are marked †.",
             "Air in gaps moves by published correlations for horizontal and vertical layers, or \
              stands still; faces that touch keep thin still air, its depth estimated without a source.",
             "± is the numerical error alone; data and model weigh more.",

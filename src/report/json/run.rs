@@ -99,7 +99,7 @@ pub(crate) struct Number {
 #[derive(Serialize)]
 pub(crate) struct Ply<'a> {
     name: &'a str,
-    limit_temperature_C: Finite,
+    limit_temperature_C: Option<Finite>,
     limit_event: &'a str,
     limit_passed_s: Time,
     peak_temperature_C: Finite,
@@ -247,7 +247,7 @@ pub(crate) fn number(valued: Valued, outside: impl Fn(f64) -> f64) -> Number {
 pub(crate) fn ply(fate: &outcome::PlyFate) -> Ply<'_> {
     Ply {
         name: &fate.name,
-        limit_temperature_C: rounded(celsius(fate.temp_limit)),
+        limit_temperature_C: fate.temp_limit.map(|temp| rounded(celsius(temp))),
         limit_event: &fate.limit_event,
         limit_passed_s: time(fate.limit_passed),
         peak_temperature_C: rounded(celsius(fate.temp_peak)),

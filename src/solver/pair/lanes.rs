@@ -1,6 +1,7 @@
 //! What binds and passes vapour, laid out for computing: `L` problems side by side.
 
 use crate::physics::{air, sorption, vapour};
+use crate::solver::pair::reacting::LaneReacting;
 use crate::solver::problem::{Joint, Problem};
 use crate::solver::sorbent::Supply;
 
@@ -55,6 +56,12 @@ pub(crate) struct PairLanes<const L: usize> {
     pub half_wet: Vec<[f64; L]>,
     /// What each slab sets free, where any does.
     pub supplies: Vec<Option<Supply>>,
+    /// The slabs that react.
+    pub reacting: Vec<LaneReacting<L>>,
+    /// How many shares converted there are in all.
+    pub n_entries: usize,
+    /// Whether the outer face's film feels the gas that leaves it.
+    pub blown: [bool; L],
 }
 
 impl<const L: usize> PairLanes<L> {
@@ -83,6 +90,9 @@ impl<const L: usize> PairLanes<L> {
             per_length: of_links(),
             half_wet: of_links(),
             supplies: if any { supplies } else { Vec::new() },
+            reacting: LaneReacting::all_empty(lead),
+            n_entries: lead.reaction_entries().1,
+            blown: [false; L],
         })
     }
 
@@ -117,6 +127,8 @@ impl<const L: usize> PairLanes<L> {
             run.conducts = self.half_wet[run.first].iter().any(|film| *film > 0.0);
         }
         self.load_joints(l, problem);
+        self.reacting.iter_mut().for_each(|slab| slab.load(l, problem));
+        self.blown[l] = problem.drive.blown;
         for (i, holds) in self.holds.iter().enumerate() {
             if *holds == Holds::Film {
                 self.at_65[i][l] = sorption::FILM_LEAST;

@@ -7,12 +7,14 @@
 pub(super) mod backward;
 pub(super) mod block;
 pub(super) mod chunk;
+pub(super) mod conversion;
 pub(super) mod fields;
 pub(super) mod forward;
 pub(super) mod front;
 pub(super) mod lanes;
 pub(super) mod link;
 pub(super) mod rates;
+pub(super) mod reacting;
 pub(super) mod stage;
 pub(super) mod state;
 pub(super) mod wet;

@@ -15,6 +15,8 @@ pub(crate) struct PairRates<const L: usize> {
     pub store_w: Vec<[f64; L]>,
     /// Net rate [kg/(m²·s)].
     pub gain: Vec<[f64; L]>,
+    /// Heat that conversion takes up while it goes on [W/m²].
+    pub taken: Vec<[f64; L]>,
     pub passing: Passing<L>,
 }
 
@@ -54,8 +56,20 @@ impl<const L: usize> PairRates<L> {
             store_t: zeros(),
             store_w: vec![[1.0; L]; n],
             gain: zeros(),
+            taken: zeros(),
             passing: Passing::NOTHING,
         }
+    }
+}
+
+impl<const L: usize> PairRates<L> {
+    /// Takes over the net rates and what comes from outside, in one lane.
+    pub fn take(&mut self, other: &PairRates<L>, l: usize) {
+        for (own, other) in self.gain.iter_mut().zip(&other.gain) {
+            own[l] = other[l];
+        }
+        self.passing.inwards[l] = other.passing.inwards[l];
+        self.passing.supplied[l] = other.passing.supplied[l];
     }
 }
 
@@ -72,5 +86,5 @@ pub(crate) fn slopes<const L: usize, const W: bool>(
         wt: Pack(own.store_t[i]),
         ww: Pack(own.store_w[i]),
     };
-    block.inverse().on([Pack(rates.rate[i]), Pack(own.gain[i])])
+    block.inverse().on([Pack(rates.rate[i]) - Pack(own.taken[i]), Pack(own.gain[i])])
 }

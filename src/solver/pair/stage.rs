@@ -1,11 +1,12 @@
 //! One implicit stage of both unknowns: Newton's method on the exact block-tridiagonal Jacobian.
 
-use crate::solver::evaluate::{At, Ends, Node, Rows};
+use crate::solver::evaluate::{At, DriveAt, Ends, Node, Rows};
 use crate::solver::lanes::Lanes;
 use crate::solver::media::Point;
 use crate::solver::pack::Pack;
 use crate::solver::pair::backward::{Backward, backward};
 use crate::solver::pair::block::{Block, Two};
+use crate::solver::pair::conversion::{Conversion, HeatRows, Stage, add_conversion};
 use crate::solver::pair::forward::{Forward, forward};
 use crate::solver::pair::front::Front;
 use crate::solver::pair::lanes::{Holds, PairLanes};
@@ -25,6 +26,9 @@ pub(crate) struct PairGiven<'a, const L: usize> {
     pub pair: &'a PairLanes<L>,
     /// Goals [kg/m²].
     pub goal: &'a [[f64; L]],
+    /// Conversion, where anything reacts, and the place within the step.
+    pub conversion: Option<&'a Conversion<L>>,
+    pub place: f64,
 }
 
 /// Where the chain is evaluated.
@@ -48,13 +52,13 @@ pub(crate) fn solve_pair<const L: usize>(
     let mut open = ask.active;
     let mut end = StageEnd { solved: [false; L], n_iterations: [0; L], bend: [None; L] };
     let mut size_before = [0.0; L];
-    let drive = lanes.drive_at(&ask.t, &ask.piece);
+    let drive = blown(own.conversion, own.pair, &lanes.drive_at(&ask.t, &ask.piece));
     for _ in 0..N_NEWTON_MOST {
         let at = At { temps, peaks: heat.peaks, t: &ask.t, drive: &drive };
         let at = PairAt { heat: at, contents };
         eliminate(lanes, (&ask.weight, heat.goal), own, &at, (rates, pair_rates), room);
         room.solve_last(ask.ties.as_ref());
-        let (sizes, limited) = go_back(lanes, ask, own.pair, &at, room);
+        let (sizes, limited) = go_back(lanes, ask, (own.pair, pair_rates), &at, room);
         note_sizes(ask, sizes, &mut size_before, &mut open, &mut end);
         reopen(ask, limited, &mut size_before, &mut open, &mut end);
         if !open.contains(&true) {
@@ -70,15 +74,64 @@ pub(crate) fn solve_pair<const L: usize>(
 /// Evaluates everything at `at`; the matrix in `room` is of no use afterwards.
 pub(crate) fn evaluate_pair<const L: usize>(
     lanes: &Lanes<L>,
-    pair: &PairLanes<L>,
+    (pair, conversion): (&PairLanes<L>, Option<&Conversion<L>>),
     at: &PairAt<'_, L>,
     (rates, pair_rates): (&mut Rates<L>, &mut PairRates<L>),
     room: &mut PairWorkspace<L>,
 ) {
     // no goal is asked for: any will do
     let goal = at.contents;
-    eliminate(lanes, (&[0.0; L], goal), PairGiven { pair, goal }, at, (rates, pair_rates), room);
+    let given = PairGiven { pair, goal, conversion, place: 0.0 };
+    eliminate(lanes, (&[0.0; L], goal), given, at, (rates, pair_rates), room);
     rates.heat.copy_from_slice(&room.heat);
+}
+
+/// Evaluates heat without vapour at `at`; returns what the outer film passes of vapour per drop of the
+/// potential.
+pub(crate) fn evaluate_dry_pair<const L: usize>(
+    lanes: &Lanes<L>,
+    (pair, conversion): (&PairLanes<L>, Option<&Conversion<L>>),
+    at: &At<'_, L>,
+    (rates, taken): (&mut Rates<L>, &mut [[f64; L]]),
+    room: &mut PairWorkspace<L>,
+) -> [f64; L] {
+    walk_dry(lanes, at, (pair, conversion, 0.0), (rates, taken), room);
+    match pair.holds[0] {
+        Holds::Nothing => [0.0; L],
+        _ => Front::of(at.drive, &at.temps[0]).value,
+    }
+}
+
+/// The drive whose film feels the gas that leaves the outer face.
+pub(crate) fn blown<const L: usize>(
+    conversion: Option<&Conversion<L>>,
+    pair: &PairLanes<L>,
+    drive: &DriveAt<L>,
+) -> DriveAt<L> {
+    let mut drive = drive.clone();
+    if let Some(conversion) = conversion {
+        conversion.blow(&pair.blown, &mut drive);
+    }
+    drive
+}
+
+/// Walks the chain for heat without vapour, with what conversion adds at a place within the step.
+fn walk_dry<const L: usize>(
+    lanes: &Lanes<L>,
+    at: &At<'_, L>,
+    (pair, conversion, place): (&PairLanes<L>, Option<&Conversion<L>>, f64),
+    (rates, taken): (&mut Rates<L>, &mut [[f64; L]]),
+    room: &mut PairWorkspace<L>,
+) {
+    let Rates { cap, rate, ends, .. } = rates;
+    let PairWorkspace { points, heat, diag, before, after, lost, .. } = room;
+    let keep = KeepHeat { heat, cap, rate, diag, before, after };
+    walk_heat(lanes, at, keep, ends, points);
+    if let Some(conversion) = conversion {
+        let mut rows = HeatRows { heat, cap, rate, diag, before, after, ends, taken, points, lost };
+        let stage = Stage { temps: at.temps, peaks: at.peaks, place };
+        add_conversion(lanes, &pair.reacting, conversion, stage, &mut rows);
+    }
 }
 
 /// A lane whose correction was held back is not solved by it, and tells nothing of the next.
@@ -141,21 +194,22 @@ per_target! {
 fn eliminate<const L: usize>(
     lanes: &Lanes<L>,
     (weight, goal): (&[f64; L], &[[f64; L]]),
-    PairGiven { pair, goal: goal_w }: PairGiven<L>,
+    PairGiven { pair, goal: goal_w, conversion, place }: PairGiven<L>,
     at: &PairAt<L>,
     (rates, own): (&mut Rates<L>, &mut PairRates<L>),
     room: &mut PairWorkspace<L>,
 ) {
+    walk_dry(lanes, &at.heat, (pair, conversion, place), (rates, &mut own.taken), room);
     let Rates { cap, rate, ends, .. } = rates;
-    let PairWorkspace { points, heat, diag, before, after, .. } = room;
-    let keep = KeepHeat { heat, cap, rate, diag, before, after };
-    walk_heat(lanes, &at.heat, keep, ends, points);
     let temps = at.heat.temps;
     if pair.holds[0] != Holds::Nothing {
         room.front = Front::of(at.heat.drive, &temps[0]);
     }
     lanes.look_at_joints(temps, &mut room.moving);
     lanes.look_at_supplies(pair, at.heat.t, &mut room.supplied);
+    if let Some(conversion) = conversion {
+        conversion.supply(pair.supplies.is_empty(), &mut room.supplied);
+    }
     let passing = &mut own.passing;
     for l in 0..L {
         passing.supplied[l] = room.supplied.iter().map(|supplied| supplied[l]).sum();
@@ -281,7 +335,7 @@ impl<const L: usize> Last<L> {
 fn go_back<const L: usize>(
     lanes: &Lanes<L>,
     ask: &Ask<L>,
-    pair: &PairLanes<L>,
+    (pair, own): (&PairLanes<L>, &PairRates<L>),
     at: &PairAt<L>,
     room: &mut PairWorkspace<L>,
 ) -> (Sizes<L>, [bool; L]) {
@@ -299,6 +353,7 @@ fn go_back<const L: usize>(
         peaks: lanes.has_changes().then_some(at.heat.peaks.as_flattened()),
         tol: ask.newton_tol,
         rise_scale: ask.rise_scale,
+        store: [own.store_t.as_flattened(), own.store_w.as_flattened()],
         delta_t: room.delta_t.as_flattened_mut(),
         delta_w: room.delta_w.as_flattened_mut(),
         size: &mut measured.size,
@@ -307,6 +362,7 @@ fn go_back<const L: usize>(
         highest: &mut measured.highest,
         over: &mut measured.over,
         turned: &mut measured.turned,
+        moved: &mut measured.moved,
         first: [first_t, first_w],
     };
     backward(&mut all, L);
@@ -316,6 +372,10 @@ fn go_back<const L: usize>(
         // NaN in a correction spreads to its lane's first unknowns, which it is looked for in
         bad[l] = !(within && measured.first.iter().all(|first| first[l].is_finite()));
         turned[l] = measured.turned[l].is_sign_negative();
+        // a node that holds next to nothing bends so much that its next correction is not foretold
+        if measured.moved[l] > ask.tol_stored {
+            (turned[l], measured.beyond[l]) = (true, measured.beyond[l].max(f64::MIN_POSITIVE));
+        }
         limited[l] = measured.over[l] > 0.0;
     }
     (Sizes { size: measured.size, beyond: measured.beyond, bad, turned }, limited)

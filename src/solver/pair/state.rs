@@ -1,12 +1,16 @@
 //! What changes of vapour during a march, beside what changes of heat.
 
+use crate::physics::vapour::enthalpy_vapour;
 use crate::solver::evaluate::At;
 use crate::solver::lanes::Lanes;
 use crate::solver::options::Options;
 use crate::solver::pack::{Mask, Pack};
+use crate::solver::pair::conversion::Conversion;
 use crate::solver::pair::lanes::PairLanes;
 use crate::solver::pair::rates::{PairRates, slopes};
-use crate::solver::pair::stage::{PairAt, PairGiven, evaluate_pair, solve_pair};
+use crate::solver::pair::stage::{
+    PairAt, PairGiven, blown, evaluate_dry_pair, evaluate_pair, solve_pair,
+};
 use crate::solver::pair::workspace::PairWorkspace;
 use crate::solver::rates::Rates;
 use crate::solver::stage::{Ask, Given, StageEnd};
@@ -40,11 +44,18 @@ pub(crate) struct PairState<const L: usize> {
     pub start: PairRates<L>,
     pub inner: PairRates<L>,
     pub next: PairRates<L>,
+    /// What the outer film passed per drop of the potential with drive and conversion as they were.
+    pub front_before: [f64; L],
     pub room: PairWorkspace<L>,
+    /// Conversion, where anything reacts.
+    pub conversion: Option<Conversion<L>>,
 }
 
+/// Most that a change of the film adds to what passes it as a step begins, as a share of it [–].
+const MORE_MOST: f64 = 0.1;
+
 impl<const L: usize> PairState<L> {
-    pub fn new(n: usize, n_joints: usize) -> PairState<L> {
+    pub fn new(n: usize, n_joints: usize, pair: &PairLanes<L>) -> PairState<L> {
         let zeros = || vec![[0.0; L]; n];
         let rates = || PairRates::new(n);
         PairState {
@@ -59,7 +70,10 @@ impl<const L: usize> PairState<L> {
             start: rates(),
             inner: rates(),
             next: rates(),
+            front_before: [0.0; L],
             room: PairWorkspace::new(n, n_joints),
+            conversion: (pair.n_entries > 0)
+                .then(|| Conversion::new(n, pair.n_entries, pair.reacting.len())),
         }
     }
 
@@ -72,11 +86,12 @@ impl<const L: usize> PairState<L> {
         given: Given<'_, L>,
         (temps, rates): (&mut [[f64; L]], &mut Rates<L>),
     ) -> StageEnd<L> {
-        let given = (given, PairGiven { pair, goal: &self.goal });
-        let (contents, own) = match stage {
-            Stage::Inner => (&mut self.contents_inner[..], &mut self.inner),
-            Stage::Last => (&mut self.contents_next[..], &mut self.next),
+        let conversion = self.conversion.as_ref();
+        let (contents, own, place) = match stage {
+            Stage::Inner => (&mut self.contents_inner[..], &mut self.inner, GAMMA),
+            Stage::Last => (&mut self.contents_next[..], &mut self.next, 1.0),
         };
+        let given = (given, PairGiven { pair, goal: &self.goal, conversion, place });
         solve_pair(lanes, ask, given, (temps, contents), (rates, own), &mut self.room)
     }
 
@@ -87,8 +102,52 @@ impl<const L: usize> PairState<L> {
         heat: At<'_, L>,
         next: &mut Rates<L>,
     ) {
+        let drive = blown(self.conversion.as_ref(), pair, heat.drive);
+        let heat = At { drive: &drive, ..heat };
         let at = PairAt { heat, contents: &self.contents };
+        let pair = (pair, self.conversion.as_ref());
         evaluate_pair(lanes, pair, &at, (next, &mut self.next), &mut self.room);
+    }
+
+    /// Evaluates heat without vapour where the lanes stand; returns what the outer film passes per
+    /// drop of the potential.
+    pub fn evaluate_dry(
+        &mut self,
+        (lanes, pair): (&Lanes<L>, &PairLanes<L>),
+        heat: At<'_, L>,
+        rates: &mut Rates<L>,
+    ) -> [f64; L] {
+        let drive = blown(self.conversion.as_ref(), pair, heat.drive);
+        let heat = At { drive: &drive, ..heat };
+        let given = (pair, self.conversion.as_ref());
+        evaluate_dry_pair(lanes, given, &heat, (rates, &mut self.next.taken), &mut self.room)
+    }
+
+    /// Moves a lane's rates at the start of the step by what another drive or conversion makes of them;
+    /// returns what the heat into the outer face is more besides [W/m²].
+    ///
+    /// A film that passes vapour otherwise passes as much more of what went through it in the step,
+    /// not of what would go through where the step ended: that is beyond measure at a dry face. After
+    /// a jump of the film a dry face follows at once, and what passes it hardly changes.
+    ///
+    /// - `front`: what the film passes now, per drop of the potential
+    /// - `temp`: temperature of the outer face [K]
+    pub fn shift_start(&mut self, l: usize, front: f64, temp: f64) -> f64 {
+        let PairRates { gain, passing, .. } = &mut self.start;
+        if let Some(conversion) = &self.conversion {
+            for (gain, more) in gain.iter_mut().zip(&conversion.vapour_more) {
+                gain[l] += more[l];
+                passing.supplied[l] += more[l];
+            }
+        }
+        let before = self.front_before[l];
+        if front == before || before == 0.0 {
+            return 0.0;
+        }
+        let more = (front / before - 1.0).clamp(-MORE_MOST, MORE_MOST) * passing.inwards[l];
+        gain[0][l] += more;
+        passing.inwards[l] += more;
+        more * enthalpy_vapour(temp)
     }
 
     /// Takes over what was evaluated at the start of a step, in one lane.
@@ -104,7 +163,6 @@ impl<const L: usize> PairState<L> {
             let [temp, content] = slopes::<L, false>(now, &self.next, i);
             temp_slopes[i][l] = temp.0[l];
             self.slopes[i][l] = content.0[l];
-            self.start.gain[i][l] = self.next.gain[i][l];
             if fresh {
                 self.store[i][l] = self.next.store[i][l];
                 self.store_start[i][l] = self.next.store[i][l];
@@ -115,8 +173,7 @@ impl<const L: usize> PairState<L> {
             temp_slopes[n - 1][l] = temp;
             self.slopes[n - 1][l] = content[l];
         }
-        self.start.passing.inwards[l] = self.next.passing.inwards[l];
-        self.start.passing.supplied[l] = self.next.passing.supplied[l];
+        self.start.take(&self.next, l);
     }
 
     /// Vapour that an accepted step of a lane brought in, from outside and from supplies [kg/m²].
@@ -301,6 +358,9 @@ per_target! {
         own: &mut PairState<L>,
         accepted: &[bool; L],
     ) {
+        if let Some(conversion) = &mut own.conversion {
+            conversion.commit(accepted);
+        }
         let accepted = Mask::<L, W>::of(accepted);
         for i in 0..own.contents.len() {
             let pick = |next: &[f64; L], now: &[f64; L]| accepted.pick(Pack(*next), Pack(*now)).0;

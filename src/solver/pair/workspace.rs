@@ -19,6 +19,8 @@ pub(crate) struct PairWorkspace<const L: usize> {
     /// How the air of each joint moves.
     pub moving: Vec<Moving<L>>,
     pub supplied: Vec<[f64; L]>,
+    /// Shares of mass lost, a slab's nodes.
+    pub lost: Vec<[f64; L]>,
     /// Blocks of the eliminated matrix, four numbers a node.
     pub lower: Vec<[f64; L]>,
     pub inverse: Vec<[f64; L]>,
@@ -59,6 +61,8 @@ pub(crate) struct Measured<const L: usize> {
     pub over: [f64; L],
     /// Negative where one leads across the highest temperature so far.
     pub turned: [f64; L],
+    /// Largest correction of what is stored of vapour [kg/m²].
+    pub moved: [f64; L],
     /// The first node's corrections as solved for, where NaN would be seen.
     pub first: [[f64; L]; 2],
 }
@@ -78,6 +82,7 @@ impl<const L: usize> PairWorkspace<L> {
             fields: Fields::new(n),
             moving: vec![[none; 3]; n_joints],
             supplied: zeros(),
+            lost: zeros(),
             lower: blocks(),
             inverse: blocks(),
             upper: blocks(),
@@ -99,6 +104,7 @@ impl<const L: usize> PairWorkspace<L> {
                 highest: none,
                 over: none,
                 turned: none,
+                moved: none,
                 first: [none; 2],
             },
         }

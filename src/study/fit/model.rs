@@ -8,7 +8,7 @@ use ndarray::Array2;
 use rayon::prelude::*;
 
 use crate::bench::assemble::Backing;
-use crate::bench::trace::rise_through;
+use crate::bench::rise::rise_through;
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
 use crate::garment::press::pressed_layup;

@@ -28,8 +28,8 @@ pressed each at 0.5 or 1 kPa, compression as of the shelf's needled felt (common
 prediction at half and half, thickness as printed. Flux 80 kW/m² by the method, 40 kW/m² inferred. \
 Regain as the paper prints it: viscose 7.11 %, para-aramid 5.0 %. Nominally equal felts differ by up to \
 23 % (HTI24) and 27 % (RHTI24). HTI12 and RHTI12 are the printed time less the printed difference. \
-Likely causes: vapour that moves inwards and condenses on the cold disc, charring, and the boundary at \
-the face.";
+Not explained: the \
+late rise under radiation, measured as fast as in the flame and predicted at half of that.";
 
 const NOTE_DEAD: &str = "Dead time: how much longer the first 12 K take than the next. Measured, it grows with \
 the thickness of the felts, not with its square, which conduction alone would have.";

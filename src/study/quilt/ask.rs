@@ -262,10 +262,12 @@ fn worst_fates<'a>(
     passed: &[When],
 ) -> Vec<PlyFate> {
     let mut peaks = vec![0.0_f64; passed.len()];
+    let mut limits = &[][..];
     for trace in traces {
+        limits = &trace.limits;
         for (peak, temp) in peaks.iter_mut().zip(&trace.peaks) {
             *peak = peak.max(*temp);
         }
     }
-    ply_fates(layup, &peaks, passed)
+    ply_fates((layup, limits), &peaks, passed)
 }

@@ -46,11 +46,6 @@ impl Case<'_> {
     pub fn worn(&self) -> Layup {
         worn(self.layup.clone(), self.patch)
     }
-
-    /// Limits of the plies, the patch among them [K].
-    fn limits(&self) -> Vec<f64> {
-        self.worn().plies().map(|ply| ply.fabric.temp_limit.value).collect()
-    }
 }
 
 /// What all paths into one disc did.
@@ -119,17 +114,16 @@ impl Shared {
     }
 }
 
-/// A path laid out, with its share of the area [–] and the limits of its plies [K].
+/// A path laid out, with its share of the area [–].
 #[derive(Debug, Clone)]
 struct Lane {
     laid: Assembly,
     share: f64,
-    limits: Vec<f64>,
 }
 
 impl Lane {
     fn trace(&self) -> Trace {
-        Trace::new(&self.laid, &self.limits)
+        Trace::new(&self.laid)
     }
 }
 
@@ -137,9 +131,8 @@ impl Lane {
 ///
 /// Errors: those of the solver; a [`SolverError::Description`] for more than [`N_PATHS_MOST`] paths.
 pub fn into_one_disc(case: &Case, paths: &[Path], level: usize) -> Result<Shared, SolverError> {
-    let limits = case.limits();
     let made = case.assemblies(paths, Backing::Disc, level).into_iter().zip(paths);
-    let lane = |(laid, path): (_, &Path)| Lane { laid, share: path.share, limits: limits.clone() };
+    let lane = |(laid, path): (_, &Path)| Lane { laid, share: path.share };
     side_by_side(case, made.map(lane).collect(), level)
 }
 
@@ -156,16 +149,12 @@ pub fn into_one_disc_patched(
     let covered = Case { patch: Some(patch), ..*bare };
     let cuts = Cuts::of(&covered.worn(), bare.exposure, &setup(bare.question, level));
     let laid = |case: &Case| case.assemblies(paths, Backing::Disc, level);
-    let limits = [bare.limits(), covered.limits()];
     let (mut lanes, mut under_all) = (Vec::new(), Vec::new());
     for ((one, other), path) in laid(bare).into_iter().zip(laid(&covered)).zip(paths) {
         let (beside, under) = in_one_shape(one, other, &cuts);
-        let lane = |laid, i: usize, part: f64| {
-            let share = part * path.share;
-            Lane { laid, share, limits: limits[i].clone() }
-        };
-        lanes.push(lane(beside, 0, 1.0 - patch.share));
-        under_all.push(lane(under, 1, patch.share));
+        let lane = |laid, part: f64| Lane { laid, share: part * path.share };
+        lanes.push(lane(beside, 1.0 - patch.share));
+        under_all.push(lane(under, patch.share));
     }
     lanes.extend(under_all);
     side_by_side(bare, lanes, level)
@@ -242,10 +231,9 @@ pub struct Alone {
 pub fn before_skin(case: &Case, paths: &[Path], level: usize) -> Result<Vec<Alone>, SolverError> {
     let backing = Backing::Skin(case.question.skin);
     let made = case.assemblies(paths, backing, level);
-    let limits = case.limits();
     let problems: Vec<&Problem> = made.iter().map(|one| &one.problem).collect();
     let watch = |i: usize| {
-        let trace = Trace::new(&made[i], &limits);
+        let trace = Trace::new(&made[i]);
         skin_watch(&made[i], trace, case.exposure, case.question)
     };
     let runs = march_all(&problems, &options(level, &backing), watch).into_iter().zip(&made);

@@ -42,6 +42,7 @@ fn problem(skin: &Skin, (q, duration): (f64, f64), level: usize) -> Problem {
             cells: mesh.cells(layer.thickness, layer.k / layer.rho_cp, grading),
             extinction: None,
             sorbent: None,
+            reacting: None,
             temps_start: (outer, inner),
         }
     };
@@ -58,7 +59,7 @@ fn problem(skin: &Skin, (q, duration): (f64, f64), level: usize) -> Problem {
         joints: vec![Joint::Shared; slabs.len() - 1],
         slabs,
         back: Back::Held,
-        drive: Drive { pieces, emissivity: 0.0, temp_surround: 300.0 },
+        drive: Drive { pieces, emissivity: 0.0, temp_surround: 300.0, blown: false },
         source: None,
     }
 }

@@ -83,8 +83,11 @@ pub fn water_driven_out() -> Vec<Case> {
     };
     // 200 kJ/m² in 5 s, then 60 s to come to one temperature
     let pieces = vec![piece(5.0, 40e3), piece(65.0, 0.0)];
-    let problem: Problem =
-        single(body, Back::Insulated, Drive { pieces, emissivity: 0.0, temp_surround: temp });
+    let problem: Problem = single(
+        body,
+        Back::Insulated,
+        Drive { pieces, emissivity: 0.0, temp_surround: temp, blown: false },
+    );
     let mut probe = Probe::new((0..n).map(|i| (65.0, i)).collect());
     let options = Options { tol: 1e-7, dt_start: 1e-5, ..Options::default() };
     let end = match march(&problem, &options, &mut probe) {

@@ -13,6 +13,7 @@ use crate::physics::law::Law;
 use crate::physics::moisture::{
     WATER_CONDUCTIVITY, WATER_DENSITY, WATER_LATENT_HEAT, WATER_SPECIFIC_HEAT,
 };
+use crate::physics::units::ATMOSPHERE;
 use crate::physics::{air, units};
 use crate::study::verify::check::Case;
 use crate::study::verify::rig::Reading;
@@ -21,6 +22,7 @@ use crate::study::verify::{semi_infinite, slab};
 
 const COOLPROP: &str = "CoolProp 8.0.0, dry air at 1 atm (Lemmon et al. 2000 and 2004)";
 const WATER: &str = "CoolProp 8.0.0, water (IAPWS-95; Huber et al. 2012)";
+const CANTERA: &str = "cantera 3.2.0, propane at air ratio 1.5, adiabatic";
 const HOLLANDS: &str = "Hollands et al., J. Heat Transfer 98 (1976) 189";
 const ELSHERBINY: &str = "ElSherbiny et al., J. Heat Transfer 104 (1982) 96";
 const ELSHERBINY_MPMATH: &str = "ElSherbiny et al. 1982 in 40 digits by mpmath 1.4.1";
@@ -71,6 +73,24 @@ pub fn water_properties() -> Vec<Case> {
         Case::within(row.text("quantity"), WATER, expected, computed).in_unit(unit)
     };
     rows("water_coolprop.csv").iter().map(case).collect()
+}
+
+/// The gas of the shelf's flame: propane burnt with half as much air again as it needs.
+pub fn flame_gas() -> Vec<Case> {
+    let Ok(shelf) = Shelf::built_in() else { return Vec::new() };
+    let Ok(exposure) = shelf.exposure("flame-80") else { return Vec::new() };
+    let of = |row: &Row| {
+        // as the shelf rounds them
+        let temp = (row.number("temperature_K"), 5.0);
+        let vapour = (row.number("vapour_share") * ATMOSPHERE, 50.0);
+        [
+            Case::within("gas of flame-80", CANTERA, temp, exposure.temp_flame).in_unit("K"),
+            Case::within("vapour of flame-80", CANTERA, vapour, exposure.p_vapour_gas)
+                .in_unit("Pa"),
+        ]
+    };
+    let table = rows("burnt_propane.csv");
+    table.iter().filter(|row| row.number("air_ratio") == 1.5).flat_map(of).collect()
 }
 
 /// Nusselt numbers of air gaps.

@@ -87,7 +87,7 @@ fn gaps_inside() -> Vec<Case> {
 }
 
 /// Every series, in the order of the output.
-pub const SERIES: [Series; 37] = {
+pub const SERIES: [Series; 38] = {
     use Group::{Analytic, Library, Standards};
     const fn of(group: Group, title: &'static str, run: fn() -> Vec<Case>) -> Series {
         Series { group, title, run }
@@ -124,6 +124,7 @@ pub const SERIES: [Series; 37] = {
         of(Standards, "specific heat of copper", standards::copper_heat),
         of(Library, "properties of air", library::air_properties),
         of(Library, "properties of water", library::water_properties),
+        of(Library, "gas of the flame", library::flame_gas),
         of(Library, "air in gaps", library::gap_numbers),
         of(Library, "film on a thick body", library::films),
         of(Library, "two layers", library::two_layers),

@@ -15,19 +15,26 @@ pub fn medium(k: f64, rho_cp: f64) -> Medium {
 
 /// An opaque slab at one temperature.
 pub fn slab(medium: Medium, cells: Vec<f64>, temp: f64) -> Slab {
-    Slab { medium, cells, extinction: None, sorbent: None, temps_start: (temp, temp) }
+    Slab {
+        medium,
+        cells,
+        extinction: None,
+        sorbent: None,
+        reacting: None,
+        temps_start: (temp, temp),
+    }
 }
 
 /// A steady flux into an otherwise insulated face.
 pub fn flux_drive(q: f64, t_end: f64) -> Drive {
     let piece = Piece { t_end, h: (0.0, 0.0), temp_gas: 300.0, p_vapour: 0.0, q_rad: (q, q) };
-    Drive { pieces: vec![piece], emissivity: 0.0, temp_surround: 300.0 }
+    Drive { pieces: vec![piece], emissivity: 0.0, temp_surround: 300.0, blown: false }
 }
 
 /// A film to a gas.
 pub fn film_drive(h: f64, temp_gas: f64, t_end: f64) -> Drive {
     let piece = Piece { t_end, h: (h, h), temp_gas, p_vapour: 0.0, q_rad: (0.0, 0.0) };
-    Drive { pieces: vec![piece], emissivity: 0.0, temp_surround: temp_gas }
+    Drive { pieces: vec![piece], emissivity: 0.0, temp_surround: temp_gas, blown: false }
 }
 
 /// One slab.

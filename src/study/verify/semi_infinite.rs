@@ -130,7 +130,7 @@ pub fn surface_ramp() -> Vec<Case> {
     let body = slab(medium(1.0, 1.0 / alpha), cells, 300.0);
     let piece =
         Piece { t_end: t, h: (h, h), temp_gas: 300.0, p_vapour: 0.0, q_rad: (0.0, h * slope * t) };
-    let drive = Drive { pieces: vec![piece], emissivity: 0.0, temp_surround: 300.0 };
+    let drive = Drive { pieces: vec![piece], emissivity: 0.0, temp_surround: 300.0, blown: false };
     let problem = single(body, Back::Insulated, drive);
     let read = temps(&problem, &[(t, At::Slab(0, 10)), (t, At::Slab(0, 0)), (t, At::Last)]);
     vec![
@@ -155,7 +155,8 @@ pub fn periodic_flux() -> Vec<Case> {
         let q_rad = (q * (omega * at(i)).cos(), q * (omega * at(i + 1)).cos());
         Piece { t_end: at(i + 1), h: (0.0, 0.0), temp_gas: 300.0, p_vapour: 0.0, q_rad }
     });
-    let drive = Drive { pieces: pieces.collect(), emissivity: 0.0, temp_surround: 300.0 };
+    let drive =
+        Drive { pieces: pieces.collect(), emissivity: 0.0, temp_surround: 300.0, blown: false };
     // one cell a slab, so that the start follows the wave
     let run = |n: usize| {
         let mut x = 0.0;

@@ -41,11 +41,12 @@ fn bare_disc(disc: &Disc, h: f64, temp_gas: f64, q_rad: f64) -> f64 {
         cells: vec![1e-6],
         extinction: None,
         sorbent: None,
+        reacting: None,
         temps_start: (298.15, 298.15),
     };
     let piece = Piece { t_end: 1.0, h: (h, h), temp_gas, p_vapour: 0.0, q_rad: (q_rad, q_rad) };
     let back = Back::Lump { joint: Joint::Shared, cap_area: disc.cap_area(), temp_start: 298.15 };
-    let drive = Drive { pieces: vec![piece], emissivity: 1.0, temp_surround: 298.15 };
+    let drive = Drive { pieces: vec![piece], emissivity: 1.0, temp_surround: 298.15, blown: false };
     let problem = Problem { slabs: vec![slab], joints: vec![], back, drive, source: None };
     let mut slope = Slope(f64::NAN);
     let options = Options { dt_start: 1e-6, ..Options::default() };

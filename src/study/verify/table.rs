@@ -1,8 +1,9 @@
 //! The reference tables, built into the program from `tests/reference`.
 
 /// Every table that a case reads: its file name and its text.
-pub const TABLES: [(&str, &str); 15] = [
+pub const TABLES: [(&str, &str); 16] = [
     ("air_coolprop.csv", include_str!("../../../tests/reference/air_coolprop.csv")),
+    ("burnt_propane.csv", include_str!("../../../tests/reference/burnt_propane.csv")),
     ("chamber_75C.csv", include_str!("../../../tests/reference/chamber_75C.csv")),
     ("gap_ht.csv", include_str!("../../../tests/reference/gap_ht.csv")),
     ("henriques.csv", include_str!("../../../tests/reference/henriques.csv")),

@@ -1,0 +1,334 @@
+//! Conversion by reactions during a march, and what it does to heat.
+//!
+//! How much is converted in a step is settled before the step is tried, from the temperatures half
+//! way through it as the slopes foretell them; a step in which too much would be is shortened.
+//! Within the step conversion goes on evenly, so that what is kept as heat, what leaves as gas and
+//! what is set free as vapour belong together, and Newton's iteration is as without.
+
+use crate::physics::char::{
+    CHAR_SPECIFIC_HEAT, CHAR_SPECIFIC_HEAT_SLOPE, GAS_SPECIFIC_HEAT, TEMP_REF, blowing_factor,
+    blowing_number, converted_after, rate,
+};
+use crate::solver::evaluate::{DriveAt, Ends};
+use crate::solver::lanes::{LaneSlab, Lanes};
+use crate::solver::media::{Point, law_at};
+use crate::solver::pack::Pack;
+use crate::solver::pair::reacting::LaneReacting;
+use crate::solver::reaction::opened;
+use crate::solver::target::per_target;
+
+/// Most that a temperature is foretold to move until half way through a step [K].
+const AHEAD_MOST: f64 = 60.0;
+/// Share of what is left that is not worth converting in a step [–].
+const SHARE_LEAST: f64 = 1e-9;
+
+/// Shares converted and what comes of the step now; entries as
+/// [`reaction_entries`](crate::solver::problem::Problem::reaction_entries) orders them, or one a node.
+#[derive(Debug, Clone)]
+pub(crate) struct Conversion<const L: usize> {
+    /// Shares converted at the start of the step [–].
+    pub done: Vec<[f64; L]>,
+    /// What the step adds to them.
+    pub gain: Vec<[f64; L]>,
+    /// Gas that leaves each node outwards [kg/(m²·s)].
+    pub gas: Vec<[f64; L]>,
+    /// Vapour set free at each node [kg/(m²·s)].
+    pub vapour: Vec<[f64; L]>,
+    /// What of it the step before did not.
+    pub vapour_more: Vec<[f64; L]>,
+    /// One over the step [1/s]; 0 in a lane at rest.
+    per_dt: [f64; L],
+    /// Whether anything is or gets converted in any lane, slab by slab.
+    stirs: Vec<bool>,
+    /// Whether gas leaves a lane in the step set free last.
+    pub gassed: [bool; L],
+}
+
+/// Where a lane stands when its step is planned.
+pub(crate) struct Plan<'a, const L: usize> {
+    pub temps: &'a [[f64; L]],
+    pub slopes: &'a [[f64; L]],
+    /// Whether slopes foretell.
+    pub smooth: bool,
+    pub dt: f64,
+}
+
+impl<const L: usize> Conversion<L> {
+    pub fn new(n: usize, n_entries: usize, n_slabs: usize) -> Conversion<L> {
+        Conversion {
+            done: vec![[0.0; L]; n_entries],
+            gain: vec![[0.0; L]; n_entries],
+            gas: vec![[0.0; L]; n],
+            vapour: vec![[0.0; L]; n],
+            vapour_more: vec![[0.0; L]; n],
+            per_dt: [0.0; L],
+            stirs: vec![false; n_slabs],
+            gassed: [false; L],
+        }
+    }
+
+    /// Puts a lane where the given shares are converted.
+    pub fn put(&mut self, l: usize, done: impl Fn(usize) -> f64) {
+        for e in 0..self.done.len() {
+            self.done[e][l] = done(e);
+            self.gain[e][l] = 0.0;
+        }
+        self.gas.iter_mut().chain(&mut self.vapour).for_each(|value| value[l] = 0.0);
+        (self.per_dt[l], self.gassed[l]) = (0.0, false);
+    }
+
+    /// Settles what a lane's step converts; returns the most that is at any node [–].
+    pub fn settle(&mut self, l: usize, all: &[LaneReacting<L>], plan: &Plan<'_, L>) -> f64 {
+        let mut most: f64 = 0.0;
+        for slab in all {
+            for c in 0..slab.n_nodes {
+                let i = slab.first + c;
+                let ahead = if plan.smooth { 0.5 * plan.dt * plan.slopes[i][l] } else { 0.0 };
+                let temp = plan.temps[i][l] + ahead.clamp(-AHEAD_MOST, AHEAD_MOST);
+                for (r, reaction) in slab.reactions.iter().enumerate() {
+                    let k = rate(temp, reaction.ln_rate[l], reaction.temp_activation[l]);
+                    let e = slab.at(r, c);
+                    let done = self.done[e][l];
+                    let worth = k * plan.dt > SHARE_LEAST;
+                    let gain = if worth { converted_after(done, k, plan.dt) - done } else { 0.0 };
+                    self.gain[e][l] = gain;
+                    most = most.max(gain);
+                }
+            }
+        }
+        most
+    }
+
+    /// What a lane's settled step sets free, node by node; `slabs` tell what belongs to a node.
+    pub fn set_free(&mut self, l: usize, dt: f64, slabs: &[LaneSlab<L>], all: &[LaneReacting<L>]) {
+        self.vapour_more.iter_mut().zip(&self.vapour).for_each(|(more, was)| more[l] = -was[l]);
+        self.gas.iter_mut().chain(&mut self.vapour).for_each(|value| value[l] = 0.0);
+        self.per_dt[l] = if dt > 0.0 { 1.0 / dt } else { 0.0 };
+        for slab in all {
+            for (r, reaction) in slab.reactions.iter().enumerate() {
+                for c in 0..slab.n_nodes {
+                    let per_time = self.gain[slab.at(r, c)][l] * self.per_dt[l];
+                    let amount = per_time * slabs[slab.slab].shares[c][l];
+                    self.gas[slab.first + c][l] += amount * reaction.gas[l];
+                    self.vapour[slab.first + c][l] += amount * reaction.vapour[l];
+                }
+            }
+        }
+        self.vapour_more.iter_mut().zip(&self.vapour).for_each(|(more, now)| more[l] += now[l]);
+        for i in (1..self.gas.len()).rev() {
+            self.gas[i - 1][l] += self.gas[i][l];
+        }
+        self.gassed[l] = self.gains(l);
+    }
+
+    /// Whether the step settled converts anything in a lane.
+    pub fn gains(&self, l: usize) -> bool {
+        self.gain.iter().any(|gain| gain[l] > 0.0)
+    }
+
+    /// Looks in which slabs there is anything to reckon with.
+    pub fn look(&mut self, all: &[LaneReacting<L>]) {
+        for (stirs, slab) in self.stirs.iter_mut().zip(all) {
+            let entries = slab.at(0, 0)..slab.at(slab.reactions.len(), 0);
+            let any = |values: &[[f64; L]]| values.iter().flatten().any(|value| *value > 0.0);
+            *stirs = any(&self.done[entries.clone()]) || any(&self.gain[entries]);
+        }
+    }
+
+    /// Moves the accepted lanes to the end of the step.
+    pub fn commit(&mut self, accepted: &[bool; L]) {
+        for (done, gain) in self.done.iter_mut().zip(&mut self.gain) {
+            for l in (0..L).filter(|l| accepted[*l]) {
+                done[l] += gain[l];
+                gain[l] = 0.0;
+            }
+        }
+    }
+
+    /// Adds the vapour set free to what supplies set free, in place of it where there are none.
+    pub fn supply(&self, alone: bool, supplied: &mut [[f64; L]]) {
+        for (supplied, vapour) in supplied.iter_mut().zip(&self.vapour) {
+            for l in 0..L {
+                supplied[l] = if alone { vapour[l] } else { supplied[l] + vapour[l] };
+            }
+        }
+    }
+
+    /// Takes from the film what the gas that leaves the outer face does to it.
+    pub fn blow(&self, blown: &[bool; L], drive: &mut DriveAt<L>) {
+        for l in (0..L).filter(|l| blown[*l]) {
+            if self.gas[0][l] > 0.0 && drive.h[l] > 0.0 {
+                drive.h[l] *= blowing_factor(blowing_number(self.gas[0][l], drive.h[l]));
+            }
+        }
+    }
+}
+
+/// Heat without vapour and its matrix, to which conversion is added.
+pub(crate) struct HeatRows<'a, const L: usize> {
+    pub heat: &'a mut [[f64; L]],
+    pub cap: &'a mut [[f64; L]],
+    pub rate: &'a mut [[f64; L]],
+    pub diag: &'a mut [[f64; L]],
+    pub before: &'a mut [[f64; L]],
+    pub after: &'a mut [[f64; L]],
+    pub ends: &'a mut Ends<L>,
+    /// Heat that conversion takes up while it goes on, at given temperatures [W/m²].
+    pub taken: &'a mut [[f64; L]],
+    pub points: &'a mut [Point<L>],
+    /// Shares of mass lost, a slab's nodes.
+    pub lost: &'a mut [[f64; L]],
+}
+
+/// Where conversion is looked at.
+#[derive(Clone, Copy)]
+pub(crate) struct Stage<'a, const L: usize> {
+    pub temps: &'a [[f64; L]],
+    pub peaks: &'a [[f64; L]],
+    /// Place within the step, 0 to 1.
+    pub place: f64,
+}
+
+per_target! {
+    /// Adds to heat what conversion keeps, what gas carries outwards, and what a slab that has lost
+    /// mass passes on.
+    pub(crate) fn add_conversion<const L: usize, const W: bool>(
+        lanes: &Lanes<L>,
+        all: &[LaneReacting<L>],
+        own: &Conversion<L>,
+        stage: Stage<'_, L>,
+        rows: &mut HeatRows<'_, L>,
+    ) {
+        rows.taken.fill([0.0; L]);
+        for (slab, stirs) in all.iter().zip(&own.stirs) {
+            if *stirs {
+                let medium = &lanes.slabs[slab.slab];
+                let span = slab.first..slab.first + slab.n_nodes;
+                medium.look::<W>(&stage.temps[span.clone()], &stage.peaks[span], rows.points);
+                hold::<L, W>((medium, slab), own, &stage, rows);
+                pass::<L, W>((medium, slab), &stage, rows);
+            }
+        }
+        carry::<L, W>(own, &stage, rows);
+    }
+}
+
+/// Adds what the nodes of a slab keep.
+#[inline(always)]
+fn hold<const L: usize, const W: bool>(
+    (medium, slab): (&LaneSlab<L>, &LaneReacting<L>),
+    own: &Conversion<L>,
+    stage: &Stage<L>,
+    rows: &mut HeatRows<'_, L>,
+) {
+    let temp_ref = Pack::<L, W>::all(TEMP_REF);
+    let (_, datum) = law_at(&medium.rho_cp, temp_ref);
+    let place = Pack::all(stage.place);
+    let per_dt = Pack(own.per_dt);
+    for c in 0..slab.n_nodes {
+        let i = slab.first + c;
+        let share = Pack(medium.shares[c]);
+        // what is converted, the residue and heat it keeps, and what of them comes by the second
+        let mut now = [Pack::<L, W>::ZERO; 3];
+        let mut coming = [Pack::<L, W>::ZERO; 3];
+        let mut lost = Pack::ZERO;
+        for (r, reaction) in slab.reactions.iter().enumerate() {
+            let e = slab.at(r, c);
+            let gain = Pack(own.gain[e]);
+            let done = Pack(own.done[e]) + place * gain;
+            let speed = gain * per_dt;
+            let parts = [reaction.share, reaction.residue, reaction.heat].map(Pack::<L, W>);
+            for k in 0..3 {
+                now[k] += done * parts[k];
+                coming[k] += speed * parts[k];
+            }
+            lost += done * Pack(reaction.lost);
+        }
+        let above = Pack(stage.temps[i]) - temp_ref;
+        let residue =
+            above * (Pack::all(CHAR_SPECIFIC_HEAT) + (0.5 * CHAR_SPECIFIC_HEAT_SLOPE) * above);
+        let residue_cp = Pack::all(CHAR_SPECIFIC_HEAT) + CHAR_SPECIFIC_HEAT_SLOPE * above;
+        let point = &rows.points[c];
+        let fibre = Pack(point.heat) - share * datum;
+        let kept = |[converted, left, heat]: [Pack<L, W>; 3]| {
+            share * (left * residue + heat) - converted * fibre
+        };
+        rows.heat[i] = (Pack(rows.heat[i]) + kept(now)).0;
+        let cap = share * now[1] * residue_cp - now[0] * Pack(point.cap);
+        rows.cap[i] = (Pack(rows.cap[i]) + cap).0;
+        rows.taken[i] = (Pack(rows.taken[i]) + kept(coming)).0;
+        rows.lost[c] = lost.0;
+    }
+}
+
+/// Adds what the cells of a slab pass on beyond what they did before they lost mass.
+#[inline(always)]
+fn pass<const L: usize, const W: bool>(
+    (medium, slab): (&LaneSlab<L>, &LaneReacting<L>),
+    stage: &Stage<L>,
+    rows: &mut HeatRows<'_, L>,
+) {
+    for c in 0..slab.n_nodes - 1 {
+        let k = slab.first + c;
+        let temps = [&stage.temps[k], &stage.temps[k + 1]];
+        let flux = medium.flux::<W>(c, [&rows.points[c], &rows.points[c + 1]], temps);
+        let (mut thinner, mut opener) = ([0.0; L], [0.0; L]);
+        for l in 0..L {
+            let lost = 0.5 * (rows.lost[c][l] + rows.lost[c + 1][l]);
+            [thinner[l], opener[l]] = opened(lost, slab.thinning[l]);
+        }
+        let more = Pack::<L, W>(thinner) - Pack::all(1.0);
+        let radiates =
+            Pack(thinner) * Pack(opener) * Pack(slab.k_radiation) * Pack(medium.per_dx[c]);
+        let [outer, inner] = temps.map(|temps| Pack::<L, W>(*temps));
+        let (outer2, inner2) = (outer * outer, inner * inner);
+        let q = more * flux.q + (0.25 * radiates) * (outer2 * outer2 - inner2 * inner2);
+        let by_before = more * flux.by_before + radiates * outer2 * outer;
+        let by_after = more * flux.by_after + radiates * inner2 * inner;
+        rows.cross::<W>(k, q, (by_before, by_after));
+    }
+}
+
+/// Adds the heat that gas carries outwards from node to node and out of the chain.
+#[inline(always)]
+fn carry<const L: usize, const W: bool>(
+    own: &Conversion<L>,
+    stage: &Stage<L>,
+    rows: &mut HeatRows<'_, L>,
+) {
+    let temp_ref = Pack::<L, W>::all(TEMP_REF);
+    for k in 0..own.gas.len() - 1 {
+        let cap = GAS_SPECIFIC_HEAT * Pack::<L, W>(own.gas[k + 1]);
+        if cap.is_zero() {
+            break;
+        }
+        let q = -(cap * (Pack(stage.temps[k + 1]) - temp_ref));
+        rows.cross::<W>(k, q, (Pack::ZERO, cap));
+    }
+    let cap = GAS_SPECIFIC_HEAT * Pack::<L, W>(own.gas[0]);
+    let out = cap * (Pack(stage.temps[0]) - temp_ref);
+    rows.rate[0] = (Pack(rows.rate[0]) - out).0;
+    rows.diag[0] = (Pack(rows.diag[0]) - cap).0;
+    rows.ends.q_in = (Pack::<L, W>(rows.ends.q_in) - out).0;
+    rows.ends.q_in_slope = (Pack::<L, W>(rows.ends.q_in_slope) - cap).0;
+}
+
+impl<const L: usize> HeatRows<'_, L> {
+    /// A flux from node `k` to the next, its derivative by the temperature before it and minus that by
+    /// the one after it.
+    #[inline(always)]
+    fn cross<const W: bool>(
+        &mut self,
+        k: usize,
+        q: Pack<L, W>,
+        (by_before, by_after): (Pack<L, W>, Pack<L, W>),
+    ) {
+        let add = |field: &mut [f64; L], part: Pack<L, W>| *field = (Pack(*field) + part).0;
+        add(&mut self.rate[k], -q);
+        add(&mut self.diag[k], -by_before);
+        add(&mut self.after[k], by_after);
+        add(&mut self.rate[k + 1], q);
+        add(&mut self.diag[k + 1], -by_after);
+        add(&mut self.before[k + 1], by_before);
+    }
+}
