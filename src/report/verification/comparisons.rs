@@ -9,7 +9,7 @@ use crate::study::measured::support::{
     CASES_FOR_LIMITS, Supported, WIDENING, hundredths, supported,
 };
 use crate::study::measured::{
-    Basis, Class, Comparison, Kind, Measured, N_FABRIC_COMPLETE, Sign, Subject,
+    Ablation, Basis, Class, Comparison, Kind, LEFT_OUT, Measured, N_FABRIC_COMPLETE, Sign, Subject,
 };
 
 /// What the reader must know first: bands and summary; then every class and the signs.
@@ -27,6 +27,8 @@ pub fn section(measured: &Measured) -> String {
         out.push('\n');
         if class == Class::Interval {
             out.push_str(&derived_section(measured));
+            out.push('\n');
+            out.push_str(&ablation_section(measured));
             out.push('\n');
         }
     }
@@ -46,6 +48,28 @@ pub const DERIVED_TITLE: &str = "Of the same specimens, whatever the layers";
 /// What these figures are.
 pub const DERIVED_LEAD: &str = "Ratios and dead times, t12 − (t24 − t12), of what was measured above: they \
 are not counted again. The ratios need neither mass nor thickness.";
+
+/// What is said above the predictions with one effect left out.
+pub const ABLATION_TITLE: &str = "What water that moves and fibres that char are worth";
+
+/// What these predictions are.
+pub const ABLATION_LEAD: &str = "Each specimen in the middle of what its source leaves open, predicted with \
+every effect and with one left out, in s. Without moving vapour nothing chars. Dead time: t12 − (t24 − t12). \
+No effect is kept or left out for what it does to this table.";
+
+/// Columns of that table, after the case and its figure.
+pub fn ablation_heads() -> Vec<String> {
+    let left_out = LEFT_OUT
+        .iter()
+        .map(|effect| format!("without {}", effect.word().trim_start_matches("moving-")));
+    ["measured".to_owned(), "predicted".to_owned()].into_iter().chain(left_out).collect()
+}
+
+/// The figures of a row, in the order of [`ablation_heads`].
+pub fn ablation_cells(row: &Ablation) -> Vec<String> {
+    let told = |t: &f64| if t.is_nan() { "–".to_owned() } else { significant(*t, 3) };
+    [row.measured, row.predicted].iter().chain(&row.without).map(told).collect()
+}
 
 /// How the bands were found, in words.
 pub fn band_rule() -> String {
@@ -130,6 +154,32 @@ fn derived_section(measured: &Measured) -> String {
     let mut out = heading(&format!("{DERIVED_TITLE}: {} figures", measured.derived.len()));
     out.push_str(&paragraph(DERIVED_LEAD, 2));
     out.push_str(&cases_text(&measured.derived.iter().collect::<Vec<_>>(), Class::Interval));
+    out
+}
+
+/// A head on two lines.
+fn in_two(head: &str) -> [String; 2] {
+    let (first, second) = head.split_once(' ').unwrap_or((head, ""));
+    [first.to_owned(), second.to_owned()]
+}
+
+fn ablation_section(measured: &Measured) -> String {
+    use Align::{Left, Right};
+    let mut out = heading(ABLATION_TITLE);
+    out.push_str(&paragraph(ABLATION_LEAD, 2));
+    let mut table = Table::new(&[Left, Left, Right, Right, Right, Right, Right]);
+    let named = |case: &str, figure: &str| [case.to_owned(), figure.to_owned()].into_iter();
+    let heads: Vec<[String; 2]> = ablation_heads().iter().map(|head| in_two(head)).collect();
+    let line = |i: usize| heads.iter().map(move |head| head[i].clone());
+    table.row(named("case", "figure").chain(line(0)).collect::<Vec<_>>());
+    table.row(named("", "").chain(line(1)).collect::<Vec<_>>());
+    let mut before = "";
+    for row in &measured.ablations {
+        let name = if row.specimen == before { "" } else { &row.specimen };
+        before = &row.specimen;
+        table.row(named(name, &row.figure).chain(ablation_cells(row)).collect::<Vec<_>>());
+    }
+    out.push_str(&table.render());
     out
 }
 

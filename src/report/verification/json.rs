@@ -1,5 +1,7 @@
 //! The built-in checks as JSON; a value that is no finite number is `null`, and its bound broken.
 
+use std::collections::BTreeMap;
+
 use serde::Serialize;
 
 use crate::NOTICE;
@@ -7,7 +9,7 @@ use crate::report::json::finite::Finite;
 use crate::report::verification::comparisons::sign_word;
 use crate::study::measured::record::{Class, median_absolute, summaries};
 use crate::study::measured::support::{Supported, supported};
-use crate::study::measured::{Basis, Comparison, Measured, N_FABRIC_COMPLETE};
+use crate::study::measured::{Ablation, Basis, Comparison, LEFT_OUT, Measured, N_FABRIC_COMPLETE};
 use crate::study::verification::Verification;
 use crate::study::verify::{Case, Checked};
 
@@ -53,8 +55,18 @@ struct MeasuredRecord<'a> {
     bands: Vec<BandRecord>,
     comparisons: Vec<ComparisonRecord<'a>>,
     derived: Vec<ComparisonRecord<'a>>,
+    ablations: Vec<AblationRecord<'a>>,
     summary: Vec<SummaryRecord>,
     signs: Vec<SignRecord<'a>>,
+}
+
+#[derive(Serialize)]
+struct AblationRecord<'a> {
+    specimen: &'a str,
+    figure: &'a str,
+    measured_s: Finite,
+    predicted_s: Option<Finite>,
+    without_s: BTreeMap<&'static str, Option<Finite>>,
 }
 
 #[derive(Serialize)]
@@ -174,6 +186,17 @@ fn band(s: &Supported) -> BandRecord {
     }
 }
 
+fn ablation(one: &Ablation) -> AblationRecord<'_> {
+    let told = |t: f64| Some(t).filter(|t| t.is_finite()).map(Finite);
+    AblationRecord {
+        specimen: &one.specimen,
+        figure: &one.figure,
+        measured_s: Finite(one.measured),
+        predicted_s: told(one.predicted),
+        without_s: LEFT_OUT.iter().map(|e| e.word()).zip(one.without.map(told)).collect(),
+    }
+}
+
 fn measured(measured: &Measured) -> MeasuredRecord<'_> {
     let all = &measured.comparisons;
     MeasuredRecord {
@@ -183,6 +206,7 @@ fn measured(measured: &Measured) -> MeasuredRecord<'_> {
         bands: supported(all).iter().map(band).collect(),
         comparisons: all.iter().map(comparison).collect(),
         derived: measured.derived.iter().map(comparison).collect(),
+        ablations: measured.ablations.iter().map(ablation).collect(),
         summary: summaries(all)
             .iter()
             .map(|s| SummaryRecord {

@@ -6,8 +6,9 @@ use crate::NOTICE;
 use crate::report::number::significant;
 use crate::report::page::page;
 use crate::report::verification::comparisons::{
-    BANDS_TITLE, DERIVED_LEAD, DERIVED_TITLE, band_rows, band_rule, goal, measured_cell, no_fabric,
-    notes, ratio, sign_values, sign_word, sources, summary_rows,
+    ABLATION_LEAD, ABLATION_TITLE, BANDS_TITLE, DERIVED_LEAD, DERIVED_TITLE, ablation_cells,
+    ablation_heads, band_rows, band_rule, goal, measured_cell, no_fabric, notes, ratio,
+    sign_values, sign_word, sources, summary_rows,
 };
 use crate::report::verification::{capital, digits, ends, percent, text};
 use crate::study::measured::{Class, Comparison, Measured};
@@ -35,7 +36,10 @@ pub fn verification_page(verification: &Verification, drawings: &[Drawing]) -> S
             (summary_section(measured))
             @for class in Class::ALL {
                 (class_section(class, measured, drawings))
-                @if class == Class::Interval { (derived_section(measured)) }
+                @if class == Class::Interval {
+                    (derived_section(measured))
+                    (ablation_section(measured))
+                }
             }
             (signs_section(measured))
         }
@@ -90,6 +94,24 @@ fn derived_section(measured: &Measured) -> Markup {
         h2 { (DERIVED_TITLE) ": " (found.len()) " figures" }
         p { (DERIVED_LEAD) }
         (cases(&found, true))
+    }
+}
+
+fn ablation_section(measured: &Measured) -> Markup {
+    html! {
+        h2 { (ABLATION_TITLE) }
+        p { (ABLATION_LEAD) }
+        div.wide { table {
+            thead { tr {
+                th { "case" } th { "figure" }
+                @for head in ablation_heads() { th.n { (head) } }
+            } }
+            tbody { @for row in &measured.ablations { tr {
+                td { (row.specimen) }
+                td { (row.figure) }
+                @for cell in ablation_cells(row) { td.n { (cell) } }
+            } } }
+        } }
     }
 }
 

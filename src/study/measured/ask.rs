@@ -1,5 +1,6 @@
 //! Questions put to the bench, each answered with a number that is NaN where there is no answer.
 
+use crate::bench::effects::Without;
 use crate::bench::expose::{Behind, Question, expose};
 use crate::bench::outcome::{Figures, HeatAccount, When};
 use crate::garment::exposure::Exposure;
@@ -47,8 +48,17 @@ pub fn disc_and_heat(
     layup: &Layup,
     exposure: &Exposure,
 ) -> (DiscTimes, Option<HeatAccount>) {
+    run(shelf, layup, exposure, Without::default())
+}
+
+fn run(
+    shelf: &Shelf,
+    layup: &Layup,
+    exposure: &Exposure,
+    without: Without,
+) -> (DiscTimes, Option<HeatAccount>) {
     let Some(skin) = shelf.skins().next() else { return (NOTHING, None) };
-    let question = Question::plain(Behind::Disc, skin, ERROR_GOAL);
+    let question = Question { without, ..Question::plain(Behind::Disc, skin, ERROR_GOAL) };
     let run = expose(layup, exposure, &question).ok().and_then(|outcome| outcome.disc);
     let Some(run) = run else { return (NOTHING, None) };
     let Figures::Disc(figures) = run.figures else { return (NOTHING, None) };
@@ -60,6 +70,16 @@ pub fn disc_and_heat(
         factor: figures.transmission_factor.map_or(f64::NAN, |share| 100.0 * share),
     };
     (times, Some(run.heat))
+}
+
+/// The disc's figures, with effects left out.
+pub fn disc_without(
+    shelf: &Shelf,
+    layup: &Layup,
+    exposure: &Exposure,
+    without: Without,
+) -> DiscTimes {
+    run(shelf, layup, exposure, without).0
 }
 
 /// The disc's figures.

@@ -3,6 +3,7 @@
 //! One shelf and one set of rules serve every case; nothing is tuned to a case, except where
 //! [`record::Basis::Scaled`] says so.
 
+pub mod ablation;
 pub mod ask;
 pub mod bands;
 pub mod felts;
@@ -17,6 +18,7 @@ pub mod suit;
 pub mod support;
 pub mod tissue;
 
+pub use ablation::{Ablation, LEFT_OUT};
 pub use record::{Basis, Class, Comparison, Kind, Place, Sign, Subject, Summary};
 
 use crate::garment::shelf::Shelf;
@@ -28,6 +30,8 @@ pub struct Measured {
     pub comparisons: Vec<Comparison>,
     /// What follows from the same measurements, ratios and dead times: shown, never counted again.
     pub derived: Vec<Comparison>,
+    /// The same specimens with one effect left out.
+    pub ablations: Vec<Ablation>,
     /// Signs, those that come out the other way first.
     pub signs: Vec<Sign>,
 }
@@ -50,6 +54,7 @@ pub fn run(shelf: &Shelf, after_each: impl Fn() + Sync) -> Measured {
     comparisons.extend(felts::times(&felts));
     let mut derived = felts::dead_times(&felts);
     derived.extend(left_out::left_out(shelf, &felts));
+    let ablations = ablation::ablations(shelf, &felts);
     after_each();
     let suit = suit::spread(shelf);
     if let Some(spread) = &suit {
@@ -70,7 +75,7 @@ pub fn run(shelf: &Shelf, after_each: impl Fn() + Sync) -> Measured {
     after_each();
     in_view(&mut comparisons);
     in_view(&mut derived);
-    Measured { comparisons, derived, signs }
+    Measured { comparisons, derived, ablations, signs }
 }
 
 /// Puts comparisons in the order that a reader needs: class by class, in each what lies furthest off first.

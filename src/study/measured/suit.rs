@@ -77,6 +77,11 @@ fn corners() -> Vec<[(f64, f64); 3]> {
 
 const MIDDLE: [(f64, f64); 3] = [(0.5, 0.5); 3];
 
+/// The layup in the middle of what its source leaves open.
+pub(crate) fn middle(shelf: &Shelf) -> Option<Layup> {
+    layup(shelf, &MIDDLE, 1.0)
+}
+
 /// The factor on all masses and thicknesses that gives the wanted HTI24 [s].
 fn factor_for(shelf: &Shelf, wanted: f64) -> Option<f64> {
     let exposure = shelf.exposure("flame-80").ok()?;
