@@ -32,7 +32,8 @@ const TOML_WORDS: [&str; 23] = [
     "pressed",
 ];
 /// Words of which each of our tables has one in its header.
-const CSV_WORDS: [&str; 20] = [
+const CSV_WORDS: [&str; 21] = [
+    "time",
     "temperature",
     "temp",
     "rise",

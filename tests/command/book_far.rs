@@ -205,13 +205,13 @@ fn a_fitted_material_and_its_test_do_not_count_twice() {
     let place = folder("fit_book");
     let file = |name: &str| place.join(name).to_str().unwrap().to_owned();
     let (book, fitted) = (file("bench-book.csv"), file("fitted.toml"));
-    let fit = ["fit", "three-ply-loose", "--free", "conductivity:2=0.02..0.09", "--hti24", "17.1"];
-    let more = ["--hti24", "16.9", "--out", &fitted, "--book", &book, "--date", "2026-11-20"];
+    let fit = ["fit", "three-ply-loose", "--free", "conductivity:2=0.02..0.09", "--hti24", "18.1"];
+    let more = ["--hti24", "17.9", "--out", &fitted, "--book", &book, "--date", "2026-11-20"];
     let said = stillair(&[&fit[..], &more].concat());
     assert_eq!(said.code, 0, "{}", said.err);
     assert!(said.err.contains("added HTI24"), "{}", said.err);
     let list = json(&["book", "list", "--json", "--book", &book]);
-    assert_eq!(list["tests"][0]["values_s"], serde_json::json!([17.1, 16.9]));
+    assert_eq!(list["tests"][0]["values_s"], serde_json::json!([18.1, 17.9]));
     assert_eq!(list["tests"][0]["layup"], "three-ply-loose");
     // the layup as it was is anchored to the test
     let plain = json(&["book", "anchor", "three-ply-loose", "--json", "--book", &book]);
@@ -226,7 +226,7 @@ fn a_fitted_material_and_its_test_do_not_count_twice() {
     // a test of the fitted layup that is the one it was fitted to says nothing of the model
     let add = ["book", "add", &fitted, "--figure", "HTI24", "--date", "2026-11-20", "--values"];
     let other = file("other.csv");
-    done(&[&add[..], &["17.1,16.9", "--book", &other]].concat());
+    done(&[&add[..], &["18.1,17.9", "--book", &other]].concat());
     let said = stillair(&["book", "anchor", "three-ply-loose", "--json", "--book", &other]);
     assert!(said.err.contains("is left out: a material of the tested layup"), "{}", said.err);
     let bad = ["--out", &fitted, "--book", &book, "--date", "tomorrow"];

@@ -121,7 +121,7 @@ fn doubts_and_causes_are_told() {
         "kept aside for a blind check",
         "were not seen",
         "judgement",
-        "vapour that moves inwards and condenses",
+        "late rise under radiation",
         "goal 15 %: ",
     ] {
         assert!(text.contains(part), "{part}");

@@ -46,7 +46,7 @@ const TARGETS: [(&str, &str, &str, &str, &str); 7] = [
     ("own-rise", "HTI24-HTI12", "4", "", "flame-80"),
     ("own-heat", "TPP", "", "35", "mixed-84-contact"),
     ("own-skin", "second degree", "9", "", "flame-80"),
-    ("own-cut-short", "HTI24", "9", "", "flame-80-short"),
+    ("own-cut-short", "HTI24", "11.6", "", "flame-80-short"),
     ("own-heat-cut-short", "TPP", "", "10", "mixed-84-short"),
 ];
 
@@ -126,7 +126,7 @@ fn exposures() -> String {
         });
         format!("[[exposure]]\n{}\n", lines.collect::<Vec<_>>().join("\n"))
     };
-    short("flame-80", "flame-80-short", 11) + &short("mixed-84-contact", "mixed-84-short", 8)
+    short("flame-80", "flame-80-short", 12) + &short("mixed-84-contact", "mixed-84-short", 8)
 }
 
 /// Layups, targets, exposures and a suit of all cases in a shelf of the test's own.
