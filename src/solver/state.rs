@@ -81,8 +81,6 @@ pub(crate) struct State<const L: usize> {
     pub start: Rates<L>,
     pub inner: Rates<L>,
     pub next: Rates<L>,
-    /// Where the lanes stand, with the drive and the conversion of the step before.
-    pub before: Rates<L>,
     pub room: Workspace<L>,
     /// Vapour beside heat, where anything binds it.
     pub pair: Option<Box<PairState<L>>>,
@@ -141,12 +139,8 @@ impl<const L: usize> State<L> {
             start: Rates::new(&lanes),
             inner: Rates::new(&lanes),
             next: Rates::new(&lanes),
-            before: Rates::new(&lanes),
             room: Workspace::new(n),
-            pair: lanes
-                .pair
-                .as_ref()
-                .map(|pair| Box::new(PairState::new(n, lanes.joints.len(), pair))),
+            pair: lanes.pair.as_ref().map(|pair| Box::new(PairState::new(&lanes, pair))),
             ledgers: [Ledger::default(); L],
             ties,
             lanes,
@@ -259,7 +253,8 @@ impl<const L: usize> State<L> {
         let drive = self.lanes.drive_at(&self.t, &std::array::from_fn(before));
         let at = At { temps: &self.temps, peaks: &self.peaks, t: &self.t, drive: &drive };
         if let (Some(own), Some(pair)) = (&mut self.pair, &self.lanes.pair) {
-            own.front_before = own.evaluate_dry((&self.lanes, pair), at, &mut self.before);
+            own.front_before = own.evaluate_dry((&self.lanes, pair), at, &mut self.next);
+            std::mem::swap(&mut self.next, &mut own.before);
         }
     }
 
@@ -275,9 +270,9 @@ impl<const L: usize> State<L> {
         let front = own.evaluate_dry((&self.lanes, pair), at, &mut self.next);
         for l in (0..L).filter(|l| shifted[*l]) {
             for i in 0..self.lanes.n {
-                self.start.rate[i][l] += self.next.rate[i][l] - self.before.rate[i][l];
+                self.start.rate[i][l] += self.next.rate[i][l] - own.before.rate[i][l];
             }
-            let (now, before) = (&self.next.ends, &self.before.ends);
+            let (now, before) = (&self.next.ends, &own.before.ends);
             let ends = &mut self.start.ends;
             ends.q_in[l] += now.q_in[l] - before.q_in[l];
             ends.q_out[l] += now.q_out[l] - before.q_out[l];

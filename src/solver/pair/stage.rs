@@ -52,7 +52,7 @@ pub(crate) fn solve_pair<const L: usize>(
     let mut open = ask.active;
     let mut end = StageEnd { solved: [false; L], n_iterations: [0; L], bend: [None; L] };
     let mut size_before = [0.0; L];
-    let drive = blown(own.conversion, own.pair, &lanes.drive_at(&ask.t, &ask.piece));
+    let drive = blown(own.conversion, own.pair, lanes.drive_at(&ask.t, &ask.piece));
     for _ in 0..N_NEWTON_MOST {
         let at = At { temps, peaks: heat.peaks, t: &ask.t, drive: &drive };
         let at = PairAt { heat: at, contents };
@@ -106,9 +106,8 @@ pub(crate) fn evaluate_dry_pair<const L: usize>(
 pub(crate) fn blown<const L: usize>(
     conversion: Option<&Conversion<L>>,
     pair: &PairLanes<L>,
-    drive: &DriveAt<L>,
+    mut drive: DriveAt<L>,
 ) -> DriveAt<L> {
-    let mut drive = drive.clone();
     if let Some(conversion) = conversion {
         conversion.blow(&pair.blown, &mut drive);
     }

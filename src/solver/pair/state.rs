@@ -44,6 +44,8 @@ pub(crate) struct PairState<const L: usize> {
     pub start: PairRates<L>,
     pub inner: PairRates<L>,
     pub next: PairRates<L>,
+    /// Heat without vapour where the lanes stand, with drive and conversion as they were.
+    pub before: Rates<L>,
     /// What the outer film passed per drop of the potential with drive and conversion as they were.
     pub front_before: [f64; L],
     pub room: PairWorkspace<L>,
@@ -55,7 +57,8 @@ pub(crate) struct PairState<const L: usize> {
 const MORE_MOST: f64 = 0.1;
 
 impl<const L: usize> PairState<L> {
-    pub fn new(n: usize, n_joints: usize, pair: &PairLanes<L>) -> PairState<L> {
+    pub fn new(lanes: &Lanes<L>, pair: &PairLanes<L>) -> PairState<L> {
+        let n = lanes.n;
         let zeros = || vec![[0.0; L]; n];
         let rates = || PairRates::new(n);
         PairState {
@@ -70,8 +73,9 @@ impl<const L: usize> PairState<L> {
             start: rates(),
             inner: rates(),
             next: rates(),
+            before: Rates::new(lanes),
             front_before: [0.0; L],
-            room: PairWorkspace::new(n, n_joints),
+            room: PairWorkspace::new(n, lanes.joints.len()),
             conversion: (pair.n_entries > 0)
                 .then(|| Conversion::new(n, pair.n_entries, pair.reacting.len())),
         }
@@ -102,7 +106,7 @@ impl<const L: usize> PairState<L> {
         heat: At<'_, L>,
         next: &mut Rates<L>,
     ) {
-        let drive = blown(self.conversion.as_ref(), pair, heat.drive);
+        let drive = blown(self.conversion.as_ref(), pair, heat.drive.clone());
         let heat = At { drive: &drive, ..heat };
         let at = PairAt { heat, contents: &self.contents };
         let pair = (pair, self.conversion.as_ref());
@@ -117,7 +121,7 @@ impl<const L: usize> PairState<L> {
         heat: At<'_, L>,
         rates: &mut Rates<L>,
     ) -> [f64; L] {
-        let drive = blown(self.conversion.as_ref(), pair, heat.drive);
+        let drive = blown(self.conversion.as_ref(), pair, heat.drive.clone());
         let heat = At { drive: &drive, ..heat };
         let given = (pair, self.conversion.as_ref());
         evaluate_dry_pair(lanes, given, &heat, (rates, &mut self.next.taken), &mut self.room)
