@@ -243,7 +243,7 @@ fn run_disc(layup: &Layup, exposure: &Exposure, question: &Question) -> Result<R
         let [rise12, rise24] = record.watch.events.rises;
         let between = rise24.zip(rise12).map(|(late, early)| late - early);
         let mut times = vec![rise12, rise24, record.watch.events.stoll];
-        times.extend(&record.watch.trace.limits_passed);
+        times.extend(&record.watch.trace.limits.passed);
         let values = vec![between.unwrap_or(f64::NAN)];
         let readings =
             Readings { times, values, t_end: record.ledger.t, moist: record.ledger.has_vapour() };
@@ -260,7 +260,7 @@ fn run_disc(layup: &Layup, exposure: &Exposure, question: &Question) -> Result<R
     Ok(Run {
         heat,
         water,
-        plies: ply_fates((layup, &watch.trace.limits), &watch.trace.peaks, &passed),
+        plies: ply_fates((layup, &watch.trace.limits.limits), &watch.trace.peaks, &passed),
         curves: curves(&record.assembly, &watch.trace, &[]),
         numerics: numerics(record, question.error_goal, refined.goal_met),
         figures: Figures::Disc(figures),
@@ -319,7 +319,7 @@ pub fn skin_behind(
         let watch = &record.watch;
         let mut times = vec![watch.events.basal_44];
         times.extend(watch.events.degrees);
-        times.extend(&watch.trace.limits_passed);
+        times.extend(&watch.trace.limits.passed);
         let rise = watch.events.peak.0 - skin.temp_surface;
         let values = vec![rise, watch.events.basal.omega, watch.events.dermal.omega];
         // once all is cold, what has not come by now does not come within the time looked at
@@ -351,7 +351,11 @@ pub fn skin_behind(
         }),
         heat,
         water,
-        plies: ply_fates((layup, &watch.trace.limits), &watch.trace.peaks, &refined.times[4..]),
+        plies: ply_fates(
+            (layup, &watch.trace.limits.limits),
+            &watch.trace.peaks,
+            &refined.times[4..],
+        ),
         curves: curves(&record.assembly, &watch.trace, &watch.omegas),
         numerics: numerics(record, question.error_goal, refined.goal_met),
     })

@@ -65,6 +65,30 @@ impl PlyLimit {
     }
 }
 
+/// When each ply passes its limit.
+#[derive(Debug, Clone)]
+pub struct LimitWatch {
+    /// The plies' limits, outermost first.
+    pub limits: Vec<PlyLimit>,
+    /// When each ply passed its limit [s].
+    pub passed: Vec<Option<f64>>,
+}
+
+impl LimitWatch {
+    /// Of an assembly.
+    pub fn new(assembly: &Assembly) -> LimitWatch {
+        let limits = PlyLimit::all(assembly);
+        LimitWatch { passed: vec![None; limits.len()], limits }
+    }
+
+    /// Looks for what passes its limit in a step.
+    pub fn note(&mut self, step: &Step) {
+        for (limit, passed) in self.limits.iter().zip(&mut self.passed) {
+            *passed = passed.or_else(|| limit.passed(step));
+        }
+    }
+}
+
 /// Where the shares converted of what lies between two nodes stand among all, of reactions that act
 /// on anything.
 fn shares(problem: &Problem, (first, last): (usize, usize)) -> Vec<std::ops::Range<usize>> {

@@ -1,7 +1,7 @@
 //! What every watch keeps: curves, the plies' peaks and limits, and the heat account.
 
 use crate::bench::assemble::Assembly;
-use crate::bench::ply_limit::PlyLimit;
+use crate::bench::ply_limit::LimitWatch;
 use crate::solver::watch::Step;
 
 /// Record of nodal temperatures and of each ply's fate.
@@ -23,17 +23,14 @@ pub struct Trace {
     pub heat_in: Vec<f64>,
     /// Highest temperature of each ply [K], outermost first.
     pub peaks: Vec<f64>,
-    /// When each ply passed its limit [s].
-    pub limits_passed: Vec<Option<f64>>,
-    /// The plies' limits, outermost first.
-    pub limits: Vec<PlyLimit>,
+    /// The plies' limits and when each was passed.
+    pub limits: LimitWatch,
     node_behind: usize,
 }
 
 impl Trace {
     /// An empty record for an assembly.
     pub fn new(assembly: &Assembly) -> Trace {
-        let n_plies = assembly.limits.len();
         Trace {
             t: Vec::new(),
             temps: Vec::new(),
@@ -43,9 +40,8 @@ impl Trace {
             n_entries: 0,
             slope_behind: Vec::new(),
             heat_in: Vec::new(),
-            peaks: vec![0.0; n_plies],
-            limits_passed: vec![None; n_plies],
-            limits: PlyLimit::all(assembly),
+            peaks: vec![0.0; assembly.limits.len()],
+            limits: LimitWatch::new(assembly),
             node_behind: assembly.node_behind,
         }
     }
@@ -113,10 +109,9 @@ impl Trace {
         self.converted.extend((0..self.n_entries).map(|e| step.converted1(e)));
         self.slope_behind.push(step.slope1(self.node_behind));
         self.heat_in.push(step.heat_in);
-        for (j, limit) in self.limits.iter().enumerate() {
-            let hottest = limit.nodes().map(|node| step.temp1(node));
-            self.peaks[j] = hottest.fold(self.peaks[j], f64::max);
-            self.limits_passed[j] = self.limits_passed[j].or_else(|| limit.passed(step));
+        self.limits.note(step);
+        for (limit, peak) in self.limits.limits.iter().zip(&mut self.peaks) {
+            *peak = limit.nodes().map(|node| step.temp1(node)).fold(*peak, f64::max);
         }
     }
 }

@@ -1,7 +1,7 @@
 //! Watches set up as an exposure sets them up, for studies that look at more than its figures.
 
 use crate::bench::assemble::{Assembly, PartKind};
-use crate::bench::ply_limit::PlyLimit;
+use crate::bench::ply_limit::LimitWatch;
 use crate::bench::watch_disc::DiscEvents;
 use crate::bench::watch_skin::SkinEvents;
 use crate::garment::exposure::Exposure;
@@ -20,28 +20,6 @@ pub struct Terms<'a> {
     pub error_goal: f64,
     /// Whether quilting is computed.
     pub quilts: Quilts,
-}
-
-/// When each ply passes its limit; keeps no curve, unlike [`Trace`](crate::bench::trace::Trace).
-#[derive(Debug, Clone)]
-pub struct LimitWatch {
-    limits: Vec<PlyLimit>,
-    /// When each ply passed its limit [s].
-    pub passed: Vec<Option<f64>>,
-}
-
-impl LimitWatch {
-    /// Of an assembly.
-    pub fn new(assembly: &Assembly) -> LimitWatch {
-        let limits = PlyLimit::all(assembly);
-        LimitWatch { passed: vec![None; limits.len()], limits }
-    }
-
-    fn note(&mut self, step: &Step) {
-        for (limit, passed) in self.limits.iter().zip(&mut self.passed) {
-            *passed = passed.or_else(|| limit.passed(step));
-        }
-    }
 }
 
 /// The events of disc or skin, and the plies' limits.

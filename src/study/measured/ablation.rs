@@ -8,7 +8,7 @@ use crate::garment::layup::Layup;
 use crate::garment::shelf::Shelf;
 use crate::study::measured::ask::{DiscTimes, disc_without};
 use crate::study::measured::felts::{Felt, Test, middle};
-use crate::study::measured::spread::EXPOSURES;
+use crate::study::measured::spread::Spread;
 use crate::study::measured::suit;
 
 /// The effects left out, one at a time.
@@ -30,37 +30,45 @@ pub struct Ablation {
     pub without: [f64; LEFT_OUT.len()],
 }
 
+/// A specimen in one of the tests, and what is predicted of it with every effect.
+struct Case<'a> {
+    specimen: &'a str,
+    layup: Layup,
+    test: Test,
+    /// Printed time to 24 K and printed difference [s].
+    printed: (f64, f64),
+    predicted: &'a DiscTimes,
+}
+
 /// Figures of the felts and the suit, in the middle of what their sources leave open.
-pub fn ablations(shelf: &Shelf, felts: &[Felt]) -> Vec<Ablation> {
-    let mut cases: Vec<(String, Layup, Test, (f64, f64))> = Vec::new();
+pub fn ablations(shelf: &Shelf, felts: &[Felt], suit: Option<&Spread>) -> Vec<Ablation> {
+    let mut cases: Vec<Case> = Vec::new();
     for test in Test::ALL {
         for felt in felts {
             if let Some(layup) = middle(shelf, &felt.row) {
-                let name = felt.row.text("specimen").to_owned();
-                cases.push((name, layup, test, test.printed(&felt.row)));
+                let (specimen, printed) = (felt.row.text("specimen"), test.printed(&felt.row));
+                let predicted = test.times(&felt.spread.middle);
+                cases.push(Case { specimen, layup, test, printed, predicted });
             }
         }
-        if let (Some(layup), Some(printed)) = (suit::middle(shelf), suit::printed()) {
+        if let (Some(layup), Some(times), Some(spread)) =
+            (suit::middle(shelf), suit::printed(), suit)
+        {
             let first = if test == Test::Flame { 0 } else { 2 };
-            let printed =
-                [0, 1].map(|i| printed.printed[first + i]).map(|(low, high)| 0.5 * (low + high));
-            cases.push(("suit".to_owned(), layup, test, printed.into()));
+            let middle = |(low, high): (f64, f64)| 0.5 * (low + high);
+            let printed = (middle(times.printed[first]), middle(times.printed[first + 1]));
+            let predicted = test.times(&spread.middle);
+            cases.push(Case { specimen: "suit", layup, test, printed, predicted });
         }
     }
     cases.par_iter().flat_map_iter(|case| of_case(shelf, case)).collect()
 }
 
-fn of_case(
-    shelf: &Shelf,
-    (specimen, layup, test, (t24, between)): &(String, Layup, Test, (f64, f64)),
-) -> Vec<Ablation> {
-    let Ok(exposure) = shelf.exposure(EXPOSURES[usize::from(*test == Test::Radiant)]) else {
-        return Vec::new();
-    };
-    let times =
-        |left_out: &[Effect]| disc_without(shelf, layup, exposure, Without::these(left_out));
-    let all = times(&[]);
-    let without = LEFT_OUT.map(|effect| times(&[effect]));
+fn of_case(shelf: &Shelf, case: &Case) -> Vec<Ablation> {
+    let Case { layup, test, printed: (t24, between), .. } = case;
+    let Ok(exposure) = shelf.exposure(test.exposure()) else { return Vec::new() };
+    let without =
+        LEFT_OUT.map(|effect| disc_without(shelf, layup, exposure, Without::these(&[effect])));
     let of = test.letters();
     type Read = fn(&DiscTimes) -> f64;
     let figures: [(String, f64, Read); 4] = [
@@ -70,11 +78,11 @@ fn of_case(
         (format!("{of} dead time"), t24 - 2.0 * between, |t| t.rise12 - t.between),
     ];
     let told = |(figure, measured, read): (String, f64, Read)| Ablation {
-        specimen: specimen.clone(),
+        specimen: case.specimen.to_owned(),
         figure,
         measured,
-        predicted: read(&all),
-        without: [0, 1, 2].map(|i| read(&without[i])),
+        predicted: read(case.predicted),
+        without: without.each_ref().map(read),
     };
     figures.into_iter().map(told).collect()
 }

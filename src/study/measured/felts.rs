@@ -9,7 +9,7 @@ use crate::garment::read::read_layup_text;
 use crate::garment::shelf::Shelf;
 use crate::study::measured::ask::DiscTimes;
 use crate::study::measured::record::{Basis, Class, Comparison, Kind, Subject};
-use crate::study::measured::spread::{Both, Spread, both};
+use crate::study::measured::spread::{Both, EXPOSURES, Spread, both};
 use crate::study::verify::table::{Row, rows};
 
 /// Regain of the two fibres, as the paper of `measured_bench.csv` prints it [%].
@@ -149,6 +149,11 @@ impl Test {
     /// What its figures begin with.
     pub fn letters(self) -> &'static str {
         if self == Test::Flame { "HTI" } else { "RHTI" }
+    }
+
+    /// The exposure of the shelf that stands for it.
+    pub fn exposure(self) -> &'static str {
+        EXPOSURES[usize::from(self == Test::Radiant)]
     }
 
     /// What the disc reads in it.

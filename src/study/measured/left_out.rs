@@ -7,7 +7,6 @@ use crate::study::book::anchor::{Anchored, Compared, anchor};
 use crate::study::book::likeness::{Likeness, key};
 use crate::study::measured::felts::{Felt, ROUNDING, Test, comparison, middle};
 use crate::study::measured::record::Comparison;
-use crate::study::measured::spread::EXPOSURES;
 
 const NOTE: &str = "Each felt left out in its turn and anchored to the other felts of the paper, as `--anchored` \
 anchors to own tests; range: the anchored band. The shelf's band, which is believed before any test, was taken \
@@ -30,7 +29,7 @@ pub fn left_out(shelf: &Shelf, felts: &[Felt]) -> Vec<Comparison> {
 }
 
 fn of_test(shelf: &Shelf, felts: &[Felt], test: Test) -> Option<Vec<Comparison>> {
-    let exposure = shelf.exposure(EXPOSURES[usize::from(test == Test::Radiant)]).ok()?;
+    let exposure = shelf.exposure(test.exposure()).ok()?;
     let mut compared: Vec<(Compared, f64)> = Vec::new();
     for (row, felt) in felts.iter().enumerate() {
         let layup = middle(shelf, &felt.row)?;

@@ -54,9 +54,9 @@ pub fn run(shelf: &Shelf, after_each: impl Fn() + Sync) -> Measured {
     comparisons.extend(felts::times(&felts));
     let mut derived = felts::dead_times(&felts);
     derived.extend(left_out::left_out(shelf, &felts));
-    let ablations = ablation::ablations(shelf, &felts);
     after_each();
     let suit = suit::spread(shelf);
+    let ablations = ablation::ablations(shelf, &felts, suit.as_ref());
     if let Some(spread) = &suit {
         comparisons.extend(suit::suit(shelf, spread));
     }

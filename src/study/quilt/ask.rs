@@ -247,8 +247,8 @@ pub(super) fn numerics(
 fn first_passed<'a>(traces: impl Iterator<Item = &'a Trace>) -> Vec<Option<f64>> {
     let mut first: Vec<Option<f64>> = Vec::new();
     for trace in traces {
-        first.resize(trace.limits_passed.len(), None);
-        for (early, t) in first.iter_mut().zip(&trace.limits_passed) {
+        first.resize(trace.limits.passed.len(), None);
+        for (early, t) in first.iter_mut().zip(&trace.limits.passed) {
             *early = [*early, *t].into_iter().flatten().min_by(f64::total_cmp);
         }
     }
@@ -264,7 +264,7 @@ fn worst_fates<'a>(
     let mut peaks = vec![0.0_f64; passed.len()];
     let mut limits = &[][..];
     for trace in traces {
-        limits = &trace.limits;
+        limits = &trace.limits.limits;
         for (peak, temp) in peaks.iter_mut().zip(&trace.peaks) {
             *peak = peak.max(*temp);
         }

@@ -58,7 +58,7 @@ fn level_of(
     let shared = into_one_disc_patched((case, patch), paths, level)?;
     let [rise12, rise24] = shared.disc.events.rises;
     let between = rise24.zip(rise12).map(|(late, early)| late - early);
-    let passed = shared.traces().flat_map(|trace| trace.limits_passed.iter().flatten().copied());
+    let passed = shared.traces().flat_map(|trace| trace.limits.passed.iter().flatten().copied());
     let times = vec![rise12, rise24, shared.disc.events.stoll, passed.min_by(f64::total_cmp)];
     let values = vec![between.unwrap_or(f64::NAN)];
     let (t_end, moist) = (shared.ledger.t, shared.ledger.has_vapour());
