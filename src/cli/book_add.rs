@@ -12,6 +12,7 @@ use crate::garment::book_cases::digest;
 use crate::garment::curve::{Curve, read_curve};
 use crate::garment::exposure::Exposure;
 use crate::garment::inputs;
+use crate::garment::regular::folder_of;
 use crate::garment::shelf::Shelf;
 use crate::garment::target::Figure;
 use crate::report::book::added_text;
@@ -168,10 +169,7 @@ pub fn put(
 /// A name on the shelf as it is; a file as seen from the book's folder.
 fn named_from(book: &Path, named: &Path, on_shelf: bool) -> String {
     let whole = |path: &Path| path.canonicalize().unwrap_or_else(|_| path.to_path_buf());
-    let folder = match book.parent() {
-        Some(parent) if !parent.as_os_str().is_empty() => whole(parent),
-        _ => whole(Path::new(".")),
-    };
+    let folder = whole(folder_of(book));
     if on_shelf {
         return named.display().to_string();
     }

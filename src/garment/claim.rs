@@ -9,6 +9,8 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
+use crate::garment::regular::folder_of;
+
 /// What a file is: the same for every path that leads to it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 enum Identity {
@@ -127,8 +129,7 @@ fn identity(path: &Path) -> Option<Identity> {
         |link| path.parent().unwrap_or(Path::new("")).join(link),
     );
     let name = path.file_name()?.to_string_lossy().into_owned();
-    let folder = path.parent().filter(|parent| !parent.as_os_str().is_empty());
-    let folder = folder.unwrap_or(Path::new("."));
+    let folder = folder_of(&path);
     let place = place(folder, &fs::metadata(folder).ok()?)?;
     let name = if folds_case(folder) { name.to_lowercase() } else { name };
     Some(Identity::Name(place, name))

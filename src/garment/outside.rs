@@ -7,6 +7,8 @@ use std::fs;
 use std::path::{Component, Path, PathBuf};
 use std::sync::atomic::{AtomicBool, Ordering};
 
+use crate::garment::regular::folder_of;
+
 static ALLOWED: AtomicBool = AtomicBool::new(false);
 
 /// Whether files outside may be named from now on; not, at first.
@@ -17,10 +19,7 @@ pub fn allow(yes: bool) {
 /// The file that `named` stands for in a file at `path`; none where it leads out of the folder, be it by
 /// a link, and that is not allowed.
 pub(crate) fn named_in(path: &Path, named: &str) -> Option<PathBuf> {
-    let folder = match path.parent() {
-        Some(parent) if !parent.as_os_str().is_empty() => parent,
-        _ => Path::new("."),
-    };
+    let folder = folder_of(path);
     let file = path.parent().unwrap_or(Path::new("")).join(named);
     let inside = match (fs::canonicalize(folder), fs::canonicalize(&file)) {
         (Ok(folder), Ok(file)) => file.starts_with(folder),

@@ -55,6 +55,14 @@ pub fn in_words(n_bytes: u64) -> String {
     }
 }
 
+/// The folder that a path lies in.
+pub fn folder_of(path: &Path) -> &Path {
+    match path.parent() {
+        Some(parent) if !parent.as_os_str().is_empty() => parent,
+        _ => Path::new("."),
+    }
+}
+
 /// Opens a regular file for reading, without waiting for anything.
 ///
 /// Errors: see [`Unread`].
@@ -76,8 +84,12 @@ pub fn open(path: &Path) -> Result<File, Unread> {
 ///
 /// Errors: see [`Unread`].
 pub fn read(path: &Path, most: u64) -> Result<Vec<u8>, Unread> {
+    read_open(&open(path)?, most)
+}
+
+/// The same of a file that is open at its beginning.
+pub fn read_open(file: &File, most: u64) -> Result<Vec<u8>, Unread> {
     let mut bytes = Vec::new();
-    let file = open(path)?;
     if file.metadata().is_ok_and(|known| known.len() > most) {
         return Err(Unread::TooLarge(most));
     }

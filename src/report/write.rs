@@ -5,6 +5,7 @@ use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 use crate::garment::claim::{self, Hold};
+use crate::garment::regular::folder_of;
 use crate::report::staged::{self, Staged};
 
 pub use crate::report::write_error::{Stands, Why, WriteError};
@@ -54,9 +55,9 @@ impl Destination {
         let Some(name) = real.file_name() else { return Err(refused(Why::NoName)) };
         let folder = folder_of(&real);
         if !folder.is_dir() {
-            return Err(refused(Why::NoFolder(folder)));
+            return Err(refused(Why::NoFolder(folder.to_path_buf())));
         }
-        let staged = Staged::beside(&folder, name).map_err(|error| refused(Why::Io(error)))?;
+        let staged = Staged::beside(folder, name).map_err(|error| refused(Why::Io(error)))?;
         // Who may read a file that is replaced may read what replaces it, and nobody else.
         let kept = old.map_or(Ok(()), |mode: Permissions| fs::set_permissions(staged.path(), mode));
         kept.map_err(|error| refused(Why::Io(error)))?;
@@ -139,14 +140,6 @@ pub fn put_all(files: Vec<(Destination, Vec<u8>)>) -> Result<(), WriteError> {
     Ok(())
 }
 
-/// The folder of a file.
-fn folder_of(path: &Path) -> PathBuf {
-    match path.parent() {
-        Some(parent) if !parent.as_os_str().is_empty() => parent.to_path_buf(),
-        _ => PathBuf::from("."),
-    }
-}
-
 /// The bytes on the disk, in a file that is there.
 fn write_whole(path: &Path, bytes: &[u8]) -> io::Result<()> {
     let mut file = OpenOptions::new().write(true).truncate(true).open(path)?;
@@ -156,7 +149,7 @@ fn write_whole(path: &Path, bytes: &[u8]) -> io::Result<()> {
 
 /// The new names on the disk, where folders can be opened; the files are whole without it.
 fn on_disk(files: &[PathBuf]) {
-    let mut folders: Vec<PathBuf> = files.iter().map(|path| folder_of(path)).collect();
+    let mut folders: Vec<&Path> = files.iter().map(|path| folder_of(path)).collect();
     folders.dedup();
     for folder in folders {
         let _ = File::open(folder).and_then(|folder| folder.sync_all());

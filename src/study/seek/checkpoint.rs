@@ -117,15 +117,8 @@ impl Checkpoint {
         };
         let mut file = OpenOptions::new().read(true).write(true).open(path).map_err(io)?;
         alone(&file, path)?;
-        let mut bytes = Vec::new();
-        let most = SEEK_CHECKPOINT_MOST;
-        if file.metadata().map_err(io)?.len() > most {
-            return Err(unfit(path, Unfit::Unread(Unread::TooLarge(most))));
-        }
-        Read::by_ref(&mut file).take(most + 1).read_to_end(&mut bytes).map_err(io)?;
-        if bytes.len() as u64 > most {
-            return Err(unfit(path, Unfit::Unread(Unread::TooLarge(most))));
-        }
+        let bytes = regular::read_open(&file, SEEK_CHECKPOINT_MOST)
+            .map_err(|unread| unfit(path, Unfit::Unread(unread)))?;
         let whole = head_bytes(head);
         let (held, n_kept) = match take_head(&bytes, path) {
             Ok((found, n_head)) => {
