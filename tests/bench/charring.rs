@@ -10,13 +10,12 @@ use stillair::bench::expose::options;
 use stillair::bench::watch_disc::DiscEvents;
 use stillair::garment::exposure::{Exposure, Flux};
 use stillair::garment::fabric::Fabric;
-use stillair::garment::known::{Known, Provenance};
 use stillair::garment::layup::{Entry, Layup};
 use stillair::garment::shelf::Shelf;
 use stillair::solver::march::march;
 use stillair::solver::watch::{Next, Step, Watch};
 
-use crate::fixtures::{gap, layup, ply};
+use crate::fixtures::{gap, known, layup, ply};
 
 /// Looks at every step for what cannot be.
 #[derive(Default)]
@@ -46,7 +45,6 @@ impl Watch for Bounds {
 fn of_shelf(shelf: &Shelf, fibre: usize, (mass, bulk): (f64, f64), wet: f64) -> Fabric {
     const LIKE: [&str; 4] =
         ["outer-aramid-200", "outer-viscose-aramid-240", "felt-lined-255", "lining-fr-viscose-140"];
-    let known = |value| Known::new(value, Provenance::Invented, "invented for the tests");
     let mut made = shelf.fabric(LIKE[fibre]).expect("on the shelf").clone();
     let thickness = mass / bulk;
     let regain = made.regain_conditioned * wet;

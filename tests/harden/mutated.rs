@@ -5,9 +5,8 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use stillair::bench::effects::Without;
 use stillair::bench::outcome::{Figures, When};
-use stillair::bench::{Behind, Follow, Question};
+use stillair::bench::{Behind, Question};
 use stillair::garment::exposure::{Exposure, Flux};
 use stillair::garment::fault::Faults;
 use stillair::garment::layup::Layup;
@@ -122,13 +121,7 @@ fn possible(layup: &Layup, exposure: &Exposure, shelf: &Shelf, of: &str) {
         let rho = fabric.areal_density.value / fabric.thickness.value;
         within(rho, 0.0, fabric.fibre_density.value * 1.000_001, "density");
     }
-    let question = Question {
-        behind: Behind::Disc,
-        skin: shelf.skins().next().unwrap(),
-        error_goal: 0.1,
-        follow: Follow::UntilKnown,
-        without: Without::default(),
-    };
+    let question = Question::plain(Behind::Disc, shelf.skins().next().unwrap(), 0.1);
     let Ok(outcome) = answer(layup, exposure, &question, Quilts::Computed) else { return };
     let run = outcome.disc.unwrap();
     let Figures::Disc(figures) = &run.figures else { panic!("{of}: no disc") };

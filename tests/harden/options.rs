@@ -3,8 +3,7 @@
 
 use std::path::Path;
 
-use stillair::bench::effects::Without;
-use stillair::bench::{Behind, Follow, Question};
+use stillair::bench::{Behind, Question};
 use stillair::garment::exposure::{Exposure, Flux};
 use stillair::garment::read::read_layup;
 use stillair::garment::shelf::Shelf;
@@ -69,13 +68,7 @@ fn a_flux_that_falls_to_nothing_is_exposed() {
     let shelf = Shelf::built_in().unwrap();
     let layup = read_layup(Path::new("materials/layups/single-outer-195.toml"), &shelf).unwrap();
     let flame = shelf.exposure("flame-80").unwrap();
-    let question = Question {
-        behind: Behind::Disc,
-        skin: shelf.skins().next().unwrap(),
-        error_goal: 0.1,
-        follow: Follow::UntilKnown,
-        without: Without::default(),
-    };
+    let question = Question::plain(Behind::Disc, shelf.skins().next().unwrap(), 0.1);
     let mut numbers = Numbers(166);
     for _ in 0..200 {
         let mut t = 0.0;

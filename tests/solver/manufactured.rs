@@ -4,7 +4,7 @@
 //! passes no heat at either face; the source that keeps it is derived below.
 //! Tolerance: fitted order at least 1.9.
 
-use crate::rig::{Probe, flux_drive, halved_problem};
+use crate::rig::{Probe, flux_drive, halved_problem, slab};
 use std::f64::consts::PI;
 use stillair::physics::law::Law;
 use stillair::solver::grid::graded_cells;
@@ -47,14 +47,7 @@ fn wave_slab(cells: Vec<f64>) -> Slab {
         changes: vec![],
         sink: None,
     };
-    Slab {
-        medium,
-        cells,
-        extinction: None,
-        sorbent: None,
-        reacting: None,
-        temps_start: (MEAN, MEAN),
-    }
+    slab(medium, cells, MEAN)
 }
 
 fn chain(slabs: Vec<Slab>, source: fn(f64, f64) -> f64) -> Problem {

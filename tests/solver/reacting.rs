@@ -4,7 +4,7 @@
 //! Lightfoot, Transport Phenomena, from memory).
 //! Tolerance: said beside each.
 
-use crate::rig::Blind;
+use crate::rig::{self, Blind};
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 use stillair::physics::char::{
@@ -14,7 +14,7 @@ use stillair::physics::law::Law;
 use stillair::solver::lanes::Lanes;
 use stillair::solver::ledger::Ledger;
 use stillair::solver::march::{Options, march, march_lanes};
-use stillair::solver::problem::{Back, Drive, Joint, Medium, Piece, Problem, Slab};
+use stillair::solver::problem::{Back, Drive, Joint, Piece, Problem, Slab};
 use stillair::solver::reaction::{Reacting, Reaction};
 use stillair::solver::sorbent::Sorbent;
 use stillair::solver::watch::{Next, Step, Watch};
@@ -67,19 +67,7 @@ fn cellulose() -> Reaction {
 }
 
 fn slab(cells: Vec<f64>, k: f64, temp: f64) -> Slab {
-    Slab {
-        medium: Medium {
-            k: Law::constant(k),
-            rho_cp: Law::constant(RHO * CP),
-            changes: vec![],
-            sink: None,
-        },
-        cells,
-        extinction: None,
-        sorbent: Some(dry()),
-        reacting: None,
-        temps_start: (temp, temp),
-    }
+    Slab { sorbent: Some(dry()), ..rig::slab(rig::medium(k, RHO * CP), cells, temp) }
 }
 
 fn film(h: f64, temp_gas: f64, t_end: f64) -> Drive {
@@ -88,7 +76,7 @@ fn film(h: f64, temp_gas: f64, t_end: f64) -> Drive {
 }
 
 fn single(slab: Slab, drive: Drive) -> Problem {
-    Problem { slabs: vec![slab], joints: vec![], back: Back::Insulated, drive, source: None }
+    rig::single(slab, Back::Insulated, drive)
 }
 
 /// A slab that nothing enters or leaves, all of whose mass stays: its temperature follows from the
