@@ -1,0 +1,178 @@
+//! What commands say and write, text, JSON and CSV, kept beside the tests: it proves sameness and
+//! nothing else. Pages, Markdown and drawings lie in `reports/`, which `tests/study_suit` makes anew.
+//!
+//! With the environment variable `WRITE_EXPECTED` set all are written anew, to be read and kept.
+//! Nothing here comes through LAPACK, whose last bits vary by machine: neither fits nor own tests.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use assert_cmd::Command;
+
+/// Lines that are kept of a table's beginning; of the further ones each [`EVERY`]th.
+const WHOLE: usize = 25;
+const EVERY: usize = 25;
+
+/// Runs a command for its text and for its JSON, and holds both and its CSV against what was kept.
+///
+/// - `csv`: the option that names a file for the numbers, empty where there is none
+#[track_caller]
+fn same(name: &str, command: &str, csv: &str) {
+    let folder = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join("golden");
+    fs::create_dir_all(&folder).unwrap();
+    let file = folder.join(format!("{name}.csv"));
+    let numbers = file.to_str().unwrap();
+    let options: &[&str] = if csv.is_empty() { &[] } else { &[csv, numbers] };
+    kept(&format!("{name}.txt"), &without_last_digits(&said(command, options), usize::MAX));
+    kept(&format!("{name}.json"), &without_last_digits(&said(command, &["--json"]), 6));
+    if !csv.is_empty() {
+        kept(&format!("{name}.csv"), &thinned(&fs::read_to_string(&file).unwrap()));
+    }
+}
+
+/// What a command prints.
+#[track_caller]
+fn said(command: &str, options: &[&str]) -> String {
+    let mut program = Command::new(env!("CARGO_BIN_EXE_stillair"));
+    for variable in ["NO_COLOR", "CLICOLOR", "CLICOLOR_FORCE"] {
+        program.env_remove(variable);
+    }
+    program.current_dir(env!("CARGO_MANIFEST_DIR"));
+    let output = program.args(command.split_whitespace()).args(options).output().unwrap();
+    assert!(output.status.success(), "{command}\n{}", String::from_utf8_lossy(&output.stderr));
+    String::from_utf8(output.stdout).unwrap()
+}
+
+/// The text without what is the solver's alone: numbers below 1e-8, and digits of JSON beyond the sixth.
+fn without_last_digits(text: &str, most: usize) -> String {
+    let word = |word: &str| {
+        let number = word.trim_end_matches(',');
+        let comma = &word[number.len()..];
+        match number.parse::<f64>() {
+            Ok(value) if value != 0.0 && value.abs() < 1e-8 => format!("tiny{comma}"),
+            Ok(value) if number.len() > most => {
+                let rounded: f64 = format!("{value:.5e}").parse().unwrap();
+                format!("{rounded}{comma}")
+            }
+            _ => word.to_owned(),
+        }
+    };
+    let line = |line: &str| line.split(' ').map(word).collect::<Vec<_>>().join(" ") + "\n";
+    text.lines().map(line).collect()
+}
+
+/// A table whole, or its beginning and lines here and there.
+fn thinned(text: &str) -> String {
+    let lines = text.lines().enumerate();
+    let few = lines.filter(|(i, _)| *i < WHOLE || i % EVERY == 0).map(|(_, line)| line);
+    few.flat_map(|line| [line, "\n"]).collect()
+}
+
+#[track_caller]
+fn kept(file: &str, found: &str) {
+    let path = Path::new("tests/golden/expected").join(file);
+    if std::env::var_os("WRITE_EXPECTED").is_some() {
+        fs::create_dir_all(path.parent().unwrap()).unwrap();
+        fs::write(&path, found).unwrap();
+    }
+    let expected = fs::read_to_string(&path).unwrap_or_default();
+    let line = found.lines().zip(expected.lines()).position(|(one, other)| one != other);
+    let i = line.unwrap_or(found.lines().count().min(expected.lines().count()));
+    let at = |text: &str| text.lines().nth(i).unwrap_or("(no such line)").to_owned();
+    let (now, then) = (at(found), at(&expected));
+    assert!(found == expected, "{file}:{} is no longer what was kept\n{now}\n{then}", i + 1);
+}
+
+#[test]
+fn snapshot_of_expose() {
+    let more = "--against en-469-xf1 --against iso-11612-b1 --without moisture --sensitivity";
+    let command = format!("expose two-ply-outer-knit {more} --error 2");
+    same("expose", &command, "--curves");
+}
+
+#[test]
+fn snapshot_of_expose_quilted() {
+    same("expose-quilted", "expose three-ply-quilted-blank --error 2", "--curves");
+}
+
+#[test]
+fn snapshot_of_gap() {
+    same("gap", "gap three-ply-loose --points 4 --error 2", "--csv");
+}
+
+#[test]
+fn snapshot_of_gap_of_one_point() {
+    same("gap-still", "gap two-ply-outer-knit --gap 1 --points 1 --until 6", "--csv");
+}
+
+#[test]
+fn snapshot_of_gap_quilted() {
+    same("gap-quilted", "gap three-ply-quilted-blank --points 3 --error 2", "--csv");
+}
+
+#[test]
+fn snapshot_of_pressed() {
+    same("pressed", "pressed three-ply-quilted-blank --error 2", "--csv");
+}
+
+#[test]
+fn snapshot_of_pressed_not_reached() {
+    same("pressed-short", "pressed two-ply-outer-knit --pressures 2 --until 8", "--csv");
+}
+
+#[test]
+fn snapshot_of_patch() {
+    let of = "--ply outer-aramid-150 --share 20 --thread 1 --error 2";
+    same("patch", &format!("patch two-ply-outer-knit {of}"), "--csv");
+    same("patch-quilted", &format!("patch three-ply-quilted-blank {of}"), "--csv");
+}
+
+#[test]
+fn snapshot_of_rank() {
+    let layups = "two-ply-outer-knit single-outer-195 three-ply-quilted-blank";
+    same("rank", &format!("rank {layups} --against en-469-xf1 --error 2"), "--csv");
+    same("rank-heat", &format!("rank {layups} --by tpp --error 2"), "--csv");
+}
+
+#[test]
+fn snapshot_of_lots() {
+    let rolls = "lots three-ply-quilted-blank examples/rolls.csv --error 2";
+    same("lots", &format!("{rolls} --against fia-8856-2018-overall"), "--csv");
+    same("lots-flat", &format!("{rolls} --flat --exposure radiant-40"), "--csv");
+}
+
+#[test]
+fn snapshot_of_odds() {
+    let small = "--sets 16 --rows 4 --specimens 4 --error 2";
+    same("odds", &format!("odds two-ply-outer-knit --against en-469-xf1 {small}"), "--csv");
+}
+
+#[test]
+fn snapshot_of_quilt() {
+    let command = "quilt three-ply-quilted-blank --against fia-8856-2018-overall --error 2";
+    same("quilt", command, "--csv");
+    let patch = "--patch outer-aramid-150 --patch-share 20 --error 2";
+    same("quilt-patch", &format!("quilt three-ply-quilted-blank {patch}"), "--csv");
+}
+
+#[test]
+fn snapshot_of_seek() {
+    same("seek", "seek tests/study_suit/brief.toml --error 2", "--csv");
+}
+
+#[test]
+fn snapshot_of_suit() {
+    same("suit", "suit refuelling-coverall --flat --error 2", "--csv");
+}
+
+#[test]
+fn snapshot_of_materials() {
+    for (name, words) in [
+        ("materials-fabrics", "list --kind fabrics"),
+        ("materials-fabric", "show outer-aramid-200"),
+        ("materials-exposure", "show flame-80"),
+        ("materials-layup", "show three-ply-quilted-blank"),
+    ] {
+        kept(&format!("{name}.txt"), &said(&format!("materials {words}"), &[]));
+    }
+}
