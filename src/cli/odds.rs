@@ -63,9 +63,9 @@ pub struct Args {
     #[arg(long, value_name = "N", default_value_t = defaults::N_SPECIMENS,
           value_parser = arguments::n_specimens)]
     specimens: usize,
-    /// Rows of the design that tells what each input adds, each a run or so per
-    /// input; 0 leaves it out
-    #[arg(long, value_name = "N", default_value = "256", value_parser = arguments::n_rows)]
+    /// Rows of a design of its own that tells what each input adds, each a run per
+    /// input; 0 tells it from the sets drawn
+    #[arg(long, value_name = "N", default_value = "0", value_parser = arguments::n_rows)]
     rows: usize,
     /// Seed of the points drawn
     #[arg(long, value_name = "N", default_value = "1")]

@@ -18,8 +18,9 @@ use crate::report::verdict::{answer, rules, threshold};
 use crate::report::{exposure, lies, sensitivity};
 use crate::study::odds::indices::{Estimate, Index};
 use crate::study::odds::inputs::{Input, Origin, Which};
-use crate::study::odds::result::{Contribution, Odds, View};
+use crate::study::odds::result::{Contribution, Odds, Shares, View};
 use crate::study::odds::spread::Share;
+use crate::study::odds::surface::LEFT_MOST;
 use crate::study::property::Property;
 
 /// Shares of the variance below this are not listed one by one [–].
@@ -173,16 +174,16 @@ fn asked(of: &OddsOf<'_>) -> String {
 
 fn drawn(of: &OddsOf<'_>) -> String {
     let Odds { n_sets, n_rows, plan, .. } = of.odds;
-    let amount = format!(
-        "{n_sets} sets at scrambled Sobol points, seed {}; contributions from {n_rows} rows",
-        plan.seed
-    );
+    let apart =
+        if plan.n_rows > 0 { format!("; contributions from {n_rows} rows") } else { String::new() };
+    let amount = format!("{n_sets} sets at scrambled Sobol points, seed {}{apart}", plan.seed);
     if of.odds.whole {
         return format!("{amount}.");
     }
+    let rows = if plan.n_rows > 0 { format!(" and {} rows", plan.n_rows) } else { String::new() };
     format!(
-        "PARTIAL RESULT, stopped before the end: {amount}, of {} sets and {} rows planned.",
-        plan.n_sets, plan.n_rows
+        "PARTIAL RESULT, stopped before the end: {amount}, of {} sets{rows} planned.",
+        plan.n_sets
     )
 }
 
@@ -290,6 +291,7 @@ fn contributions(of: &OddsOf<'_>) -> String {
     let mut table = Table::new(&[Left, Right, Left, Right, Right, Right]);
     table.row(["", "±", "", "alone", "in all", &format!("{name} at 5")]);
     table.row(["input", "%", "from", "%", "%", &format!("and 95 %, {unit}")]);
+    let of_rows = of.odds.shares == Shares::Rows;
     let mut rest = 0;
     for contribution in &of.odds.contributions {
         let index = contribution.index;
@@ -299,7 +301,8 @@ fn contributions(of: &OddsOf<'_>) -> String {
         }
         let input = &of.odds.inputs.all[contribution.input];
         let share = |of: fn(&Index) -> Estimate| {
-            index.as_ref().map_or("–".to_string(), |index| estimate_words(of(index)))
+            let words = |index| estimate_words(of(index), of_rows);
+            index.as_ref().map_or("–".to_string(), words)
         };
         table.row([
             input_name(input),
@@ -318,9 +321,13 @@ fn contributions(of: &OddsOf<'_>) -> String {
     out
 }
 
-fn estimate_words(estimate: Estimate) -> String {
+/// "3.3 ± 0.8"; without ± where one for all is told below.
+fn estimate_words(estimate: Estimate, with_error: bool) -> String {
     let (value, error) = (100.0 * estimate.value, 100.0 * estimate.half_width);
     let decimals = usize::from(error < 1.0);
+    if !with_error {
+        return fixed(value, decimals);
+    }
     format!("{} ± {}", fixed(value, decimals), fixed(error.max(0.1), decimals))
 }
 
@@ -334,8 +341,7 @@ fn legend(of: &OddsOf<'_>, rest: usize) -> String {
          together; an even limit for the flux. Mass moves the thickness that goes with it; thickness \
          is what is left at given mass; conductivity and face void follow both. Alone: share of the variance that goes once this input \
          is known (Sobol, first order). In all: share that stays while only it is unknown (total). \
-         Both with the 95 % interval of their own counting. Right: the input alone at its 5 % and \
-         95 % quantiles, all else at its value."
+         Right: the input alone at its 5 % and 95 % quantiles, all else at its value."
         .to_string();
     if rest > 0 {
         out.push_str(&format!(
@@ -344,10 +350,34 @@ fn legend(of: &OddsOf<'_>, rest: usize) -> String {
             short(100.0 * SHARE_SHOWN, 1)
         ));
     }
-    if of.odds.contributions.iter().all(|contribution| contribution.index.is_none()) {
-        out.push_str(" Too few rows were run to tell shares.");
-    }
+    out.push(' ');
+    out.push_str(&shares_words(of.odds));
     out
+}
+
+/// Where the shares of the variance come from, and how close they are.
+fn shares_words(odds: &Odds) -> String {
+    let percent = |share: f64| significant(100.0 * share, 1);
+    let own_design = "a design of its own tells shares: --rows 256";
+    match odds.shares {
+        Shares::Surface { n_terms, left } => format!(
+            "The shares are those of a surface of degree 2 through the draws ({n_terms} terms), the model's \
+             factor multiplied in. Draws held out of it differ from it by {} % of the variance. With \
+             that, and the scatter of the shares with an eighth of the sets held out (jackknife), each \
+             share is known within ± {} %.",
+            percent(left),
+            percent(odds.half_width_most())
+        ),
+        Shares::Rough { left } => format!(
+            "A surface of degree 2 through the draws leaves {} % of the variance, more than the {} % \
+             with which shares are told; {own_design}.",
+            percent(left),
+            short(100.0 * LEFT_MOST, 0)
+        ),
+        Shares::Rows => "The shares bear the 95 % interval of their own counting.".to_string(),
+        Shares::None if odds.plan.n_rows > 0 => "Too few rows were run to tell shares.".to_string(),
+        Shares::None => format!("Too few sets were drawn to tell shares; {own_design}."),
+    }
 }
 
 /// Odds, quantiles and contributions as CSV: one row for each.
@@ -407,6 +437,10 @@ pub fn odds_csv(of: &OddsOf<'_>) -> Result<String, CurvesError> {
         cells[7] = value;
         push("drawn", &name, known, cells);
     }
+    let n = match of.odds.shares {
+        Shares::Surface { .. } => of.odds.n_sets,
+        Shares::Rows | Shares::Rough { .. } | Shares::None => of.odds.n_rows,
+    };
     for contribution in &of.odds.contributions {
         let input = &of.odds.inputs.all[contribution.input];
         let index = contribution.index;
@@ -428,7 +462,7 @@ pub fn odds_csv(of: &OddsOf<'_>) -> Result<String, CurvesError> {
                 Some(scale * of.odds.nominal.figured().value),
                 low,
                 high,
-                index.map(|_| of.odds.n_rows as f64),
+                index.map(|_| n as f64),
             ],
         );
     }

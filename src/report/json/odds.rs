@@ -9,7 +9,7 @@ use crate::report::json::{Against, against};
 use crate::report::lies;
 use crate::report::odds::{OddsOf, input_in_full, origin_word};
 use crate::study::odds::indices::Estimate;
-use crate::study::odds::result::{Contribution, Odds, View};
+use crate::study::odds::result::{Contribution, Odds, Shares, View};
 use crate::study::odds::spread;
 
 #[derive(Serialize)]
@@ -47,6 +47,11 @@ struct Body<'a> {
     model_upper_factor: Finite,
     tolerances: JsonView,
     with_model: JsonView,
+    /// Where the shares of the contributions come from: "surface", "rows" or "none".
+    contributions_from: &'static str,
+    /// Share of the variance, the model exact, that the surface leaves.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    surface_leaves_pct: Option<Finite>,
     contributions: Vec<JsonInput>,
 }
 
@@ -145,6 +150,15 @@ pub fn odds_json(of: &OddsOf<'_>) -> Result<String, serde_json::Error> {
         model_upper_factor: rounded(odds.inputs.model.upper),
         tolerances: view(&odds.tolerances, scale),
         with_model: view(&odds.with_model, scale),
+        contributions_from: match odds.shares {
+            Shares::Surface { .. } => "surface",
+            Shares::Rows => "rows",
+            Shares::Rough { .. } | Shares::None => "none",
+        },
+        surface_leaves_pct: match odds.shares {
+            Shares::Surface { left, .. } | Shares::Rough { left } => Some(rounded(100.0 * left)),
+            Shares::Rows | Shares::None => None,
+        },
         contributions: odds.contributions.iter().map(|c| input(of, c, scale)).collect(),
     };
     envelope("stillair/odds", &body)

@@ -20,9 +20,11 @@ use crate::garment::exposure::Exposure;
 use crate::garment::known::Known;
 use crate::garment::layup::{Entry, Layup};
 use crate::garment::press::of_roll;
+use crate::study::odds::basis::Spread;
 use crate::study::odds::defaults::{self, Class, HALF_95, by_provenance};
 use crate::study::odds::normal::{Z_95, normal_quantile};
 use crate::study::odds::points::Design;
+use crate::study::odds::surface;
 use crate::study::property::{OfPly, OfQuilting, Property, properties};
 use crate::study::quilt::lay::press_in_proportion;
 
@@ -286,6 +288,20 @@ impl Inputs {
         self.factors.len()
     }
 
+    /// How each coordinate is spread.
+    pub fn spreads(&self) -> Vec<Spread> {
+        let of = |factor: &Factor| match factor.shape {
+            Shape::Even => Spread::Even,
+            Shape::Log | Shape::Logit => Spread::Normal,
+        };
+        self.factors.iter().map(of).collect()
+    }
+
+    /// The coordinates that an input moves.
+    pub fn coordinates_of(&self, input: usize) -> &[usize] {
+        &self.all[input].factors
+    }
+
     /// Whether the input moves nothing but the model's own factor.
     pub fn is_model(&self, input: usize) -> bool {
         self.all[input].which == Which::Model
@@ -370,6 +386,15 @@ impl Inputs {
         let own = self.factors.iter().zip(x).filter(|(factor, _)| factor.what == What::Model);
         let middle = (self.model.lower * self.model.upper).sqrt();
         middle * own.map(|(factor, x)| (factor.size * x).exp()).product::<f64>()
+    }
+
+    /// Mean and variance of that factor.
+    pub fn model_moments(&self) -> surface::Factor {
+        let own = self.factors.iter().filter(|factor| factor.what == What::Model);
+        let squares: f64 = own.map(|factor| factor.size * factor.size).sum();
+        let middle = (self.model.lower * self.model.upper).sqrt();
+        let mean = middle * (0.5 * squares).exp();
+        surface::Factor { mean, variance: mean * mean * squares.exp_m1() }
     }
 
     /// Mass and thickness of each ply, and what follows them.

@@ -4,8 +4,10 @@
 //! Some of that is the same for all specimens of a set (what is not known of a fabric, the lot,
 //! the flux), some differs from specimen to specimen (`inputs`). Sets are drawn at scrambled
 //! Sobol points (`points`), run on the batch solver block by block (`work`), and counted
-//! (`spread`); a second design tells what each input adds to the variance (`indices`).
+//! (`spread`). A surface through them tells what each input adds to the variance (`surface`), or a second
+//! design of its own does (`indices`).
 
+pub mod basis;
 pub mod checkpoint;
 pub mod defaults;
 pub mod indices;
@@ -15,4 +17,5 @@ pub mod points;
 pub mod result;
 pub mod shortcut;
 pub mod spread;
+pub mod surface;
 pub mod work;

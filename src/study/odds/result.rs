@@ -6,6 +6,7 @@ use crate::study::odds::indices::{Index, Runs, indices};
 use crate::study::odds::inputs::Inputs;
 use crate::study::odds::shortcut::Shortcut;
 use crate::study::odds::spread::{Share, quantile, wilson};
+use crate::study::odds::surface::{self, Draws, LEFT_MOST, Surface};
 use crate::study::odds::work::{N_BLOCKS, Plan, SWING, Work, moving};
 
 /// The value that a set of specimens is judged by.
@@ -77,6 +78,29 @@ pub struct Odds {
     pub n_open: usize,
     /// What each input does, with the model's own band; largest total index first, else largest swing.
     pub contributions: Vec<Contribution>,
+    /// Where their indices come from.
+    pub shares: Shares,
+}
+
+/// Where the indices of the contributions come from.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Shares {
+    /// A surface through the draws.
+    Surface {
+        /// Terms of it, beside the mean.
+        n_terms: usize,
+        /// Share of the variance of the figure, the model exact, that it leaves [–].
+        left: f64,
+    },
+    /// Such a surface leaves more than [`LEFT_MOST`]: there are none.
+    Rough {
+        /// Share that it leaves [–].
+        left: f64,
+    },
+    /// A design of its own, of [`Odds::n_rows`] rows.
+    Rows,
+    /// Too few draws or rows, or nothing varies: there are none.
+    None,
 }
 
 impl Odds {
@@ -84,6 +108,13 @@ impl Odds {
     /// from that.
     pub fn draw_error(&self) -> f64 {
         self.error_goal + self.shortcut.map_or(0.0, |shortcut| shortcut.off)
+    }
+
+    /// Largest half width of a contribution's indices [–]; 0 of none.
+    pub fn half_width_most(&self) -> f64 {
+        let indices = self.contributions.iter().filter_map(|contribution| contribution.index);
+        let both = indices.flat_map(|index| [index.first_order, index.total]);
+        both.map(|estimate| estimate.half_width).fold(0.0, f64::max)
     }
 }
 
@@ -102,6 +133,8 @@ pub fn odds(work: &Work, judged: Judged, at_least: f64) -> Option<Odds> {
     let counted = |models: &[f64]| Counted::new(&sets, models, judged, at_least);
     let (tolerances, with_model) = (counted(&exact), counted(&models));
     let n_rows = work.done.rows.len() / work.row_length();
+    let (indices, shares) = all_indices(work);
+    let contributions = contributions(work, indices);
     Some(Odds {
         plan: work.plan,
         n_sets: sets.len(),
@@ -118,7 +151,8 @@ pub fn odds(work: &Work, judged: Judged, at_least: f64) -> Option<Odds> {
         with_model: with_model.view,
         drawn: sets.iter().zip(&models).map(|(set, m)| scaled(set[0], *m)).collect(),
         n_open: with_model.n_open,
-        contributions: contributions(work),
+        contributions,
+        shares,
     })
 }
 
@@ -173,9 +207,8 @@ impl Counted {
     }
 }
 
-fn contributions(work: &Work) -> Vec<Contribution> {
+fn contributions(work: &Work, indices: Option<Vec<Index>>) -> Vec<Contribution> {
     let inputs = &work.inputs;
-    let indices = all_indices(work);
     let swing = |i: usize| {
         let of_model =
             SWING.map(|p| scaled(work.nominal.figured(), inputs.model(&inputs.alone(i, p))));
@@ -193,8 +226,45 @@ fn contributions(work: &Work) -> Vec<Contribution> {
     all
 }
 
-/// The indices of every input, the model's from its factor alone.
-fn all_indices(work: &Work) -> Option<Vec<Index>> {
+/// The indices of every input, in their order, and where they come from.
+fn all_indices(work: &Work) -> (Option<Vec<Index>>, Shares) {
+    if work.plan.n_rows > 0 {
+        let found = of_rows(work);
+        let shares = if found.is_some() { Shares::Rows } else { Shares::None };
+        return (found, shares);
+    }
+    let Some((n_terms, found)) = of_surface(work) else { return (None, Shares::None) };
+    let surface::Shares { inputs, model, left } = found;
+    if left > LEFT_MOST {
+        return (None, Shares::Rough { left });
+    }
+    let mut moving = inputs.into_iter();
+    let one = |i: usize| if work.inputs.is_model(i) { Some(model) } else { moving.next() };
+    ((0..work.inputs.all.len()).map(one).collect(), Shares::Surface { n_terms, left })
+}
+
+/// From a surface through the specimens that were drawn; its terms beside the mean, and the shares of all
+/// inputs but the model, in their order.
+fn of_surface(work: &Work) -> Option<(usize, surface::Shares)> {
+    let inputs = &work.inputs;
+    let n_specimens = work.plan.n_specimens;
+    let values: Vec<f64> = work.done.specimens.iter().map(|figured| figured.value).collect();
+    let point = |i: usize| work.specimen(i / n_specimens, i % n_specimens);
+    let points: Vec<Vec<f64>> = (0..values.len()).map(point).collect();
+    let of: Vec<&[usize]> = moving(inputs).into_iter().map(|i| inputs.coordinates_of(i)).collect();
+    let draws = Draws {
+        points: &points,
+        values: &values,
+        n_specimens,
+        spreads: &inputs.spreads(),
+        moving: &of.concat(),
+    };
+    let surface = Surface::through(&draws)?;
+    Some((surface.terms.len(), surface.shares(&of, inputs.model_moments())?))
+}
+
+/// From the second design; the model's from its factor alone.
+fn of_rows(work: &Work) -> Option<Vec<Index>> {
     let (length, moving) = (work.row_length(), moving(&work.inputs));
     let rows: Vec<&[Figured]> = work.done.rows.chunks_exact(length).collect();
     let models: Vec<[f64; 2]> =

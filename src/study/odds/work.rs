@@ -27,7 +27,7 @@ pub struct Plan {
     pub n_sets: usize,
     /// Specimens of a set, 1 or more.
     pub n_specimens: usize,
-    /// Rows of the design for the contributions; 0 for none of it.
+    /// Rows of a design of its own for the contributions; 0 tells them from a surface through the sets.
     pub n_rows: usize,
     /// Seed of the points.
     pub seed: u32,
