@@ -7,6 +7,7 @@ use crate::chart::frame::{Axis, Heading};
 use crate::chart::lines::{EventMark, LineChart, LinePanel, Series, Trace, line_chart};
 use crate::chart::text::number;
 use crate::garment::target::Figure;
+use crate::physics::units::{MILLIMETRES, PERCENT};
 use crate::study::gap::{GapSweep, Swept};
 use crate::study::gap_point::{GapPoint, Shares};
 use crate::study::gap_turn::Course;
@@ -45,12 +46,13 @@ pub fn gap_chart(sweep: &GapSweep, sentence: &str) -> Result<String, ChartError>
     shares.series = ways
         .into_iter()
         .map(|(label, of)| {
-            let place = |p: &GapPoint| (1e3 * p.gap, 100.0 * of(&p.shares()));
+            let place =
+                |p: &GapPoint| (MILLIMETRES.outside(p.gap), PERCENT.outside(of(&p.shares())));
             line(label, sweep.points.iter().map(place).collect())
         })
         .collect();
     if let Some(turn) = sweep.turn.filter(|turn| turn.course != Course::StillGains) {
-        let x = 1e3 * sweep.points[turn.at].gap;
+        let x = MILLIMETRES.outside(sweep.points[turn.at].gap);
         let label = match turn.course {
             Course::Optimum => format!("{rise} longest at {} mm", number(x, 2)),
             _ => format!("little gain from {} mm on", number(x, 2)),
@@ -58,7 +60,7 @@ pub fn gap_chart(sweep: &GapSweep, sentence: &str) -> Result<String, ChartError>
         times.events.push(EventMark { x, label });
         shares.events.push(EventMark { x, label: String::new() });
     }
-    let ends = sweep.points.iter().map(|point| 1e3 * point.gap);
+    let ends = sweep.points.iter().map(|point| MILLIMETRES.outside(point.gap));
     let (low, high) = ends.fold((f64::INFINITY, 0.0f64), |(lo, hi), x| (lo.min(x), hi.max(x)));
     let axis = Axis::new("thickness of the gap [mm]");
     let x_axis =
@@ -85,8 +87,11 @@ fn share_range(sweep: &GapSweep) -> (f64, f64) {
 }
 
 fn series(sweep: &GapSweep, label: &str, of: TimeOf) -> Option<Series> {
-    let points: Vec<(f64, f64)> =
-        sweep.points.iter().filter_map(|p| of(p).t().map(|t| (1e3 * p.gap, t))).collect();
+    let points: Vec<(f64, f64)> = sweep
+        .points
+        .iter()
+        .filter_map(|p| of(p).t().map(|t| (MILLIMETRES.outside(p.gap), t)))
+        .collect();
     (!points.is_empty()).then(|| line(label, points))
 }
 

@@ -9,8 +9,10 @@ use super::flat::FlatArg;
 use crate::chart::gap_chart;
 use crate::garment::layup::Layup;
 use crate::garment::shelf::Shelf;
-use crate::report::gap::{gap_csv, gap_text, sentence};
-use crate::report::json::gap::gap_json;
+use crate::physics::units::MILLIMETRES;
+use crate::report::gap::columns::{gap_csv, gap_json};
+use crate::report::gap::text::gap_text;
+use crate::report::gap::words::sentence;
 use crate::study::gap::{NoGap, Swept, sweep, swept_plies};
 use crate::study::run::Terms;
 
@@ -112,7 +114,7 @@ fn thicknesses(args: &Args) -> Result<Vec<f64>, CliError> {
     if from >= to {
         return Err(CliError::Option(BadOption {
             what: "the narrowest gap is not narrower than the widest".to_string(),
-            given: format!("--from {} --to {}", 1e3 * from, 1e3 * to),
+            given: format!("--from {} --to {}", MILLIMETRES.outside(from), MILLIMETRES.outside(to)),
             expected: "--from less than --to".to_string(),
             mend: "exchange the two, or ask for --points 1 to look at --from alone".to_string(),
         }));

@@ -32,3 +32,131 @@ pub fn cal_cm2(heat: f64) -> f64 {
 pub fn from_cal_cm2(heat_cal_cm2: f64) -> f64 {
     heat_cal_cm2 * (JOULE_PER_CALORIE * 1e4)
 }
+
+/// A unit of files and output, and what turns SI into it: the only place where that factor stands.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Quantity {
+    /// What a key, header or option that holds it ends in, such as "kW_m2"; empty for a bare number.
+    pub suffix: &'static str,
+    /// The unit as people read it, such as "kW/m²"; empty for a bare number.
+    pub unit: &'static str,
+    /// How many of it make one of SI.
+    per_si: f64,
+    /// How many of SI make one of it; beside `per_si`, as neither is the other's exact inverse.
+    in_si: f64,
+    /// Its zero in SI.
+    zero: f64,
+}
+
+impl Quantity {
+    /// A unit that is a multiple of SI.
+    const fn scaled(suffix: &'static str, unit: &'static str, per_si: f64, in_si: f64) -> Quantity {
+        Quantity { suffix, unit, per_si, in_si, zero: 0.0 }
+    }
+
+    /// The value in this unit of one in SI. Source: definition of the unit.
+    pub fn outside(&self, si: f64) -> f64 {
+        self.per_si * (si - self.zero)
+    }
+
+    /// A difference or an error in this unit of one in SI. Source: definition of the unit.
+    pub fn apart(&self, si: f64) -> f64 {
+        self.per_si * si
+    }
+
+    /// The value in SI of one in this unit. Source: definition of the unit.
+    pub fn inside(&self, value: f64) -> f64 {
+        self.in_si * value + self.zero
+    }
+
+    /// The key of a thing of that name, such as `flux_kW_m2`. Source: the convention of this program's files.
+    pub fn key(&self, name: &str) -> String {
+        match self.suffix {
+            "" => name.to_string(),
+            suffix => format!("{name}_{suffix}"),
+        }
+    }
+
+    /// The unit without raised digits, as files hold it, such as "kJ/m2". Source: the convention of this program's files.
+    pub fn plain_unit(&self) -> String {
+        self.unit.replace('²', "2")
+    }
+}
+
+/// A count, a word, a number without unit.
+pub const BARE: Quantity = Quantity::scaled("", "", 1.0, 1.0);
+/// A share or ratio in hundredths.
+pub const PERCENT: Quantity = Quantity::scaled("pct", "%", 100.0, 0.01);
+/// Time.
+pub const SECONDS: Quantity = Quantity::scaled("s", "s", 1.0, 1.0);
+/// Thickness and other short lengths.
+pub const MILLIMETRES: Quantity = Quantity::scaled("mm", "mm", 1e3, 1e-3);
+/// A share for each millimetre, in hundredths.
+pub const PERCENT_PER_MM: Quantity = Quantity::scaled("pct_per_mm", "%/mm", 0.1, 10.0);
+/// Mass of an area of cloth.
+pub const GRAMS_PER_AREA: Quantity = Quantity::scaled("g_m2", "g/m²", 1e3, 1e-3);
+/// Mass.
+pub const GRAMS: Quantity = Quantity::scaled("g", "g", 1e3, 1e-3);
+/// Area.
+pub const SQUARE_METRES: Quantity = Quantity::scaled("m2", "m²", 1.0, 1.0);
+/// Pressure on cloth.
+pub const KILOPASCALS: Quantity = Quantity::scaled("kPa", "kPa", 1e-3, 1e3);
+/// Heat flux.
+pub const KILOWATTS_PER_AREA: Quantity = Quantity::scaled("kW_m2", "kW/m²", 1e-3, 1e3);
+/// Heat of an area.
+pub const KILOJOULES_PER_AREA: Quantity = Quantity::scaled("kJ_m2", "kJ/m²", 1e-3, 1e3);
+/// Heat of an area as the standards of protective clothing state it, in International Table calories.
+pub const CALORIES_PER_AREA: Quantity = Quantity::scaled(
+    "cal_cm2",
+    "cal/cm²",
+    1.0 / (JOULE_PER_CALORIE * 1e4),
+    JOULE_PER_CALORIE * 1e4,
+);
+/// Temperature on the Celsius scale.
+pub const CELSIUS: Quantity =
+    Quantity { suffix: "C", unit: "°C", per_si: 1.0, in_si: 1.0, zero: ICE_POINT };
+/// Difference of temperatures; its keys end as those of temperatures do.
+pub const DEGREES_APART: Quantity = Quantity::scaled("C", "°C", 1.0, 1.0);
+
+/// Every unit of files and output.
+pub const QUANTITIES: [Quantity; 14] = [
+    BARE,
+    PERCENT,
+    SECONDS,
+    MILLIMETRES,
+    PERCENT_PER_MM,
+    GRAMS_PER_AREA,
+    GRAMS,
+    SQUARE_METRES,
+    KILOPASCALS,
+    KILOWATTS_PER_AREA,
+    KILOJOULES_PER_AREA,
+    CALORIES_PER_AREA,
+    CELSIUS,
+    DEGREES_APART,
+];
+
+#[cfg(test)]
+mod tests {
+    use super::{CALORIES_PER_AREA, CELSIUS, KILOWATTS_PER_AREA, QUANTITIES};
+
+    #[test]
+    fn what_goes_out_comes_in_again() {
+        for quantity in QUANTITIES {
+            for si in [0.0, 1.0, 273.15, -3.5, 6.02e7] {
+                let back = quantity.inside(quantity.outside(si));
+                assert!((back - si).abs() <= 1e-12 * si.abs().max(300.0), "{quantity:?}: {si}");
+            }
+            assert_eq!(quantity.suffix.is_empty(), quantity.unit.is_empty());
+        }
+    }
+
+    /// 4.1868 J in an International Table calorie, 1e4 cm² in a m²; 273.15 K is 0 °C.
+    #[test]
+    fn units_are_what_their_definitions_say() {
+        assert!((CALORIES_PER_AREA.inside(1.0) - 41_868.0).abs() < 1e-9);
+        assert_eq!((CELSIUS.outside(273.15), CELSIUS.apart(24.0)), (0.0, 24.0));
+        assert_eq!(KILOWATTS_PER_AREA.key("flux"), "flux_kW_m2");
+        assert_eq!(KILOWATTS_PER_AREA.plain_unit(), "kW/m2");
+    }
+}

@@ -3,6 +3,7 @@
 //! Every view is made from the one record in [`crate::bench::outcome`]. SI ends here:
 //! keys, headers and columns name the unit that they hold.
 
+pub mod form;
 pub mod number;
 pub mod table;
 pub mod water;

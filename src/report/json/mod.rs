@@ -9,7 +9,6 @@ pub mod book;
 pub mod exposure;
 pub mod finite;
 pub mod fit;
-pub mod gap;
 pub mod layup;
 pub mod lots;
 pub mod odds;

@@ -1,47 +1,17 @@
-//! A sweep of air gaps as text and CSV.
+//! The sentences about a sweep of air gaps that its views share.
 
 use crate::bench::figure::figure_name;
 use crate::bench::lies::Stack;
 use crate::garment::exposure::Orientation;
 use crate::garment::target::Figure;
 use crate::physics::gap::RAYLEIGH_ONSET;
-use crate::report::columns::{Cell, Columns};
-use crate::report::csv::CurvesError;
-use crate::report::exposure;
-use crate::report::lies;
+use crate::physics::units::{MILLIMETRES, PERCENT, PERCENT_PER_MM};
 use crate::report::number::{fixed, short, significant};
-use crate::report::table::{Align, Table, paragraph};
-use crate::report::text::{heading, notice};
-use crate::report::words::{list, when_with_error};
+use crate::report::words::list;
 use crate::study::gap::{GapSweep, Swept};
 use crate::study::gap_point::{GapHeat, GapPoint};
 use crate::study::gap_turn::{CONVECTION_FELT, Course, GAIN_LEAST, Turn};
 use crate::study::quilt::screen::N_POINTS;
-
-/// Rows that the terminal's table is thinned to, the turn's own row aside.
-const ROWS: usize = 16;
-
-/// The sweep in text.
-pub fn gap_text(sweep: &GapSweep) -> String {
-    let mut out = lies::first_line([sweep.stack()]);
-    out.push_str(&heading(&format!("Air gaps: {}", sweep.layup.name)));
-    out.push_str(&lies::paragraph_on(sweep.stack()));
-    out.push_str(&paragraph(&capital(&swept(sweep)), 2));
-    out.push_str(&paragraph(&exposure::sentence(&sweep.exposure), 2));
-    out.push('\n');
-    out.push_str(&heading("Times and the heat through the gap"));
-    out.push_str(&table(sweep));
-    out.push_str(&paragraph(&remarks(sweep), 2));
-    out.push('\n');
-    out.push_str(&heading("Where more air stops helping"));
-    out.push_str(&paragraph(&sentence(sweep), 2));
-    out.push('\n');
-    out.push_str(&heading("How exact the numbers are"));
-    out.push_str(&paragraph(&exactness(sweep), 2));
-    out.push('\n');
-    out.push_str(&notice());
-    out
-}
 
 /// Which gaps were swept, in words.
 pub fn swept(sweep: &GapSweep) -> String {
@@ -53,13 +23,10 @@ pub fn swept(sweep: &GapSweep) -> String {
         _ => String::new(),
     };
     let plies: Vec<String> = sweep.plies.iter().map(usize::to_string).collect();
-    let spacer = 1e3 * sweep.exposure.spacer;
+    let spacer = sweep.exposure.spacer;
     let last = sweep.layup.plies().count();
     let more = if sweep.plies.contains(&last) && spacer > 0.0 {
-        format!(
-            "; the bench's spacer of {} mm is added to it in front of the disc",
-            short(spacer, 2)
-        )
+        format!("; the bench's spacer of {} mm is added to it in front of the disc", mm(spacer))
     } else {
         String::new()
     };
@@ -83,7 +50,7 @@ pub fn swept(sweep: &GapSweep) -> String {
 }
 
 fn mm(gap: f64) -> String {
-    short(1e3 * gap, 2)
+    short(MILLIMETRES.outside(gap), 2)
 }
 
 /// Name of the disc's 24 K time under the exposure.
@@ -91,54 +58,10 @@ pub fn rise_name(sweep: &GapSweep) -> &'static str {
     figure_name(Figure::Rise24, &sweep.exposure)
 }
 
-fn table(sweep: &GapSweep) -> String {
-    use Align::{Left, Right};
-    let mut table = Table::new(&[Right, Left, Right, Right, Right, Right, Right, Right, Right]);
-    let is_quilted = matches!(sweep.stack(), Stack::Quilted(_));
-    // what skin suffers at both places takes the room of the Stoll crossing
-    let [second, third] = match is_quilted {
-        true => ["2nd d. stitch", "2nd d. centre"],
-        false => ["Stoll", "2nd degree"],
-    };
-    table.row(["gap", "", rise_name(sweep), second, third, "cond", "conv", "rad", "vap"]);
-    table.row(["mm", "", "s", "s", "s", "%", "%", "%", "%"]);
-    let turn = sweep.turn.filter(|turn| turn.course != Course::StillGains);
-    for i in thinned(sweep.points.len(), turn.map(|turn| turn.at)) {
-        let point = &sweep.points[i];
-        let shares = point.shares();
-        let mark = if turn.is_some_and(|turn| turn.at == i) { "◄" } else { "" };
-        table.row([
-            fixed(1e3 * point.gap, 2),
-            mark.to_string(),
-            when_with_error(&point.rise24),
-            when_with_error(if is_quilted { &point.second_degree } else { &point.stoll }),
-            when_with_error(point.at_centre.as_ref().unwrap_or(&point.second_degree)),
-            fixed(100.0 * shares.conduction, 0),
-            fixed(100.0 * shares.convection, 0),
-            fixed(100.0 * shares.radiation, 0),
-            fixed(100.0 * shares.vapour, 0),
-        ]);
-    }
-    table.render()
-}
-
-/// Points shown: about [`ROWS`] evenly spread, both ends, and the turn.
-fn thinned(n: usize, turn: Option<usize>) -> Vec<usize> {
-    let mut shown: Vec<usize> = if n <= ROWS {
-        (0..n).collect()
-    } else {
-        (0..ROWS).map(|i| (i * (n - 1) + (ROWS - 1) / 2) / (ROWS - 1)).collect()
-    };
-    shown.extend(turn);
-    shown.sort_unstable();
-    shown.dedup();
-    shown
-}
-
 /// What the columns are, how many points there are, and where the model ends.
-fn remarks(sweep: &GapSweep) -> String {
+pub fn remarks(sweep: &GapSweep, is_thinned: bool) -> String {
     let n = sweep.points.len();
-    let shown = if n > ROWS {
+    let shown = if is_thinned {
         format!("Of {n} points some are shown; --csv has all. ")
     } else {
         String::new()
@@ -194,7 +117,7 @@ pub fn sentence(sweep: &GapSweep) -> String {
             "From {} mm on no wider gap gains as much as {} % of {name} for each further millimetre \
              ({} s there, {} s at {} mm)",
             mm(at.gap),
-            short(100.0 * GAIN_LEAST * 1e-3, 1),
+            short(PERCENT_PER_MM.outside(GAIN_LEAST), 1),
             fixed(turn.t, 1),
             fixed(turn.t_last, 1),
             mm(last.gap)
@@ -203,7 +126,7 @@ pub fn sentence(sweep: &GapSweep) -> String {
             "More air still helps at the widest gap looked at, {} mm: {} % of {name} for a \
              further millimetre",
             mm(last.gap),
-            fixed(100.0 * turn.gain_last * 1e-3, 1)
+            fixed(PERCENT_PER_MM.outside(turn.gain_last), 1)
         ),
     };
     format!("{what}, because {}.", reason(sweep, turn, (first, at, last)))
@@ -215,7 +138,7 @@ fn reason(
     turn: &Turn,
     (first, at, last): (&GapPoint, &GapPoint, &GapPoint),
 ) -> String {
-    let percent = |share: f64| fixed(100.0 * share, 0);
+    let percent = |share: f64| fixed(PERCENT.outside(share), 0);
     let radiation = format!(
         "radiation, which no thickness of air holds back, carries {} % of the heat at {} mm against \
          {} % at {} mm",
@@ -258,7 +181,7 @@ fn reason(
         None => format!(
             "air that rises and falls along the walls carries more than {} % of the heat from {} mm \
              on, {} % at {} mm",
-            short(100.0 * CONVECTION_FELT, 1),
+            short(PERCENT.outside(CONVECTION_FELT), 1),
             mm(moves),
             percent(turn.shares_last.convection),
             mm(last.gap)
@@ -273,7 +196,7 @@ fn reason(
 }
 
 /// Error goal, Richardson's error of the heat and quadrature.
-fn exactness(sweep: &GapSweep) -> String {
+pub fn exactness(sweep: &GapSweep) -> String {
     let heats = || sweep.points.iter().flat_map(|point| &point.heat);
     let of_heat = |heat: &GapHeat| {
         let errors: f64 = heat.ways().iter().map(|way| way.error).sum();
@@ -292,67 +215,7 @@ fn exactness(sweep: &GapSweep) -> String {
     format!(
         "± is the numerical error of each time alone, from runs on finer meshes.{cell} The heat by its ways is \
          known to {} % of the gap's heat at worst; the quadrature alone is off by {} of it at most.",
-        significant(100.0 * worst, 2),
+        significant(PERCENT.outside(worst), 2),
         significant(quadrature, 1)
     )
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters
-        .next()
-        .map_or(String::new(), |c| c.to_uppercase().chain(letters).collect::<String>() + ".")
-}
-
-/// The sweep as CSV, one row a thickness.
-///
-/// Errors: a value that is not a finite number.
-pub fn gap_csv(sweep: &GapSweep) -> Result<String, CurvesError> {
-    let name = rise_name(sweep);
-    let mut headers = vec!["gap_mm".to_string()];
-    for time in [name, "stoll", "second_degree"] {
-        headers.extend([format!("{time}_s"), format!("{time}_error_s")]);
-    }
-    if matches!(sweep.stack(), Stack::Quilted(_)) {
-        headers.extend(
-            ["cell_centre_second_degree_s", "cell_centre_second_degree_error_s"].map(String::from),
-        );
-    }
-    headers.extend(
-        ["limit_passed_s", "conduction_pct", "convection_pct", "radiation_pct", "vapour_pct"]
-            .map(String::from),
-    );
-    for ply in &sweep.plies {
-        for way in ["conduction", "convection", "radiation", "vapour"] {
-            headers.push(format!("{way}_behind_ply_{ply}_kJ_m2"));
-            headers.push(format!("{way}_behind_ply_{ply}_error_kJ_m2"));
-        }
-        headers.push(format!("quadrature_behind_ply_{ply}_error_kJ_m2"));
-        headers.push(format!("rayleigh_most_behind_ply_{ply}"));
-    }
-    let mut columns = Columns::new(headers);
-    for point in &sweep.points {
-        let shares = point.shares();
-        let mut row = vec![Cell::Number(1e3 * point.gap)];
-        for when in [point.rise24, point.stoll, point.second_degree] {
-            row.extend(Cell::when(&when));
-        }
-        if let Some(at_centre) = &point.at_centre {
-            row.extend(Cell::when(at_centre));
-        }
-        row.push(Cell::maybe(point.t_valid));
-        row.extend(
-            [shares.conduction, shares.convection, shares.radiation, shares.vapour]
-                .map(|s| Cell::Number(100.0 * s)),
-        );
-        for heat in &point.heat {
-            for way in heat.ways() {
-                row.extend(Cell::valued(&way, 1e-3));
-            }
-            row.push(Cell::Number(1e-3 * heat.quadrature));
-            row.push(Cell::Number(heat.rayleigh_most));
-        }
-        columns.rows.push(row);
-    }
-    columns.csv()
 }

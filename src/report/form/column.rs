@@ -1,0 +1,263 @@
+//! Columns of a record, and its rows as terminal table, CSV and JSON.
+
+use crate::bench::outcome::{Valued, When};
+use crate::physics::units::{BARE, Quantity};
+use crate::report::columns::{Cell, Columns};
+use crate::report::csv::CurvesError;
+use crate::report::form::value::{Digits, Held, Object, Value};
+use crate::report::table::{Align, Table};
+
+/// Finds something in a row.
+type Of<'a, R, T> = Box<dyn Fn(&R) -> T + 'a>;
+
+/// One column of rows of type `R`: what it is called in each form, its unit, and where its value is found.
+pub struct Column<'a, R> {
+    /// Name without unit, as headers of CSV have it.
+    name: String,
+    /// The key's name in JSON, where it is another than the header's.
+    json_name: Option<String>,
+    quantity: Quantity,
+    digits: Digits,
+    /// Heading in text; a column without one is not in text.
+    heading: Option<String>,
+    align: Align,
+    has_error: bool,
+    in_csv: bool,
+    in_json: bool,
+    of: Of<'a, R, Value>,
+    /// What text says of it instead of the value.
+    written: Option<Of<'a, R, String>>,
+}
+
+impl<'a, R> Column<'a, R> {
+    /// A column of CSV and JSON.
+    ///
+    /// - `name`: without unit, which is added to header and key
+    pub fn new<H: Held>(
+        name: impl Into<String>,
+        quantity: Quantity,
+        of: impl Fn(&R) -> H + 'a,
+    ) -> Column<'a, R> {
+        Column {
+            name: name.into(),
+            json_name: None,
+            quantity,
+            digits: Digits::Significant(3),
+            heading: None,
+            align: if H::IS_NUMBER { Align::Right } else { Align::Left },
+            has_error: H::HAS_ERROR,
+            in_csv: true,
+            in_json: true,
+            of: Box::new(move |row| of(row).value()),
+            written: None,
+        }
+    }
+
+    /// A column of text alone, such as a mark.
+    pub fn text(heading: &str, of: impl Fn(&R) -> String + 'a) -> Column<'a, R> {
+        let column = Column::new("", BARE, of).headed(heading);
+        Column { in_csv: false, in_json: false, ..column }
+    }
+
+    /// The same column in text, too, under this heading and the quantity's unit.
+    pub fn headed(self, heading: impl Into<String>) -> Column<'a, R> {
+        Column { heading: Some(heading.into()), ..self }
+    }
+
+    /// How its numbers are printed in text; three significant digits otherwise.
+    pub fn digits(self, digits: Digits) -> Column<'a, R> {
+        Column { digits, ..self }
+    }
+
+    /// Under another name in JSON.
+    pub fn named_in_json(self, name: &str) -> Column<'a, R> {
+        Column { json_name: Some(name.to_string()), ..self }
+    }
+
+    /// In CSV, and text if it is headed, but not in JSON.
+    pub fn not_in_json(self) -> Column<'a, R> {
+        Column { in_json: false, ..self }
+    }
+
+    /// In JSON, and text if it is headed, but not in CSV.
+    pub fn not_in_csv(self) -> Column<'a, R> {
+        Column { in_csv: false, ..self }
+    }
+
+    /// Set to the right.
+    pub fn right(self) -> Column<'a, R> {
+        Column { align: Align::Right, ..self }
+    }
+
+    /// Text says this instead of the value.
+    pub fn written(self, written: impl Fn(&R) -> String + 'a) -> Column<'a, R> {
+        Column { written: Some(Box::new(written)), ..self }
+    }
+
+    /// The same column of rows of which `R` is a part; in no text.
+    pub fn of_part<S>(self, part: impl Fn(&S) -> &R + 'a) -> Column<'a, S>
+    where
+        R: 'a,
+    {
+        let of = self.of;
+        Column {
+            name: self.name,
+            json_name: self.json_name,
+            quantity: self.quantity,
+            digits: self.digits,
+            heading: None,
+            align: self.align,
+            has_error: self.has_error,
+            in_csv: self.in_csv,
+            in_json: self.in_json,
+            of: Box::new(move |row| of(part(row))),
+            written: None,
+        }
+    }
+
+    fn words(&self, row: &R) -> String {
+        match &self.written {
+            Some(written) => written(row),
+            None => (self.of)(row).text(&self.quantity, self.digits),
+        }
+    }
+}
+
+/// The headed columns as a terminal's table: a line of headings, a line of units where there are any, the rows.
+pub fn table<'r, R: 'r>(
+    columns: &[Column<'_, R>],
+    rows: impl IntoIterator<Item = &'r R>,
+) -> String {
+    let shown: Vec<(&Column<R>, &String)> =
+        columns.iter().filter_map(|column| Some((column, column.heading.as_ref()?))).collect();
+    let aligns: Vec<Align> = shown.iter().map(|(column, _)| column.align).collect();
+    let mut table = Table::new(&aligns);
+    table.row(shown.iter().map(|(_, heading)| heading.as_str()));
+    if shown.iter().any(|(column, _)| !column.quantity.unit.is_empty()) {
+        table.row(shown.iter().map(|(column, _)| column.quantity.unit));
+    }
+    for row in rows {
+        table.row(shown.iter().map(|(column, _)| column.words(row)));
+    }
+    table.render()
+}
+
+/// All rows as CSV; a column with errors is followed by theirs.
+///
+/// Errors: a value that is not a finite number.
+pub fn csv<'r, R: 'r>(
+    columns: &[Column<'_, R>],
+    rows: impl IntoIterator<Item = &'r R>,
+) -> Result<String, CurvesError> {
+    let columns: Vec<&Column<R>> = columns.iter().filter(|column| column.in_csv).collect();
+    let headers = columns.iter().flat_map(|column| {
+        let error =
+            column.has_error.then(|| column.quantity.key(&format!("{}_error", column.name)));
+        [Some(column.quantity.key(&column.name)), error].into_iter().flatten()
+    });
+    let mut all = Columns::new(headers);
+    for row in rows {
+        let cells = columns.iter().flat_map(|column| {
+            let [value, error] = cells(&(column.of)(row), &column.quantity);
+            [Some(value), column.has_error.then_some(error)].into_iter().flatten()
+        });
+        all.rows.push(cells.collect());
+    }
+    all.csv()
+}
+
+/// A value and its error.
+fn cells(value: &Value, quantity: &Quantity) -> [Cell; 2] {
+    let number = |si: &f64| Cell::Number(quantity.outside(*si));
+    match value {
+        Value::Number(si) => [number(si), Cell::Blank],
+        Value::Valued(Valued { value, error }) => {
+            [number(value), Cell::Number(quantity.apart(*error))]
+        }
+        Value::When(When::At { t, error }) => [Cell::Number(*t), Cell::Number(*error)],
+        Value::Nothing | Value::When(_) => [Cell::Blank, Cell::Blank],
+        Value::Count(_) | Value::Word(_) | Value::Flag(_) | Value::List(_) | Value::Record(_) => {
+            [Cell::Word(value.text(quantity, Digits::Significant(7))), Cell::Blank]
+        }
+    }
+}
+
+/// Each row as a record of JSON.
+pub fn objects<'r, R: 'r>(
+    columns: &[Column<'_, R>],
+    rows: impl IntoIterator<Item = &'r R>,
+) -> Vec<Object> {
+    let of_row = |row: &R| {
+        let mut object = Object::new();
+        for column in columns.iter().filter(|column| column.in_json) {
+            let name = column.json_name.as_deref().unwrap_or(&column.name);
+            object.put(name, column.quantity, (column.of)(row));
+        }
+        object
+    };
+    rows.into_iter().map(of_row).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Column, csv, objects, table};
+    use crate::bench::outcome::When;
+    use crate::physics::units::{KILOPASCALS, SECONDS};
+    use crate::report::form::value::Digits;
+
+    /// Pressure [Pa] and a time.
+    struct Row(Option<f64>, When);
+
+    fn columns() -> Vec<Column<'static, Row>> {
+        vec![
+            Column::new("pressure", KILOPASCALS, |row: &Row| row.0)
+                .headed("pressed")
+                .digits(Digits::Short(2)),
+            Column::text("", |row: &Row| if row.0.is_some() { "*" } else { "" }.to_string()),
+            Column::new("HTI24", SECONDS, |row: &Row| row.1).named_in_json("rise").headed("HTI24"),
+        ]
+    }
+
+    fn rows() -> [Row; 2] {
+        [
+            Row(Some(2500.0), When::At { t: 10.0, error: 0.1 }),
+            Row(None, When::NotWithin { t_end: 60.0 }),
+        ]
+    }
+
+    #[test]
+    fn one_description_gives_every_form_its_units_and_errors() {
+        let (columns, rows) = (columns(), rows());
+        let text = table(&columns, &rows);
+        let lines: Vec<Vec<&str>> =
+            text.lines().map(|line| line.split_whitespace().collect()).collect();
+        assert_eq!(lines[0], ["pressed", "HTI24"]);
+        assert_eq!(lines[1], ["kPa", "s"]);
+        assert_eq!(lines[2], ["2.5", "*", "10.00", "±", "0.10"]);
+        assert_eq!(lines[3], ["–", "over", "60"]);
+        let csv = csv(&columns, &rows).unwrap();
+        let lines: Vec<&str> = csv.lines().collect();
+        assert!(lines[0].starts_with("pressure_kPa,HTI24_s,HTI24_error_s,"), "{csv}");
+        assert_eq!(lines[1..], ["2.5,10,0.1,", ",,,"]);
+        let json = serde_json::to_string(&objects(&columns, &rows)).unwrap();
+        let expected = r#"[{"pressure_kPa":2.5,"rise_s":{"state":"reached","value":10.0,"error":0.1}},{"rise_s":{"state":"not_reached","within":60.0}}]"#;
+        assert_eq!(json, expected);
+    }
+
+    #[test]
+    fn what_is_no_number_is_refused_in_every_file() {
+        let bad = [Row(Some(f64::NAN), When::Unsettled { t: 3.0 })];
+        assert!(csv(&columns(), &bad).is_err());
+        assert!(serde_json::to_string(&objects(&columns(), &bad)).is_err());
+    }
+
+    #[test]
+    fn a_part_of_a_row_has_the_same_columns() {
+        let whole = [(1, Row(Some(1e3), When::Unsettled { t: 3.0 }))];
+        let of_part = |column: Column<'static, Row>| column.of_part(|pair: &(i32, Row)| &pair.1);
+        let all: Vec<Column<(i32, Row)>> =
+            columns().into_iter().map(|column| column.not_in_json()).map(of_part).collect();
+        assert_eq!(csv(&all, &whole).unwrap().lines().nth(1), Some("1,,,"));
+        assert_eq!(serde_json::to_string(&objects(&all, &whole)).unwrap(), "[{}]");
+    }
+}

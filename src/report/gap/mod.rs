@@ -1,0 +1,5 @@
+//! A sweep of air gaps: its columns, its sentences, its text.
+
+pub mod columns;
+pub mod text;
+pub mod words;
