@@ -14,7 +14,7 @@ use crate::report::verification::json::verification_json;
 use crate::report::verification::page::{Drawing, verification_page};
 use crate::report::verification::text::{Show, verification_text};
 use crate::report::write::{Destination, put_all};
-use crate::study::measured::{self, Class, N_PARTS};
+use crate::study::measured::{self, Class, Measured, N_PARTS};
 use crate::study::verification::Verification;
 use crate::study::verify::{self, Group, SERIES};
 
@@ -93,7 +93,8 @@ pub fn run(args: &Args) -> Result<ExitCode, CliError> {
             output::print(&verification_text(&verification, show))?;
         }
     }
-    Ok(ExitCode::from(u8::from(verification.n_broken() > 0)))
+    let n_failed = verification.measured.as_ref().map_or(0, Measured::n_failed);
+    Ok(ExitCode::from(u8::from(verification.n_broken() + n_failed > 0)))
 }
 
 /// Whether measurements are wanted, for a group, the chart or the numbers of them.

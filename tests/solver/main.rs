@@ -13,6 +13,7 @@ mod drying;
 mod faults;
 mod lanes;
 mod manufactured;
+mod manufactured_pair;
 mod moving;
 mod onward;
 mod reacting;

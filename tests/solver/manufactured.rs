@@ -11,10 +11,10 @@ use stillair::solver::grid::graded_cells;
 use stillair::solver::march::{Options, march};
 use stillair::solver::problem::{Back, Joint, Medium, Problem, Slab};
 
-const LENGTH: f64 = 2e-3;
+pub const LENGTH: f64 = 2e-3;
 const MEAN: f64 = 400.0;
 const SWING: f64 = 60.0;
-const T_END: f64 = 1.0;
+pub const T_END: f64 = 1.0;
 /// Value and slope at the mean temperature.
 const K: (f64, f64) = (0.05, 5e-4);
 const RHO_CP: (f64, f64) = (3e5, 2e3);
@@ -57,7 +57,7 @@ fn chain(slabs: Vec<Slab>, source: fn(f64, f64) -> f64) -> Problem {
 }
 
 /// Fixed steps: no error reaches what is allowed.
-fn fixed(n_steps: usize) -> Options {
+pub fn fixed(n_steps: usize) -> Options {
     let dt = T_END / n_steps as f64;
     Options { tol: 1.0, rise_scale: 1e3, dt_start: dt, dt_most: dt, ..Options::default() }
 }
@@ -90,8 +90,9 @@ fn order(sizes: &[f64], errors: &[f64]) -> f64 {
     above / xs.iter().map(|x| (x - x_mean).powi(2)).sum::<f64>()
 }
 
+/// Whether errors fall by the second order of their sizes.
 #[track_caller]
-fn second_order(what: &str, sizes: &[f64], errors: &[f64]) {
+pub fn second_order(what: &str, sizes: &[f64], errors: &[f64]) {
     let fitted = order(sizes, errors);
     // written so that NaN fails
     assert!(fitted >= 1.9, "{what}: order {fitted:.3} from sizes {sizes:?} and errors {errors:?}");

@@ -102,7 +102,7 @@ fn a_closed_slab_warms_by_its_reaction() {
 }
 
 /// Gas that comes evenly from behind through a slab at rest: what it carries has to be conducted
-/// against it, so that differences from node to node grow outwards by 1 + G c dx/k.
+/// against it, so that differences from node to node grow outwards by exp(G c dx/k).
 #[test]
 fn gas_steepens_the_temperature_outwards() {
     let (dx, k, thickness, speed) = (2e-4, 0.05, 0.2, 1e-4_f64);
@@ -130,7 +130,7 @@ fn gas_steepens_the_temperature_outwards() {
     let mut end = End::default();
     march(&problem, &Options { tol: 1e-5, ..Options::default() }, &mut end).unwrap();
     let gas = RHO * thickness * speed * (1.0 - end.converted[0]);
-    let growth = 1.0 + gas * GAS_SPECIFIC_HEAT * dx / k;
+    let growth = (gas * GAS_SPECIFIC_HEAT * dx / k).exp();
     assert!(growth > 1.01);
     for i in 1..9 {
         let ratio = (end.temps[i - 1] - end.temps[i]) / (end.temps[i] - end.temps[i + 1]);
@@ -251,8 +251,9 @@ fn conversion_is_of_second_order_in_the_step() {
         march(&heated(1.0), &options, &mut end).unwrap();
         *end.temps.last().unwrap()
     };
-    // two halvings at a time: how many steps a conversion takes is no smooth matter
-    let temps = [1, 3, 5].map(run);
+    // Two halvings at a time: how many steps a conversion takes is no smooth matter. With longer steps the
+    // error, below 2e-3 K, changes its sign.
+    let temps = [3, 5, 7].map(run);
     let order = 0.5 * ((temps[0] - temps[1]) / (temps[1] - temps[2])).abs().log2();
     assert!(order > 1.8, "{temps:?}: order {order:.2}");
 }

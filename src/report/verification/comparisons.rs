@@ -67,7 +67,7 @@ pub fn ablation_heads() -> Vec<String> {
 
 /// The figures of a row, in the order of [`ablation_heads`].
 pub fn ablation_cells(row: &Ablation) -> Vec<String> {
-    let told = |t: &f64| if t.is_nan() { "–".to_owned() } else { significant(*t, 3) };
+    let told = |t: &f64| digits(*t, 3);
     [row.measured, row.predicted].iter().chain(&row.without).map(told).collect()
 }
 
@@ -226,7 +226,8 @@ fn named(c: &Comparison) -> String {
 
 /// Measured over predicted; nothing to divide where a range was measured.
 pub fn ratio(c: &Comparison) -> String {
-    if c.is_range() { "–".to_string() } else { fixed(c.ratio(), 2) }
+    let is_told = !c.is_range() && c.ratio().is_finite();
+    if is_told { fixed(c.ratio(), 2) } else { "–".to_string() }
 }
 
 /// The notes of some cases, each once; one that belongs to a single case bears its name.

@@ -29,9 +29,8 @@ pub fn comparisons_csv(measured: &Measured) -> Result<String, CurvesError> {
         "known_by",
         "source",
     ]);
-    let end = |value: f64| Cell::maybe((value != f64::INFINITY).then_some(value));
-    // a prediction that is not reached is blank; whatever else is no number is refused
-    let reached = |value: f64| Cell::maybe((!value.is_nan()).then_some(value));
+    // what is not reached is blank, and so is what failed, which the summary tells
+    let end = |value: f64| Cell::maybe(Some(value).filter(|value| value.is_finite()));
     let counted = measured.comparisons.iter().map(|one| (one, "yes"));
     let derived = measured.derived.iter().map(|one| (one, "no: derived"));
     for (one, counts) in counted.chain(derived) {
@@ -46,11 +45,11 @@ pub fn comparisons_csv(measured: &Measured) -> Result<String, CurvesError> {
             Cell::word(&one.unit),
             end(one.measured.0),
             end(one.measured.1),
-            reached(one.predicted),
+            end(one.predicted),
             end(one.range.0),
             end(one.range.1),
-            reached(100.0 * one.difference()),
-            reached(one.ratio()),
+            end(100.0 * one.difference()),
+            end(one.ratio()),
             Cell::word(&one.provenance),
             Cell::word(&one.source),
         ]);

@@ -18,9 +18,13 @@ pub fn percent(share: f64) -> String {
     }
 }
 
-/// A value with so many digits; a range without an end says so.
+/// A value with so many digits; what is not reached and a run that failed say so.
 pub fn digits(value: f64, n: i32) -> String {
-    if value == f64::INFINITY { "never".to_string() } else { significant(value, n) }
+    match value {
+        _ if value.is_nan() => "failed".to_string(),
+        f64::INFINITY => "never".to_string(),
+        _ => significant(value, n),
+    }
 }
 
 /// Both ends of a range, or the one value that both are.
@@ -46,5 +50,6 @@ mod tests {
         assert_eq!(ends((4.2, 5.5), 3), "4.20 to 5.50");
         assert_eq!(ends((1.0, 1.0), 3), "1.00");
         assert_eq!(ends((1.0, f64::INFINITY), 2), "1.0 to never");
+        assert_eq!(ends((f64::NAN, f64::NAN), 2), "failed");
     }
 }

@@ -49,7 +49,13 @@ pub fn summary(verification: &Verification) -> String {
         (n, broken) => format!("{}, {broken} broken", count(n, "bound", "bounds")),
     };
     match &verification.measured {
-        Some(measured) => format!("{bounds}. {}", comparisons::summary(measured)),
+        Some(measured) => {
+            let failed = match measured.n_failed() {
+                0 => String::new(),
+                n => format!("{} failed. ", count(n, "predicted run", "predicted runs")),
+            };
+            format!("{bounds}. {failed}{}", comparisons::summary(measured))
+        }
         None => format!("{bounds}."),
     }
 }

@@ -289,7 +289,7 @@ fn pass<const L: usize, const W: bool>(
     }
 }
 
-/// Adds the heat that gas carries outwards from node to node and out of the chain.
+/// Adds the heat that gas carries outwards from node to node, at the mean of both, and out of the chain.
 #[inline(always)]
 fn carry<const L: usize, const W: bool>(
     own: &Conversion<L>,
@@ -298,12 +298,13 @@ fn carry<const L: usize, const W: bool>(
 ) {
     let temp_ref = Pack::<L, W>::all(TEMP_REF);
     for k in 0..own.gas.len() - 1 {
-        let cap = GAS_SPECIFIC_HEAT * Pack::<L, W>(own.gas[k + 1]);
-        if cap.is_zero() {
+        let half = (0.5 * GAS_SPECIFIC_HEAT) * Pack::<L, W>(own.gas[k + 1]);
+        if half.is_zero() {
             break;
         }
-        let q = -(cap * (Pack(stage.temps[k + 1]) - temp_ref));
-        rows.cross::<W>(k, q, (Pack::ZERO, cap));
+        let before = Pack(stage.temps[k]) - temp_ref;
+        let after = Pack(stage.temps[k + 1]) - temp_ref;
+        rows.cross::<W>(k, -(half * (before + after)), (-half, half));
     }
     let cap = GAS_SPECIFIC_HEAT * Pack::<L, W>(own.gas[0]);
     let out = cap * (Pack(stage.temps[0]) - temp_ref);

@@ -64,8 +64,8 @@ pub(crate) fn transport<const L: usize, const W: bool>(
 }
 
 impl<const L: usize, const W: bool> PairFlux<L, W> {
-    /// The vapour that a link lets through between two nodes, with its heat: that of the node it
-    /// leaves.
+    /// The vapour that a link lets through between two nodes, with its heat: that in the middle between
+    /// them, which errs by the square of the link's length (that of the node it leaves, by its length).
     #[inline(always)]
     pub fn of_vapour(
         passage: &Passage<L, W>,
@@ -77,13 +77,11 @@ impl<const L: usize, const W: bool> PairFlux<L, W> {
         let j = value * drop;
         let j_t = [by_t[0] * drop + value * before.by_t, by_t[1] * drop - value * after.by_t];
         let j_w = [value * before.by_w, -(value * after.by_w)];
-        let inwards = j.at_least(Pack::ZERO);
-        let enthalpy = inwards.pick(enthalpy_vapour(temps[0]), enthalpy_vapour(temps[1]));
-        let by_temp = vapour::VAPOUR_SPECIFIC_HEAT * j;
-        let from_before = inwards.only(by_temp);
+        let enthalpy = enthalpy_vapour(0.5 * (temps[0] + temps[1]));
+        let by_temp = (0.5 * vapour::VAPOUR_SPECIFIC_HEAT) * j;
         PairFlux {
             q: j * enthalpy,
-            q_t: [j_t[0] * enthalpy + from_before, j_t[1] * enthalpy + (by_temp - from_before)],
+            q_t: j_t.map(|j_t| j_t * enthalpy + by_temp),
             q_w: [j_w[0] * enthalpy, j_w[1] * enthalpy],
             j,
             j_t,

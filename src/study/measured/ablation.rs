@@ -75,7 +75,7 @@ fn of_case(shelf: &Shelf, case: &Case) -> Vec<Ablation> {
         (format!("{of}12"), t24 - between, |t| t.rise12),
         (format!("{of}24"), *t24, |t| t.rise24),
         (format!("{of}24 − {of}12"), *between, |t| t.between),
-        (format!("{of} dead time"), t24 - 2.0 * between, |t| t.rise12 - t.between),
+        (format!("{of} dead time"), t24 - 2.0 * between, DiscTimes::dead),
     ];
     let told = |(figure, measured, read): (String, f64, Read)| Ablation {
         specimen: case.specimen.to_owned(),

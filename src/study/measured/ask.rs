@@ -1,4 +1,5 @@
-//! Questions put to the bench, each answered with a number that is NaN where there is no answer.
+//! Questions put to the bench, each answered with a number: infinite where the event was not reached in the
+//! time looked at, NaN where the run failed. The two are told apart wherever they are shown.
 
 use crate::bench::effects::Without;
 use crate::bench::expose::{Behind, Question, expose};
@@ -15,7 +16,9 @@ use crate::physics::units::cal_cm2;
 /// Numerical error allowed to each time [–].
 const ERROR_GOAL: f64 = 2e-3;
 
-/// What the disc reads: times [s], TPP [cal/cm²], transmission factor [%]; NaN where it was not reached.
+/// What the disc reads: times [s], TPP [cal/cm²], transmission factor [%].
+///
+/// Infinite where it was not reached, NaN where the run failed.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct DiscTimes {
     /// Time to a rise of 12 K.
@@ -30,6 +33,15 @@ pub struct DiscTimes {
     pub factor: f64,
 }
 
+impl DiscTimes {
+    /// Dead time t12 − (t24 − t12) [s].
+    pub fn dead(&self) -> f64 {
+        // what is not reached has none, however early the first half was
+        if self.between.is_finite() { self.rise12 - self.between } else { self.between }
+    }
+}
+
+/// Of a run that failed.
 const NOTHING: DiscTimes = DiscTimes {
     rise12: f64::NAN,
     rise24: f64::NAN,
@@ -39,7 +51,7 @@ const NOTHING: DiscTimes = DiscTimes {
 };
 
 fn t(when: When) -> f64 {
-    when.t().unwrap_or(f64::NAN)
+    when.t().unwrap_or(f64::INFINITY)
 }
 
 /// The disc's figures and the account of heat at 24 K.
@@ -65,9 +77,9 @@ fn run(
     let times = DiscTimes {
         rise12: t(figures.rise12),
         rise24: t(figures.rise24),
-        between: figures.rise24_less_12.map_or(f64::NAN, |v| v.value),
-        tpp: figures.tpp.map_or(f64::NAN, |v| cal_cm2(v.value)),
-        factor: figures.transmission_factor.map_or(f64::NAN, |share| 100.0 * share),
+        between: figures.rise24_less_12.map_or(f64::INFINITY, |v| v.value),
+        tpp: figures.tpp.map_or(f64::INFINITY, |v| cal_cm2(v.value)),
+        factor: figures.transmission_factor.map_or(f64::INFINITY, |share| 100.0 * share),
     };
     (times, Some(run.heat))
 }

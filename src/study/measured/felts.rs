@@ -202,10 +202,7 @@ pub fn dead_times(felts: &[Felt]) -> Vec<Comparison> {
         for test in Test::ALL {
             let (t24, between) = test.printed(&felt.row);
             let (dead, rounding) = (t24 - 2.0 * between, 3.0 * ROUNDING);
-            let predicted = felt.spread.of(|both| {
-                let times = test.times(both);
-                times.rise12 - times.between
-            });
+            let predicted = felt.spread.of(|both| test.times(both).dead());
             let figure = format!("dead time, {}", test.letters());
             let measured = (dead - rounding, dead + rounding);
             let case = comparison(&felt.row, (test.kind(), figure), measured, predicted);

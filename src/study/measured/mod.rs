@@ -36,6 +36,17 @@ pub struct Measured {
     pub signs: Vec<Sign>,
 }
 
+impl Measured {
+    /// How many predictions could not be had, because a run failed.
+    pub fn n_failed(&self) -> usize {
+        let compared = self.comparisons.iter().chain(&self.derived).map(|c| c.predicted);
+        let ablated =
+            self.ablations.iter().flat_map(|row| row.without.iter().chain([&row.predicted]));
+        let signs = self.signs.iter().flat_map(|sign| &sign.values);
+        compared.chain(ablated.copied()).chain(signs.copied()).filter(|v| v.is_nan()).count()
+    }
+}
+
 /// Parts of the comparison, for a bar of progress.
 pub const N_PARTS: usize = 6;
 

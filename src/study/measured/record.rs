@@ -199,9 +199,9 @@ impl Comparison {
     }
 
     /// Measured over predicted, each in the middle: the factor on the prediction at which the bench
-    /// lies [–].
+    /// lies [–]; NaN where the prediction is not reached, which has no such factor.
     pub fn ratio(&self) -> f64 {
-        self.measured_middle() / self.predicted
+        if self.predicted.is_finite() { self.measured_middle() / self.predicted } else { f64::NAN }
     }
 
     /// How far off it lies, for an order of what is worst: size of the logarithm of the ratio;

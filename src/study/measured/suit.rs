@@ -86,9 +86,9 @@ pub(crate) fn middle(shelf: &Shelf) -> Option<Layup> {
 fn factor_for(shelf: &Shelf, wanted: f64) -> Option<f64> {
     let exposure = shelf.exposure("flame-80").ok()?;
     let off = |factor: f64| {
+        // infinite, too thick, where it does not rise within the time looked at
         let t = disc(shelf, &layup(shelf, &MIDDLE, factor)?, exposure).rise24;
-        // what does not rise within the time looked at is too thick
-        Some(if t.is_nan() { f64::INFINITY } else { t - wanted })
+        (!t.is_nan()).then_some(t - wanted)
     };
     let (mut low, mut high) = (0.5, 2.0);
     if !(off(low)? < 0.0 && off(high)? > 0.0) {
