@@ -5,6 +5,7 @@ use crate::chart::bars::{Bar, BarChart, BarGroup, bar_chart};
 use crate::chart::error::ChartError;
 use crate::chart::frame::{Axis, Heading};
 use crate::chart::text::number;
+use crate::physics::units::PERCENT;
 use crate::study::patched::PatchOutcome;
 
 /// The chart of a patched layup as SVG.
@@ -32,7 +33,7 @@ pub fn patch_chart(outcome: &PatchOutcome, sentence: &str) -> Result<String, Cha
     let (one, other) = (burn(beside), burn(&outcome.under));
     groups.push(group("second-degree burn", [one, other, None]));
     let name = &beside.layup.name;
-    let share = number(100.0 * outcome.patch.share, 1);
+    let share = number(PERCENT.outside(outcome.patch.share), 1);
     bar_chart(&BarChart {
         heading: Heading {
             title: format!("{name}: {} over {share} % of the area", outcome.patch.fabric.name),

@@ -7,6 +7,7 @@ use crate::chart::error::ChartError;
 use crate::chart::frame::{Axis, Heading, SHEET, Sheet};
 use crate::chart::text::number;
 use crate::garment::target::Figure;
+use crate::physics::units::{KILOPASCALS, MILLIMETRES};
 use crate::study::pressed::{PressedRow, PressedStudy, Stand};
 
 /// The chart of a layup under pressure as SVG.
@@ -33,7 +34,7 @@ pub fn pressed_chart(study: &PressedStudy, sentence: &str) -> Result<String, Cha
         targets: Vec::new(),
     };
     let thickness = |row: &PressedRow| {
-        let value = 1e3 * row.layup.thickness();
+        let value = MILLIMETRES.outside(row.layup.thickness());
         vec![Some(Bar { value, whisker: None, note: number(value, 2) })]
     };
     let thick = BarChart {
@@ -55,7 +56,7 @@ fn label(stand: Stand) -> String {
         Stand::AsItLies => "as it lies".to_owned(),
         Stand::Touching => "plies touching".to_owned(),
         Stand::Under(pressure) => {
-            let kilopascal = 1e-3 * pressure;
+            let kilopascal = KILOPASCALS.outside(pressure);
             number(kilopascal, if kilopascal < 1.0 { 2 } else { 1 })
                 .trim_end_matches('0')
                 .trim_end_matches('.')

@@ -1,35 +1,38 @@
-//! A patched layup as text and CSV.
+//! A patched layup: its columns, text and files.
 
 use crate::bench::figure::figure_name;
 use crate::bench::outcome::{Figures, Outcome, When};
 use crate::garment::target::Figure;
-use crate::report::columns::{Cell, Columns};
+use crate::physics::units::{BARE, GRAMS_PER_AREA, PERCENT, SECONDS};
 use crate::report::csv::CurvesError;
 use crate::report::exposure;
+use crate::report::form::column::{Column, csv, objects, table};
+use crate::report::form::value::Object;
+use crate::report::json::study::envelope;
 use crate::report::lies;
 use crate::report::number::{fixed, short, significant};
-use crate::report::table::{Align, Table, paragraph};
+use crate::report::table::paragraph;
 use crate::report::text::{heading, notice};
 use crate::report::words::{apart, when_with_error};
 use crate::study::patch::{K_THREAD, Patch};
 use crate::study::patched::PatchOutcome;
 
 /// One figure at its places.
-pub(crate) struct Row {
+struct Row {
     /// Its name in text.
-    pub name: &'static str,
+    name: &'static str,
     /// Its name in files.
-    pub key: &'static str,
+    key: &'static str,
     /// Beside the patch.
-    pub beside: When,
+    beside: When,
     /// Under it.
-    pub under: When,
+    under: When,
     /// The disc behind both; none for skin, which is two places.
-    pub both: Option<When>,
+    both: Option<When>,
 }
 
 /// All figures, the disc's first.
-pub(crate) fn rows(outcome: &PatchOutcome) -> Vec<Row> {
+fn rows(outcome: &PatchOutcome) -> Vec<Row> {
     let [rise12, rise24] = [Figure::Rise12, Figure::Rise24]
         .map(|figure| figure_name(figure, &outcome.beside.exposure));
     let mut rows = Vec::new();
@@ -82,9 +85,22 @@ fn skin(outcome: &Outcome) -> Option<&Figures> {
     outcome.skin.as_ref().map(|run| &run.figures)
 }
 
+/// A figure and its places.
+fn columns(outcome: &PatchOutcome) -> Vec<Column<'static, Row>> {
+    let name = |row: &Row| row.name.to_string();
+    let both = |row: &Row| row.both.as_ref().map_or("two places".to_string(), when_with_error);
+    let over = format!("disc, {} %", short(PERCENT.outside(outcome.patch.share), 2));
+    let behind_both = Column::new("disc_behind_both", SECONDS, |row: &Row| row.both);
+    vec![
+        Column::new("figure", BARE, |row: &Row| row.key).headed("").written(name),
+        Column::new("beside", SECONDS, |row: &Row| row.beside).headed("beside"),
+        Column::new("under", SECONDS, |row: &Row| row.under).headed("under"),
+        behind_both.headed(over).written(both),
+    ]
+}
+
 /// The outcome in text.
 pub fn patch_text(outcome: &PatchOutcome) -> String {
-    let patch = &outcome.patch;
     let stack = outcome.beside.lies.stack();
     let mut out = lies::first_line([stack]);
     out.push_str(&heading(&format!("Patch on: {}", outcome.beside.layup.name)));
@@ -93,19 +109,7 @@ pub fn patch_text(outcome: &PatchOutcome) -> String {
     out.push_str(&paragraph(&exposure::sentence(&outcome.beside.exposure), 2));
     out.push('\n');
     out.push_str(&heading("Beside the patch, under it, and one disc behind both"));
-    use Align::{Left, Right};
-    let mut table = Table::new(&[Left, Right, Right, Right]);
-    let over = format!("disc, {} %", short(100.0 * patch.share, 2));
-    table.row(["", "beside, s", "under, s", &over]);
-    for row in rows(outcome) {
-        table.row([
-            row.name.to_string(),
-            when_with_error(&row.beside),
-            when_with_error(&row.under),
-            row.both.as_ref().map_or("two places".to_string(), when_with_error),
-        ]);
-    }
-    out.push_str(&table.render());
+    out.push_str(&table(&columns(outcome), &rows(outcome)));
     out.push_str(&paragraph(&sentence(outcome), 2));
     out.push('\n');
     out.push_str(&heading("How exact the numbers are"));
@@ -130,7 +134,7 @@ pub(crate) fn patch_words(patch: &Patch) -> String {
         format!(
             " Thread pierces {} % of it as far as the first air gap, taken at {K_THREAD} W/(m·K) along its \
              fibres (common practice, no source).",
-            short(100.0 * patch.thread, 2)
+            short(PERCENT.outside(patch.thread), 2)
         )
     } else {
         String::new()
@@ -138,9 +142,9 @@ pub(crate) fn patch_words(patch: &Patch) -> String {
     format!(
         "{} ({} g/m²) over {} % of the area, touching the outer ply: {} g/m² more on average.{thread}",
         patch.fabric.name,
-        fixed(1e3 * patch.fabric.areal_density.value, 0),
-        short(100.0 * patch.share, 2),
-        short(1e3 * patch.added(), 1)
+        fixed(GRAMS_PER_AREA.outside(patch.fabric.areal_density.value), 0),
+        short(PERCENT.outside(patch.share), 2),
+        short(GRAMS_PER_AREA.outside(patch.added()), 1)
     )
 }
 
@@ -183,21 +187,26 @@ pub fn sentence(outcome: &PatchOutcome) -> String {
 ///
 /// Errors: a value that is not a finite number.
 pub fn patch_csv(outcome: &PatchOutcome) -> Result<String, CurvesError> {
-    let mut columns = Columns::new([
-        "figure",
-        "beside_s",
-        "beside_error_s",
-        "under_s",
-        "under_error_s",
-        "disc_behind_both_s",
-        "disc_behind_both_error_s",
-    ]);
-    for row in rows(outcome) {
-        let mut cells = vec![Cell::word(row.key)];
-        cells.extend(Cell::when(&row.beside));
-        cells.extend(Cell::when(&row.under));
-        cells.extend(row.both.as_ref().map_or([Cell::Blank, Cell::Blank], Cell::when));
-        columns.rows.push(cells);
-    }
-    columns.csv()
+    csv(&columns(outcome), &rows(outcome))
+}
+
+/// The outcome as JSON.
+///
+/// Errors: a value that is not a finite number.
+pub fn patch_json(outcome: &PatchOutcome) -> Result<String, serde_json::Error> {
+    let stack = outcome.beside.lies.stack();
+    let body = Object::new()
+        .with("layup", outcome.beside.layup.name.as_str())
+        .with("computed", lies::word(stack))
+        .with("why_flat", lies::why_flat(stack))
+        .with("exposure", outcome.beside.exposure.name.as_str())
+        .with("patch", outcome.patch.fabric.name.as_str())
+        .with_unit("share", PERCENT, outcome.patch.share)
+        .with_unit("thread", PERCENT, outcome.patch.thread)
+        .with_unit("added", GRAMS_PER_AREA, outcome.patch.added())
+        .with("figures", objects(&columns(outcome), &rows(outcome)))
+        .with("energy_audit", outcome.disc.audit)
+        .with("error_goal_met", outcome.disc.goal_met)
+        .with("sentence", sentence(outcome));
+    envelope("stillair/patch", &body)
 }

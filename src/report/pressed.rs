@@ -1,25 +1,28 @@
-//! A layup under pressure as text and CSV.
+//! A layup under pressure: its columns, text and files.
 
 use crate::bench::figure::figure_name;
 use crate::bench::figure::t_valid;
 use crate::bench::outcome::{Figures, When};
 use crate::garment::target::Figure;
-use crate::report::columns::{Cell, Columns};
+use crate::physics::units::{BARE, KILOPASCALS, MILLIMETRES, PERCENT, SECONDS};
 use crate::report::csv::CurvesError;
 use crate::report::exposure;
 use crate::report::figures::BEYOND_MARK;
+use crate::report::form::column::{Column, csv, objects, table};
+use crate::report::form::value::{Digits, Object};
+use crate::report::json::study::envelope;
 use crate::report::lies;
 use crate::report::number::{fixed, short};
-use crate::report::table::{Align, Table, paragraph};
+use crate::report::table::paragraph;
 use crate::report::text::{heading, notice};
-use crate::report::words::{count, when_with_error};
+use crate::report::words::count;
 use crate::study::pressed::{PressedRow, PressedStudy, Stand};
 
 /// Most plies whose thickness has a column of its own in the terminal.
 const PLIES_SHOWN: usize = 4;
 
 /// 24 K, Stoll, second degree.
-pub(crate) fn times(row: &PressedRow) -> [Option<When>; 3] {
+fn times(row: &PressedRow) -> [Option<When>; 3] {
     let disc = row.outcome.disc.as_ref().and_then(|run| match &run.figures {
         Figures::Disc(disc) => Some([disc.rise24, disc.stoll]),
         Figures::Skin(_) => None,
@@ -32,7 +35,7 @@ pub(crate) fn times(row: &PressedRow) -> [Option<When>; 3] {
 }
 
 /// Name of the disc's 24 K time under the exposure.
-pub(crate) fn rise_name(study: &PressedStudy) -> &'static str {
+fn rise_name(study: &PressedStudy) -> &'static str {
     figure_name(Figure::Rise24, &study.exposure)
 }
 
@@ -41,12 +44,12 @@ pub fn stand_words(stand: Stand) -> String {
     match stand {
         Stand::AsItLies => "as it lies".to_string(),
         Stand::Touching => "touching".to_string(),
-        Stand::Under(pressure) => format!("{} kPa", short(1e-3 * pressure, 3)),
+        Stand::Under(pressure) => format!("{} kPa", short(KILOPASCALS.outside(pressure), 3)),
     }
 }
 
 /// Thickness of each ply [m].
-pub(crate) fn thicknesses(row: &PressedRow) -> Vec<f64> {
+fn thicknesses(row: &PressedRow) -> Vec<f64> {
     row.layup.plies().map(|ply| ply.fabric.thickness.value).collect()
 }
 
@@ -57,7 +60,8 @@ pub fn pressed_text(study: &PressedStudy) -> String {
     out.push_str(&paragraph(&exposure::sentence(&study.exposure), 2));
     out.push('\n');
     out.push_str(&heading("Times"));
-    out.push_str(&times_table(study));
+    let columns: Vec<_> = stand().into_iter().chain(times_of(study)).collect();
+    out.push_str(&table(&columns, &study.rows));
     out.push('\n');
     out.push_str(&heading("Thickness"));
     out.push_str(&thickness_table(study));
@@ -81,29 +85,67 @@ fn quilted(study: &PressedStudy) -> String {
     paragraph(&text, 2)
 }
 
-fn times_table(study: &PressedStudy) -> String {
-    use Align::{Left, Right};
-    let mut table = Table::new(&[Left, Right, Left, Right, Right, Right, Right]);
-    table.row(["", rise_name(study), "", "less", "Stoll", "2nd degree", "less"]);
-    table.row(["", "s", "", "s", "s", "s", "s"]);
+/// How a row stands.
+fn stand() -> Vec<Column<'static, PressedRow>> {
+    let in_csv = |row: &PressedRow| match row.stand {
+        Stand::Under(_) => "pressed".to_string(),
+        other => stand_words(other),
+    };
+    let in_json = |row: &PressedRow| match row.stand {
+        Stand::AsItLies => "as_it_lies",
+        Stand::Touching => "touching",
+        Stand::Under(_) => "pressed",
+    };
+    let pressure = |row: &PressedRow| match row.stand {
+        Stand::Under(pressure) => Some(pressure),
+        _ => None,
+    };
+    let words = |row: &PressedRow| stand_words(row.stand);
+    let computed = |row: &PressedRow| lies::word(row.outcome.lies.stack());
+    vec![
+        Column::new("stand", BARE, in_csv).not_in_json().headed("").written(words),
+        Column::new("stand", BARE, in_json).not_in_csv(),
+        Column::new("computed", BARE, computed).not_in_csv(),
+        Column::new("pressure", KILOPASCALS, pressure),
+    ]
+}
+
+/// Its times, and what they have lost against the layup as it lies.
+fn times_of(study: &PressedStudy) -> Vec<Column<'_, PressedRow>> {
     let base = study.rows.first().map(times);
-    for row in &study.rows {
-        let [rise, stoll, burn] = times(row);
-        let lost = |i: usize, when: Option<When>| match row.stand {
+    let less = move |i: usize| {
+        Column::text("less", SECONDS, move |row: &PressedRow| match row.stand {
             Stand::AsItLies => "–".to_string(),
-            _ => lost(base.and_then(|base| base[i]), when),
-        };
-        table.row([
-            stand_words(row.stand),
-            time(rise),
-            if is_beyond(row) { BEYOND_MARK.to_string() } else { String::new() },
-            lost(0, rise),
-            time(stoll),
-            time(burn),
-            lost(2, burn),
-        ]);
+            _ => lost(base.and_then(|base| base[i]), times(row)[i]),
+        })
+    };
+    let name = rise_name(study);
+    let mark = |row: &PressedRow| if is_beyond(row) { BEYOND_MARK } else { "" }.to_string();
+    let rise = Column::new(name, SECONDS, |row: &PressedRow| times(row)[0]);
+    let burn = Column::new("second_degree", SECONDS, |row: &PressedRow| times(row)[2]);
+    vec![
+        rise.named_in_json("rise_24_K").headed(name),
+        Column::text("", BARE, mark),
+        less(0),
+        Column::new("stoll", SECONDS, |row: &PressedRow| times(row)[1]).headed("Stoll"),
+        burn.headed("2nd degree"),
+        less(2),
+    ]
+}
+
+/// Thickness of all plies together and of each.
+fn thickness(study: &PressedStudy) -> Vec<Column<'_, PressedRow>> {
+    let together = Column::new("thickness", MILLIMETRES, |row: &PressedRow| row.layup.thickness());
+    let mut all = vec![together.headed("together").digits(Digits::Fixed(2))];
+    for j in 0..study.layup.plies().count() {
+        let name = format!("thickness_ply_{}", j + 1);
+        let ply = Column::new(name, MILLIMETRES, move |row: &PressedRow| thicknesses(row)[j]);
+        let ply = ply.not_in_json().digits(Digits::Fixed(3));
+        let is_shown = j < PLIES_SHOWN;
+        all.push(if is_shown { ply.headed(format!("ply {}", j + 1)) } else { ply });
     }
-    table.render()
+    all.push(Column::new("ply_thickness", MILLIMETRES, thicknesses).not_in_csv());
+    all
 }
 
 fn is_beyond(row: &PressedRow) -> bool {
@@ -120,29 +162,12 @@ fn lost(base: Option<When>, when: Option<When>) -> String {
     }
 }
 
-fn time(when: Option<When>) -> String {
-    when.map_or("–".to_string(), |when| when_with_error(&when))
-}
-
 fn thickness_table(study: &PressedStudy) -> String {
-    use Align::{Left, Right};
+    let columns: Vec<_> = stand().into_iter().chain(thickness(study)).collect();
+    let mut out = table(&columns, &study.rows);
     let n_plies = study.layup.plies().count();
-    let n_shown = n_plies.min(PLIES_SHOWN);
-    let mut aligns = vec![Left, Right];
-    aligns.extend(vec![Right; n_shown]);
-    let mut table = Table::new(&aligns);
-    let mut head = vec![String::new(), "together".to_string()];
-    head.extend((1..=n_shown).map(|j| format!("ply {j}")));
-    table.row(head);
-    table.row(["", "mm"].into_iter().chain(vec!["mm"; n_shown]));
-    for row in &study.rows {
-        let mut cells = vec![stand_words(row.stand), fixed(1e3 * row.layup.thickness(), 2)];
-        cells.extend(thicknesses(row).iter().take(n_shown).map(|l| fixed(1e3 * l, 3)));
-        table.row(cells);
-    }
-    let mut out = table.render();
-    if n_plies > n_shown {
-        let rest = count(n_plies - n_shown, "further ply", "further plies");
+    if n_plies > PLIES_SHOWN {
+        let rest = count(n_plies - PLIES_SHOWN, "further ply", "further plies");
         out.push_str(&paragraph(&format!("{rest} in --csv and --json."), 2));
     }
     out
@@ -163,7 +188,7 @@ pub fn sentence(study: &PressedStudy) -> String {
         stand_words(last.stand),
         fixed(end, 1),
         fixed(lies, 1),
-        fixed(100.0 * (1.0 - end / lies), 0)
+        fixed(PERCENT.outside(1.0 - end / lies), 0)
     );
     let touching = study.rows.iter().find(|row| row.stand == Stand::Touching).and_then(t);
     if let Some(touching) = touching {
@@ -193,33 +218,26 @@ fn remark(study: &PressedStudy) -> String {
     )
 }
 
+fn columns(study: &PressedStudy) -> Vec<Column<'_, PressedRow>> {
+    stand().into_iter().chain(times_of(study)).chain(thickness(study)).collect()
+}
+
 /// The study as CSV, one row a stand; the pressure is blank where nothing presses.
 ///
 /// Errors: a value that is not a finite number.
 pub fn pressed_csv(study: &PressedStudy) -> Result<String, CurvesError> {
-    let mut headers = vec!["stand".to_string(), "pressure_kPa".to_string()];
-    for time in [rise_name(study), "stoll", "second_degree"] {
-        headers.extend([format!("{time}_s"), format!("{time}_error_s")]);
-    }
-    headers.push("thickness_mm".to_string());
-    headers.extend((1..=study.layup.plies().count()).map(|j| format!("thickness_ply_{j}_mm")));
-    let mut columns = Columns::new(headers);
-    for row in &study.rows {
-        let pressure = match row.stand {
-            Stand::Under(pressure) => Cell::Number(1e-3 * pressure),
-            _ => Cell::Blank,
-        };
-        let stand = match row.stand {
-            Stand::Under(_) => "pressed".to_string(),
-            other => stand_words(other),
-        };
-        let mut cells = vec![Cell::Word(stand), pressure];
-        for when in times(row) {
-            cells.extend(when.as_ref().map_or([Cell::Blank, Cell::Blank], Cell::when));
-        }
-        cells.push(Cell::Number(1e3 * row.layup.thickness()));
-        cells.extend(thicknesses(row).into_iter().map(|l| Cell::Number(1e3 * l)));
-        columns.rows.push(cells);
-    }
-    columns.csv()
+    csv(&columns(study), &study.rows)
+}
+
+/// The study as JSON.
+///
+/// Errors: a value that is not a finite number.
+pub fn pressed_json(study: &PressedStudy) -> Result<String, serde_json::Error> {
+    let body = Object::new()
+        .with("layup", study.layup.name.as_str())
+        .with("exposure", study.exposure.name.as_str())
+        .with("figure", rise_name(study))
+        .with("rows", objects(&columns(study), &study.rows))
+        .with("sentence", sentence(study));
+    envelope("stillair/pressed", &body)
 }

@@ -3,26 +3,28 @@
 use crate::bench::figure::figure_name;
 use crate::bench::outcome::{DiscFigures, When};
 use crate::garment::target::Figure;
+use crate::physics::units::{BARE, PERCENT, SECONDS};
+use crate::report::form::column::{Column, table};
 use crate::report::number::fixed;
 use crate::report::patch::patch_words;
-use crate::report::table::{Align, Table, paragraph};
+use crate::report::table::paragraph;
 use crate::report::words::{apart, when_with_error};
 use crate::study::quilt::outcome::{Quilted, QuiltedPatch, QuiltedSkin};
 
 /// One figure at its places.
-pub(crate) struct Row {
+struct Row {
     /// Its name in text.
-    pub name: String,
+    name: String,
     /// Beside the patch.
-    pub beside: When,
+    beside: When,
     /// Under it.
-    pub under: When,
+    under: When,
     /// The disc behind both; none for skin, which is many places.
-    pub both: Option<When>,
+    both: Option<When>,
 }
 
 /// All figures, the disc's first.
-pub(crate) fn rows(quilted: &Quilted, patched: &QuiltedPatch) -> Vec<Row> {
+fn rows(quilted: &Quilted, patched: &QuiltedPatch) -> Vec<Row> {
     let mut rows = Vec::new();
     let disc = quilted.disc.as_ref().zip(patched.under_disc.as_ref()).zip(patched.both.as_ref());
     if let Some(((beside, under), both)) = disc {
@@ -52,24 +54,24 @@ pub(crate) fn rows(quilted: &Quilted, patched: &QuiltedPatch) -> Vec<Row> {
 
 /// The section of a patch.
 pub(crate) fn section(quilted: &Quilted, patched: &QuiltedPatch) -> String {
-    use Align::{Left, Right};
-    let share = 100.0 * patched.patch.share;
     let mut out = paragraph(&patch_words(&patched.patch), 2);
     let lies = "It lies on every cell alike, sewn on after the quilting: stitch lines do not press \
                 it, and no loft opens beneath it.";
     out.push_str(&paragraph(lies, 2));
     out.push('\n');
-    let mut table = Table::new(&[Left, Right, Right, Right]);
-    table.row(["", "beside, s", "under, s", &format!("disc, {} %", fixed(share, 0))]);
-    for row in rows(quilted, patched) {
-        table.row([
-            row.name,
-            when_with_error(&row.beside),
-            when_with_error(&row.under),
-            row.both.as_ref().map_or("own place".to_string(), when_with_error),
-        ]);
-    }
-    out + &table.render() + &paragraph(&sentence(quilted, patched), 2)
+    let table = table(&columns(patched), &rows(quilted, patched));
+    out + &table + &paragraph(&sentence(quilted, patched), 2)
+}
+
+fn columns(patched: &QuiltedPatch) -> Vec<Column<'static, Row>> {
+    let both = |row: &Row| row.both.as_ref().map_or("own place".to_string(), when_with_error);
+    let over = format!("disc, {} %", fixed(PERCENT.outside(patched.patch.share), 0));
+    vec![
+        Column::text("", BARE, |row: &Row| row.name.clone()),
+        Column::new("beside", SECONDS, |row: &Row| row.beside).headed("beside"),
+        Column::new("under", SECONDS, |row: &Row| row.under).headed("under"),
+        Column::text(&over, SECONDS, both),
+    ]
 }
 
 /// What the disc behind both averages away, from the numbers.
@@ -103,7 +105,7 @@ pub fn sentence(quilted: &Quilted, patched: &QuiltedPatch) -> String {
         parts.push(format!(
             "when the disc sees a second-degree burn, at {} s, {} % of the whole area is burnt",
             fixed(stoll, 1),
-            fixed(100.0 * burnt, 0)
+            fixed(PERCENT.outside(burnt), 0)
         ));
     }
     match parts.is_empty() {

@@ -53,10 +53,17 @@ impl<'a, R> Column<'a, R> {
         }
     }
 
-    /// A column of text alone, such as a mark.
-    pub fn text(heading: &str, of: impl Fn(&R) -> String + 'a) -> Column<'a, R> {
-        let column = Column::new("", BARE, of).headed(heading);
-        Column { in_csv: false, in_json: false, ..column }
+    /// A column of text alone: a mark, or what is worked out for people to read.
+    ///
+    /// - `quantity`: whose unit stands under the heading
+    pub fn text(
+        heading: &str,
+        quantity: Quantity,
+        of: impl Fn(&R) -> String + 'a,
+    ) -> Column<'a, R> {
+        let align = if quantity == BARE { Align::Left } else { Align::Right };
+        let column = Column::new("", quantity, of).headed(heading);
+        Column { in_csv: false, in_json: false, align, ..column }
     }
 
     /// The same column in text, too, under this heading and the quantity's unit.
@@ -202,7 +209,7 @@ pub fn objects<'r, R: 'r>(
 mod tests {
     use super::{Column, csv, objects, table};
     use crate::bench::outcome::When;
-    use crate::physics::units::{KILOPASCALS, SECONDS};
+    use crate::physics::units::{BARE, KILOPASCALS, SECONDS};
     use crate::report::form::value::Digits;
 
     /// Pressure [Pa] and a time.
@@ -213,7 +220,7 @@ mod tests {
             Column::new("pressure", KILOPASCALS, |row: &Row| row.0)
                 .headed("pressed")
                 .digits(Digits::Short(2)),
-            Column::text("", |row: &Row| if row.0.is_some() { "*" } else { "" }.to_string()),
+            Column::text("", BARE, |row: &Row| if row.0.is_some() { "*" } else { "" }.to_string()),
             Column::new("HTI24", SECONDS, |row: &Row| row.1).named_in_json("rise").headed("HTI24"),
         ]
     }

@@ -32,7 +32,7 @@ pub fn points(sweep: &GapSweep) -> Vec<Column<'_, GapPoint>> {
         Column::new("gap", MILLIMETRES, |p: &GapPoint| p.gap)
             .headed("gap")
             .digits(Digits::Fixed(2)),
-        Column::text("", move |p| if is_turn(p) { "◄" } else { "" }.to_string()),
+        Column::text("", BARE, move |p| if is_turn(p) { "◄" } else { "" }.to_string()),
         rise.named_in_json("rise_24_K").headed(rise_name(sweep)),
     ];
     if matches!(sweep.stack(), Stack::Quilted(_)) {

@@ -12,8 +12,6 @@ pub mod fit;
 pub mod layup;
 pub mod lots;
 pub mod odds;
-pub mod patch;
-pub mod pressed;
 pub mod quilt;
 pub mod rank;
 pub mod run;
