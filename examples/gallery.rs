@@ -5,18 +5,19 @@
 #[path = "../tests/chart/made_up.rs"]
 mod made_up;
 
+use std::error::Error;
 use std::path::PathBuf;
 
 use stillair::chart::contour::Fill;
 use stillair::chart::{
-    Asked, ChartError, Which, bar_chart, exposure_chart, field_chart, line_chart, parity_chart,
-    stack_chart, write_chart,
+    Asked, Which, bar_chart, chart_bytes, exposure_chart, field_chart, line_chart, parity_chart,
+    stack_chart,
 };
+use stillair::report::write::Destination;
 
-fn main() -> Result<(), ChartError> {
+fn main() -> Result<(), Box<dyn Error>> {
     let folder = PathBuf::from(std::env::args().nth(1).unwrap_or("target/gallery".to_owned()));
-    std::fs::create_dir_all(&folder)
-        .map_err(|e| ChartError::Unwritable { path: folder.clone(), reason: e.to_string() })?;
+    std::fs::create_dir_all(&folder)?;
     let charts = [
         ("lines", line_chart(&made_up::lines())?),
         ("bars", bar_chart(&made_up::bars())?),
@@ -35,8 +36,10 @@ fn main() -> Result<(), ChartError> {
         ("exposure-skin", exposure_chart(&made_up::outcome(0.0), Which::Skin, &Asked::default())?),
     ];
     for (name, svg) in charts {
-        write_chart(&svg, &folder.join(format!("{name}.svg")))?;
-        write_chart(&svg, &folder.join(format!("{name}.png")))?;
+        for ending in ["svg", "png"] {
+            let path = folder.join(format!("{name}.{ending}"));
+            Destination::try_out(&path)?.put(&chart_bytes(svg.clone(), &path)?)?;
+        }
     }
     Ok(())
 }

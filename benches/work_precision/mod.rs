@@ -5,7 +5,8 @@ use std::path::Path;
 use stillair::bench::assemble::Backing;
 use stillair::bench::expose::options;
 use stillair::chart::lines::{Level, LineChart, LinePanel, PointMark, Series, Trace};
-use stillair::chart::{Axis, Heading, line_chart, write_chart};
+use stillair::chart::{Axis, Heading, chart_bytes, line_chart};
+use stillair::report::write::Destination;
 use stillair::solver::march::march;
 use stillair::solver::options::Options;
 use stillair::solver::problem::Problem;
@@ -46,7 +47,8 @@ pub fn draw(file: &str, csv: Option<&str>) {
         beside: None,
     };
     let svg = line_chart(&chart).expect("the points can be drawn");
-    write_chart(&svg, Path::new(file)).expect("the chart is written");
+    let (path, bytes) = (Path::new(file), chart_bytes(svg, Path::new(file)).expect("a picture"));
+    Destination::try_out(path).and_then(|place| place.put(&bytes)).expect("the chart is written");
 }
 
 fn timed_rise(problem: &Problem, tol: f64, repeats: usize) -> (f64, f64) {

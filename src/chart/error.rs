@@ -26,8 +26,6 @@ pub enum ChartError {
     FeatureMissing { feature: &'static str },
     /// The file's ending names no format known here.
     UnknownFormat { path: PathBuf },
-    /// The file could not be written.
-    Unwritable { path: PathBuf, reason: String },
     /// The drawing could not be turned into a picture.
     Render { reason: String },
 }
@@ -47,7 +45,6 @@ impl ChartError {
         match self {
             ChartError::FeatureMissing { .. }
             | ChartError::UnknownFormat { .. }
-            | ChartError::Unwritable { .. }
             | ChartError::Render { .. } => self.parts_of_file(),
             _ => self.parts_of_data(),
         }
@@ -109,11 +106,6 @@ impl ChartError {
                 format!("cannot tell the format of `{}` from its ending", path.display()),
                 "a file ending in .svg or .png".to_owned(),
                 "give the file one of these endings".to_owned(),
-            ),
-            ChartError::Unwritable { path, reason } => (
-                format!("cannot write `{}`: {reason}", path.display()),
-                "a folder that exists and may be written to".to_owned(),
-                "make the folder, or choose another".to_owned(),
             ),
             ChartError::Render { reason } => (
                 format!("cannot turn the drawing into a picture: {reason}"),

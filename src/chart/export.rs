@@ -1,41 +1,18 @@
-//! A chart into a file, as SVG or as PNG by the file's ending.
+//! A chart as a file holds it, as SVG or as PNG by the file's ending.
 
-use std::fs;
-use std::io;
 use std::path::Path;
 
 use crate::chart::error::ChartError;
 
-/// Writes a chart as SVG or PNG, as the ending says.
+/// A chart's bytes in the format that the ending of `path` names; nothing is written.
 ///
-/// The file is written beside its place under a temporary name and then renamed, so what stood
-/// there before stays whole until the new one is.
-///
-/// Errors: an ending other than .svg and .png, a place that cannot be written to, PNG without the feature `png`.
-pub fn write_chart(svg: &str, path: &Path) -> Result<(), ChartError> {
+/// Errors: an ending other than .svg and .png, PNG without the feature `png`.
+pub fn chart_bytes(svg: String, path: &Path) -> Result<Vec<u8>, ChartError> {
     let ending = path.extension().and_then(|e| e.to_str()).unwrap_or("").to_ascii_lowercase();
-    let bytes = match ending.as_str() {
-        "svg" => svg.as_bytes().to_vec(),
-        "png" => svg_to_png(svg)?,
-        _ => return Err(ChartError::UnknownFormat { path: path.to_owned() }),
-    };
-    let name = path.file_name().and_then(|n| n.to_str()).unwrap_or("chart");
-    let beside = path.with_file_name(format!(".{name}.{}.part", std::process::id()));
-    let written = fs::write(&beside, bytes).and_then(|()| fs::rename(&beside, path));
-    written.map_err(|e| {
-        // nothing more can be done if the remains cannot be taken away either
-        let _ = fs::remove_file(&beside);
-        ChartError::Unwritable { path: path.to_owned(), reason: reason(&e) }
-    })
-}
-
-/// The system's reason without its number.
-fn reason(e: &io::Error) -> String {
-    match e.kind() {
-        io::ErrorKind::NotFound => "the folder does not exist".to_owned(),
-        io::ErrorKind::PermissionDenied => "permission denied".to_owned(),
-        io::ErrorKind::IsADirectory => "there is a folder of that name".to_owned(),
-        _ => e.to_string(),
+    match ending.as_str() {
+        "svg" => Ok(svg.into_bytes()),
+        "png" => svg_to_png(&svg),
+        _ => Err(ChartError::UnknownFormat { path: path.to_owned() }),
     }
 }
 

@@ -48,7 +48,7 @@ pub use bars::bar_chart;
 pub use book::book_chart;
 pub use contour::field_chart;
 pub use error::ChartError;
-pub use export::{svg_to_png, write_chart};
+pub use export::{chart_bytes, svg_to_png};
 pub use exposure::{Asked, TargetMark, Which, exposure_chart};
 pub use fit::fit_chart;
 pub use frame::{Axis, Heading};

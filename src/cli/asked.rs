@@ -6,7 +6,7 @@ use super::changed::changed;
 use super::error::CliError;
 use super::{arguments, expose, output};
 use crate::bench::Follow;
-use crate::chart::ChartError;
+use crate::chart::{ChartError, chart_bytes};
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
 use crate::garment::shelf::Shelf;
@@ -174,7 +174,10 @@ impl ViewArgs {
             None => Vec::new(),
         };
         let chart = match &self.chart {
-            Some(path) => output::chart_bytes((views.chart)().map_err(CliError::Chart)?, path)?,
+            Some(path) => {
+                let svg = (views.chart)();
+                svg.and_then(|svg| chart_bytes(svg, path)).map_err(CliError::Chart)?
+            }
             None => Vec::new(),
         };
         let views = [(opened.csv, csv), (opened.chart, chart)];

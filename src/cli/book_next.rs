@@ -6,6 +6,7 @@ use super::anchored::{needs_lapack, place_of_book};
 use super::error::{BadOption, CliError};
 use super::expose;
 use super::seek::{progress, space};
+use super::shelf::brief;
 use crate::bench::figure::{Found, of_outcome};
 use crate::bench::{Behind, Question};
 use crate::garment::book::read_book;
@@ -13,7 +14,6 @@ use crate::garment::book_cases::tested;
 use crate::garment::exposure::Exposure;
 use crate::garment::inputs::{Holds, holds};
 use crate::garment::layup::Layup;
-use crate::garment::read_brief::read_brief;
 use crate::garment::shelf::Shelf;
 use crate::garment::skin::Skin;
 use crate::garment::target::{Figure, Target};
@@ -168,7 +168,7 @@ fn of_brief(
             "leave --against out, or name layups",
         ));
     }
-    let mut file = read_brief(path, shelf).map_err(CliError::Faults)?;
+    let mut file = brief(path, shelf)?;
     if let Some(own) = own {
         file.brief.bands = shelf.bands().anchored_to(std::sync::Arc::new(own.clone()));
     }

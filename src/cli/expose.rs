@@ -6,17 +6,18 @@ use super::anchored::AnchoredArg;
 use super::changed::changed;
 use super::error::CliError;
 use super::flat::FlatArg;
-use super::shelf::shelf_layup;
+use super::shelf::{note, shelf_layup};
 use super::target_marks::asked;
 use super::{arguments, output};
 use crate::bench::effects::{Effect, Without};
 use crate::bench::figure::Verdict;
 use crate::bench::outcome::Outcome;
 use crate::bench::{Behind, Follow, Question};
-use crate::chart::{Asked, Which, exposure_chart};
+use crate::chart::{self, Asked, Which, exposure_chart};
 use crate::garment::exposure::Exposure;
 use crate::garment::known::{Known, Provenance};
 use crate::garment::layup::Layup;
+use crate::garment::one_line::is_one_line;
 use crate::garment::read::{read_exposure, read_layup};
 use crate::garment::shelf::Shelf;
 use crate::garment::skin::Skin;
@@ -188,19 +189,21 @@ fn resolve<'a>(args: &Args, shelf: &'a Shelf) -> Result<Resolved<'a>, CliError> 
     }
 }
 
-/// Whether the user means a file: a path, a known ending, or something that lies there.
+/// Whether the user means a file: a path, a known ending, or something that lies there; a layup in one line
+/// may have a point in a number.
 pub(super) fn means_file(given: &Path) -> bool {
-    given.components().count() > 1 || given.extension().is_some() || given.exists()
+    let like_one = given.components().count() > 1 || given.extension().is_some();
+    given.exists() || (like_one && !is_one_line(&given.to_string_lossy()))
 }
 
-/// The layup of a name on the shelf or of a file.
+/// The layup of a name on the shelf, in one line, or of a file.
 pub(super) fn layup(given: &Path, shelf: &Shelf) -> Result<Layup, CliError> {
     let name = given.to_string_lossy();
     let layup = match shelf.layup_text(&name).is_ok() || !means_file(given) {
         true => shelf_layup(&name, shelf)?,
         false => read_layup(given, shelf).map_err(CliError::Faults)?,
     };
-    unusual::of_layup(&layup).iter().for_each(|said| output::say(&format!("note: {said}")));
+    note(&unusual::of_layup(&layup));
     Ok(layup)
 }
 
@@ -212,7 +215,7 @@ pub(super) fn exposure(given: &Path, shelf: &Shelf) -> Result<Exposure, CliError
         Err(_) if means_file(given) => read_exposure(given, shelf).map_err(CliError::Faults)?,
         Err(unknown) => return Err(CliError::Unknown(unknown)),
     };
-    unusual::of_exposure(&exposure).iter().for_each(|said| output::say(&format!("note: {said}")));
+    note(&unusual::of_exposure(&exposure));
     Ok(exposure)
 }
 
@@ -263,6 +266,6 @@ fn chart_bytes(outcome: &Outcome, asked: &Asked, file: &Path) -> Result<Vec<u8>,
         (Some(_), None) => Which::Disc,
         (None, _) => Which::Skin,
     };
-    let svg = exposure_chart(outcome, which, asked).map_err(CliError::Chart)?;
-    output::chart_bytes(svg, file)
+    let svg = exposure_chart(outcome, which, asked);
+    svg.and_then(|svg| chart::chart_bytes(svg, file)).map_err(CliError::Chart)
 }

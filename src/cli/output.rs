@@ -1,10 +1,8 @@
 //! The program's two ways to speak.
 
 use std::io::{self, ErrorKind, Write};
-use std::path::Path;
 
 use super::error::CliError;
-use crate::chart::svg_to_png;
 use crate::report::table::{WIDTH, hanging, width};
 
 /// Writes text to standard output; its bold goes when the terminal, a pipe or NO_COLOR says so.
@@ -48,12 +46,6 @@ fn settle(done: io::Result<()>) -> Result<(), CliError> {
         Err(error) if error.kind() == ErrorKind::BrokenPipe => Ok(()),
         other => other.map_err(CliError::Stdout),
     }
-}
-
-/// A chart in the form that the file's ending asks for.
-pub fn chart_bytes(svg: String, file: &Path) -> Result<Vec<u8>, CliError> {
-    let is_png = file.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("png"));
-    if is_png { svg_to_png(&svg).map_err(CliError::Chart) } else { Ok(svg.into_bytes()) }
 }
 
 #[cfg(test)]

@@ -6,10 +6,12 @@ use super::asked::TermArgs;
 use super::error::{BadOption, CliError};
 use super::expose::{self, BehindWord};
 use super::patch::made_patch;
+use super::shelf::note;
 use super::{arguments, output};
 use crate::bench::effects::Without;
 use crate::bench::figure::{Under, Verdict, figure_name, hold};
 use crate::bench::{Behind, Question};
+use crate::chart::chart_bytes;
 use crate::chart::quilt::{quilt_chart, sweep_chart};
 use crate::garment::exposure::Exposure;
 use crate::garment::known::{Known, Provenance};
@@ -132,8 +134,7 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
         return Err(CliError::Option(BadOption { what, given, expected, mend }));
     }
     if resolved.layup.quilting.as_ref() != Some(&resolved.quilting) {
-        let said = unusual::of_quilting(&resolved.quilting);
-        said.iter().for_each(|said| output::say(&format!("note: {said}")));
+        note(&unusual::of_quilting(&resolved.quilting));
     }
     let beside = args.sweep.as_deref().map(|path| path.with_extension("csv"));
     let try_out = |path: Option<&Path>| path.map(Destination::try_out).transpose();
@@ -202,14 +203,15 @@ fn contents(
     };
     let chart = match &args.chart {
         Some(path) => {
-            Some(output::chart_bytes(quilt_chart(quilted).map_err(CliError::Chart)?, path)?)
+            let svg = quilt_chart(quilted);
+            Some(svg.and_then(|svg| chart_bytes(svg, path)).map_err(CliError::Chart)?)
         }
         None => None,
     };
     let (mut field, mut data) = (None, None);
     if let (Some(path), Some(swept)) = (&args.sweep, swept) {
-        field =
-            Some(output::chart_bytes(sweep_chart(swept, name).map_err(CliError::Chart)?, path)?);
+        let svg = sweep_chart(swept, name);
+        field = Some(svg.and_then(|svg| chart_bytes(svg, path)).map_err(CliError::Chart)?);
         data = Some(sweep_csv(swept, name).map_err(CliError::Curves)?.into_bytes());
     }
     Ok([places, chart, field, data])

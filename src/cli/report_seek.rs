@@ -7,11 +7,12 @@ use super::error::{BadOption, CliError};
 use super::merge::Joined;
 use super::seek::{progress, space};
 use super::seek_out;
+use super::shelf::brief;
 use crate::bench::effects::Without;
 use crate::bench::outcome::Outcome;
 use crate::bench::{Behind, Follow, Question};
 use crate::garment::inputs::{self, InputText};
-use crate::garment::read_brief::{BriefFile, read_brief};
+use crate::garment::read_brief::BriefFile;
 use crate::garment::shelf::Shelf;
 use crate::garment::skin::Skin;
 use crate::garment::source::Source;
@@ -70,7 +71,7 @@ pub fn sought(
             mend: "name the brief alone".to_owned(),
         }));
     };
-    let mut file = read_brief(path, shelf).map_err(CliError::Faults)?;
+    let mut file = brief(path, shelf)?;
     file.brief.bands = own.0.bands((shelf, own.1), &file.brief.skin, error_goal)?;
     Ok(Sought::Brief { file, path: path.clone() })
 }

@@ -7,9 +7,10 @@ use indicatif::{ProgressBar, ProgressStyle};
 use super::anchored::AnchoredArg;
 use super::asked::ViewArgs;
 use super::error::{BadOption, CliError};
+use super::shelf::brief;
 use super::{arguments, output, seek_out, stop};
 use crate::garment::claim::{self, Hold};
-use crate::garment::read_brief::{BriefFile, read_brief};
+use crate::garment::read_brief::BriefFile;
 use crate::garment::shelf::Shelf;
 use crate::report::seek::part_text;
 use crate::report::write::{Why, WriteError};
@@ -52,7 +53,7 @@ pub struct Args {
 
 /// Searches the brief, writes the files asked for and prints the result.
 pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError> {
-    let mut file = read_brief(&args.brief, shelf).map_err(CliError::Faults)?;
+    let mut file = brief(&args.brief, shelf)?;
     file.brief.bands = args.anchored.bands((shelf, dirs), &file.brief.skin, args.error_goal)?;
     let space = space(&file, &args.brief)?;
     let part = args.part.unwrap_or(Part::WHOLE);

@@ -1,14 +1,17 @@
 //! The shelf that a command works with, and the layups on it.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use super::error::{BadOption, CliError};
 use super::output;
 use crate::garment::layup::Layup;
+use crate::garment::one_line::{PLACE, is_one_line};
 use crate::garment::read::read_layup_text;
+use crate::garment::read_brief::{BriefFile, read_brief};
 use crate::garment::read_suit::read_suit_text;
 use crate::garment::shelf::Shelf;
 use crate::garment::suit::Suit;
+use crate::garment::unusual;
 
 /// The shelf with the user's folders on top; names defined twice are told.
 pub fn shelf(dirs: &[PathBuf]) -> Result<Shelf, CliError> {
@@ -22,7 +25,10 @@ pub fn shelf(dirs: &[PathBuf]) -> Result<Shelf, CliError> {
 /// What else on the shelf has that name, and what to do with it.
 fn other_kind(name: &str, shelf: &Shelf) -> Option<(&'static str, String)> {
     if shelf.fabric(name).is_ok() {
-        let mend = format!("write a file of its own: name = \"mine\", [[stack]], ply = \"{name}\"");
+        let mend = format!(
+            "put it into a layup in one line, such as `{name} + inner-jersey-140`, or into a file \
+             with [[stack]] and ply = \"{name}\""
+        );
         return Some(("a fabric", mend));
     }
     let command = |command: &str| format!("give it to `stillair {command}`");
@@ -38,8 +44,11 @@ fn other_kind(name: &str, shelf: &Shelf) -> Option<(&'static str, String)> {
     }
 }
 
-/// The layup of that name on the shelf.
+/// The layup of that name on the shelf, or in one line.
 pub fn shelf_layup(name: &str, shelf: &Shelf) -> Result<Layup, CliError> {
+    if shelf.layup_text(name).is_err() && is_one_line(name) {
+        return read_layup_text(name, Path::new(PLACE), shelf).map_err(CliError::Faults);
+    }
     let text = shelf.layup_text(name).map_err(|unknown| match other_kind(name, shelf) {
         Some((kind, mend)) => CliError::Option(BadOption {
             what: format!("`{name}` is {kind}, not a layup"),
@@ -51,6 +60,18 @@ pub fn shelf_layup(name: &str, shelf: &Shelf) -> Result<Layup, CliError> {
     })?;
     let path = shelf.layup_path(name).map_err(CliError::Unknown)?;
     read_layup_text(text, path, shelf).map_err(CliError::Faults)
+}
+
+/// Tells what is possible but unusual.
+pub fn note(said: &[String]) {
+    said.iter().for_each(|said| output::say(&format!("note: {said}")));
+}
+
+/// The brief of a file; what is unusual about it is told.
+pub fn brief(path: &Path, shelf: &Shelf) -> Result<BriefFile, CliError> {
+    let file = read_brief(path, shelf).map_err(CliError::Faults)?;
+    note(&unusual::of_brief(&file.brief));
+    Ok(file)
 }
 
 /// The suit of that name on the shelf.

@@ -8,13 +8,14 @@ use super::asked::{ViewArgs, Views};
 use super::error::CliError;
 use super::expose::{means_file, skin};
 use super::flat::FlatArg;
-use super::shelf::shelf_suit;
+use super::shelf::{note, shelf_suit};
 use crate::chart::suit::{SuitChart, SuitMark};
 use crate::chart::{ChartError, Heading, suit_chart};
 use crate::garment::known::{Known, Provenance};
 use crate::garment::read_suit::read_suit;
 use crate::garment::shelf::Shelf;
 use crate::garment::suit::{Body, Suit};
+use crate::garment::unusual;
 use crate::report::number::fixed;
 use crate::report::suit::csv::suit_csv;
 use crate::report::suit::json::suit_json;
@@ -87,10 +88,12 @@ fn wearer(mass: f64, height: f64) -> Body {
 /// The suit of a name on the shelf or of a file.
 pub(super) fn suit(given: &Path, shelf: &Shelf) -> Result<Suit, CliError> {
     let name = given.to_string_lossy();
-    if shelf.suit_file(&name).is_ok() || !means_file(given) {
-        return shelf_suit(&name, shelf);
-    }
-    read_suit(given, shelf).map_err(CliError::Faults)
+    let suit = match shelf.suit_file(&name).is_ok() || !means_file(given) {
+        true => shelf_suit(&name, shelf)?,
+        false => read_suit(given, shelf).map_err(CliError::Faults)?,
+    };
+    note(&unusual::of_suit(&suit));
+    Ok(suit)
 }
 
 /// The suit from in front and from behind.

@@ -140,6 +140,6 @@ fn drawings(verification: &Verification) -> Result<Vec<Drawing>, CliError> {
 
 fn chart_bytes(verification: &Verification, path: &std::path::Path) -> Result<Vec<u8>, CliError> {
     let measured = verification.measured.clone().unwrap_or_default();
-    let svg = crate::chart::measured::measured_chart(&measured).map_err(CliError::Chart)?;
-    output::chart_bytes(svg, path)
+    let svg = crate::chart::measured::measured_chart(&measured);
+    svg.and_then(|svg| crate::chart::chart_bytes(svg, path)).map_err(CliError::Chart)
 }

@@ -7,6 +7,7 @@ use crate::garment::exposure::Exposure;
 use crate::garment::fault::{Fault, Faults};
 use crate::garment::inputs::{self, InputText};
 use crate::garment::layup::Layup;
+use crate::garment::one_line::is_one_line;
 use crate::garment::read::{read_exposure, read_layup_text};
 use crate::garment::shelf::Shelf;
 use crate::garment::sizes;
@@ -61,7 +62,7 @@ pub fn tested<'a>(book: &'a Book, shelf: &Shelf) -> Result<Vec<Tested<'a>>, Faul
 fn layup_of(book: &Book, test: &Test, shelf: &Shelf) -> Result<(Layup, String), Faults> {
     let file = book.beside(&test.layup);
     let on_shelf = shelf.layup_text(&test.layup);
-    if let (Err(unknown), false) = (on_shelf, file.exists()) {
+    if let (Err(unknown), false) = (on_shelf, file.exists() || is_one_line(&test.layup)) {
         let place = test.place_of_layup.clone();
         let expected = "a layup on the shelf, or a file seen from the book's folder";
         return Err(Fault::new(unknown.what(), place, expected, unknown.mend()).into());

@@ -16,7 +16,7 @@ use crate::garment::record::Record;
 use crate::garment::resolve::resolve;
 use crate::garment::shelf::{Checked, Shelf};
 use crate::garment::text::{Form, Text};
-use crate::garment::{sheet, sizes, tree};
+use crate::garment::{sheet, sizes, tree, unusual};
 
 /// Reads the file on top of the shelf.
 pub(crate) fn check(shelf: &Shelf, path: &Path) -> Result<Checked, Faults> {
@@ -37,30 +37,39 @@ pub(crate) fn check(shelf: &Shelf, path: &Path) -> Result<Checked, Faults> {
         Guess::OnShelf(kind) => on_shelf(shelf, kind, &text),
         Guess::Exposure => {
             let exposure = read::read_exposure(path, shelf)?;
-            Ok(Checked { kind: "exposure", names: vec![exposure.name] })
+            let notes = unusual::of_exposure(&exposure);
+            Ok(Checked { kind: "exposure", names: vec![exposure.name], notes })
         }
         Guess::Suit => {
             let suit = read_suit(path, shelf)?;
-            Ok(Checked { kind: "suit", names: vec![suit.name] })
+            let notes = unusual::of_suit(&suit);
+            Ok(Checked { kind: "suit", names: vec![suit.name], notes })
         }
         Guess::Brief => {
             let brief = read_brief(path, shelf)?.brief;
-            Ok(Checked { kind: "brief", names: vec![brief.name] })
+            let notes = unusual::of_brief(&brief);
+            Ok(Checked { kind: "brief", names: vec![brief.name], notes })
         }
         Guess::Curve => {
             let curve = read_curve(path)?;
-            Ok(Checked { kind: "curve of the bench", names: vec![curve.name] })
+            Ok(plain("curve of the bench", vec![curve.name]))
         }
-        Guess::Rolls => Ok(Checked { kind: "list of rolls", names: check_rolls(&text, shelf)? }),
+        Guess::Rolls => Ok(plain("list of rolls", check_rolls(&text, shelf)?)),
         Guess::FluxSeries => {
             read_flux_series(path)?;
-            Ok(Checked { kind: "flux series", names: vec![text.path.clone()] })
+            Ok(plain("flux series", vec![text.path.clone()]))
         }
         Guess::Layup => {
             let layup = read::read_layup_of(&text, shelf)?;
-            Ok(Checked { kind: "layup", names: vec![layup.name] })
+            let notes = unusual::of_layup(&layup);
+            Ok(Checked { kind: "layup", names: vec![layup.name], notes })
         }
     }
+}
+
+/// A file of which nothing is unusual.
+fn plain(kind: &'static str, names: Vec<String>) -> Checked {
+    Checked { kind, names, notes: Vec::new() }
 }
 
 /// What a file is taken for.
@@ -122,10 +131,17 @@ fn on_shelf(shelf: &Shelf, kind: Kind, text: &Arc<Text>) -> Result<Checked, Faul
     let mut raw = shelf.raw.clone();
     raw.add_text(kind, text, &mut faults);
     let names = raw.names_in(kind, text);
-    resolve(raw, &mut faults);
-    if faults.is_empty() {
-        Ok(Checked { kind: kind.keys().kind, names })
-    } else {
-        Err(Faults(faults))
+    let resolved = resolve(raw, &mut faults);
+    if !faults.is_empty() {
+        return Err(Faults(faults));
     }
+    let of = |name: &String| match kind {
+        Kind::Fabric => resolved
+            .fabric(name)
+            .map_or(Vec::new(), |fabric| unusual::of_fabric(fabric, &format!("fabric `{name}`"))),
+        Kind::Exposure => resolved.exposure(name).map_or(Vec::new(), unusual::of_exposure),
+        _ => Vec::new(),
+    };
+    let notes = names.iter().flat_map(of).collect();
+    Ok(Checked { kind: kind.keys().kind, names, notes })
 }

@@ -225,7 +225,10 @@ impl Unknown {
 
     /// The rule.
     pub fn expected(&self) -> String {
-        format!("one of the {} on the shelf", plural(self.n_known, self.kind))
+        match self.n_known {
+            1 => format!("the one {} on the shelf", self.kind),
+            n => format!("one of the {} on the shelf", plural(n, self.kind)),
+        }
     }
 
     /// The next thing to do.

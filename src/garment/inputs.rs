@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use sha2::{Digest, Sha256};
 
 use crate::garment::fault::Faults;
+use crate::garment::one_line::{self, is_one_line};
 use crate::garment::raw::Kind;
 use crate::garment::read_suit::layup_words;
 use crate::garment::record::Record;
@@ -101,13 +102,16 @@ pub fn of_exposure(path: &Path) -> Result<Vec<InputText>, Faults> {
     Ok(all)
 }
 
-/// The text of a layup: a name on the shelf, else a file.
+/// The text of a layup: a name on the shelf, a layup in one line, else a file.
 ///
 /// Errors: a file that cannot be read.
 pub fn of_layup(word: &str, file: &Path, shelf: &Shelf) -> Result<InputText, Faults> {
     match (shelf.layup_text(word), shelf.layup_path(word)) {
         (Ok(body), Ok(path)) => {
             Ok(InputText { path: path.display().to_string(), body: body.to_owned() })
+        }
+        _ if is_one_line(word) && !file.exists() => {
+            Ok(InputText { path: one_line::PLACE.to_owned(), body: word.to_owned() })
         }
         _ => of_text(file, sizes::WRITTEN),
     }

@@ -3,14 +3,22 @@
 use crate::garment::field::{Companions, Field, Keys, Range};
 use crate::garment::kinds::PRESSURE;
 
-pub(crate) const MASS: Field = Field::new("mass_kg", "mass", "kg", Range::from(20.0, 300.0), "80");
+pub(crate) const MASS: Field = Field::new("mass_kg", "mass", "kg", Range::from(20.0, 300.0), "80")
+    .because("grown people have 45 to 150 kg")
+    .usually(40.0, 160.0);
 pub(crate) const HEIGHT: Field =
-    Field::new("height_cm", "height", "cm", Range::from(100.0, 250.0), "180");
+    Field::new("height_cm", "height", "cm", Range::from(100.0, 250.0), "180")
+        .because("grown people have 145 to 205 cm")
+        .usually(140.0, 215.0);
 pub(crate) const BODY: Keys<'_> =
     Keys { kind: "body", fields: &[MASS, HEIGHT], words: &["from"], provenance: Companions::Each };
 
-pub(crate) const EASE: Field = Field::new("ease_pct", "ease", "%", Range::from(0.0, 200.0), "25");
-pub(crate) const SEAM: Field = Field::new("seam_pct", "seam", "%", Range::from(0.0, 100.0), "6");
+pub(crate) const EASE: Field = Field::new("ease_pct", "ease", "%", Range::from(0.0, 200.0), "25")
+    .because("a coverall has 15 to 40 % more cloth than skin; common practice, no source")
+    .usually(0.0, 100.0);
+pub(crate) const SEAM: Field = Field::new("seam_pct", "seam", "%", Range::from(0.0, 100.0), "6")
+    .because("seams and hems take 3 to 10 % of the cloth; common practice, no source")
+    .usually(0.0, 30.0);
 pub(crate) const CUTTING: Field =
     Field::new("cutting_pct", "cutting", "%", Range::from(0.0, 80.0), "15")
         .because("what is cut off; common practice is 10 to 25")
@@ -25,7 +33,8 @@ pub(crate) const SUIT: Keys<'_> = Keys {
 };
 
 pub(crate) const AREA: Field = Field::new("area_m2", "area", "m²", Range::from(1e-4, 5.0), "0.35")
-    .because("a square centimetre is no panel, a whole suit has 2 to 4");
+    .because("a square centimetre is no panel, a whole suit has 2 to 4")
+    .usually(0.003, 2.0);
 pub(crate) const SHARE: Field =
     Field::new("share_pct", "share", "%", Range::from(0.01, 100.0), "9");
 pub(crate) const COUNT: Field = Field::new("count", "count", "", Range::from(1.0, 50.0), "2");

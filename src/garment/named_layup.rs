@@ -4,13 +4,15 @@ use std::path::{Path, PathBuf};
 
 use crate::garment::fault::Faults;
 use crate::garment::layup::Layup;
+use crate::garment::one_line::{PLACE, is_one_line};
 use crate::garment::read::{read_layup, read_layup_text};
 use crate::garment::shelf::Shelf;
 
-/// The layup of a name on the shelf, or of a file named from the folder of `suit`.
+/// The layup of a name on the shelf, in one line, or of a file named from the folder of `suit`.
 pub(crate) fn layup_named(word: &str, suit: &Path, shelf: &Shelf) -> Result<Layup, Faults> {
     match (shelf.layup_text(word), shelf.layup_path(word)) {
         (Ok(text), Ok(path)) => read_layup_text(text, path, shelf),
+        _ if is_one_line(word) => read_layup_text(word, Path::new(PLACE), shelf),
         _ => read_layup(&beside(suit, word), shelf),
     }
 }

@@ -63,6 +63,7 @@ pub(crate) fn is_ours(body: &str, form: Form) -> bool {
         !line.is_empty() && !line.starts_with('#')
     });
     match form {
+        Form::Line => true,
         Form::Csv => lines.next().is_none_or(|header| has_one(header, &CSV_WORDS)),
         Form::Toml => {
             let mut lines = lines.peekable();

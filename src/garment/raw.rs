@@ -298,7 +298,8 @@ impl Raw {
                 check_columns(&kind.keys(), kind.needed(), &sheet.header, faults);
                 sheet.records
             }
-            Form::Toml => {
+            // no line is laid on a shelf
+            Form::Toml | Form::Line => {
                 let root = tree::parse(text, faults);
                 tables_of(kind, &root, faults)
             }

@@ -8,10 +8,12 @@ use crate::garment::exposure::Exposure;
 use crate::garment::fault::{Fault, Faults};
 use crate::garment::kinds;
 use crate::garment::known::Known;
-use crate::garment::layup::{Entry, Layup};
+use crate::garment::layup::Layup;
+use crate::garment::one_line::{self, is_one_line};
 use crate::garment::read_quilting::read_quilting;
 use crate::garment::read_stack::read_stack;
 use crate::garment::reader::Reader;
+use crate::garment::record::Record;
 use crate::garment::shelf::Shelf;
 use crate::garment::sizes;
 use crate::garment::text::{Form, Text};
@@ -24,11 +26,18 @@ pub fn read_layup(path: &Path, shelf: &Shelf) -> Result<Layup, Faults> {
     read_layup_of(&Text::load(path, sizes::WRITTEN)?, shelf)
 }
 
-/// A layup from a text that stands for the file `path`.
+/// A layup from a text that stands for the file `path`, or in one line.
 ///
 /// Errors: every fault of the text.
 pub fn read_layup_text(text: &str, path: &Path, shelf: &Shelf) -> Result<Layup, Faults> {
-    read_layup_of(&Text::new(path.display().to_string(), text, Form::Toml).checked()?, shelf)
+    if !is_one_line(text) {
+        let text = Text::new(path.display().to_string(), text, Form::Toml);
+        return read_layup_of(&text.checked()?, shelf);
+    }
+    let text = Text::new(one_line::PLACE, text, Form::Line).checked()?;
+    let mut faults = Vec::new();
+    let root = one_line::parse(&text, &mut faults);
+    read_root(&root, faults, shelf)
 }
 
 /// One exposure from a TOML file; a flux series named in it is looked for beside the file.
@@ -74,18 +83,21 @@ pub(crate) fn read_layup_of(text: &Arc<Text>, shelf: &Shelf) -> Result<Layup, Fa
     if root.cells.is_empty() && faults.is_empty() {
         return Err(empty(text, "a layup with its plies").into());
     }
+    read_root(&root, faults, shelf)
+}
+
+/// The layup of a record, of which `faults` are known already.
+fn read_root(root: &Record, mut faults: Vec<Fault>, shelf: &Shelf) -> Result<Layup, Faults> {
     let mut found = Vec::new();
-    kinds::LAYUP.check(&root, &mut found);
-    let mut reader = Reader::new(&root, "layup", &mut found);
+    kinds::LAYUP.check(root, &mut found);
+    let mut reader = Reader::new(root, "layup", &mut found);
     let name = reader.need_word("name");
     let note = reader.word("note").unwrap_or_default();
     let pressure = read_pressure(&mut reader);
-    let cloth = Cloth::read(&root, shelf, &mut found);
-    let stack = read_stack(&root, &cloth, &mut found);
-    let n_plies = stack.iter().filter(|entry| matches!(entry, Entry::Ply(_))).count();
+    let cloth = Cloth::read(root, shelf, &mut found);
+    let stack = read_stack(root, &cloth, &mut found);
     let mut layup = Layup { name: String::new(), note, stack, pressure, quilting: None };
-    let plies = (layup.plies_thickness(), layup.areal_density());
-    layup.quilting = read_quilting(&root, n_plies, plies, &mut found);
+    layup.quilting = read_quilting(root, &layup, &mut found);
     tree::add_beyond_syntax(&mut faults, found);
     match name {
         Some(name) if faults.is_empty() => Ok(Layup { name, ..layup }),

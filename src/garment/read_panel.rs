@@ -9,6 +9,7 @@ use crate::garment::kinds::PRESSURE;
 use crate::garment::kinds_suit::{AREA, COUNT, EMBROIDERY, EMBROIDERY_THREAD, PANEL, SHARE};
 use crate::garment::layup::Layup;
 use crate::garment::named_layup::{beside, layup_named};
+use crate::garment::one_line::is_one_line;
 use crate::garment::reader::Reader;
 use crate::garment::record::{Cell, Record, Value};
 use crate::garment::shelf::Shelf;
@@ -236,7 +237,7 @@ fn read_layup_cell(
         faults.push(Fault::new("a layup is not text", cell.place(), "text", mend));
         return None;
     };
-    let names_file = word.contains('/') || word.ends_with(".toml");
+    let names_file = word.contains('/') || word.ends_with(".toml") || is_one_line(word);
     if around.shelf.layup_text(word).is_err() && !names_file && !beside(around.suit, word).exists()
     {
         let unknown = around.shelf.layup_text(word).err()?;

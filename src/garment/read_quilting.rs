@@ -3,19 +3,19 @@
 use crate::garment::fault::Fault;
 use crate::garment::field::Field;
 use crate::garment::kinds;
-use crate::garment::layup::{Pattern, Quilting};
+use crate::garment::layup::{Layup, Pattern, Quilting};
 use crate::garment::reader::Reader;
 use crate::garment::record::{Record, Value};
+use crate::garment::stitched::{solid_thickness, takes_air};
 use crate::garment::suit::stitch_length;
 
-/// The quilting of a layup whose plies are `plies_thickness` [m] thick and weigh `plies_mass` [kg/m²]
-/// together.
+/// The quilting of a layup, which is `stack` without it.
 pub(crate) fn read_quilting(
     root: &Record,
-    n_plies: usize,
-    (plies_thickness, plies_mass): (f64, f64),
+    stack: &Layup,
     faults: &mut Vec<Fault>,
 ) -> Option<Quilting> {
+    let n_plies = stack.plies().count();
     let cell = root.get("quilting")?;
     let Value::Table(table) = &cell.value else {
         let mend = "write `[quilting]` on a line of its own and its keys below";
@@ -48,14 +48,17 @@ pub(crate) fn read_quilting(
         let fault = Fault::new(what, place, "`stitch_width_mm` less than `pitch_mm`", mend);
         reader.fault(fault.and_at(table.place_of(kinds::PITCH.key)));
     }
-    if let Some(pressed) = &pressed
+    if let (Some(pressed), true) = (&pressed, n_plies >= 2) {
+        check_pressed(table, pressed.value, stack, reader.faults);
+    }
+    if loft.as_ref().is_some_and(|loft| loft.value > 0.0)
         && n_plies >= 2
-        && pressed.value > plies_thickness * (1.0 + 1e-9)
+        && !takes_air(stack).contains(&true)
     {
-        let what = "the pressed plies of the quilting are thicker than the loose ones";
-        let expected = format!("at most {:.3} mm, the plies together", plies_thickness * 1e3);
-        let mend = "measure the thickness at a stitch line";
-        let place = table.place_of(kinds::PRESSED.key);
+        let what = "the plies cannot loft: each joint between them has a conductance of its own";
+        let expected = "at least one joint without `joint_W_m2K`, or a loft of 0";
+        let mend = "remove a joint's conductance, or write `loft_mm = 0`";
+        let place = table.place_of(kinds::LOFT.key);
         reader.fault(Fault::new(what, place, expected, mend).absent());
     }
     let quilting = Quilting {
@@ -66,13 +69,34 @@ pub(crate) fn read_quilting(
         pressed: pressed?,
         thread,
     };
-    if let Some((what, expected)) = too_much_thread(&quilting, plies_mass) {
+    if let Some((what, expected)) = too_much_thread(&quilting, stack.areal_density()) {
         let place = table.place_of(kinds::THREAD.key);
         let mend = "check `thread_g_m` and `pitch_mm`";
         let fault = Fault::new(what, place, expected, mend);
         faults.push(fault.and_at(table.place_of(kinds::PITCH.key)));
     }
     Some(quilting)
+}
+
+/// Plies are pressed to no more than they are thick, and to more than their fibre alone.
+fn check_pressed(table: &Record, pressed: f64, stack: &Layup, faults: &mut Vec<Fault>) {
+    let (loose, solid) = (stack.plies_thickness(), solid_thickness(stack));
+    let (what, expected) = match () {
+        () if pressed > loose * (1.0 + 1e-9) => (
+            "the pressed plies of the quilting are thicker than the loose ones".to_owned(),
+            format!("at most {:.3} mm, the plies together", 1e3 * loose),
+        ),
+        () if pressed <= solid => (
+            format!(
+                "the plies cannot be pressed to {} mm: nothing but fibre is left",
+                1e3 * pressed
+            ),
+            format!("more than {:.3} mm, where the first ply is solid fibre", 1e3 * solid),
+        ),
+        () => return,
+    };
+    let mend = "measure the thickness at a stitch line";
+    faults.push(Fault::new(what, table.place_of(kinds::PRESSED.key), expected, mend).absent());
 }
 
 /// What is wrong with a quilting whose thread weighs more than the plies that it holds, and the rule.

@@ -50,6 +50,7 @@ impl Cell {
         match self.text.form {
             Form::Csv => format!("column {}", self.key),
             Form::Toml => format!("key {}", self.key),
+            Form::Line => String::new(),
         }
     }
 }

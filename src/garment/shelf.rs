@@ -35,6 +35,8 @@ pub struct Checked {
     pub kind: &'static str,
     /// Their names, in the file's order.
     pub names: Vec<String>,
+    /// What is possible but unusual about them, a sentence each.
+    pub notes: Vec<String>,
 }
 
 impl Shelf {

@@ -9,6 +9,8 @@ pub(crate) enum Form {
     Csv,
     /// Keys and values.
     Toml,
+    /// A layup in one line, in no file.
+    Line,
 }
 
 /// What a file is, with its notation and bounds.

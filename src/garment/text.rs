@@ -100,7 +100,7 @@ impl Text {
                 "a header row with the columns of fabrics, targets, rolls, a curve, a flux series or a \
                  bench book",
             ),
-            Form::Toml => (
+            Form::Toml | Form::Line => (
                 "file",
                 "a layup with `stack`, a suit with `panel`, a brief with `outer` and `inner`, an exposure \
                  with `flux_kW_m2`, or a skin",

@@ -259,6 +259,7 @@ fn a_quilting_that_cannot_be_is_refused_in_the_same_words() {
     let said = stillair(&["quilt", &solid]);
     assert_eq!((said.code, said.out.as_str()), (1, ""));
     assert!(said.err.contains("nothing but fibre is left"), "{}", said.err);
+    assert!(said.err.contains("solid.toml:19:14, key pressed_mm"), "{}", said.err);
     let page = folder.join("page.html").display().to_string();
     let all: [&[&str]; 8] = [
         &["gap", &solid, "--points", "2"],
@@ -275,7 +276,8 @@ fn a_quilting_that_cannot_be_is_refused_in_the_same_words() {
         assert_eq!(other.err, said.err, "{arguments:?}");
         assert_eq!((other.code, other.out.as_str()), (1, ""), "{arguments:?}");
         let flat = stillair(&[arguments, &["--flat"]].concat());
-        assert_eq!(flat.code, 0, "{arguments:?}: {}", flat.err);
+        // what cannot be is refused wherever the file is read
+        assert_eq!((flat.code, &flat.err), (1, &said.err), "{arguments:?}");
     }
 }
 

@@ -3,12 +3,14 @@
 //! Source: common practice, no source. Bytes are changed at random from the shipped files, with one seed; for
 //! `FUZZ_SECONDS` a reader where that is set (`tests/harden/fuzz.sh`), else a few hundred times.
 
+use std::cell::{Cell, RefCell};
 use std::collections::HashSet;
 use std::fs;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::Path;
 use std::time::{Duration, Instant};
 
+use stillair::garment::band::Factors;
 use stillair::garment::book::read_book_text;
 use stillair::garment::curve::read_curve;
 use stillair::garment::fault::Faults;
@@ -17,6 +19,13 @@ use stillair::garment::read::{read_exposure, read_layup, read_layup_text};
 use stillair::garment::read_brief::read_brief_text;
 use stillair::garment::read_suit::read_suit_text;
 use stillair::garment::shelf::Shelf;
+use stillair::garment::target::Figure;
+use stillair::study::answer::Quilts;
+use stillair::study::figure::Ask;
+use stillair::study::odds::checkpoint::{resume, to_text};
+use stillair::study::odds::defaults;
+use stillair::study::odds::inputs::{Further, Inputs};
+use stillair::study::odds::work::{N_BLOCKS, Plan, Work, hash};
 use stillair::study::seek::checkpoint::read_head;
 
 use crate::commands::{folder, program, words};
@@ -161,7 +170,9 @@ fn every_reader_of_written_files() {
     let one = folder("fuzzed_one");
     let exposures = fs::read_to_string("materials/exposures.toml").unwrap();
     let single = one.join("one.toml");
-    fs::write(&single, exposures.split("[[exposure]]").nth(1).unwrap()).unwrap();
+    let mut tables = exposures.split("[[exposure]]");
+    fs::write(&single, tables.find(|table| table.contains("\nname = ")).unwrap()).unwrap();
+    assert!(read_exposure(&single, &shelf).is_ok(), "the exposure is one");
     let file = of_file("a.toml", |path| in_words(read_exposure(path, &shelf)));
     fuzz("exposure", &[single.to_str().unwrap()], &file);
 }
@@ -209,4 +220,50 @@ fn every_reader_of_checkpoints() {
     assert!(program(&words(line, &place)).status().unwrap().success());
     let read = of_file("part", |path| read_head(path).map(|_| ()).map_err(|e| format!("{e}")));
     fuzz("checkpoint of a search", &[place.join("part").to_str().unwrap()], &read);
+}
+
+/// The checksum is put right in two of three, as whoever means harm would: what is read then is checked too.
+#[test]
+fn every_reader_of_unfinished_odds() {
+    let shelf = Shelf::built_in().unwrap();
+    let layup = read_layup(Path::new("materials/layups/single-outer-195.toml"), &shelf).unwrap();
+    let nominal = shelf.exposure("flame-80").unwrap();
+    let skin = shelf.skins().next().unwrap();
+    let further = Further { flux: defaults::FLUX, model: Factors::EXACT };
+    let inputs = Inputs::of(&layup, nominal, further);
+    let ask = Ask {
+        figure: Figure::Rise24,
+        nominal,
+        skin,
+        error_goal: 0.05,
+        quilts: Quilts::Computed,
+        n_points: 3,
+    };
+    let plan = Plan { n_sets: 16, n_specimens: 2, n_rows: 16, seed: 1 };
+    let mut work = Work::begin(&layup, ask, plan, inputs).unwrap();
+    let fresh = work.done.clone();
+    work.block().unwrap();
+    let place = folder("fuzzed_odds_parts");
+    let kept = place.join("one");
+    fs::write(&kept, to_text(&work)).unwrap();
+    let work = RefCell::new(work);
+    let n = Cell::new(0);
+    fuzz("checkpoint of odds", &[kept.to_str().unwrap()], &|bytes, _| {
+        n.set(n.get() + 1);
+        let mut text = String::from_utf8_lossy(bytes).into_owned();
+        if let (Some(at), true) = (text.rfind("sum "), n.get() % 3 > 0) {
+            text.truncate(at);
+            text.push_str(&format!("sum {:016x}\n", hash(&text)));
+        }
+        let mut work = work.borrow_mut();
+        work.done = fresh.clone();
+        let read = resume(&mut work, &text);
+        if read.is_err() {
+            assert_eq!(work.done, fresh, "work is as it was");
+        }
+        let all = || work.done.specimens.iter().chain(&work.done.rows);
+        assert!(all().all(|figured| figured.value.is_finite() && figured.value > 0.0));
+        assert!(work.done.n_blocks <= N_BLOCKS);
+        read.map_err(|error| format!("error: {error}"))
+    });
 }

@@ -10,6 +10,7 @@ use clap::Subcommand;
 
 use super::error::CliError;
 use super::output;
+use super::shelf::note;
 use crate::garment::shelf::Shelf;
 
 /// Arguments of `materials`.
@@ -46,6 +47,7 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
         Command::Show { name } => output::print(&show::text(shelf, name)?),
         Command::Check { file } => {
             let checked = shelf.check(file).map_err(CliError::Faults)?;
+            note(&checked.notes);
             let n = checked.names.len();
             let text = format!(
                 "{}: nothing wrong; {n} of kind {}: {}\n",

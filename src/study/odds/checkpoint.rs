@@ -82,13 +82,14 @@ fn done<'t>(mut lines: impl Iterator<Item = &'t str>) -> Option<Done> {
     Some(Done { n_blocks, specimens: list("specimens")?, rows: list("rows")? })
 }
 
-/// Whether there are as many values as those blocks run, all of them numbers.
+/// Whether there are as many values as those blocks run, all of them times or heats.
 fn fits(work: &Work, done: &Done) -> bool {
     let share = |n: usize| n * done.n_blocks / N_BLOCKS;
-    let finite = |list: &[Figured]| list.iter().all(|figured| figured.value.is_finite());
+    let possible = |value: f64| value.is_finite() && value > 0.0;
+    let possible = |list: &[Figured]| list.iter().all(|figured| possible(figured.value));
     done.n_blocks <= N_BLOCKS
         && done.specimens.len() == share(work.plan.n_sets) * work.plan.n_specimens
         && done.rows.len() == share(work.plan.n_rows) * work.row_length()
-        && finite(&done.specimens)
-        && finite(&done.rows)
+        && possible(&done.specimens)
+        && possible(&done.rows)
 }

@@ -108,7 +108,7 @@ impl QuiltError {
             QuiltError::PressedTooThick { pressed, plies } => (
                 format!("the pressed plies are {} thick, thicker than loose", mm(*pressed)),
                 format!("more than 0 and at most {}, the plies together", mm(*plies)),
-                "measure the thickness at a stitch line and give it with --pressed".into(),
+                "measure the thickness at a stitch line: `pressed_mm`, or --pressed".into(),
             ),
             QuiltError::PressedTooThin { pressed, solid } => (
                 format!(
@@ -116,13 +116,13 @@ impl QuiltError {
                     mm(*pressed)
                 ),
                 format!("more than {}", mm(*solid)),
-                "measure the thickness at a stitch line and give it with --pressed".into(),
+                "measure the thickness at a stitch line: `pressed_mm`, or --pressed".into(),
             ),
             QuiltError::NoPlaceForLoft => (
                 "the plies cannot loft: each joint between them has a conductance of its own"
                     .into(),
                 "at least one joint without a conductance, or no loft".into(),
-                "remove a joint's conductance from the layup, or give --loft 0".into(),
+                "remove a joint's conductance from the layup, or take a loft of 0".into(),
             ),
             QuiltError::TooManyPoints { n_points, most } => (
                 format!("{n_points} points over a cell are too many"),

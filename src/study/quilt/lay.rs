@@ -3,7 +3,8 @@
 use crate::bench::assemble::{Assembly, Backing, Setup, assemble};
 use crate::garment::exposure::Exposure;
 use crate::garment::known::{Known, Provenance};
-use crate::garment::layup::{Entry, Gap, Layup, Ply, PlyJoint, Quilting};
+use crate::garment::layup::{Entry, Gap, Layup, Ply, Quilting};
+use crate::garment::stitched::{listed_gaps, solid_thickness, takes_air};
 use crate::study::patch::{Patch, with_patch};
 use crate::study::quilt::cell::Cell;
 use crate::study::quilt::error::QuiltError;
@@ -30,11 +31,7 @@ pub fn check(layup: &Layup, quilting: &Quilting) -> Result<(), QuiltError> {
     if pressed > plies * (1.0 + 1e-9) {
         return Err(QuiltError::PressedTooThick { pressed, plies });
     }
-    let solid_share = |ply: &Ply| {
-        let fabric = &ply.fabric;
-        fabric.areal_density.value / (fabric.fibre_density.value * fabric.thickness.value)
-    };
-    let solid = plies * layup.plies().map(solid_share).fold(0.0, f64::max);
+    let solid = solid_thickness(layup);
     if pressed <= solid {
         return Err(QuiltError::PressedTooThin { pressed, solid });
     }
@@ -53,29 +50,6 @@ pub fn press_in_proportion(layup: &mut Layup, before: f64) {
     if let Some(quilting) = layup.quilting.as_mut().filter(|_| thickness != before) {
         quilting.pressed.value *= thickness / before;
     }
-}
-
-/// Whether each joint between plies can open, outermost first: not if it has a conductance of its own.
-pub fn takes_air(layup: &Layup) -> Vec<bool> {
-    let n_joints = layup.plies().count().saturating_sub(1);
-    let plies = layup.plies().take(n_joints).zip(listed_gaps(layup));
-    plies.map(|(ply, gap)| gap > 0.0 || !matches!(ply.joint, PlyJoint::Conductance(_))).collect()
-}
-
-/// Thickness of the gap behind each ply as listed, 0 where there is none [m].
-fn listed_gaps(layup: &Layup) -> Vec<f64> {
-    let mut gaps = Vec::new();
-    for entry in &layup.stack {
-        match entry {
-            Entry::Ply(_) => gaps.push(0.0),
-            Entry::Gap(gap) => {
-                if let Some(last) = gaps.last_mut() {
-                    *last = gap.thickness.value;
-                }
-            }
-        }
-    }
-    gaps
 }
 
 /// The layup as it lies at a path.
