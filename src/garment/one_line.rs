@@ -31,7 +31,7 @@ const QUILTING: [(&str, &Field, &str); 5] = [
 /// Whether a text is a layup in one line: plies and gaps with ` + ` between them, and none of the signs
 /// that only a file has.
 pub fn is_one_line(text: &str) -> bool {
-    text.contains(PLUS) && !text.contains(['\n', '=', '[', '"', '/']) && !text.ends_with(".toml")
+    text.contains(PLUS) && !text.contains(['\n', '=', '[', '"']) && !text.ends_with(".toml")
 }
 
 /// The line as the record of a layup; what cannot be understood goes to `faults`.

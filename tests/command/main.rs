@@ -12,6 +12,7 @@ mod measured;
 mod messages;
 mod odds;
 mod one_answer;
+mod one_line;
 mod program;
 mod quilt;
 mod quilted_everywhere;

@@ -31,7 +31,12 @@ fn arguments(line: &str, folder: &std::path::Path) -> Option<Vec<String>> {
     let line = line.trim().trim_start_matches("$ ");
     let rest = line.strip_prefix("stillair ")?;
     let rest = rest.split(" > ").next().unwrap_or(rest);
-    let words = rest.split_whitespace().map(|word| {
+    // what stands between quotes is one word
+    let pieces = rest.split('"').enumerate().flat_map(|(i, piece)| match i % 2 {
+        0 => piece.split_whitespace().collect(),
+        _ => vec![piece],
+    });
+    let words = pieces.map(|word| {
         let is_output =
             [".csv", ".svg", ".png", ".html", ".toml", ".md"].iter().any(|e| word.ends_with(e));
         let exists = std::path::Path::new(word).exists();
