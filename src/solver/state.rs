@@ -40,7 +40,7 @@ const INNER_STAGE: Closeness = Closeness { last: 0.2, foretold: 0.1, stored: f64
 /// The account of heat asks more of the last stage than the times do.
 const LAST_STAGE: Closeness = Closeness { last: 0.005, foretold: 0.002, stored: f64::INFINITY };
 /// The same where vapour moves, whose account asks for more yet: 1e-9 kg/m² of it.
-const LAST_STAGE_PAIR: Closeness = Closeness { last: 0.005, foretold: 0.0004, stored: 2e-10 };
+const LAST_STAGE_PAIR: Closeness = Closeness { last: 0.005, foretold: 0.0004, stored: 1e-9 };
 /// Safety factor on the curvature that foretells it [–].
 const BEND_SAFETY: f64 = 3.0;
 /// How much of an older, larger curvature is remembered [–].

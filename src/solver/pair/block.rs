@@ -64,6 +64,13 @@ impl<const L: usize, const W: bool> Block<L, W> {
         [self.tt * t + self.tw * w, self.wt * t + self.ww * w]
     }
 
+    /// Its row of heat less `factor` times its row of vapour.
+    #[inline(always)]
+    pub fn less_carried(&self, factor: Pack<L, W>) -> Block<L, W> {
+        let Block { tt, tw, wt, ww } = *self;
+        Block { tt: tt - factor * wt, tw: tw - factor * ww, wt, ww }
+    }
+
     #[inline(always)]
     pub fn inverse(&self) -> Block<L, W> {
         let per_det = 1.0 / (self.tt * self.ww - self.tw * self.wt);

@@ -32,6 +32,7 @@ pub(crate) struct Forward<'a> {
     pub front: [&'a [f64]; 3],
     pub supplied: &'a [f64],
     pub gain: &'a mut [f64],
+    pub carried: &'a mut [f64],
     pub lower: &'a mut [f64],
     pub inverse: &'a mut [f64],
     pub upper: &'a mut [f64],
@@ -114,6 +115,10 @@ impl Forward<'_> {
 
     /// Adds heat without vapour to a finished node, keeps what it holds and gains, and eliminates it;
     /// `after` holds the derivatives by the unknowns after it, none at the last.
+    ///
+    /// Of the row of heat the vapour's own heat is taken, so many times the row of vapour: where vapour
+    /// passes fast it would drown the rest, and the 2×2 pivot's determinant be a difference of two
+    /// numbers that are nearly equal.
     #[inline(always)]
     fn row<const C: usize, const W: bool>(
         &mut self,
@@ -137,11 +142,15 @@ impl Forward<'_> {
         before.tt += at(self.before, here);
         let excess = heat - at(self.goal, here);
         let excess_w = store - at(self.goal_w, here);
-        let lower = before.map(|part| -(weight * part));
+        let carried = enthalpy_vapour(at(self.temps, here));
+        let lower = before.map(|part| -(weight * part)).less_carried(carried);
         let held = Block { tt: cap, tw: heat_w, wt: part(8), ww: part(9) };
-        let pivot = held.minus(&own.map(|part| weight * part)).minus(&lower.times(&upper_before));
+        let pivot = held.minus(&own.map(|part| weight * part)).less_carried(carried);
+        let pivot = pivot.minus(&lower.times(&upper_before));
         let from = lower.on(delta_before);
-        let rhs = [weight * rate - excess - from[0], weight * node.gain - excess_w - from[1]];
+        let vapour = weight * node.gain - excess_w;
+        let rhs = [weight * rate - excess - carried * vapour - from[0], vapour - from[1]];
+        put(self.carried, here, carried);
         put(self.heat, here, heat);
         put(self.cap, here, cap);
         put(self.rate, here, rate);
@@ -164,7 +173,7 @@ impl Forward<'_> {
         let mut after = *after;
         after.tt += at(self.after, here);
         let inverse = pivot.inverse();
-        let upper = inverse.times(&after.map(|part| -(weight * part)));
+        let upper = inverse.times(&after.map(|part| -(weight * part)).less_carried(carried));
         let delta = inverse.on(rhs);
         inverse.put(self.inverse, i, lanes);
         upper.put(self.upper, i, lanes);

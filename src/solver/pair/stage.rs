@@ -240,6 +240,7 @@ fn eliminate<const L: usize>(
         front: [value, by_t, outside],
         supplied: room.supplied.as_flattened(),
         gain: own.gain.as_flattened_mut(),
+        carried: room.carried.as_flattened_mut(),
         lower: room.lower.as_flattened_mut(),
         inverse: room.inverse.as_flattened_mut(),
         upper: room.upper.as_flattened_mut(),
@@ -296,7 +297,8 @@ impl<const L: usize> PairWorkspace<L> {
         let mut before: Two<L, false> = [Pack::ZERO; 2];
         for i in 0..n {
             let from = Block::at(lower, i, (0, L)).on(before);
-            before = [Pack(heat[i]) - from[0], Pack(vapour[i]) - from[1]];
+            let own = Pack(heat[i]) - Pack(self.carried[i]) * Pack(vapour[i]);
+            before = [own - from[0], Pack(vapour[i]) - from[1]];
             if i + 1 < n {
                 before = Block::at(inverse, i, (0, L)).on(before);
             } else {

@@ -21,6 +21,8 @@ pub(crate) struct PairWorkspace<const L: usize> {
     pub supplied: Vec<[f64; L]>,
     /// Shares of mass lost, a slab's nodes.
     pub lost: Vec<[f64; L]>,
+    /// Heat of vapour at each node [J/kg]: so many rows of vapour are taken from its row of heat.
+    pub carried: Vec<[f64; L]>,
     /// Blocks of the eliminated matrix, four numbers a node.
     pub lower: Vec<[f64; L]>,
     pub inverse: Vec<[f64; L]>,
@@ -83,6 +85,7 @@ impl<const L: usize> PairWorkspace<L> {
             moving: vec![[none; 3]; n_joints],
             supplied: zeros(),
             lost: zeros(),
+            carried: zeros(),
             lower: blocks(),
             inverse: blocks(),
             upper: blocks(),
