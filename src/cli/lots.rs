@@ -118,7 +118,7 @@ fn check_reference(args: &Args, rolls: &[Roll]) -> Result<(), CliError> {
 }
 
 fn chart(of: &LotsOf<'_>) -> Result<String, ChartError> {
-    let (unit, scale) = (shown(of.figure).word, shown(of.figure).per_si);
+    let (unit, scale) = (shown(of.figure).unit, shown(of.figure).outside(1.0));
     let groups = &of.lots.groups;
     if groups.len() > PANELS_MOST {
         let part = "the plies with rolls".to_owned();

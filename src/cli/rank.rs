@@ -193,7 +193,7 @@ pub(super) fn chart(rankings: &[Ranking<'_>], targets: &[&Target]) -> Result<Str
     let ranking = rankings.first().ok_or_else(nothing)?;
     let exposure = &ranking.placed.first().ok_or_else(nothing)?.outcome.exposure;
     let figure = ranking.by.figure();
-    let (unit, scale) = (shown(figure).word, shown(figure).per_si);
+    let (unit, scale) = (shown(figure).unit, shown(figure).outside(1.0));
     let name = figure_name(figure, exposure);
     let order = match ranking.by {
         By::Figure(Figure::Tpp) => format!("highest {name} first"),

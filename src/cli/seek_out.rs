@@ -116,7 +116,7 @@ pub(super) fn chart(finding: &Finding<'_>) -> Result<String, ChartError> {
         protection: match brief.wanted.as_slice() {
             [one] => {
                 let anchored = if brief.bands.is_anchored() { ", anchored" } else { "" };
-                format!("{}{anchored} [{}]", say::name(one), shown(one.target.figure).word)
+                format!("{}{anchored} [{}]", say::name(one), shown(one.target.figure).unit)
             }
             _ => "least figure above what is wanted [%]".to_owned(),
         },
@@ -138,7 +138,7 @@ fn key(finding: &Finding<'_>) -> String {
 /// The one target's figure in its unit, or the least spare in percent.
 fn protection(brief: &Brief, scored: &Scored) -> f64 {
     match brief.wanted.as_slice() {
-        [one] => shown(one.target.figure).per_si * (1.0 + scored.spare) * one.at_least(),
+        [one] => shown(one.target.figure).outside((1.0 + scored.spare) * one.at_least()),
         _ => 100.0 * scored.spare,
     }
 }
@@ -146,7 +146,7 @@ fn protection(brief: &Brief, scored: &Scored) -> f64 {
 fn levels(brief: &Brief) -> Vec<(f64, String)> {
     match brief.wanted.as_slice() {
         [one] => {
-            let scale = shown(one.target.figure).per_si;
+            let scale = shown(one.target.figure).outside(1.0);
             vec![
                 (scale * one.target.at_least, format!("{} asks for this", one.target.name)),
                 (scale * one.at_least(), "wanted: with the margin".to_owned()),

@@ -95,6 +95,8 @@ pub const MILLIMETRES: Quantity = Quantity::scaled("mm", "mm", 1e3, 1e-3);
 pub const PERCENT_PER_MM: Quantity = Quantity::scaled("pct_per_mm", "%/mm", 0.1, 10.0);
 /// Mass of an area of cloth.
 pub const GRAMS_PER_AREA: Quantity = Quantity::scaled("g_m2", "g/m²", 1e3, 1e-3);
+/// Mass of thread along a line.
+pub const GRAMS_PER_LENGTH: Quantity = Quantity::scaled("g_m", "g/m", 1e3, 1e-3);
 /// Mass.
 pub const GRAMS: Quantity = Quantity::scaled("g", "g", 1e3, 1e-3);
 /// Area.
@@ -112,6 +114,32 @@ pub const CALORIES_PER_AREA: Quantity = Quantity::scaled(
     1.0 / (JOULE_PER_CALORIE * 1e4),
     JOULE_PER_CALORIE * 1e4,
 );
+/// Small areas.
+pub const SQUARE_CENTIMETRES: Quantity = Quantity::scaled("cm2", "cm²", 1e4, 1e-4);
+/// Height of a body.
+pub const CENTIMETRES: Quantity = Quantity::scaled("cm", "cm", 100.0, 0.01);
+/// Voids of a ply's face.
+pub const MICROMETRES: Quantity = Quantity::scaled("um", "µm", 1e6, 1e-6);
+/// Mass of a body.
+pub const KILOGRAMS: Quantity = Quantity::scaled("kg", "kg", 1.0, 1.0);
+/// Mass of an area, where it is that of an error.
+pub const KILOGRAMS_PER_AREA: Quantity = Quantity::scaled("kg_m2", "kg/m²", 1.0, 1.0);
+/// Density.
+pub const KILOGRAMS_PER_VOLUME: Quantity = Quantity::scaled("kg_m3", "kg/m³", 1.0, 1.0);
+/// Thermal conductivity.
+pub const CONDUCTIVITY: Quantity = Quantity::scaled("W_mK", "W/(m·K)", 1.0, 1.0);
+/// Rise of thermal conductivity with temperature.
+pub const CONDUCTIVITY_RISE: Quantity = Quantity::scaled("mW_mK2", "mW/(m·K²)", 1e3, 1e-3);
+/// Specific heat.
+pub const SPECIFIC_HEAT: Quantity = Quantity::scaled("J_kgK", "J/(kg·K)", 1.0, 1.0);
+/// Heat of a change of a mass.
+pub const KILOJOULES_PER_MASS: Quantity = Quantity::scaled("kJ_kg", "kJ/kg", 1e-3, 1e3);
+/// Heat transfer coefficient, contact conductance.
+pub const CONDUCTANCE: Quantity = Quantity::scaled("W_m2K", "W/(m²·K)", 1.0, 1.0);
+/// Thermal resistance of an area.
+pub const RESISTANCE: Quantity = Quantity::scaled("m2K_W", "m²·K/W", 1.0, 1.0);
+/// Heat capacity of an area.
+pub const AREAL_HEAT_CAPACITY: Quantity = Quantity::scaled("kJ_m2K", "kJ/(m²·K)", 1e-3, 1e3);
 /// Temperature on the Celsius scale.
 pub const CELSIUS: Quantity =
     Quantity { suffix: "C", unit: "°C", per_si: 1.0, in_si: 1.0, zero: ICE_POINT };
@@ -119,7 +147,7 @@ pub const CELSIUS: Quantity =
 pub const DEGREES_APART: Quantity = Quantity::scaled("C", "°C", 1.0, 1.0);
 
 /// Every unit of files and output.
-pub const QUANTITIES: [Quantity; 14] = [
+pub const QUANTITIES: [Quantity; 28] = [
     BARE,
     PERCENT,
     SECONDS,
@@ -127,11 +155,25 @@ pub const QUANTITIES: [Quantity; 14] = [
     PERCENT_PER_MM,
     GRAMS_PER_AREA,
     GRAMS,
+    GRAMS_PER_LENGTH,
     SQUARE_METRES,
     KILOPASCALS,
     KILOWATTS_PER_AREA,
     KILOJOULES_PER_AREA,
     CALORIES_PER_AREA,
+    SQUARE_CENTIMETRES,
+    CENTIMETRES,
+    MICROMETRES,
+    KILOGRAMS,
+    KILOGRAMS_PER_AREA,
+    KILOGRAMS_PER_VOLUME,
+    CONDUCTIVITY,
+    CONDUCTIVITY_RISE,
+    SPECIFIC_HEAT,
+    KILOJOULES_PER_MASS,
+    CONDUCTANCE,
+    RESISTANCE,
+    AREAL_HEAT_CAPACITY,
     CELSIUS,
     DEGREES_APART,
 ];

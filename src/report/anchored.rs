@@ -4,6 +4,7 @@ use crate::bench::figure::{Found, Verdict, figure_name, of_outcome, shown};
 use crate::bench::outcome::Outcome;
 use crate::garment::band::{Anchoring, Band, Bands, Factors};
 use crate::garment::target::Figure;
+use crate::physics::units::Quantity;
 use crate::report::columns::Cell;
 use crate::report::document::Document;
 use crate::report::number::significant;
@@ -64,7 +65,7 @@ impl Told {
 
     /// The prediction, or what it is at least, times a factor, in the unit that people read [unit].
     fn times(&self, factor: f64) -> f64 {
-        factor * shown(self.figure).per_si * self.found.value_or_least().unwrap_or(0.0)
+        shown(self.figure).outside(factor * self.found.value_or_least().unwrap_or(0.0))
     }
 
     /// The anchored figure and the ends of its band [SI]; blank where only a lower bound is known.
@@ -77,7 +78,7 @@ impl Told {
     /// "HTI24: model 18.2 s; anchored to 3 of your tests 15.1 s (13.6 to 16.8)".
     pub fn sentence(&self) -> String {
         let of = if self.of.is_empty() { String::new() } else { format!("{}, ", self.of) };
-        let unit = shown(self.figure).word;
+        let unit = shown(self.figure).unit;
         let over = if self.found.valued().is_some() { "" } else { "over " };
         let number = |factor: f64| significant(self.times(factor), 3);
         let Factors { lower, upper } = self.band.factors;
@@ -186,12 +187,12 @@ pub fn heads(unit: &str) -> [String; 5] {
 }
 
 /// Anchored figure, ends of its band, tests used, whether it lies outside them; blank without tests.
-pub fn cells(told: Option<&Told>, per_si: f64) -> [Cell; 5] {
+pub fn cells(told: Option<&Told>, unit: Quantity) -> [Cell; 5] {
     let blank = [Cell::Blank, Cell::Blank, Cell::Blank, Cell::Blank, Cell::Blank];
     let Some((told, anchoring)) = told.and_then(|told| Some((told, told.anchoring()?))) else {
         return blank;
     };
-    let value = |at: usize| Cell::maybe(told.anchored().map(|all| per_si * all[at]));
+    let value = |at: usize| Cell::maybe(told.anchored().map(|all| unit.outside(all[at])));
     let outside = if anchoring.covered { "no" } else { "yes" };
     let tests = Cell::Word(anchoring.tests.join("; "));
     [value(0), value(1), value(2), tests, Cell::word(outside)]

@@ -44,11 +44,11 @@ pub fn book_csv(book: &Book) -> Result<String, CurvesError> {
     for test in &book.tests {
         let unit = filed(test.figure);
         let mean = test.values.iter().sum::<f64>() / test.values.len() as f64;
-        let mean = Cell::Number(unit.per_si * mean);
+        let mean = Cell::Number(unit.outside(mean));
         let (seconds, heat) =
-            if unit.key == "s" { (mean, Cell::Blank) } else { (Cell::Blank, mean) };
+            if unit.suffix == "s" { (mean, Cell::Blank) } else { (Cell::Blank, mean) };
         let values: Vec<String> =
-            test.values.iter().map(|value| (unit.per_si * value).to_string()).collect();
+            test.values.iter().map(|value| unit.outside(*value).to_string()).collect();
         columns.rows.push(vec![
             Cell::Word(test.date.to_string()),
             Cell::word(&test.report),

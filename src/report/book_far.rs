@@ -96,7 +96,7 @@ fn explained(of: &Far<'_>) -> String {
 fn cells(row: &Row) -> [String; 6] {
     let test = row.tested.test;
     let unit = shown(test.figure);
-    let value = |si: f64| format!("{} {}", significant(unit.per_si * si, 3), unit.word);
+    let value = |si: f64| format!("{} {}", significant(unit.outside(si), 3), unit.unit);
     let measured = value(row.measured);
     let changed = if row.tested.has_changed() { ", file changed since" } else { "" };
     let (predicted, ratio, remark) = match (row.found.valued(), row.ratio()) {
@@ -165,7 +165,7 @@ pub fn how_far_csv(of: &Far<'_>) -> Result<String, CurvesError> {
     let yes = |is: bool| Cell::word(if is { "yes" } else { "no" });
     for (row, explained) in of.far.rows.iter().zip(of.explained) {
         let test = row.tested.test;
-        let (scale, is_time) = (filed(test.figure).per_si, filed(test.figure).key == "s");
+        let (scale, is_time) = (filed(test.figure).outside(1.0), filed(test.figure).suffix == "s");
         let both = [Some(row.measured), row.found.valued().map(|valued| valued.value)];
         let both = both.map(|value| Cell::maybe(value.map(|value| scale * value)));
         let none = [Cell::Blank, Cell::Blank];
@@ -225,13 +225,13 @@ pub fn anchored_text(told: &Told, exposure: &Exposure) -> String {
 pub fn anchored_csv(told: &Told, exposure: &Exposure) -> Result<String, CurvesError> {
     let unit = filed(told.figure);
     let heads = ["layup", "exposure", "figure"].map(str::to_owned);
-    let model = format!("model_{}", unit.key);
-    let heads = heads.into_iter().chain([model]).chain(anchored::heads(unit.key));
+    let model = format!("model_{}", unit.suffix);
+    let heads = heads.into_iter().chain([model]).chain(anchored::heads(unit.suffix));
     let mut columns = Columns::new(heads);
-    let value = told.found.valued().map(|valued| unit.per_si * valued.value);
+    let value = told.found.valued().map(|valued| unit.outside(valued.value));
     let mut row = vec![Cell::word(&told.of), Cell::word(&exposure.name), Cell::word(told.name)];
     row.push(Cell::maybe(value));
-    row.extend(anchored::cells(Some(told), unit.per_si));
+    row.extend(anchored::cells(Some(told), unit));
     columns.rows.push(row);
     columns.csv()
 }

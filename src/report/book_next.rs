@@ -145,14 +145,14 @@ pub fn next_text(all: &[NextOf<'_>]) -> String {
 fn table(of: &NextOf<'_>) -> String {
     use Align::{Left, Right};
     let mut table = Table::new(&[Left, Right, Right, Right]);
-    let unit = shown(of.target.figure).word;
+    let unit = shown(of.target.figure).unit;
     let predicted = format!("model {unit}");
     table.row(["candidate", &predicted, "below", "wrong calls after its test"]);
     for worth in &of.advice.worth {
         let i = worth.candidate;
         let value = match of.found[i] {
             Found::Value { valued, .. } => {
-                significant(shown(of.target.figure).per_si * valued.value, 3)
+                significant(shown(of.target.figure).outside(valued.value), 3)
             }
             other => in_words(&other, of.target.figure),
         };

@@ -22,8 +22,7 @@ pub fn cell(found: &Found, figure: Figure) -> (String, &'static str) {
     let unit = shown(figure);
     match found {
         Found::Value { valued, beyond, .. } => {
-            let scaled = [valued.value, valued.error].map(|x| unit.per_si * x);
-            let (value, error) = with_error(scaled[0], scaled[1]);
+            let (value, error) = with_error(unit.outside(valued.value), unit.apart(valued.error));
             (format!("{value} ± {error}"), if *beyond { BEYOND_MARK } else { "" })
         }
         Found::AtLeast { .. } => (over(found, figure), ""),
@@ -42,10 +41,10 @@ pub fn cell_marked(found: &Found, figure: Figure) -> String {
 pub fn in_words(found: &Found, figure: Figure) -> String {
     let unit = shown(figure);
     match found {
-        Found::Value { .. } => format!("{} {}", cell(found, figure).0, unit.word),
+        Found::Value { .. } => format!("{} {}", cell(found, figure).0, unit.unit),
         Found::Unsettled { low, high } => {
-            let [low, high] = [low, high].map(|x| number::significant(unit.per_si * x, 3));
-            format!("unsettled between {low} and {high} {}", unit.word)
+            let [low, high] = [low, high].map(|x| number::significant(unit.outside(*x), 3));
+            format!("unsettled between {low} and {high} {}", unit.unit)
         }
         _ => cell(found, figure).0,
     }
@@ -56,7 +55,7 @@ fn over(found: &Found, figure: Figure) -> String {
     match found.value_or_least() {
         Some(least) if least > 0.0 => {
             let unit = shown(figure);
-            format!("over {} {}", short(unit.per_si * least, 1), unit.word)
+            format!("over {} {}", short(unit.outside(least), 1), unit.unit)
         }
         _ => "not reached".to_string(),
     }

@@ -206,7 +206,7 @@ fn table(of: &LotsOf<'_>, group: &Group) -> String {
     use Align::{Left, Right};
     let mut table = Table::new(&[Left, Right, Right, Right, Right, Right, Left]);
     table.row(["", "mass", "thick", of.name(), "to spare", "reference", ""]);
-    table.row(["lot", "g/m²", "mm", shown(of.figure).word, "%", "%", "hold for testing"]);
+    table.row(["lot", "g/m²", "mm", shown(of.figure).unit, "%", "%", "hold for testing"]);
     for (i, rated) in group.rolls.iter().enumerate() {
         let reference = match i == group.reference {
             true => "base".to_string(),
@@ -238,13 +238,13 @@ fn signed(percent: f64) -> String {
 /// A figure without its error: rolls differ by less than fabric data are known to.
 fn words(found: Found, figure: Figure) -> String {
     match found.valued() {
-        Some(valued) => fixed(shown(figure).per_si * valued.value, 2),
+        Some(valued) => fixed(shown(figure).outside(valued.value), 2),
         None => in_words(&found, figure),
     }
 }
 
 fn chart_words(of: &LotsOf<'_>, group: &Group) -> String {
-    let (unit, scale) = (shown(of.figure).word, shown(of.figure).per_si);
+    let (unit, scale) = (shown(of.figure).unit, shown(of.figure).outside(1.0));
     let Some(limits) = group.limits else {
         return match group.rolls.len() {
             1 => "One roll alone has no control limits.".to_string(),
@@ -289,7 +289,7 @@ fn remark(of: &LotsOf<'_>) -> String {
 ///
 /// Errors: a value that is not a finite number.
 pub fn lots_csv(of: &LotsOf<'_>) -> Result<String, CurvesError> {
-    let (unit, scale) = (filed(of.figure).key, filed(of.figure).per_si);
+    let (unit, scale) = (filed(of.figure).suffix, filed(of.figure).outside(1.0));
     let mut headers: Vec<String> =
         ["lot", "plies", "fabric", "areal_density_g_m2", "thickness_mm", "figure"]
             .map(String::from)

@@ -52,7 +52,7 @@ impl OddsOf<'_> {
     /// Unit of the figure, and what turns SI into it.
     pub fn unit(&self) -> (&'static str, f64) {
         let unit = shown(self.target.figure);
-        (unit.word, unit.per_si)
+        (unit.unit, unit.outside(1.0))
     }
 
     /// What the model itself adds, in a sentence.
@@ -384,7 +384,7 @@ fn shares_words(odds: &Odds) -> String {
 ///
 /// Errors: a value that is not a finite number.
 pub fn odds_csv(of: &OddsOf<'_>) -> Result<String, CurvesError> {
-    let (unit, scale) = (filed(of.target.figure).key, filed(of.target.figure).per_si);
+    let (unit, scale) = (filed(of.target.figure).suffix, filed(of.target.figure).outside(1.0));
     let mut headers: Vec<String> =
         ["layup", "target", "row", "name", "known_by"].map(String::from).into();
     headers.extend(

@@ -209,7 +209,7 @@ fn table(ranking: &Ranking<'_>) -> String {
     use Align::{Left, Right};
     let mut table = Table::new(&[Right, Left, Right, Left, Right, Right, Right, Right, Right]);
     let figure = ranking.by.figure();
-    let (unit, scale) = (shown(figure).word, shown(figure).per_si);
+    let (unit, scale) = (shown(figure).unit, shown(figure).outside(1.0));
     let name = ranking.placed.first().map_or("", |p| figure_name(figure, &p.outcome.exposure));
     let name = if figure == Figure::SecondDegree { "2nd degree" } else { name };
     let per = format!("{unit} per");
@@ -371,7 +371,7 @@ pub fn rank_curves_csv(rankings: &[Ranking<'_>]) -> Result<String, CurvesError> 
 /// Errors: a value that is not a finite number.
 pub fn rank_csv(rankings: &[Ranking<'_>], targets: &[&Target]) -> Result<String, CurvesError> {
     let figure = rankings.first().map_or(Figure::Rise24, |ranking| ranking.by.figure());
-    let (unit, scale) = (filed(figure).key, filed(figure).per_si);
+    let (unit, scale) = (filed(figure).suffix, filed(figure).outside(1.0));
     let mut headers: Vec<String> =
         ["exposure", "place", "layup", "computed", "figure"].map(String::from).to_vec();
     headers.extend(["value", "error", "more"].map(|word| format!("{word}_{unit}")));
@@ -406,7 +406,7 @@ pub fn rank_csv(rankings: &[Ranking<'_>], targets: &[&Target]) -> Result<String,
             ]);
             row.extend(verdicts(placed, targets).iter().map(|v| Cell::word(&answer(v))));
             if is_anchored {
-                row.extend(anchored::cells(placed.told.as_ref(), scale));
+                row.extend(anchored::cells(placed.told.as_ref(), filed(figure)));
             }
             columns.rows.push(row);
         }

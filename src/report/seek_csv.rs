@@ -35,7 +35,7 @@ pub fn seek_csv(finding: &Finding<'_>) -> Result<String, CurvesError> {
             headers.extend(["closed gaps_mm", "closed thickness_mm"].map(String::from));
         }
         for wanted in &brief.wanted {
-            let unit = filed(wanted.target.figure).key;
+            let unit = filed(wanted.target.figure).suffix;
             let name = &wanted.target.name;
             headers.extend(["value", "error"].map(|w| format!("{prefix}{name} {w}_{unit}")));
         }
@@ -53,7 +53,7 @@ pub fn seek_csv(finding: &Finding<'_>) -> Result<String, CurvesError> {
     }
     if brief.bands.is_anchored() {
         for wanted in &brief.wanted {
-            let heads = anchored::heads(filed(wanted.target.figure).key);
+            let heads = anchored::heads(filed(wanted.target.figure).suffix);
             headers.extend(heads.map(|head| format!("closed {} {head}", wanted.target.name)));
         }
     }
@@ -106,7 +106,7 @@ fn row(
     if brief.bands.is_anchored() {
         for verdict in say::verdicts(space, point.closed_candidate(), point.closed()) {
             let told = Told::of_verdict("", &verdict);
-            row.extend(anchored::cells(told.as_ref(), filed(verdict.rule.figure).per_si));
+            row.extend(anchored::cells(told.as_ref(), filed(verdict.rule.figure)));
         }
     }
     row
@@ -140,7 +140,7 @@ fn gaps(gaps: &[f64]) -> String {
 fn figures(scored: &Scored, brief: &Brief) -> Vec<Cell> {
     let mut cells = Vec::new();
     for (reading, wanted) in scored.readings.iter().zip(&brief.wanted) {
-        let scale = filed(wanted.target.figure).per_si;
+        let scale = filed(wanted.target.figure).outside(1.0);
         cells.extend(match reading {
             Found::Value { valued, .. } => Cell::valued(valued, scale),
             other => [Cell::maybe(other.value_or_least().map(|x| scale * x)), Cell::Blank],

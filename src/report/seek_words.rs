@@ -94,7 +94,7 @@ pub fn value(reading: &Found, wanted: &Wanted) -> String {
 /// A value of the figure with its unit.
 pub fn plain(value: f64, wanted: &Wanted) -> String {
     let unit = shown(wanted.target.figure);
-    format!("{} {}", short(unit.per_si * value, 2), unit.word)
+    format!("{} {}", short(unit.outside(value), 2), unit.unit)
 }
 
 /// "fia-8856-2018-overall: HTI24 ≥ 12 s and 20 % more, 14.4 s".
@@ -164,7 +164,7 @@ fn gap_words(place: GapPlace) -> &'static str {
 
 /// Gain per unit of cost, in the unit of [`per`].
 pub fn rate(next: &Next, wanted: &[Wanted]) -> f64 {
-    let scale = shown(wanted[next.target].target.figure).per_si;
+    let scale = shown(wanted[next.target].target.figure).outside(1.0);
     // kg/m² and m both go by thousandths: g/m² and mm
     scale * next.gain / (1e3 * next.more)
 }
@@ -175,5 +175,5 @@ pub fn per(wanted: &Wanted, minimise: Minimise) -> String {
         Minimise::Mass => "g/m²",
         Minimise::Thickness => "mm",
     };
-    format!("{} per {cost}", shown(wanted.target.figure).word)
+    format!("{} per {cost}", shown(wanted.target.figure).unit)
 }

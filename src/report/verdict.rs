@@ -58,12 +58,12 @@ pub fn asks(rule: &Rule) -> String {
 /// The threshold with its unit.
 pub fn threshold(target: &Target) -> String {
     let unit = shown(target.figure);
-    format!("{} {}", short(unit.per_si * target.at_least, 2), unit.word)
+    format!("{} {}", short(unit.outside(target.at_least), 2), unit.unit)
 }
 
 fn threshold_of(rule: &Rule) -> String {
     let unit = shown(rule.figure);
-    format!("{} {}", short(unit.per_si * rule.at_least, 2), unit.word)
+    format!("{} {}", short(unit.outside(rule.at_least), 2), unit.unit)
 }
 
 /// "16.0 s": what has to be predicted to be called above, rounded up.
@@ -71,8 +71,8 @@ pub fn needs(rule: &Rule) -> String {
     let unit = shown(rule.figure);
     format!(
         "{} {}",
-        fixed((10.0 * unit.per_si * rule.needs() - ROUNDING).ceil() / 10.0, 1),
-        unit.word
+        fixed((10.0 * unit.outside(rule.needs()) - ROUNDING).ceil() / 10.0, 1),
+        unit.unit
     )
 }
 
@@ -81,8 +81,8 @@ fn below(rule: &Rule) -> String {
     let unit = shown(rule.figure);
     format!(
         "{} {}",
-        fixed((10.0 * unit.per_si * rule.below() + ROUNDING).floor() / 10.0, 1),
-        unit.word
+        fixed((10.0 * unit.outside(rule.below()) + ROUNDING).floor() / 10.0, 1),
+        unit.unit
     )
 }
 
@@ -174,7 +174,7 @@ pub fn value(verdict: &Verdict) -> String {
         Found::Value { valued, beyond, .. } => {
             let unit = shown(verdict.rule.figure);
             let mark = if beyond { BEYOND_MARK } else { "" };
-            format!("{} {}{mark}", fixed(unit.per_si * valued.value, 2), unit.word)
+            format!("{} {}{mark}", fixed(unit.outside(valued.value), 2), unit.unit)
         }
         other => in_words(&other, verdict.rule.figure),
     }

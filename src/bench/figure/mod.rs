@@ -11,6 +11,6 @@ mod times;
 
 pub use call::{Call, NoCall, Rule, Under, Verdict, hold};
 pub use found::{Figured, Found};
-pub use name::{Unit, figure_name, filed, shown};
+pub use name::{figure_name, filed, shown};
 pub use read::{of_outcome, of_run, second_degree_at_centre, t_valid};
 pub use times::DiscTimes;

@@ -73,7 +73,7 @@ pub fn rank_document(
 
 fn places(ranking: &Ranking<'_>) -> Grid {
     let figure = ranking.by.figure();
-    let (unit, scale) = (shown(figure).word, shown(figure).per_si);
+    let (unit, scale) = (shown(figure).unit, shown(figure).outside(1.0));
     let name = ranking.placed.first().map_or("", |p| figure_name(figure, &p.outcome.exposure));
     let mut grid = Grid::new([
         ">place".to_owned(),

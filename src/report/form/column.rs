@@ -178,6 +178,7 @@ fn cells(value: &Value, quantity: &Quantity) -> [Cell; 2] {
     let number = |si: &f64| Cell::Number(quantity.outside(*si));
     match value {
         Value::Number(si) => [number(si), Cell::Blank],
+        Value::Known(known) => [number(&known.value), Cell::Blank],
         Value::Valued(Valued { value, error }) => {
             [number(value), Cell::Number(quantity.apart(*error))]
         }

@@ -32,6 +32,13 @@ impl Serialize for InUnit<'_> {
                 map.serialize_entry("error", &rounded(quantity.apart(*error)))?;
                 map.end()
             }
+            Value::Known(known) => {
+                let mut map = serializer.serialize_map(Some(3))?;
+                map.serialize_entry("value", &rounded(quantity.outside(known.value)))?;
+                map.serialize_entry("provenance", known.provenance.word())?;
+                map.serialize_entry("source", &*known.source)?;
+                map.end()
+            }
             Value::When(when) => time(*when, serializer),
             Value::Count(n) => serializer.serialize_u64(*n as u64),
             Value::Word(word) => serializer.serialize_str(word),

@@ -1,6 +1,7 @@
 //! What a column may hold, in SI, and a record of such values.
 
 use crate::bench::outcome::{Valued, When};
+use crate::garment::known::Known;
 use crate::physics::units::{BARE, Quantity};
 use crate::report::number::{fixed, short, significant, with_error};
 use crate::report::words::when_with_error;
@@ -14,6 +15,8 @@ pub enum Value {
     Number(f64),
     /// A number with its numerical error, SI.
     Valued(Valued),
+    /// A number with its provenance and source, SI.
+    Known(Known),
     /// A time, or why there is none.
     When(When),
     /// How many.
@@ -41,6 +44,12 @@ impl Object {
         Object::default()
     }
 
+    /// The further entries of another, behind its own.
+    pub fn and(mut self, other: Option<Object>) -> Object {
+        self.entries.extend(other.into_iter().flat_map(|other| other.entries));
+        self
+    }
+
     /// Adds what has no unit; nothing is left out.
     pub fn with(self, key: &str, held: impl Held) -> Object {
         self.with_unit(key, BARE, held)
@@ -52,7 +61,13 @@ impl Object {
         self
     }
 
-    /// The same of a value.
+    /// Adds what has a unit; nothing is `null`.
+    pub fn or_null(mut self, name: &str, quantity: Quantity, held: impl Held) -> Object {
+        self.entries.push((quantity.key(name), quantity, held.value()));
+        self
+    }
+
+    /// The same of a value; nothing is left out.
     pub fn put(&mut self, name: &str, quantity: Quantity, value: Value) {
         if value != Value::Nothing {
             self.entries.push((quantity.key(name), quantity, value));
@@ -71,19 +86,24 @@ pub enum Digits {
     Significant(i32),
 }
 
+impl Digits {
+    /// The number so.
+    fn of(self, value: f64) -> String {
+        match self {
+            Digits::Fixed(n) => fixed(value, n),
+            Digits::Short(n) => short(value, n),
+            Digits::Significant(n) => significant(value, n),
+        }
+    }
+}
+
 impl Value {
     /// The value as people read it, without its unit; "–" for nothing.
     pub fn text(&self, quantity: &Quantity, digits: Digits) -> String {
         match self {
             Value::Nothing => "–".to_string(),
-            Value::Number(si) => {
-                let value = quantity.outside(*si);
-                match digits {
-                    Digits::Fixed(n) => fixed(value, n),
-                    Digits::Short(n) => short(value, n),
-                    Digits::Significant(n) => significant(value, n),
-                }
-            }
+            Value::Number(si) => digits.of(quantity.outside(*si)),
+            Value::Known(known) => digits.of(quantity.outside(known.value)),
             Value::Valued(Valued { value, error }) => {
                 let (value, error) = with_error(quantity.outside(*value), quantity.apart(*error));
                 format!("{value} ± {error}")
@@ -124,6 +144,12 @@ impl Held for usize {
     }
 }
 
+impl Held for u64 {
+    fn value(self) -> Value {
+        Value::Count(self as usize)
+    }
+}
+
 impl Held for u32 {
     fn value(self) -> Value {
         Value::Count(self as usize)
@@ -143,6 +169,12 @@ impl Held for When {
 
     fn value(self) -> Value {
         Value::When(self)
+    }
+}
+
+impl Held for &Known {
+    fn value(self) -> Value {
+        Value::Known(self.clone())
     }
 }
 

@@ -1,92 +1,50 @@
 //! The exposure in JSON.
 
-#![expect(non_snake_case, reason = "units in keys keep their SI case")]
-
-use serde::Serialize;
-
-use crate::garment::exposure::{self, Flux};
-use crate::physics::units::celsius;
-use crate::report::json::finite::{Finite, rounded};
+use crate::garment::exposure::{Disc, Exposure, Flux};
+use crate::physics::units::{
+    AREAL_HEAT_CAPACITY, CELSIUS, CONDUCTANCE, GRAMS, KILOPASCALS, KILOWATTS_PER_AREA, MILLIMETRES,
+    SECONDS, SPECIFIC_HEAT, SQUARE_CENTIMETRES,
+};
+use crate::report::form::value::Object;
 use crate::report::words;
 
-/// An exposure.
-#[derive(Serialize)]
-pub struct Exposure<'a> {
-    name: &'a str,
-    description: &'a str,
-    method: &'a str,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    flux_kW_m2: Option<Finite>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    flux_series: Option<Vec<FluxPoint>>,
-    /// Where the series ends before the flux does: its last value is held from then on.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    flux_held_from_s: Option<Finite>,
-    radiant_share: Finite,
-    flame_temperature_C: Finite,
-    gas_vapour_kPa: Finite,
-    room_temperature_C: Finite,
-    /// Absent for a continuous exposure.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    duration_s: Option<Finite>,
-    followed_for_s: Finite,
-    cooling_conductance_W_m2K: Finite,
-    orientation: &'static str,
-    spacer_mm: Finite,
-    disc: Disc,
-    source: &'a str,
+/// The JSON form of an exposure.
+pub fn exposure(exposure: &Exposure) -> Object {
+    let (steady, series) = match &exposure.flux {
+        Flux::Steady(q) => (Some(*q), None),
+        Flux::Series(points) => (None, Some(points.iter().map(flux_point).collect::<Vec<_>>())),
+    };
+    Object::new()
+        .with("name", exposure.name.as_str())
+        .with("description", exposure.description.as_str())
+        .with("method", exposure.method.as_str())
+        .with_unit("flux", KILOWATTS_PER_AREA, steady)
+        .with("flux_series", series)
+        // where the series ends before the flux does: its last value is held from then on
+        .with_unit("flux_held_from", SECONDS, exposure.flux_held_from())
+        .with("radiant_share", exposure.radiant_share)
+        .with_unit("flame_temperature", CELSIUS, exposure.temp_flame)
+        .with_unit("gas_vapour", KILOPASCALS, exposure.p_vapour_gas)
+        .with_unit("room_temperature", CELSIUS, exposure.temp_room)
+        // absent for a continuous exposure
+        .with_unit("duration", SECONDS, exposure.duration)
+        .with_unit("followed_for", SECONDS, exposure.t_end)
+        .with_unit("cooling_conductance", CONDUCTANCE, exposure.h_cooling)
+        .with("orientation", words::orientation(exposure.orientation))
+        .with_unit("spacer", MILLIMETRES, exposure.spacer)
+        .with("disc", disc(&exposure.disc))
+        .with("source", exposure.source.as_str())
 }
 
-#[derive(Serialize)]
-struct FluxPoint {
-    time_s: Finite,
-    flux_kW_m2: Finite,
+fn disc(disc: &Disc) -> Object {
+    Object::new()
+        .with_unit("mass", GRAMS, disc.mass)
+        .with_unit("specific_heat", SPECIFIC_HEAT, disc.cp)
+        .with_unit("area", SQUARE_CENTIMETRES, disc.area)
+        .with("emissivity", disc.emissivity)
+        .with_unit("heat_capacity", AREAL_HEAT_CAPACITY, disc.cap_area())
 }
 
-#[derive(Serialize)]
-struct Disc {
-    mass_g: Finite,
-    specific_heat_J_kgK: Finite,
-    area_cm2: Finite,
-    emissivity: Finite,
-    heat_capacity_kJ_m2K: Finite,
-}
-
-impl<'a> Exposure<'a> {
-    /// The JSON form of an exposure.
-    pub fn new(exposure: &'a exposure::Exposure) -> Exposure<'a> {
-        let (steady, series) = match &exposure.flux {
-            Flux::Steady(q) => (Some(rounded(1e-3 * q)), None),
-            Flux::Series(points) => (None, Some(points.iter().map(flux_point).collect())),
-        };
-        Exposure {
-            name: &exposure.name,
-            description: &exposure.description,
-            method: &exposure.method,
-            flux_kW_m2: steady,
-            flux_series: series,
-            flux_held_from_s: exposure.flux_held_from().map(rounded),
-            radiant_share: rounded(exposure.radiant_share),
-            flame_temperature_C: rounded(celsius(exposure.temp_flame)),
-            gas_vapour_kPa: rounded(1e-3 * exposure.p_vapour_gas),
-            room_temperature_C: rounded(celsius(exposure.temp_room)),
-            duration_s: exposure.duration.map(rounded),
-            followed_for_s: rounded(exposure.t_end),
-            cooling_conductance_W_m2K: rounded(exposure.h_cooling),
-            orientation: words::orientation(exposure.orientation),
-            spacer_mm: rounded(1e3 * exposure.spacer),
-            disc: Disc {
-                mass_g: rounded(1e3 * exposure.disc.mass),
-                specific_heat_J_kgK: rounded(exposure.disc.cp),
-                area_cm2: rounded(1e4 * exposure.disc.area),
-                emissivity: rounded(exposure.disc.emissivity),
-                heat_capacity_kJ_m2K: rounded(1e-3 * exposure.disc.cap_area()),
-            },
-            source: &exposure.source,
-        }
-    }
-}
-
-fn flux_point((t, q): &(f64, f64)) -> FluxPoint {
-    FluxPoint { time_s: rounded(*t), flux_kW_m2: rounded(1e-3 * q) }
+fn flux_point((t, q): &(f64, f64)) -> Object {
+    Object::new().with_unit("time", SECONDS, *t).with_unit("flux", KILOWATTS_PER_AREA, *q)
 }

@@ -1,216 +1,108 @@
 //! The layup in JSON, every value with its provenance.
 
-#![expect(non_snake_case, reason = "units in keys keep their SI case")]
-
-use serde::Serialize;
-
 use crate::bench::lies::Stack;
 use crate::garment::fabric::Fabric;
 use crate::garment::known::Known;
-use crate::garment::layup::{self, Entry, PlyJoint};
+use crate::garment::layup::{Entry, Layup, Ply, PlyJoint, Quilting};
 use crate::physics::law::Law;
-use crate::physics::units::{celsius, kelvin};
-use crate::report::json::finite::{Finite, rounded};
+use crate::physics::units::{
+    BARE, CELSIUS, CONDUCTANCE, CONDUCTIVITY, GRAMS_PER_AREA, KILOGRAMS_PER_VOLUME,
+    KILOJOULES_PER_MASS, KILOPASCALS, MICROMETRES, MILLIMETRES, PERCENT, SPECIFIC_HEAT, kelvin,
+};
+use crate::report::form::value::Object;
 
 /// Temperatures at which a varying property is given [°C].
 const SHOWN_AT: [f64; 6] = [25.0, 100.0, 200.0, 300.0, 400.0, 500.0];
 
-/// A layup.
-#[derive(Serialize)]
-pub struct Layup<'a> {
-    name: &'a str,
-    note: &'a str,
-    thickness_mm: Finite,
-    areal_density_g_m2: Finite,
-    /// Absent where each ply stands at the pressure of its own thickness.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pressure_kPa: Option<Finite>,
-    /// Outermost first.
-    stack: Vec<Part<'a>>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    quilting: Option<Quilting<'a>>,
+/// The JSON form of a layup.
+///
+/// - `stack`: how it lay when figures were computed
+pub fn layup(layup: &Layup, stack: Stack<'_>) -> Object {
+    let is_quilted = matches!(stack, Stack::Quilted(_));
+    let quilted = layup.quilting.as_ref().map(|quilting| quilted(quilting, is_quilted));
+    Object::new()
+        .with("name", layup.name.as_str())
+        .with("note", layup.note.as_str())
+        .with_unit("thickness", MILLIMETRES, layup.thickness())
+        .with_unit("areal_density", GRAMS_PER_AREA, layup.areal_density())
+        // absent where each ply stands at the pressure of its own thickness
+        .with_unit("pressure", KILOPASCALS, layup.pressure.as_ref().map(|known| known.value))
+        .with("stack", layup.stack.iter().map(part).collect::<Vec<_>>())
+        .with("quilting", quilted)
 }
 
-#[derive(Serialize)]
-struct Quilting<'a> {
-    /// False while the flat stack alone is exposed.
-    computed: bool,
-    pattern: &'static str,
-    pitch_mm: Value<'a>,
-    stitch_width_mm: Value<'a>,
-    loft_mm: Value<'a>,
-    pressed_mm: Value<'a>,
+/// - `is_computed`: false while the flat stack alone is exposed
+fn quilted(quilting: &Quilting, is_computed: bool) -> Object {
+    Object::new()
+        .with("computed", is_computed)
+        .with("pattern", quilting.pattern.word())
+        .with_unit("pitch", MILLIMETRES, &quilting.pitch)
+        .with_unit("stitch_width", MILLIMETRES, &quilting.stitch_width)
+        .with_unit("loft", MILLIMETRES, &quilting.loft)
+        .with_unit("pressed", MILLIMETRES, &quilting.pressed)
 }
 
-#[derive(Serialize)]
-#[serde(tag = "kind", rename_all = "snake_case")]
-enum Part<'a> {
-    Ply(Box<Ply<'a>>),
-    AirGap { thickness_mm: Value<'a> },
-}
-
-#[derive(Serialize)]
-struct Ply<'a> {
-    fabric: &'a str,
-    description: &'a str,
-    role: &'static str,
-    fibre: &'a str,
-    thickness_mm: Value<'a>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    thickness_pressure_kPa: Option<Finite>,
-    areal_density_g_m2: Value<'a>,
-    conductivity_W_mK: Varying<'a>,
-    specific_heat_J_kgK: Varying<'a>,
-    face_void_um: Value<'a>,
-    emissivity: Value<'a>,
-    transmissivity: Value<'a>,
-    regain_pct: Value<'a>,
-    fibre_density_kg_m3: Value<'a>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    decomposition_kJ_kg: Option<Value<'a>>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    decomposition_window_C: Option<[Finite; 2]>,
-    limit_temperature_C: Value<'a>,
-    limit_event: &'a str,
-    /// `faces`, `conductance` or `shared`.
-    joint: &'static str,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    joint_conductance_W_m2K: Option<Value<'a>>,
-}
-
-#[derive(Serialize)]
-struct Value<'a> {
-    value: Finite,
-    provenance: &'static str,
-    source: &'a str,
-}
-
-#[derive(Serialize)]
-struct Varying<'a> {
-    at: Vec<Point>,
-    provenance: &'static str,
-    source: &'a str,
-    /// Absent where value and rise with temperature are known alike.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    rise: Option<RiseOf<'a>>,
-}
-
-#[derive(Serialize)]
-struct RiseOf<'a> {
-    provenance: &'static str,
-    source: &'a str,
-}
-
-#[derive(Serialize)]
-struct Point {
-    temperature_C: Finite,
-    value: Finite,
-}
-
-impl<'a> Layup<'a> {
-    /// The JSON form of a layup.
-    pub fn new(layup: &'a layup::Layup) -> Layup<'a> {
-        Layup {
-            name: &layup.name,
-            note: &layup.note,
-            thickness_mm: rounded(1e3 * layup.thickness()),
-            areal_density_g_m2: rounded(1e3 * layup.areal_density()),
-            pressure_kPa: layup.pressure.as_ref().map(|known| rounded(1e-3 * known.value)),
-            stack: layup.stack.iter().map(part).collect(),
-            quilting: layup.quilting.as_ref().map(quilting),
-        }
-    }
-
-    /// The JSON form of a layup that lay so when figures were computed.
-    pub fn as_lies(layup: &'a layup::Layup, stack: Stack<'_>) -> Layup<'a> {
-        match stack {
-            Stack::Quilted(_) => Layup::computed(layup),
-            Stack::Flat | Stack::LeftOut | Stack::Pressed => Layup::new(layup),
-        }
-    }
-
-    /// The JSON form of a layup whose quilting was computed.
-    pub fn computed(layup: &'a layup::Layup) -> Layup<'a> {
-        let mut made = Layup::new(layup);
-        if let Some(quilting) = &mut made.quilting {
-            quilting.computed = true;
-        }
-        made
-    }
-}
-
-fn quilting(quilting: &layup::Quilting) -> Quilting<'_> {
-    Quilting {
-        computed: false,
-        pattern: quilting.pattern.word(),
-        pitch_mm: value(&quilting.pitch, |v| 1e3 * v),
-        stitch_width_mm: value(&quilting.stitch_width, |v| 1e3 * v),
-        loft_mm: value(&quilting.loft, |v| 1e3 * v),
-        pressed_mm: value(&quilting.pressed, |v| 1e3 * v),
-    }
-}
-
-fn part(entry: &Entry) -> Part<'_> {
+fn part(entry: &Entry) -> Object {
     match entry {
-        Entry::Gap(gap) => Part::AirGap { thickness_mm: value(&gap.thickness, |v| 1e3 * v) },
-        Entry::Ply(entry) => {
-            let mut made = ply(&entry.fabric);
-            (made.joint, made.joint_conductance_W_m2K) = joint(&entry.joint);
-            Part::Ply(Box::new(made))
-        }
+        Entry::Gap(gap) => Object::new().with("kind", "air_gap").with_unit(
+            "thickness",
+            MILLIMETRES,
+            &gap.thickness,
+        ),
+        Entry::Ply(ply) => joint(fabric(&ply.fabric), ply),
     }
 }
 
-fn ply(fabric: &Fabric) -> Ply<'_> {
-    Ply {
-        fabric: &fabric.name,
-        description: &fabric.description,
-        role: fabric.role.word(),
-        fibre: &fabric.fibre,
-        thickness_mm: value(&fabric.thickness, |v| 1e3 * v),
-        thickness_pressure_kPa: fabric.thickness_pressure.map(|p| rounded(1e-3 * p)),
-        areal_density_g_m2: value(&fabric.areal_density, |v| 1e3 * v),
-        conductivity_W_mK: varying(&fabric.conductivity),
-        specific_heat_J_kgK: varying(&fabric.specific_heat),
-        face_void_um: value(&fabric.face_void, |v| 1e6 * v),
-        emissivity: value(&fabric.emissivity, |v| v),
-        transmissivity: value(&fabric.transmissivity, |v| v),
-        regain_pct: value(&fabric.regain, |v| 100.0 * v),
-        fibre_density_kg_m3: value(&fabric.fibre_density, |v| v),
-        decomposition_kJ_kg: fabric.decomposition.as_ref().map(|d| value(&d.heat, |v| 1e-3 * v)),
-        decomposition_window_C: fabric
-            .decomposition
-            .as_ref()
-            .map(|d| [d.temp_from, d.temp_to].map(|temp| rounded(celsius(temp)))),
-        limit_temperature_C: value(&fabric.temp_limit, celsius),
-        limit_event: &fabric.limit_event,
-        joint: joint(&PlyJoint::default()).0,
-        joint_conductance_W_m2K: None,
+fn fabric(fabric: &Fabric) -> Object {
+    let decomposition = fabric.decomposition.as_ref();
+    let window = decomposition.map(|d| vec![d.temp_from, d.temp_to]);
+    Object::new()
+        .with("kind", "ply")
+        .with("fabric", fabric.name.as_str())
+        .with("description", fabric.description.as_str())
+        .with("role", fabric.role.word())
+        .with("fibre", fabric.fibre.as_str())
+        .with_unit("thickness", MILLIMETRES, &fabric.thickness)
+        .with_unit("thickness_pressure", KILOPASCALS, fabric.thickness_pressure)
+        .with_unit("areal_density", GRAMS_PER_AREA, &fabric.areal_density)
+        .with_unit("conductivity", CONDUCTIVITY, varying(&fabric.conductivity))
+        .with_unit("specific_heat", SPECIFIC_HEAT, varying(&fabric.specific_heat))
+        .with_unit("face_void", MICROMETRES, &fabric.face_void)
+        .with("emissivity", &fabric.emissivity)
+        .with("transmissivity", &fabric.transmissivity)
+        .with_unit("regain", PERCENT, &fabric.regain)
+        .with_unit("fibre_density", KILOGRAMS_PER_VOLUME, &fabric.fibre_density)
+        .with_unit("decomposition", KILOJOULES_PER_MASS, decomposition.map(|d| &d.heat))
+        .with_unit("decomposition_window", CELSIUS, window)
+        .with_unit("limit_temperature", CELSIUS, &fabric.temp_limit)
+        .with("limit_event", fabric.limit_event.as_str())
+}
+
+fn joint(object: Object, ply: &Ply) -> Object {
+    match &ply.joint {
+        PlyJoint::Faces => object.with("joint", "faces"),
+        PlyJoint::Shared => object.with("joint", "shared"),
+        PlyJoint::Conductance(conductance) => object.with("joint", "conductance").with_unit(
+            "joint_conductance",
+            CONDUCTANCE,
+            conductance,
+        ),
     }
 }
 
-fn joint(joint: &PlyJoint) -> (&'static str, Option<Value<'_>>) {
-    match joint {
-        PlyJoint::Faces => ("faces", None),
-        PlyJoint::Conductance(conductance) => ("conductance", Some(value(conductance, |v| v))),
-        PlyJoint::Shared => ("shared", None),
-    }
-}
-
-fn value(known: &Known, outside: impl Fn(f64) -> f64) -> Value<'_> {
-    Value {
-        value: rounded(outside(known.value)),
-        provenance: known.provenance.word(),
-        source: &known.source,
-    }
-}
-
-fn varying(known: &Known<Law>) -> Varying<'_> {
-    let at = SHOWN_AT
-        .iter()
-        .map(|t| Point { temperature_C: rounded(*t), value: rounded(known.value.at(kelvin(*t))) })
-        .collect();
-    let rise = known.rise.as_ref();
-    let rise = rise.map(|rise| RiseOf { provenance: rise.provenance.word(), source: &rise.source });
-    Varying { at, provenance: known.provenance.word(), source: &known.source, rise }
+/// A property that varies with temperature, at some of them.
+fn varying(known: &Known<Law>) -> Object {
+    let point = |celsius: &f64| {
+        let temp = kelvin(*celsius);
+        Object::new().with_unit("temperature", CELSIUS, temp).with("value", known.value.at(temp))
+    };
+    // absent where value and rise with temperature are known alike
+    let rise = known.rise.as_ref().map(|rise| {
+        Object::new().with("provenance", rise.provenance.word()).with("source", &*rise.source)
+    });
+    Object::new()
+        .with_unit("at", BARE, SHOWN_AT.iter().map(point).collect::<Vec<_>>())
+        .with("provenance", known.provenance.word())
+        .with("source", &*known.source)
+        .with("rise", rise)
 }

@@ -19,149 +19,21 @@ pub mod seek;
 pub mod studies;
 pub mod study;
 
-use serde::Serialize;
-
-use crate::NOTICE;
-use crate::bench::figure::{Rule, Verdict};
-use crate::bench::outcome::Outcome;
+use crate::bench::figure::{Rule, Verdict, filed};
+use crate::bench::outcome::{self, Outcome};
 use crate::garment::target::{Judged, Target};
+use crate::physics::units::{BARE, PERCENT, SECONDS};
+use crate::report::form::value::Object;
 use crate::report::lies;
 use crate::report::studies::Studies;
 use crate::report::verdict;
 use crate::study::worth::Times;
-use finite::{Finite, rounded};
 pub use run::WithCurves;
 
 /// Name of the schema of an exposure.
 pub const SCHEMA: &str = "stillair/exposure";
 /// Version of that schema; 2: `model_band_pct` gave way to a `rule` for each target.
 pub const VERSION: u32 = 2;
-
-#[derive(Serialize)]
-struct Record<'a> {
-    schema: &'static str,
-    schema_version: u32,
-    program: &'static str,
-    program_version: &'static str,
-    notice: &'static str,
-    /// "quilted" or "flat".
-    computed: &'static str,
-    /// Why a quilted layup is flat.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    why_flat: Option<&'static str>,
-    layup: layup::Layup<'a>,
-    exposure: exposure::Exposure<'a>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    disc: Option<run::Run<'a>>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    skin: Option<run::Run<'a>>,
-    /// Of a quilted layup, whose `skin` is at a stitch line.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    skin_at_cell_centre: Option<run::Run<'a>>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    over_cell: Option<OverCell>,
-    against: Vec<Against<'a>>,
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    anchored: Vec<anchored::JsonTold>,
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    effects: Vec<studies::Without>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    sensitivity: Option<Vec<studies::Sensitivity>>,
-}
-
-/// What the points over a cell are, and what they leave open of the disc's times, part of their errors.
-#[derive(Serialize)]
-#[expect(non_snake_case, reason = "units in keys keep their SI case")]
-struct OverCell {
-    points: usize,
-    stitch_line_area_pct: Finite,
-    rise_12_K_area_error_s: Option<Finite>,
-    rise_24_K_area_error_s: Option<Finite>,
-    stoll_area_error_s: Option<Finite>,
-}
-
-impl OverCell {
-    fn new(cell: &crate::bench::outcome::OverCell) -> OverCell {
-        let [rise12, rise24, stoll] = cell.area_errors.map(|error| error.map(rounded));
-        OverCell {
-            points: cell.n_points,
-            stitch_line_area_pct: rounded(100.0 * cell.stitch_share),
-            rise_12_K_area_error_s: rise12,
-            rise_24_K_area_error_s: rise24,
-            stoll_area_error_s: stoll,
-        }
-    }
-}
-
-/// A target's answer.
-#[derive(Serialize)]
-#[expect(non_snake_case, reason = "units in keys keep their SI case")]
-pub(crate) struct Against<'a> {
-    target: &'a str,
-    description: &'a str,
-    standard: &'a str,
-    judged_on: &'a str,
-    figure: &'static str,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    at_least_s: Option<Finite>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    at_least_kJ_m2: Option<Finite>,
-    answer: String,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    call: Option<&'static str>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    margin_pct: Option<Finite>,
-    /// The figure, its error taken off, over what its class needs to be called above, less 1.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    spare_pct: Option<Finite>,
-    rule: JsonRule,
-}
-
-/// What a call asks, and what it rests on.
-#[derive(Serialize)]
-#[expect(non_snake_case, reason = "units in keys keep their SI case")]
-pub(crate) struct JsonRule {
-    #[serde(skip_serializing_if = "Option::is_none")]
-    above_from_s: Option<Finite>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    above_from_kJ_m2: Option<Finite>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    below_under_s: Option<Finite>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    below_under_kJ_m2: Option<Finite>,
-    lower_factor: Finite,
-    upper_factor: Finite,
-    class: &'static str,
-    reading: &'static str,
-    cases: u32,
-    basis: String,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    anchored: Option<anchored::JsonAnchoring>,
-}
-
-impl JsonRule {
-    /// The JSON form of a rule.
-    #[expect(non_snake_case, reason = "units in keys keep their SI case")]
-    pub fn new(rule: &Rule) -> JsonRule {
-        let of = |x: f64| study::by_unit(rule.figure, Some(x), |x, scale| rounded(scale * x));
-        let [above_from_s, above_from_kJ_m2] = of(rule.needs());
-        let [below_under_s, below_under_kJ_m2] = of(rule.below());
-        let band = &rule.band;
-        JsonRule {
-            above_from_s,
-            above_from_kJ_m2,
-            below_under_s,
-            below_under_kJ_m2,
-            lower_factor: rounded(band.factors.lower),
-            upper_factor: rounded(band.factors.upper),
-            class: band.class.word(),
-            reading: band.reading.word(),
-            cases: band.n_cases,
-            basis: band.basis.clone(),
-            anchored: anchored::JsonAnchoring::new(band),
-        }
-    }
-}
 
 /// The outcome as indented JSON, ended by a line feed.
 ///
@@ -175,52 +47,78 @@ pub fn exposure_json(
     let all = Times::of(outcome);
     let stack = outcome.lies.stack();
     let cell = outcome.lies.over_cell();
-    let run = |run| run::Run::new(run, &outcome.exposure, curves);
-    let record = Record {
-        schema: SCHEMA,
-        schema_version: VERSION,
-        program: env!("CARGO_PKG_NAME"),
-        program_version: env!("CARGO_PKG_VERSION"),
-        notice: NOTICE,
-        computed: lies::word(stack),
-        why_flat: lies::why_flat(stack),
-        layup: layup::Layup::as_lies(&outcome.layup, stack),
-        exposure: exposure::Exposure::new(&outcome.exposure),
-        disc: outcome.disc.as_ref().map(run),
-        skin: outcome.skin.as_ref().map(run),
-        skin_at_cell_centre: cell.and_then(|cell| cell.centre.as_ref()).map(run),
-        over_cell: cell.map(OverCell::new),
-        against: verdicts.iter().map(|(target, verdict)| against(target, verdict)).collect(),
-        anchored: studies.anchored.iter().map(anchored::JsonTold::new).collect(),
-        effects: studies.worths.iter().map(|worth| studies::Without::new(worth, all)).collect(),
-        sensitivity: studies
-            .sensitivity
-            .map(|rows| rows.iter().map(studies::Sensitivity::new).collect()),
-    };
-    let mut text = serde_json::to_string_pretty(&record)?;
-    text.push('\n');
-    Ok(text)
+    let run = |run| run::run(run, &outcome.exposure, curves);
+    let some = |list: Vec<Object>| (!list.is_empty()).then_some(list);
+    let body = Object::new()
+        .with("computed", lies::word(stack))
+        .with("why_flat", lies::why_flat(stack))
+        .with("layup", layup::layup(&outcome.layup, stack))
+        .with("exposure", exposure::exposure(&outcome.exposure))
+        .with("disc", outcome.disc.as_ref().map(run))
+        .with("skin", outcome.skin.as_ref().map(run))
+        // of a quilted layup, whose `skin` is at a stitch line
+        .with("skin_at_cell_centre", cell.and_then(|cell| cell.centre.as_ref()).map(run))
+        .with("over_cell", cell.map(over_cell))
+        .with("against", verdicts.iter().map(|(of, held)| against(of, held)).collect::<Vec<_>>())
+        .with("anchored", some(studies.anchored.iter().map(anchored::told).collect()))
+        .with("effects", some(studies.worths.iter().map(|w| studies::without(w, all)).collect()))
+        .with(
+            "sensitivity",
+            studies
+                .sensitivity
+                .map(|rows| rows.iter().map(studies::sensitivity).collect::<Vec<_>>()),
+        );
+    study::envelope_of((SCHEMA, VERSION), &body)
+}
+
+/// What the points over a cell are, and what they leave open of the disc's times, part of their errors.
+fn over_cell(cell: &outcome::OverCell) -> Object {
+    let object = Object::new().with("points", cell.n_points).with_unit(
+        "stitch_line_area",
+        PERCENT,
+        cell.stitch_share,
+    );
+    area_errors(object, cell.area_errors)
+}
+
+/// Adds what the points over a cell leave open of the disc's times [s].
+pub(crate) fn area_errors(object: Object, [rise12, rise24, stoll]: [Option<f64>; 3]) -> Object {
+    object
+        .or_null("rise_12_K_area_error", SECONDS, rise12)
+        .or_null("rise_24_K_area_error", SECONDS, rise24)
+        .or_null("stoll_area_error", SECONDS, stoll)
 }
 
 /// The JSON form of a target's answer.
-#[expect(non_snake_case, reason = "units in keys keep their SI case")]
-pub(crate) fn against<'a>(target: &'a Target, verdict: &Verdict) -> Against<'a> {
-    let [at_least_s, at_least_kJ_m2] =
-        study::by_unit(target.figure, Some(target.at_least), |least, scale| rounded(scale * least));
-    Against {
-        target: &target.name,
-        description: &target.description,
-        standard: &target.standard,
-        judged_on: target.judged_on.map_or("", Judged::word),
-        figure: verdict.rule.name,
-        at_least_s,
-        at_least_kJ_m2,
-        answer: verdict::answer(verdict),
-        call: verdict.call.as_ref().ok().map(|call| call.words()),
-        margin_pct: verdict.margin.map(|margin| rounded(100.0 * margin)),
-        spare_pct: verdict.spare.map(|spare| rounded(100.0 * spare)),
-        rule: JsonRule::new(&verdict.rule),
-    }
+pub(crate) fn against(target: &Target, verdict: &Verdict) -> Object {
+    Object::new()
+        .with("target", target.name.as_str())
+        .with("description", target.description.as_str())
+        .with("standard", target.standard.as_str())
+        .with("judged_on", target.judged_on.map_or("", Judged::word))
+        .with("figure", verdict.rule.name)
+        .with_unit("at_least", filed(target.figure), target.at_least)
+        .with("answer", verdict::answer(verdict))
+        .with("call", verdict.call.as_ref().ok().map(|call| call.words()))
+        .with_unit("margin", PERCENT, verdict.margin)
+        // the figure, its error taken off, over what its class needs to be called above, less 1
+        .with_unit("spare", PERCENT, verdict.spare)
+        .with("rule", rule(&verdict.rule))
+}
+
+/// The JSON form of what a call asks, and what it rests on.
+pub(crate) fn rule(rule: &Rule) -> Object {
+    let (band, unit) = (&rule.band, filed(rule.figure));
+    Object::new()
+        .with_unit("above_from", unit, rule.needs())
+        .with_unit("below_under", unit, rule.below())
+        .with("lower_factor", band.factors.lower)
+        .with("upper_factor", band.factors.upper)
+        .with("class", band.class.word())
+        .with("reading", band.reading.word())
+        .with_unit("cases", BARE, band.n_cases)
+        .with("basis", band.basis.as_str())
+        .with("anchored", anchored::anchoring(band))
 }
 
 #[cfg(test)]

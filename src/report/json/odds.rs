@@ -3,9 +3,10 @@
 use serde::Serialize;
 
 use crate::bench::figure::{Figured, filed};
+use crate::report::form::value::Object;
+use crate::report::json::against;
 use crate::report::json::finite::{Finite, rounded};
 use crate::report::json::study::envelope;
-use crate::report::json::{Against, against};
 use crate::report::lies;
 use crate::report::odds::{OddsOf, input_in_full, origin_word};
 use crate::study::odds::indices::Estimate;
@@ -22,7 +23,7 @@ struct Body<'a> {
     exposure: &'a str,
     target: &'a str,
     figure: &'static str,
-    unit: &'static str,
+    unit: String,
     at_least: Finite,
     judged_on: &'static str,
     whole: bool,
@@ -41,7 +42,7 @@ struct Body<'a> {
     points_off: Option<Finite>,
     draws: Draws,
     /// The figure with everything at its value held against the target, as every command holds it.
-    against: Against<'a>,
+    against: Object,
     /// Factors on the figure, 5 % and 95 % of the model's draws.
     model_lower_factor: Finite,
     model_upper_factor: Finite,
@@ -122,7 +123,8 @@ struct Number {
 /// Errors: a value that is not a finite number.
 pub fn odds_json(of: &OddsOf<'_>) -> Result<String, serde_json::Error> {
     let odds = of.odds;
-    let (unit, scale) = (filed(of.target.figure).word, filed(of.target.figure).per_si);
+    let (unit, scale) =
+        (filed(of.target.figure).plain_unit(), filed(of.target.figure).outside(1.0));
     let body = Body {
         layup: &of.layup.name,
         computed: lies::word(of.stack),

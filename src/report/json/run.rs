@@ -1,17 +1,17 @@
 //! One run in JSON: figures, heat, limits, numerics and, when asked for, curves.
 
-#![expect(non_snake_case, reason = "units in keys keep their SI case")]
-
-use std::iter;
-
-use serde::{Serialize, Serializer};
-
 use crate::bench::figure::t_valid;
-use crate::bench::outcome::{self, DiscFigures, Figures, SkinFigures, Valued, When};
+use crate::bench::outcome::{
+    Curves, DiscFigures, Figures, HeatAccount, Numerics, PartAccount, PlyFate, PlyWater, Run,
+    SkinFigures, WaterAccount,
+};
 use crate::garment::exposure::Exposure;
-use crate::physics::units::{cal_cm2, celsius};
+use crate::physics::units::{
+    BARE, CALORIES_PER_AREA, CELSIUS, GRAMS_PER_AREA, KILOGRAMS_PER_AREA, KILOJOULES_PER_AREA,
+    KILOWATTS_PER_AREA, PERCENT, RESISTANCE, SECONDS,
+};
 use crate::report::csv;
-use crate::report::json::finite::{Finite, rounded};
+use crate::report::form::value::Object;
 
 /// Whether the curves stand in the JSON; they are most of its length.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -22,292 +22,127 @@ pub enum WithCurves {
     No,
 }
 
-/// One run.
-#[derive(Serialize)]
-pub struct Run<'a> {
-    figures: AnyFigures<'a>,
-    /// First time at which a ply is past its limit; figures after it are outside the model's validity.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    valid_until_s: Option<Finite>,
-    plies: Vec<Ply<'a>>,
-    heat: Heat<'a>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    water: Option<Water<'a>>,
-    numerics: Numerics,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    curves: Option<Curves<'a>>,
-}
-
-#[derive(Serialize)]
-#[serde(untagged)]
-enum AnyFigures<'a> {
-    Disc(Box<Disc>),
-    Radiant(Box<Radiant>),
-    Skin(Box<Skin<'a>>),
-}
-
-#[derive(Serialize)]
-pub(crate) struct Disc {
-    HTI12_s: Time,
-    HTI24_s: Time,
-    HTI24_less_HTI12_s: Option<Number>,
-    stoll_s: Time,
-    TPP_kJ_m2: Option<Number>,
-    TPP_cal_cm2: Option<Number>,
-}
-
-#[derive(Serialize)]
-struct Radiant {
-    RHTI12_s: Time,
-    RHTI24_s: Time,
-    RHTI24_less_RHTI12_s: Option<Number>,
-    stoll_s: Time,
-    TPP_kJ_m2: Option<Number>,
-    TPP_cal_cm2: Option<Number>,
-    Qc_kW_m2: Option<Finite>,
-    transmission_factor: Option<Finite>,
-}
-
-#[derive(Serialize)]
-struct Skin<'a> {
-    skin: &'a str,
-    basal_44_C_s: Time,
-    first_degree_s: Time,
-    second_degree_s: Time,
-    third_degree_s: Time,
-    basal_peak_temperature_C: Number,
-    basal_peak_time_s: Finite,
-    omega_basal: Number,
-    omega_dermal: Number,
-}
-
-/// When something happened.
-#[derive(Serialize)]
-#[serde(tag = "state", rename_all = "snake_case")]
-pub(crate) enum Time {
-    Reached { value: Finite, error: Finite },
-    NotReached { within: Finite },
-    TooCloseToCall { near: Finite },
-}
-
-#[derive(Serialize)]
-pub(crate) struct Number {
-    value: Finite,
-    error: Finite,
-}
-
-#[derive(Serialize)]
-pub(crate) struct Ply<'a> {
-    name: &'a str,
-    limit_temperature_C: Option<Finite>,
-    limit_event: &'a str,
-    limit_passed_s: Time,
-    peak_temperature_C: Finite,
-}
-
-#[derive(Serialize)]
-struct Heat<'a> {
-    time_s: Finite,
-    moment: &'a str,
-    offered_kJ_m2: Finite,
-    entered_kJ_m2: Finite,
-    parts: Vec<Part<'a>>,
-    passed_on_kJ_m2: Finite,
-}
-
-#[derive(Serialize)]
-struct Part<'a> {
-    name: &'a str,
-    is_gap: bool,
-    stored_kJ_m2: Finite,
-    resistance_m2K_W: Finite,
-    resistance_at_start_m2K_W: Finite,
-    outer_face_temperature_C: Finite,
-    inner_face_temperature_C: Finite,
-}
-
-#[derive(Serialize)]
-struct Water<'a> {
-    time_s: Finite,
-    start_g_m2: Finite,
-    went_outwards_g_m2: Finite,
-    came_behind_g_m2: Option<Finite>,
-    carried_behind_kJ_m2: Option<Finite>,
-    carried_share_of_passed_on: Option<Finite>,
-    plies: Vec<PlyWater<'a>>,
-}
-
-#[derive(Serialize)]
-struct PlyWater<'a> {
-    name: &'a str,
-    start_g_m2: Finite,
-    left_g_m2: Finite,
-}
-
-#[derive(Serialize)]
-pub(crate) struct Numerics {
-    energy_audit: Finite,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    water_audit_kg_m2: Option<Finite>,
-    nodes: usize,
-    steps: usize,
-    rejected_steps: usize,
-    newton_iterations: usize,
-    error_goal_pct: Finite,
-    error_goal_met: bool,
-}
-
-impl<'a> Run<'a> {
-    /// The JSON form of a run.
-    pub fn new(run: &'a outcome::Run, exposure: &Exposure, curves: WithCurves) -> Run<'a> {
-        Run {
-            figures: any_figures(&run.figures, exposure),
-            valid_until_s: t_valid(&run.plies).map(rounded),
-            plies: run.plies.iter().map(ply).collect(),
-            heat: heat(&run.heat),
-            water: run.water.as_ref().map(|own| water(own, &run.heat)),
-            numerics: numerics(&run.numerics),
-            curves: (curves == WithCurves::Yes).then_some(Curves(&run.curves)),
-        }
-    }
+/// The JSON form of a run.
+pub fn run(run: &Run, exposure: &Exposure, with: WithCurves) -> Object {
+    Object::new()
+        .with("figures", figures(&run.figures, exposure))
+        // the first time at which a ply is past its limit; later figures are outside the model's validity
+        .with_unit("valid_until", SECONDS, t_valid(&run.plies))
+        .with("plies", run.plies.iter().map(ply).collect::<Vec<_>>())
+        .with("heat", heat(&run.heat))
+        .with("water", run.water.as_ref().map(|own| water(own, &run.heat)))
+        .with("numerics", numerics(&run.numerics))
+        .with("curves", (with == WithCurves::Yes).then(|| curves(&run.curves)))
 }
 
 /// The JSON form of how numbers were obtained.
-pub(crate) fn numerics(n: &outcome::Numerics) -> Numerics {
-    Numerics {
-        energy_audit: Finite(n.audit),
-        water_audit_kg_m2: n.water_lost.map(Finite),
-        nodes: n.n_nodes,
-        steps: n.n_steps,
-        rejected_steps: n.n_rejected,
-        newton_iterations: n.n_newton,
-        error_goal_pct: rounded(100.0 * n.error_goal),
-        error_goal_met: n.goal_met,
-    }
+pub(crate) fn numerics(n: &Numerics) -> Object {
+    Object::new()
+        .with("energy_audit", n.audit)
+        .with_unit("water_audit", KILOGRAMS_PER_AREA, n.water_lost)
+        .with("nodes", n.n_nodes)
+        .with("steps", n.n_steps)
+        .with("rejected_steps", n.n_rejected)
+        .with("newton_iterations", n.n_newton)
+        .with_unit("error_goal", PERCENT, n.error_goal)
+        .with("error_goal_met", n.goal_met)
 }
 
-fn any_figures<'a>(figures: &'a Figures, exposure: &Exposure) -> AnyFigures<'a> {
+fn figures(figures: &Figures, exposure: &Exposure) -> Object {
     match figures {
-        Figures::Skin(skin) => AnyFigures::Skin(Box::new(skin_figures(skin))),
-        Figures::Disc(disc) if exposure.is_radiant() => AnyFigures::Radiant(Box::new(Radiant {
-            RHTI12_s: time(disc.rise12),
-            RHTI24_s: time(disc.rise24),
-            RHTI24_less_RHTI12_s: disc.rise24_less_12.map(|v| number(v, |x| x)),
-            stoll_s: time(disc.stoll),
-            TPP_kJ_m2: disc.tpp.map(|v| number(v, |x| 1e-3 * x)),
-            TPP_cal_cm2: disc.tpp.map(|v| number(v, cal_cm2)),
-            Qc_kW_m2: disc.flux_mean_12_24.map(|q| rounded(1e-3 * q)),
-            transmission_factor: disc.transmission_factor.map(rounded),
-        })),
-        Figures::Disc(disc) => AnyFigures::Disc(Box::new(disc_figures(disc))),
+        Figures::Skin(skin) => skin_figures(skin),
+        Figures::Disc(disc) if exposure.is_radiant() => times_and_heat(disc, "R")
+            .or_null("Qc", KILOWATTS_PER_AREA, disc.flux_mean_12_24)
+            .or_null("transmission_factor", BARE, disc.transmission_factor),
+        Figures::Disc(disc) => disc_figures(disc),
     }
 }
 
-pub(crate) fn disc_figures(disc: &DiscFigures) -> Disc {
-    Disc {
-        HTI12_s: time(disc.rise12),
-        HTI24_s: time(disc.rise24),
-        HTI24_less_HTI12_s: disc.rise24_less_12.map(|v| number(v, |x| x)),
-        stoll_s: time(disc.stoll),
-        TPP_kJ_m2: disc.tpp.map(|v| number(v, |x| 1e-3 * x)),
-        TPP_cal_cm2: disc.tpp.map(|v| number(v, cal_cm2)),
-    }
+/// The JSON form of what the disc reads in the flame.
+pub(crate) fn disc_figures(disc: &DiscFigures) -> Object {
+    times_and_heat(disc, "")
 }
 
-fn skin_figures(skin: &SkinFigures) -> Skin<'_> {
-    let peak = skin.temp_basal_peak;
-    Skin {
-        skin: &skin.skin,
-        basal_44_C_s: time(skin.basal_44),
-        first_degree_s: time(skin.first_degree),
-        second_degree_s: time(skin.second_degree),
-        third_degree_s: time(skin.third_degree),
-        basal_peak_temperature_C: Number {
-            value: rounded(celsius(peak.value)),
-            error: rounded(peak.error),
-        },
-        basal_peak_time_s: rounded(skin.t_basal_peak),
-        omega_basal: number(skin.omega_basal, |x| x),
-        omega_dermal: number(skin.omega_dermal, |x| x),
-    }
+/// - `before`: what stands before the names of times; "R" under radiant heat
+fn times_and_heat(disc: &DiscFigures, before: &str) -> Object {
+    let [hti12, hti24] = ["HTI12", "HTI24"].map(|name| format!("{before}{name}"));
+    Object::new()
+        .with_unit(&hti12, SECONDS, disc.rise12)
+        .with_unit(&hti24, SECONDS, disc.rise24)
+        .or_null(&format!("{hti24}_less_{hti12}"), SECONDS, disc.rise24_less_12)
+        .with_unit("stoll", SECONDS, disc.stoll)
+        .or_null("TPP", KILOJOULES_PER_AREA, disc.tpp)
+        .or_null("TPP", CALORIES_PER_AREA, disc.tpp)
 }
 
-pub(crate) fn time(when: When) -> Time {
-    match when {
-        When::At { t, error } => Time::Reached { value: rounded(t), error: rounded(error) },
-        When::NotWithin { t_end } => Time::NotReached { within: rounded(t_end) },
-        When::Unsettled { t } => Time::TooCloseToCall { near: rounded(t) },
-    }
+fn skin_figures(skin: &SkinFigures) -> Object {
+    Object::new()
+        .with("skin", skin.skin.as_str())
+        .with_unit("basal_44_C", SECONDS, skin.basal_44)
+        .with_unit("first_degree", SECONDS, skin.first_degree)
+        .with_unit("second_degree", SECONDS, skin.second_degree)
+        .with_unit("third_degree", SECONDS, skin.third_degree)
+        .with_unit("basal_peak_temperature", CELSIUS, skin.temp_basal_peak)
+        .with_unit("basal_peak_time", SECONDS, skin.t_basal_peak)
+        .with("omega_basal", skin.omega_basal)
+        .with("omega_dermal", skin.omega_dermal)
 }
 
-pub(crate) fn number(valued: Valued, outside: impl Fn(f64) -> f64) -> Number {
-    Number { value: rounded(outside(valued.value)), error: rounded(outside(valued.error)) }
+/// The JSON form of what became of a ply.
+pub(crate) fn ply(fate: &PlyFate) -> Object {
+    Object::new()
+        .with("name", fate.name.as_str())
+        .or_null("limit_temperature", CELSIUS, fate.temp_limit)
+        .with("limit_event", fate.limit_event.as_str())
+        .with_unit("limit_passed", SECONDS, fate.limit_passed)
+        .with_unit("peak_temperature", CELSIUS, fate.temp_peak)
 }
 
-pub(crate) fn ply(fate: &outcome::PlyFate) -> Ply<'_> {
-    Ply {
-        name: &fate.name,
-        limit_temperature_C: fate.temp_limit.map(|temp| rounded(celsius(temp))),
-        limit_event: &fate.limit_event,
-        limit_passed_s: time(fate.limit_passed),
-        peak_temperature_C: rounded(celsius(fate.temp_peak)),
-    }
-}
-
-fn water<'a>(water: &'a outcome::WaterAccount, heat: &outcome::HeatAccount) -> Water<'a> {
-    let grams = |amount: f64| rounded(1e3 * amount);
-    let ply = |ply: &'a outcome::PlyWater| PlyWater {
-        name: &ply.name,
-        start_g_m2: grams(ply.start),
-        left_g_m2: grams(ply.left),
+fn water(water: &WaterAccount, heat: &HeatAccount) -> Object {
+    let ply = |ply: &PlyWater| {
+        Object::new()
+            .with("name", ply.name.as_str())
+            .with_unit("start", GRAMS_PER_AREA, ply.start)
+            .with_unit("left", GRAMS_PER_AREA, ply.left)
     };
-    Water {
-        time_s: rounded(heat.t),
-        start_g_m2: grams(water.start),
-        went_outwards_g_m2: grams(water.gone),
-        came_behind_g_m2: water.behind.map(grams),
-        carried_behind_kJ_m2: water.heat_carried.map(|carried| rounded(1e-3 * carried)),
-        carried_share_of_passed_on: water
-            .heat_carried
-            .map(|carried| rounded(carried / heat.passed_on)),
-        plies: water.plies.iter().map(ply).collect(),
-    }
+    let share = water.heat_carried.map(|carried| carried / heat.passed_on);
+    Object::new()
+        .with_unit("time", SECONDS, heat.t)
+        .with_unit("start", GRAMS_PER_AREA, water.start)
+        .with_unit("went_outwards", GRAMS_PER_AREA, water.gone)
+        .or_null("came_behind", GRAMS_PER_AREA, water.behind)
+        .or_null("carried_behind", KILOJOULES_PER_AREA, water.heat_carried)
+        .or_null("carried_share_of_passed_on", BARE, share)
+        .with("plies", water.plies.iter().map(ply).collect::<Vec<_>>())
 }
 
-fn heat(heat: &outcome::HeatAccount) -> Heat<'_> {
-    Heat {
-        time_s: rounded(heat.t),
-        moment: &heat.moment,
-        offered_kJ_m2: rounded(1e-3 * heat.offered),
-        entered_kJ_m2: rounded(1e-3 * heat.entered),
-        parts: heat.parts.iter().map(part).collect(),
-        passed_on_kJ_m2: rounded(1e-3 * heat.passed_on),
-    }
+fn heat(heat: &HeatAccount) -> Object {
+    Object::new()
+        .with_unit("time", SECONDS, heat.t)
+        .with("moment", heat.moment.as_str())
+        .with_unit("offered", KILOJOULES_PER_AREA, heat.offered)
+        .with_unit("entered", KILOJOULES_PER_AREA, heat.entered)
+        .with("parts", heat.parts.iter().map(part).collect::<Vec<_>>())
+        .with_unit("passed_on", KILOJOULES_PER_AREA, heat.passed_on)
 }
 
-fn part(part: &outcome::PartAccount) -> Part<'_> {
-    Part {
-        name: &part.name,
-        is_gap: part.is_gap,
-        stored_kJ_m2: rounded(1e-3 * part.stored),
-        resistance_m2K_W: rounded(part.resistance),
-        resistance_at_start_m2K_W: rounded(part.resistance_cold),
-        outer_face_temperature_C: rounded(celsius(part.temp_outer)),
-        inner_face_temperature_C: rounded(celsius(part.temp_inner)),
-    }
+fn part(part: &PartAccount) -> Object {
+    Object::new()
+        .with("name", part.name.as_str())
+        .with("is_gap", part.is_gap)
+        .with_unit("stored", KILOJOULES_PER_AREA, part.stored)
+        .with_unit("resistance", RESISTANCE, part.resistance)
+        .with_unit("resistance_at_start", RESISTANCE, part.resistance_cold)
+        .with_unit("outer_face_temperature", CELSIUS, part.temp_outer)
+        .with_unit("inner_face_temperature", CELSIUS, part.temp_inner)
 }
 
 /// One array per column under its header, times first.
-struct Curves<'a>(&'a outcome::Curves);
-
-impl Serialize for Curves<'_> {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let times = self.0.t.iter().map(|t| rounded(*t)).collect::<Vec<Finite>>();
-        let columns = self.0.columns.iter().map(|column| {
-            // A value that is missing becomes one that is refused.
-            let value = |i| csv::outside(column, i).map_or(Finite(f64::NAN), rounded);
-            (column.header.as_str(), (0..self.0.t.len()).map(value).collect())
-        });
-        serializer.collect_map(iter::once(("time_s", times)).chain(columns))
-    }
+fn curves(curves: &Curves) -> Object {
+    let all = Object::new().with_unit("time", SECONDS, curves.t.clone());
+    curves.columns.iter().fold(all, |all, column| {
+        // a value that is missing becomes one that is refused
+        let value = |i| csv::outside(column, i).unwrap_or(f64::NAN);
+        all.with(&column.header, (0..curves.t.len()).map(value).collect::<Vec<f64>>())
+    })
 }

@@ -52,7 +52,7 @@ pub fn suit_csv(judged: &Judged<'_>) -> Result<String, CurvesError> {
             let yes = |is| Cell::word(if is { "yes" } else { "no" });
             let (unit, valued) = (filed(panel.target.figure), judgement.verdict.found.valued());
             let of = |key: &str| match valued {
-                Some(valued) if unit.key == key => Cell::valued(&valued, unit.per_si),
+                Some(valued) if unit.suffix == key => Cell::valued(&valued, unit.outside(1.0)),
                 _ => [Cell::Blank, Cell::Blank],
             };
             let mut row = vec![
@@ -88,7 +88,7 @@ pub fn suit_csv(judged: &Judged<'_>) -> Result<String, CurvesError> {
             ]);
             if is_anchored {
                 let told = Told::of_verdict("", &judgement.verdict);
-                row.extend(anchored::cells(told.as_ref(), unit.per_si));
+                row.extend(anchored::cells(told.as_ref(), unit));
             }
             columns.rows.push(row);
         }

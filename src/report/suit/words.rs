@@ -138,7 +138,7 @@ pub fn weakest(judged: &Judged<'_>) -> String {
         Some(pressure) => format!(", pressed at {} kPa", short(1e-3 * pressure, 2)),
         None => String::new(),
     };
-    let unit = shown(panel.target.figure).word;
+    let unit = shown(panel.target.figure).unit;
     let asked = verdict::threshold(&panel.target);
     format!(
         "Weakest panel: {}{spot}{pressed}, {} {} {unit} where {} asks for {asked}: margin {}, {}. For {} {} has to be \
