@@ -3,14 +3,16 @@
 use crate::bench::figure::Verdict;
 use crate::garment::brief::{Brief, Minimise, Stitching};
 use crate::report::anchored::sentences;
-use crate::report::number::{fixed, short};
+use crate::report::number::{fixed, short, significant};
 use crate::report::seek_words as say;
 use crate::report::table::{Align, Table, hanging, paragraph};
 use crate::report::text::{heading, notice};
 use crate::report::verdict;
 use crate::report::words::{count, list};
+use crate::study::odds::spread::wilson;
 use crate::study::seek::finding::{Choice, Finding, Point};
 use crate::study::seek::part::Part;
+use crate::study::seek::sieve::Sieve;
 use crate::study::seek::summary::Counts;
 
 /// Most rows of the frontier that the text shows.
@@ -144,6 +146,7 @@ pub fn searched(finding: &Finding<'_>) -> String {
         short(100.0 * finding.error_goal, 3),
         counts.n_keeping,
     );
+    out.push_str(&sieved(finding));
     if brief.is_quilted() {
         out.push_str(
             " A quilted layup is read as the one disc behind the whole cell, its stitch lines and its \
@@ -177,6 +180,25 @@ pub fn searched(finding: &Finding<'_>) -> String {
         ));
     }
     out
+}
+
+/// How many were left at the coarsest mesh, and what that may have lost.
+fn sieved(finding: &Finding<'_>) -> String {
+    let Sieve { n_left, n_checked, off, bound } = finding.sieve;
+    if n_left == 0 {
+        return String::new();
+    }
+    let percent = |share: f64| significant(100.0 * share, 2);
+    format!(
+        " {} were settled on finer meshes. The other {n_left}, on the coarsest, lie too far from margins, \
+         frontier and shortlist to matter unless that mesh is more than {} % off. In those settled it was \
+         at most {} % off; {n_checked} of them were chosen without a look at what they read, so that at most \
+         {} % of all (95 %) may be farther off, and be missed.",
+        finding.counts.n_exposed() - n_left,
+        percent(bound),
+        percent(off),
+        percent(wilson(0, n_checked as usize).high),
+    )
 }
 
 fn unstitchable(counts: &Counts) -> String {

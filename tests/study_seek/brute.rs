@@ -136,6 +136,11 @@ fn the_frontier_is_that_of_every_pair_compared() {
     let space = Space::of(&brief).unwrap();
     let summary = searched(&space);
     assert_eq!((summary.counts.n_seen, summary.counts.n_exposed()), (2000, 2000));
+    assert!(
+        summary.sieve.n_left > 1000,
+        "the coarsest mesh tells most of them: {:?}",
+        summary.sieve
+    );
     let frontier: Vec<_> = summary.frontier.iter().map(|one| found(&space, one)).collect();
     assert!(expected.len() > 8, "only {} on the frontier: too few to tell", expected.len());
     assert_eq!(frontier, expected);

@@ -61,6 +61,10 @@ fn counts(finding: &Finding<'_>, brief: &Brief) -> Object {
         .with("stopped", counts.n_stopped)
         .with("keeping_margin", counts.n_keeping)
         .with("pruned", "none within the limits")
+        .with("left_at_coarsest_mesh", finding.sieve.n_left)
+        .with_unit("coarsest_mesh_bound", PERCENT, finding.sieve.bound)
+        .with_unit("coarsest_mesh_off", PERCENT, finding.sieve.off)
+        .with("settled_blindly", finding.sieve.n_checked)
         .with("odds", brief.wants_odds().then_some(ODDS_WAY))
         .with("sets_drawn", brief.n_sets)
 }

@@ -20,7 +20,7 @@ use crate::study::seek::space::Space;
 use crate::study::seek::summary::{Done, Summary};
 
 /// First line of every file.
-const MAGIC: &[u8] = b"stillair seek checkpoint 2\n";
+const MAGIC: &[u8] = b"stillair seek checkpoint 3\n";
 
 /// Which search a file belongs to.
 #[derive(Debug, Clone, PartialEq)]

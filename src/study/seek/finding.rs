@@ -4,6 +4,7 @@ use crate::garment::brief::{Brief, GapPlace, Minimise};
 use crate::garment::layup::Layup;
 use crate::study::seek::chance::{Chance, chances};
 use crate::study::seek::score::Scored;
+use crate::study::seek::sieve::Sieve;
 use crate::study::seek::space::{Candidate, Space, place_behind};
 use crate::study::seek::summary::{Counts, Summary};
 use crate::study::seek::tighten::{Tightened, open_to_odds, tighten};
@@ -18,6 +19,8 @@ pub struct Finding<'a> {
     pub space: &'a Space<'a>,
     /// How many met with what.
     pub counts: Counts,
+    /// How many were left at the coarsest mesh, and how far that is off.
+    pub sieve: Sieve,
     /// Numerical error allowed [–].
     pub error_goal: f64,
     /// Combinations that none beats both in cost and in spare, least cost first.
@@ -123,7 +126,8 @@ impl<'a> Finding<'a> {
             odds,
         });
         let shortlist = choices.collect();
-        Finding { space, counts: summary.counts, error_goal, frontier, shortlist }
+        let (counts, sieve) = (summary.counts, summary.sieve);
+        Finding { space, counts, sieve, error_goal, frontier, shortlist }
     }
 
     /// The brief.

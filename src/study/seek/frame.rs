@@ -4,6 +4,7 @@ use crate::bench::figure::Found;
 use crate::bench::outcome::Valued;
 use crate::study::seek::digest::digest;
 use crate::study::seek::score::{Scored, score};
+use crate::study::seek::sieve::Sieve;
 use crate::study::seek::space::Space;
 use crate::study::seek::summary::{Counts, Summary};
 
@@ -81,6 +82,10 @@ impl Put {
         ] {
             self.number(n);
         }
+        let Sieve { n_left, n_checked, off, bound } = summary.sieve;
+        for n in [n_left, n_checked, off.to_bits(), bound.to_bits()] {
+            self.number(n);
+        }
         self.all_scored(&summary.frontier);
         self.all_scored(&summary.shortlist);
     }
@@ -142,7 +147,13 @@ impl Take<'_> {
             n_keeping: self.number()?,
             first_stopped: Some(self.number()?).filter(|index| *index != NONE),
         };
+        let sieve = Sieve {
+            n_left: self.number()?,
+            n_checked: self.number()?,
+            off: f64::from_bits(self.number()?),
+            bound: f64::from_bits(self.number()?),
+        };
         let frontier = self.all_scored(space)?;
-        Some(Summary { counts, frontier, shortlist: self.all_scored(space)? })
+        Some(Summary { counts, sieve, frontier, shortlist: self.all_scored(space)? })
     }
 }

@@ -17,6 +17,7 @@ pub mod finding;
 pub mod part;
 pub mod score;
 pub mod search;
+pub mod sieve;
 pub mod space;
 pub mod summary;
 pub mod tighten;

@@ -5,14 +5,14 @@ use std::ops::Range;
 use rayon::prelude::*;
 
 use crate::bench::figure::{DiscTimes, Found};
-use crate::bench::screen::Screened;
 use crate::garment::brief::Wanted;
 use crate::solver::error::SolverError;
-use crate::study::quilt::screen::{AreaError, Points, screen_all};
+use crate::study::quilt::screen::{self, AreaError, Laid, Points, screen_all};
 use crate::study::seek::chance::reaching;
 use crate::study::seek::checkpoint::{Checkpoint, CheckpointError};
 use crate::study::seek::part::Part;
 use crate::study::seek::score::{Scored, by_costs, score};
+use crate::study::seek::sieve::sieve;
 use crate::study::seek::space::{Candidate, Fit, Space};
 use crate::study::seek::summary::{Counts, Done, Summary, shortlist};
 
@@ -96,9 +96,14 @@ impl Search<'_> {
                 Fit::Unstitchable => counts.n_unstitchable += 1,
             }
         }
-        let readings = expose_all(self.space, self.error_goal, &candidates);
+        let (space, error_goal) = (self.space, self.error_goal);
+        let (all_keeping, coarsest) =
+            (space.brief.wants_odds(), |all: &_| coarsest_all(space, all));
+        let settled = |some: &[Candidate]| expose_all(space, error_goal, some);
+        let sieved = sieve(space, &candidates, all_keeping, coarsest, settled);
         let mut scored = Vec::with_capacity(candidates.len());
-        for (candidate, readings) in candidates.iter().zip(readings) {
+        let settled = candidates.iter().zip(sieved.readings);
+        for (candidate, readings) in settled.filter_map(|(one, found)| Some((one, found?))) {
             let Ok(readings) = readings else {
                 counts.n_stopped += 1;
                 counts.first_stopped = counts.first_stopped.or(Some(candidate.index));
@@ -109,14 +114,15 @@ impl Search<'_> {
                 None => counts.n_unknown += 1,
             }
         }
-        counts.n_keeping = scored.iter().filter(|one| one.keeps).count() as u64;
+        counts.n_keeping = scored.iter().filter(|one| one.keeps).count() as u64 + sieved.n_keeping;
+        let sieve = sieved.sieve;
         if !self.space.brief.wants_odds() {
-            return Summary::of(counts, scored, self.space);
+            return Summary { sieve, ..Summary::of(counts, scored, self.space) };
         }
         let mut keeping: Vec<Scored> = scored.iter().filter(|one| one.keeps).cloned().collect();
         keeping.sort_by(|one, other| by_costs(one, other, self.space.brief.minimise));
         let reaching = reaching(self.space, self.error_goal, keeping, listed);
-        Summary::with_shortlist(counts, scored, reaching, self.space)
+        Summary { sieve, ..Summary::with_shortlist(counts, scored, reaching, self.space) }
     }
 }
 
@@ -133,6 +139,31 @@ pub fn expose_all(
     error_goal: f64,
     candidates: &[Candidate],
 ) -> Vec<Result<Vec<Found>, SolverError>> {
+    read_all(space, candidates, |cases| {
+        let points = Points::usual(AreaError::Told);
+        let screened = screen_all(cases, &space.brief.skin, error_goal, points).into_iter();
+        screened.map(|one| one.map(|screened| DiscTimes::from(&screened))).collect()
+    })
+}
+
+/// The same on the coarsest mesh alone, errors at 0 for want of a second mesh.
+fn coarsest_all(
+    space: &Space<'_>,
+    candidates: &[Candidate],
+) -> Vec<Result<Vec<Found>, SolverError>> {
+    read_all(space, candidates, |cases| {
+        let points = Points::usual(AreaError::LeftOut);
+        let read = screen::coarsest_all(cases, &space.brief.skin, points).into_iter();
+        read.map(|one| one.map(|readings| DiscTimes::of_one_mesh(&readings))).collect()
+    })
+}
+
+/// One reading a target for each combination, in order, from what the disc reads of each layup.
+fn read_all(
+    space: &Space<'_>,
+    candidates: &[Candidate],
+    disc: impl Fn(Vec<Laid>) -> Vec<Result<DiscTimes, SolverError>>,
+) -> Vec<Result<Vec<Found>, SolverError>> {
     let wanted = &space.brief.wanted;
     let mut all: Vec<Result<Vec<Found>, SolverError>> =
         vec![Ok(vec![Found::NotAsked; wanted.len()]); candidates.len()];
@@ -143,10 +174,8 @@ pub fn expose_all(
         }
         let case = |one_of: &Candidate| (space.layup(one_of), &one.exposure);
         let cases = candidates.par_iter().map(case).collect();
-        let screened =
-            screen_all(cases, &space.brief.skin, error_goal, Points::usual(AreaError::Told));
-        for (readings, screened) in all.iter_mut().zip(screened) {
-            note(readings, screened, |target| {
+        for (readings, times) in all.iter_mut().zip(disc(cases)) {
+            note(readings, times, |target| {
                 let same = wanted[target].exposure == one.exposure;
                 same.then_some(&wanted[target])
             });
@@ -158,15 +187,15 @@ pub fn expose_all(
 /// Puts what the disc read into the readings of the targets on its exposure.
 fn note<'w>(
     readings: &mut Result<Vec<Found>, SolverError>,
-    screened: Result<Screened, SolverError>,
+    times: Result<DiscTimes, SolverError>,
     wanted: impl Fn(usize) -> Option<&'w Wanted>,
 ) {
-    match (readings.as_mut(), screened) {
-        (Ok(readings), Ok(screened)) => {
+    match (readings.as_mut(), times) {
+        (Ok(readings), Ok(times)) => {
             for (target, reading) in readings.iter_mut().enumerate() {
                 if let Some(wanted) = wanted(target) {
                     let figure = wanted.target.figure;
-                    *reading = DiscTimes::from(&screened).figure(figure, &wanted.exposure);
+                    *reading = times.figure(figure, &wanted.exposure);
                 }
             }
         }

@@ -7,6 +7,7 @@ use std::collections::BTreeMap;
 
 use crate::garment::brief::Minimise;
 use crate::study::seek::score::{Scored, by_cost_then_spare, by_costs};
+use crate::study::seek::sieve::Sieve;
 use crate::study::seek::space::{Plies, Space};
 
 /// How many combinations met with what.
@@ -57,6 +58,8 @@ pub type Done = BTreeMap<u64, Summary>;
 pub struct Summary {
     /// What was met with.
     pub counts: Counts,
+    /// How many were left at the coarsest mesh, and how far that is off.
+    pub sieve: Sieve,
     /// Combinations that none beats both in cost and in spare, least cost first.
     pub frontier: Vec<Scored>,
     /// Those that keep every margin and reach the odds asked for, one a set of plies, least cost
@@ -79,7 +82,8 @@ impl Summary {
         space: &Space<'_>,
     ) -> Summary {
         let shortlist = shortlist(reaching, space);
-        Summary { counts, frontier: frontier(scored, space.brief.minimise), shortlist }
+        let frontier = frontier(scored, space.brief.minimise);
+        Summary { counts, sieve: Sieve::default(), frontier, shortlist }
     }
 
     /// Both together.
@@ -87,6 +91,7 @@ impl Summary {
         let join = |one: Vec<Scored>, other: Vec<Scored>| one.into_iter().chain(other).collect();
         Summary {
             counts: self.counts.with(other.counts),
+            sieve: self.sieve.with(other.sieve),
             frontier: frontier(join(self.frontier, other.frontier), space.brief.minimise),
             shortlist: shortlist(join(self.shortlist, other.shortlist), space),
         }
