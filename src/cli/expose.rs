@@ -10,7 +10,7 @@ use super::shelf::{note, shelf_layup};
 use super::target_marks::asked;
 use super::{arguments, output};
 use crate::bench::effects::{Effect, Without};
-use crate::bench::figure::Verdict;
+use crate::bench::figure::{Verdict, hold_outcome};
 use crate::bench::outcome::Outcome;
 use crate::bench::{Behind, Follow, Question};
 use crate::chart::{self, Asked, Which, exposure_chart};
@@ -26,7 +26,6 @@ use crate::garment::unusual;
 use crate::report::anchored::of_figures;
 use crate::report::json::WithCurves;
 use crate::report::studies::Studies;
-use crate::report::verdict;
 use crate::report::write::{Destination, put_all};
 use crate::report::{csv, json, text};
 use crate::study::answer::{answer, as_computed};
@@ -140,7 +139,7 @@ pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError>
     let verdicts: Vec<(&Target, Verdict)> = resolved
         .targets
         .iter()
-        .map(|target| (*target, verdict::call(&outcome, target, &resolved.exposure, &bands)))
+        .map(|target| (*target, hold_outcome(&outcome, target, &resolved.exposure, &bands)))
         .collect();
 
     // Everything is made before anything is written, so that no half of it is left.

@@ -17,11 +17,10 @@ use crate::garment::shelf::Shelf;
 use crate::garment::target::{Figure, Target};
 use crate::report::json::rank::rank_json;
 use crate::report::lies;
-use crate::report::rank::{
-    By, Placed, Ranking, Versus, rank_csv, rank_curves_csv, rank_text, ranking, verdicts,
-};
+use crate::report::rank::{rank_csv, rank_curves_csv, rank_text};
 use crate::report::verdict::needed;
 use crate::report::write::Destination;
+use crate::study::ordering::{By, Placed, Ranking, Versus, ranking};
 use crate::study::rank::side_by_side;
 
 /// Arguments of `rank`.
@@ -208,7 +207,7 @@ pub(super) fn chart(rankings: &[Ranking<'_>], targets: &[&Target]) -> Result<Str
         .collect();
     // several targets on one bar would be a riddle: they stand in the table
     let call = |placed: &Placed<'_>| match fitting[..] {
-        [one] => match verdicts(placed, &[one])[0].call.as_ref() {
+        [one] => match placed.held(one).call.as_ref() {
             Ok(call) => call.words().to_string(),
             Err(_) => "not judged".to_string(),
         },
@@ -229,7 +228,7 @@ pub(super) fn chart(rankings: &[Ranking<'_>], targets: &[&Target]) -> Result<Str
     let asked: Vec<Verdict> = ranking
         .placed
         .iter()
-        .flat_map(|placed| verdicts(placed, targets))
+        .flat_map(|placed| placed.verdicts(targets))
         .filter(|verdict| verdict.rule.figure == figure)
         .collect();
     let n = ranking.placed.len();

@@ -12,6 +12,7 @@ use super::suit::suit;
 use super::target_marks::asked;
 use super::{arguments, rank as rank_command, suit as suit_command};
 use crate::bench::effects::Without;
+use crate::bench::figure::hold_outcome;
 use crate::bench::{Behind, Follow, Question};
 use crate::chart::rank::MOST;
 use crate::chart::{Which, exposure_chart};
@@ -33,15 +34,14 @@ use crate::report::document::rank::rank_document;
 use crate::report::document::shared::{Again, Input};
 use crate::report::document::suit::suit_document;
 use crate::report::document::{Document, Drawing};
-use crate::report::rank::{By, Versus, ranking};
-use crate::report::suit::judge::judge;
 use crate::report::suit::words;
-use crate::report::verdict;
 use crate::report::write::{Destination, put_all};
 use crate::study::answer::{Quilts, answer};
+use crate::study::ordering::{By, Versus, ranking};
 use crate::study::rank::side_by_side;
 use crate::study::seek::checkpoint::is_checkpoint;
 use crate::study::suit::expose_suit;
+use crate::study::suit_judged::judge;
 
 /// Arguments of `report`.
 #[derive(Debug, clap::Args)]
@@ -294,7 +294,7 @@ fn one_layup<'t>(
         without: Without::default(),
     };
     let outcome = answer(layup, exposure, &question, args.flat.quilts())?;
-    let call = |target: &&'t Target| (*target, verdict::call(&outcome, target, exposure, bands));
+    let call = |target: &&'t Target| (*target, hold_outcome(&outcome, target, exposure, bands));
     let verdicts: Vec<_> = targets.iter().map(call).collect();
     let asked = asked(&outcome, &verdicts);
     let svg = exposure_chart(&outcome, Which::Both, &asked).map_err(CliError::Chart)?;

@@ -19,11 +19,11 @@ use crate::garment::unusual;
 use crate::report::number::fixed;
 use crate::report::suit::csv::suit_csv;
 use crate::report::suit::json::suit_json;
-use crate::report::suit::judge::{Judged, judge};
 use crate::report::suit::text::suit_text;
 use crate::report::suit::words;
 use crate::report::verdict;
 use crate::study::suit::expose_suit;
+use crate::study::suit_judged::{Judged, judge};
 
 /// Arguments of `suit`.
 #[derive(Debug, clap::Args)]

@@ -1,8 +1,8 @@
 //! What own tests make of a prediction, both numbers side by side.
 
-use crate::bench::figure::{Found, Verdict, figure_name, of_outcome, shown};
+use crate::bench::figure::{Found, Told, figure_name, of_outcome, shown};
 use crate::bench::outcome::Outcome;
-use crate::garment::band::{Anchoring, Band, Bands, Factors};
+use crate::garment::band::{Bands, Factors};
 use crate::garment::target::Figure;
 use crate::physics::units::Quantity;
 use crate::report::columns::Cell;
@@ -24,81 +24,32 @@ const FIGURES: [Figure; 6] = [
     Figure::SecondDegree,
 ];
 
-/// A prediction with what own tests make of it.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Told {
-    /// What it is of, where several are told: a layup or a panel; may be empty.
-    pub of: String,
-    /// Name of the figure, such as HTI24.
-    pub name: &'static str,
-    /// The figure.
-    pub figure: Figure,
-    /// What the model says.
-    pub found: Found,
-    /// The band that holds, anchored.
-    pub band: Band,
-}
-
-impl Told {
-    /// The figure of a call; none where no tests were asked.
-    pub fn of_verdict(of: &str, verdict: &Verdict) -> Option<Told> {
-        let rule = &verdict.rule;
-        Told::new(of, rule.name, (rule.figure, verdict.found), &rule.band)
-    }
-
-    /// A figure with its band; none where no tests were asked, or the figure is not known.
-    pub fn new(
-        of: &str,
-        name: &'static str,
-        (figure, found): (Figure, Found),
-        band: &Band,
-    ) -> Option<Told> {
-        band.anchored.as_ref()?;
-        found.value_or_least()?;
-        Some(Told { of: of.to_owned(), name, figure, found, band: band.clone() })
-    }
-
-    /// What the tests say.
-    pub fn anchoring(&self) -> Option<&Anchoring> {
-        self.band.anchored.as_deref()
-    }
-
-    /// The prediction, or what it is at least, times a factor, in the unit that people read [unit].
-    fn times(&self, factor: f64) -> f64 {
-        shown(self.figure).outside(factor * self.found.value_or_least().unwrap_or(0.0))
-    }
-
-    /// The anchored figure and the ends of its band [SI]; blank where only a lower bound is known.
-    pub fn anchored(&self) -> Option<[f64; 3]> {
-        let value = self.found.valued()?.value;
-        let Factors { lower, upper } = self.band.factors;
-        Some([self.band.factor() * value, lower * value, upper * value])
-    }
-
-    /// "HTI24: model 18.2 s; anchored to 3 of your tests 15.1 s (13.6 to 16.8)".
-    pub fn sentence(&self) -> String {
-        let of = if self.of.is_empty() { String::new() } else { format!("{}, ", self.of) };
-        let unit = shown(self.figure).unit;
-        let over = if self.found.valued().is_some() { "" } else { "over " };
-        let number = |factor: f64| significant(self.times(factor), 3);
-        let Factors { lower, upper } = self.band.factors;
-        let range = format!("({} to {})", number(lower), number(upper));
-        let likeliest = format!("{over}{} {unit}", number(self.band.factor()));
-        let said = match self.anchoring().map_or((0, 0), |a| (a.tests.len(), a.n_tests)) {
-            (0, 0) => format!("no test of it in the book: by the shelf's band {likeliest} {range}"),
-            (0, n) => format!(
-                "{} near: by the shelf's band {likeliest} {range}",
-                if n == 1 {
-                    "your one test of it is not".into()
-                } else {
-                    format!("none of your {n} tests of it is")
-                },
-            ),
-            (1, _) => format!("anchored to 1 of your tests {likeliest} {range}"),
-            (n, _) => format!("anchored to {n} of your tests {likeliest} {range}"),
-        };
-        format!("{of}{}: model {over}{} {unit}; {said}", self.name, number(1.0))
-    }
+/// "HTI24: model 18.2 s; anchored to 3 of your tests 15.1 s (13.6 to 16.8)".
+fn sentence(told: &Told) -> String {
+    let of = if told.of.is_empty() { String::new() } else { format!("{}, ", told.of) };
+    let unit = shown(told.figure);
+    let over = if told.found.valued().is_some() { "" } else { "over " };
+    // the prediction, or what it is at least, times a factor
+    let least = told.found.value_or_least().unwrap_or(0.0);
+    let number = |factor: f64| significant(unit.outside(factor * least), 3);
+    let Factors { lower, upper } = told.band.factors;
+    let range = format!("({} to {})", number(lower), number(upper));
+    let unit = unit.unit;
+    let likeliest = format!("{over}{} {unit}", number(told.band.factor()));
+    let said = match told.anchoring().map_or((0, 0), |a| (a.tests.len(), a.n_tests)) {
+        (0, 0) => format!("no test of it in the book: by the shelf's band {likeliest} {range}"),
+        (0, n) => format!(
+            "{} near: by the shelf's band {likeliest} {range}",
+            if n == 1 {
+                "your one test of it is not".into()
+            } else {
+                format!("none of your {n} tests of it is")
+            },
+        ),
+        (1, _) => format!("anchored to 1 of your tests {likeliest} {range}"),
+        (n, _) => format!("anchored to {n} of your tests {likeliest} {range}"),
+    };
+    format!("{of}{}: model {over}{} {unit}; {said}", told.name, number(1.0))
 }
 
 /// What own tests make of the figures of an outcome that they were made of; empty where no tests were asked.
@@ -122,7 +73,7 @@ pub fn of_figures(outcome: &Outcome, bands: &Bands) -> Vec<Told> {
 /// What is told, in sentences: both numbers of each, the tests used, what they do not cover, what
 /// contradicts; empty for nothing.
 pub fn sentences(all: &[Told]) -> Vec<String> {
-    let mut out: Vec<String> = all.iter().map(|told| format!("{}.", told.sentence())).collect();
+    let mut out: Vec<String> = all.iter().map(|told| format!("{}.", sentence(told))).collect();
     let mut add = |sentence: String| {
         if !out.contains(&sentence) {
             out.push(sentence);

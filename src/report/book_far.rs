@@ -1,9 +1,9 @@
 //! How far own tests lie from predictions, in text and CSV.
 
-use crate::bench::figure::{filed, shown};
+use crate::bench::figure::{Told, filed, shown};
 use crate::garment::band::Factors;
 use crate::garment::exposure::Exposure;
-use crate::report::anchored::{self, Told, sentences};
+use crate::report::anchored::{self, sentences};
 use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
 use crate::report::number::{fixed, significant};

@@ -1,6 +1,6 @@
 //! The spread of a figure and the odds of a target, in text and CSV.
 
-use crate::bench::figure::{Figured, Verdict, figure_name, filed, shown};
+use crate::bench::figure::{Figured, Told, Verdict, figure_name, filed, shown};
 use crate::bench::lies::Stack;
 use crate::garment::band::Factors;
 use crate::garment::exposure::Exposure;
@@ -8,7 +8,6 @@ use crate::garment::known::Provenance;
 use crate::garment::layup::Layup;
 use crate::garment::target::Judged;
 use crate::garment::target::Target;
-use crate::report::anchored::Told;
 use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
 use crate::report::number::{fixed, short, significant};

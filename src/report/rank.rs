@@ -1,13 +1,11 @@
 //! Layups side by side: order, table and CSV.
 
-use crate::bench::figure::{Found, Verdict, figure_name, filed, of_outcome, shown};
+use crate::bench::figure::{Told, figure_name, filed, shown};
 use crate::bench::lies::Stack;
-use crate::bench::outcome::{ColumnKind, Outcome, Valued, When};
-use crate::garment::band::{Bands, Factors};
-use crate::garment::exposure::Exposure;
+use crate::bench::outcome::{ColumnKind, When};
 use crate::garment::suit::{sewn_density, thread_density};
 use crate::garment::target::{Figure, Target};
-use crate::report::anchored::{self, Told};
+use crate::report::anchored;
 use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
 use crate::report::exposure;
@@ -18,150 +16,7 @@ use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{heading, notice, own_tests};
 use crate::report::verdict::{self, answer, rules};
 use crate::report::words::when_with_error;
-
-/// What a ranking is ordered by.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum By {
-    /// A figure, longest first; what was not reached comes before.
-    Figure(Figure),
-    /// Mass of plies and quilting thread, lightest first.
-    Mass,
-    /// Thickness with the gaps, thinnest first.
-    Thickness,
-}
-
-impl By {
-    /// The figure shown: the one ordered by, or the 24 K time.
-    pub fn figure(self) -> Figure {
-        match self {
-            By::Figure(figure) => figure,
-            By::Mass | By::Thickness => Figure::Rise24,
-        }
-    }
-}
-
-/// Which layup the differences are counted from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Versus {
-    /// The first one named.
-    First,
-    /// The one that the order puts first.
-    Best,
-}
-
-/// One layup in its place.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Placed<'a> {
-    /// Its outcome.
-    pub outcome: &'a Outcome,
-    /// What is known of the figure.
-    pub found: Found,
-    /// What own tests make of the figure; none where no tests were asked.
-    pub told: Option<Told>,
-    /// Figure, anchored where tests were asked, less that of the layup counted from, SI; none where
-    /// either is not known.
-    pub gain: Option<f64>,
-    /// Mass of plies and quilting thread less that of the layup counted from [kg/m²].
-    pub added: f64,
-    /// Whether it is the one counted from.
-    pub is_base: bool,
-    /// The exposure before its duration was changed, for the targets.
-    pub as_given: &'a Exposure,
-    /// How far the bench may lie from a prediction.
-    pub bands: &'a Bands,
-}
-
-impl Placed<'_> {
-    /// The figure with its error, SI.
-    pub fn valued(&self) -> Option<Valued> {
-        self.found.valued()
-    }
-
-    /// The figure, anchored where tests were asked, SI.
-    pub fn likeliest(&self) -> Option<f64> {
-        self.valued().map(|valued| factor(self.told.as_ref()) * valued.value)
-    }
-
-    /// Figure over the mass of plies and quilting thread [SI of the figure per kg/m²].
-    pub fn per_mass(&self) -> Option<f64> {
-        self.likeliest().map(|value| value / sewn_density(&self.outcome.layup))
-    }
-}
-
-/// The layups of one exposure in order.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Ranking<'a> {
-    /// What they are ordered by.
-    pub by: By,
-    /// The layups, first place first.
-    pub placed: Vec<Placed<'a>>,
-}
-
-fn factor(told: Option<&Told>) -> f64 {
-    told.map_or(1.0, |told| told.band.factor())
-}
-
-/// What own tests make of a figure of an outcome; none where no tests were asked.
-fn told(outcome: &Outcome, figure: Figure, bands: &Bands) -> Option<Told> {
-    if !bands.is_anchored() {
-        return None;
-    }
-    let (layup, exposure) = (outcome.computed(), &outcome.exposure);
-    let found = (figure, of_outcome(outcome, figure));
-    let band = bands.of(&layup, figure, exposure);
-    Told::new(&layup.name, figure_name(figure, exposure), found, &band)
-}
-
-/// Orders the outcomes of one exposure, by anchored figures where own tests are asked; equal ones keep
-/// the order given.
-///
-/// - `as_given`: the exposure before its duration was changed for these outcomes
-/// - `bands`: how far the bench may lie from a prediction
-pub fn ranking<'a>(
-    outcomes: &'a [Outcome],
-    by: By,
-    versus: Versus,
-    (as_given, bands): (&'a Exposure, &'a Bands),
-) -> Ranking<'a> {
-    let figure = by.figure();
-    let mut all_told: Vec<Option<Told>> =
-        outcomes.iter().map(|outcome| told(outcome, figure, bands)).collect();
-    let mut order: Vec<usize> = (0..outcomes.len()).collect();
-    let key = |i: &usize| -> f64 {
-        let layup = &outcomes[*i].layup;
-        match by {
-            By::Mass => sewn_density(layup),
-            By::Thickness => layup.thickness(),
-            By::Figure(of) => match of_outcome(&outcomes[*i], of) {
-                Found::Value { valued, .. } => -factor(all_told[*i].as_ref()) * valued.value,
-                Found::AtLeast { .. } => f64::NEG_INFINITY,
-                Found::Unsettled { .. } | Found::NotAsked => f64::INFINITY,
-            },
-        }
-    };
-    order.sort_by(|a, b| key(a).total_cmp(&key(b)));
-    let base = match versus {
-        Versus::First => 0,
-        Versus::Best => order.first().copied().unwrap_or(0),
-    };
-    let value = |i: usize| {
-        let valued = of_outcome(&outcomes[i], figure).valued()?;
-        Some(factor(all_told[i].as_ref()) * valued.value)
-    };
-    let values: Vec<Option<f64>> = (0..outcomes.len()).map(value).collect();
-    let mass = |i: usize| sewn_density(&outcomes[i].layup);
-    let placed = order.into_iter().map(|i| Placed {
-        outcome: &outcomes[i],
-        found: of_outcome(&outcomes[i], figure),
-        told: all_told[i].take(),
-        gain: values[i].zip(values[base]).map(|(one, other)| one - other),
-        added: mass(i) - mass(base),
-        is_base: i == base,
-        as_given,
-        bands,
-    });
-    Ranking { by, placed: placed.collect() }
-}
+use crate::study::ordering::{By, Placed, Ranking};
 
 /// The rankings of one or more exposures in text.
 pub fn rank_text(rankings: &[Ranking<'_>], targets: &[&Target]) -> String {
@@ -289,20 +144,7 @@ pub fn remark(ranking: &Ranking<'_>) -> String {
             " The figure is the model's; order and differences are those of the anchored one.",
         );
     }
-    let ends = |placed: &Placed<'_>| {
-        let valued = placed.valued()?;
-        let Outcome { layup, exposure, .. } = placed.outcome;
-        let own = placed.told.as_ref().map(|told| told.band.factors);
-        let of_class = || placed.bands.of(layup, ranking.by.figure(), exposure).factors;
-        let Factors { lower, upper } = own.unwrap_or_else(of_class);
-        Some((lower * (valued.value - valued.error), upper * (valued.value + valued.error)))
-    };
-    let ends: Vec<Option<(f64, f64)>> = ranking.placed.iter().map(ends).collect();
-    let close = ends.windows(2).filter(|pair| match pair {
-        [Some(one), Some(other)] => one.0 < other.1 && other.0 < one.1,
-        _ => false,
-    });
-    let n = close.count();
+    let n = ranking.n_too_close();
     if n > 0 {
         out.push_str(&format!(
             " {n} of {} neighbours lie closer together than the bench may lie from a prediction: their \
@@ -313,20 +155,13 @@ pub fn remark(ranking: &Ranking<'_>) -> String {
     out
 }
 
-/// Verdicts of one layup on every target.
-pub(crate) fn verdicts(placed: &Placed<'_>, targets: &[&Target]) -> Vec<Verdict> {
-    let call =
-        |target: &&Target| verdict::call(placed.outcome, target, placed.as_given, placed.bands);
-    targets.iter().map(call).collect()
-}
-
 fn against(ranking: &Ranking<'_>, targets: &[&Target]) -> String {
     use Align::Left;
     let mut table = Table::new(&[Left, Left, Left, Left]);
     let mut asked = Vec::new();
     for target in targets {
         for (i, placed) in ranking.placed.iter().enumerate() {
-            let call = verdict::call(placed.outcome, target, placed.as_given, placed.bands);
+            let call = placed.held(target);
             let head = match i {
                 0 => [target.name.clone(), verdict::asks(&call.rule)],
                 _ => [String::new(), String::new()],
@@ -404,7 +239,7 @@ pub fn rank_csv(rankings: &[Ranking<'_>], targets: &[&Target]) -> Result<String,
                 Cell::Number(1e3 * layup.thickness()),
                 Cell::word(if placed.found.is_beyond() { "yes" } else { "no" }),
             ]);
-            row.extend(verdicts(placed, targets).iter().map(|v| Cell::word(&answer(v))));
+            row.extend(placed.verdicts(targets).iter().map(|v| Cell::word(&answer(v))));
             if is_anchored {
                 row.extend(anchored::cells(placed.told.as_ref(), filed(figure)));
             }

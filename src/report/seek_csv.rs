@@ -1,8 +1,8 @@
 //! The result of a search as CSV, one row a layup.
 
-use crate::bench::figure::{Found, filed};
+use crate::bench::figure::{Found, Told, filed};
 use crate::garment::brief::Brief;
-use crate::report::anchored::{self, Told};
+use crate::report::anchored;
 use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
 use crate::report::seek_words as say;

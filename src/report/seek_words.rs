@@ -1,9 +1,8 @@
 //! Words for the layups of a search: plies, gaps, figures, bounds.
 
-use crate::bench::figure::{Found, Under, Verdict, figure_name, hold, shown};
+use crate::bench::figure::{Found, Told, Under, Verdict, figure_name, hold, shown};
 use crate::garment::brief::{GapPlace, Margin, Minimise, Stitching, Wanted};
 use crate::garment::target::Judged;
-use crate::report::anchored::Told;
 use crate::report::figures::in_words;
 use crate::report::number::{fixed, short};
 use crate::study::odds::defaults::N_SPECIMENS;

@@ -1,6 +1,6 @@
 //! What was asked beside the exposure itself.
 
-use crate::report::anchored::Told;
+use crate::bench::figure::Told;
 use crate::study::sensitivity::Row;
 use crate::study::worth::Worth;
 

@@ -3,10 +3,10 @@
 use anstyle::{Effects, Style};
 
 use crate::NOTICE;
-use crate::bench::figure::{Verdict, figure_name};
+use crate::bench::figure::{Told, Verdict, figure_name};
 use crate::bench::outcome::{Figures, Outcome, RunOf};
 use crate::garment::target::{Figure, Target};
-use crate::report::anchored::{self, Told};
+use crate::report::anchored;
 use crate::report::number::{short, significant};
 use crate::report::studies::Studies;
 use crate::report::table::paragraph;
@@ -142,9 +142,10 @@ fn numerics(runs: &[RunOf]) -> String {
 #[cfg(test)]
 mod tests {
     use super::exposure_text;
+    use crate::bench::figure::hold_outcome;
+    use crate::report::sample;
     use crate::report::studies::Studies;
     use crate::report::table::{WIDTH, width};
-    use crate::report::{sample, verdict};
 
     fn plain(text: &str) -> String {
         anstream::adapter::strip_str(text).to_string()
@@ -154,7 +155,7 @@ mod tests {
     fn every_line_keeps_within_the_width_and_ends_without_blanks() {
         let (outcome, target) = (sample::outcome(), sample::target());
         let bands = sample::bands();
-        let call = verdict::call(&outcome, &target, &outcome.exposure, &bands);
+        let call = hold_outcome(&outcome, &target, &outcome.exposure, &bands);
         let text = plain(&exposure_text(&outcome, &[(&target, call)], &Studies::default()));
         for line in text.lines() {
             assert!(width(line) <= WIDTH, "{} columns: {line}", width(line));

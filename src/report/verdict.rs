@@ -1,22 +1,12 @@
 //! Words for what a target's call says, and for the rule that it rests on.
 
-use crate::bench::figure::{Call, Found, NoCall, Rule, Under, Verdict, hold, of_outcome, shown};
-use crate::bench::outcome::Outcome;
-use crate::garment::band::{Band, Bands};
-use crate::garment::exposure::Exposure;
+use crate::bench::figure::{Call, Found, NoCall, Rule, Verdict, shown};
+use crate::garment::band::Band;
 use crate::garment::target::{Judged, Target};
 use crate::report::figures::{BEYOND_MARK, in_words};
 use crate::report::number::{fixed, short};
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::words::list;
-
-/// Holds an outcome against a target.
-///
-/// - `as_given`: the exposure before its duration was changed for this run
-pub fn call(outcome: &Outcome, target: &Target, as_given: &Exposure, bands: &Bands) -> Verdict {
-    let (layup, exposure) = (&outcome.computed(), &outcome.exposure);
-    hold(of_outcome(outcome, target.figure), target, &Under { layup, exposure, as_given, bands })
-}
 
 /// The answers in text.
 pub fn section(verdicts: &[(&Target, Verdict)]) -> String {

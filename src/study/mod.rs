@@ -13,6 +13,7 @@ pub mod gap_point;
 pub mod gap_turn;
 pub mod lots;
 pub mod odds;
+pub mod ordering;
 pub mod patch;
 mod patch_cut;
 pub mod patched;
@@ -23,6 +24,7 @@ pub mod run;
 pub mod saving;
 pub mod seek;
 pub mod suit;
+pub mod suit_judged;
 
 #[cfg(feature = "lapack")]
 pub mod lapack;

@@ -3,11 +3,9 @@
 //! Weak is what has least to spare over what its class of layup needs to be called above: two plies need
 //! more than three for the same target, so that margins over the target do not compare.
 
-use crate::bench::figure::{Found, Under, Verdict, hold};
+use crate::bench::figure::{Found, Told, Under, Verdict, hold, hold_outcome};
 use crate::bench::outcome::{Outcome, When};
 use crate::garment::band::Bands;
-use crate::report::anchored::Told;
-use crate::report::verdict;
 use crate::study::bill::{Bill, bill};
 use crate::study::quilt::Quilted;
 use crate::study::saving::{Choice, Picks, Task};
@@ -109,7 +107,7 @@ fn judgement(fitted: &Fitted, panel: &crate::garment::suit::Panel, bands: &Bands
     let spots: &[Spot] =
         if fitted.outcomes.len() == 1 { &[Spot::Whole] } else { &[Spot::Beside, Spot::Under] };
     let at = |((outcome, quilted), spot): ((&Outcome, &Option<Quilted>), &Spot)| {
-        let flat = verdict::call(outcome, &panel.target, &panel.exposure, bands);
+        let flat = hold_outcome(outcome, &panel.target, &panel.exposure, bands);
         let (verdict, stitched) = match quilted {
             None => (flat, None),
             Some(quilted) => {

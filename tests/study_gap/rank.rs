@@ -4,8 +4,8 @@ use stillair::bench::outcome::When;
 use stillair::garment::exposure::Orientation;
 use stillair::garment::layup::Layup;
 use stillair::garment::target::Figure;
-use stillair::report::rank::{By, Placed, Ranking, Versus, ranking};
 use stillair::study::answer::Quilts;
+use stillair::study::ordering::{By, Placed, Ranking, Versus, ranking};
 use stillair::study::rank::side_by_side;
 
 use crate::fixtures::{ERROR_GOAL, exposed, flame, layup, shelf, skin, terms, times};

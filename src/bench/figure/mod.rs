@@ -5,12 +5,16 @@
 
 mod call;
 mod found;
+mod held;
 mod name;
 mod read;
 mod times;
+mod told;
 
 pub use call::{Call, NoCall, Rule, Under, Verdict, hold};
 pub use found::{Figured, Found};
+pub use held::hold_outcome;
 pub use name::{figure_name, filed, shown};
 pub use read::{of_outcome, of_run, second_degree_at_centre, t_valid};
 pub use times::DiscTimes;
+pub use told::Told;

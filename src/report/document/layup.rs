@@ -1,13 +1,13 @@
 //! The report of one layup.
 
 use crate::bench::figure::{
-    Found, Verdict, figure_name, of_outcome, second_degree_at_centre, t_valid,
+    Found, Told, Verdict, figure_name, of_outcome, second_degree_at_centre, t_valid,
 };
 use crate::bench::outcome::{Outcome, Run, RunOf};
 use crate::garment::source::Source;
 use crate::garment::target::{Figure, Target};
 use crate::physics::units::celsius;
-use crate::report::anchored::{self, Told};
+use crate::report::anchored;
 use crate::report::document::materials::{data_flags, layup_block, materials_block};
 use crate::report::document::shared::{
     Again, again_block, assumptions, begin, exposure_block, flags,

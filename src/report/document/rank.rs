@@ -16,8 +16,9 @@ use crate::report::document::{Block, Document, Drawing, Grid};
 use crate::report::figures::cell_marked;
 use crate::report::lies;
 use crate::report::number::fixed;
-use crate::report::rank::{Ranking, all_told, order_words, places_of_skin, remark};
+use crate::report::rank::{all_told, order_words, places_of_skin, remark};
 use crate::report::verdict;
+use crate::study::ordering::Ranking;
 
 /// The report of a ranking.
 pub fn rank_document(
@@ -108,7 +109,7 @@ fn called<'a>(
 ) -> Vec<(&'a Target, &'a str, Verdict)> {
     let of = |target: &'a Target| {
         ranking.placed.iter().map(move |placed| {
-            let verdict = verdict::call(placed.outcome, target, placed.as_given, placed.bands);
+            let verdict = placed.held(target);
             (target, placed.outcome.layup.name.as_str(), verdict)
         })
     };

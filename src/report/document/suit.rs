@@ -11,9 +11,9 @@ use crate::report::document::shared::{
 };
 use crate::report::document::{Block, Document, Drawing, Grid};
 use crate::report::number::fixed;
-use crate::report::suit::judge::Judged;
 use crate::report::suit::words;
 use crate::study::answer::stack;
+use crate::study::suit_judged::Judged;
 
 /// The report of a suit.
 pub fn suit_document(

@@ -1,8 +1,7 @@
 //! What own tests make of a prediction as JSON.
 
-use crate::bench::figure::filed;
+use crate::bench::figure::{Told, filed};
 use crate::garment::band::{Anchoring, Band};
-use crate::report::anchored::Told;
 use crate::report::form::value::Object;
 
 /// What own tests say of a figure of a layup; none where no tests were asked.

@@ -1,9 +1,8 @@
 //! The bench book, how far its tests lie, and what to test next, as JSON.
 
-use crate::bench::figure::filed;
+use crate::bench::figure::{Told, filed};
 use crate::garment::book::{Book, Test};
 use crate::physics::units::PERCENT;
-use crate::report::anchored::Told;
 use crate::report::book_far::Far;
 use crate::report::book_next::NextOf;
 use crate::report::form::value::Object;

@@ -124,16 +124,17 @@ pub(crate) fn rule(rule: &Rule) -> Object {
 #[cfg(test)]
 mod tests {
     use super::{WithCurves, exposure_json};
+    use crate::bench::figure::hold_outcome;
     use crate::garment::exposure::Flux;
+    use crate::report::sample;
     use crate::report::studies::Studies;
-    use crate::report::{sample, verdict};
     use serde_json::Value;
 
     fn parsed(curves: WithCurves, radiant_share: f64) -> Value {
         let (mut outcome, target) = (sample::outcome(), sample::target());
         outcome.exposure.radiant_share = radiant_share;
         let bands = sample::bands();
-        let call = verdict::call(&outcome, &target, &outcome.exposure, &bands);
+        let call = hold_outcome(&outcome, &target, &outcome.exposure, &bands);
         serde_json::from_str(
             &exposure_json(&outcome, &[(&target, call)], &Studies::default(), curves).unwrap(),
         )

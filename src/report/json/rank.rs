@@ -8,8 +8,8 @@ use crate::report::form::value::Object;
 use crate::report::json::study::envelope;
 use crate::report::json::{anchored, rule};
 use crate::report::lies;
-use crate::report::rank::{Placed, Ranking, verdicts};
 use crate::report::verdict::answer;
+use crate::study::ordering::{Placed, Ranking};
 
 /// The rankings as JSON.
 ///
@@ -39,7 +39,7 @@ fn of_place(i: usize, placed: &Placed<'_>, figure: Figure, targets: &[&Target]) 
     let stack = placed.outcome.lies.stack();
     let [stitch, centre] =
         placed.outcome.second_degrees().map_or([None, None], |both| both.map(Some));
-    let against = targets.iter().zip(verdicts(placed, targets));
+    let against = targets.iter().zip(placed.verdicts(targets));
     Object::new()
         .with("place", i + 1)
         .with("layup", layup.name.as_str())

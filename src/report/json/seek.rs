@@ -1,10 +1,9 @@
 //! The result of a search as JSON.
 
-use crate::bench::figure::{Verdict, filed};
+use crate::bench::figure::{Told, Verdict, filed};
 use crate::garment::brief::{Brief, Stitching, Wanted};
 use crate::garment::target::Judged;
 use crate::physics::units::{GRAMS_PER_AREA, GRAMS_PER_LENGTH, MILLIMETRES, PERCENT};
-use crate::report::anchored::Told;
 use crate::report::form::value::Object;
 use crate::report::json::study::envelope;
 use crate::report::json::{anchored, rule};

@@ -1,12 +1,12 @@
 //! A suit as CSV: a row for each panel with its own layup and with each alternative.
 
-use crate::bench::figure::filed;
+use crate::bench::figure::{Told, filed};
 use crate::bench::outcome::When;
-use crate::report::anchored::{self, Told};
+use crate::report::anchored;
 use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
-use crate::report::suit::judge::Judged;
 use crate::report::suit::words;
+use crate::study::suit_judged::Judged;
 
 const HEADERS: [&str; 25] = [
     "panel",

@@ -1,21 +1,20 @@
 //! A suit as JSON.
 
-use crate::bench::figure::filed;
+use crate::bench::figure::{Told, filed};
 use crate::bench::outcome::When;
 use crate::garment::target::Figure;
 use crate::physics::units::{
     BARE, CENTIMETRES, GRAMS, GRAMS_PER_AREA, KILOGRAMS, KILOPASCALS, PERCENT, SECONDS,
     SQUARE_METRES,
 };
-use crate::report::anchored::Told;
 use crate::report::form::value::Object;
 use crate::report::json::study::envelope;
 use crate::report::json::{anchored, rule};
-use crate::report::suit::judge::{Judged, Judgement, Saving, Spot};
 use crate::report::suit::words;
 use crate::study::bill::Cloth;
 use crate::study::saving::Picks;
 use crate::study::suit::Fitted;
+use crate::study::suit_judged::{Judged, Judgement, Saving, Spot};
 
 /// The suit as JSON.
 ///

@@ -2,6 +2,5 @@
 
 pub mod csv;
 pub mod json;
-pub mod judge;
 pub mod text;
 pub mod words;

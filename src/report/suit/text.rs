@@ -2,10 +2,10 @@
 
 use crate::report::lies;
 use crate::report::number::fixed;
-use crate::report::suit::judge::Judged;
 use crate::report::suit::words;
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{heading, notice, own_tests};
+use crate::study::suit_judged::Judged;
 
 /// The suit: grams, predictions, savings, bill, notice.
 pub fn suit_text(judged: &Judged<'_>) -> String {

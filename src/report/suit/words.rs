@@ -6,12 +6,12 @@ use crate::garment::known::{Known, Provenance};
 use crate::garment::suit::{Extent, Panel, Suit};
 use crate::report::figures::{BEYOND_MARK, cell_marked};
 use crate::report::number::{fixed, short};
-use crate::report::suit::judge::{Judged, Judgement, Saving, Spot};
 use crate::report::verdict;
 use crate::report::words::{count, list, when_short};
 use crate::study::answer::Quilts;
 use crate::study::bill::Cloth;
 use crate::study::saving::Picks;
+use crate::study::suit_judged::{Judged, Judgement, Saving, Spot};
 
 /// The body, its surface by the rule, and the size.
 pub fn body(judged: &Judged<'_>) -> String {
