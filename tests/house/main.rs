@@ -7,4 +7,5 @@ mod circles;
 mod floors;
 mod shape;
 mod source;
+mod units;
 mod words;

@@ -20,6 +20,8 @@ pub struct Column<'a, R> {
     digits: Digits,
     /// Heading in text; a column without one is not in text.
     heading: Option<String>,
+    /// What stands under the heading instead of the unit.
+    under: Option<String>,
     align: Align,
     has_error: bool,
     in_csv: bool,
@@ -44,6 +46,7 @@ impl<'a, R> Column<'a, R> {
             quantity,
             digits: Digits::Significant(3),
             heading: None,
+            under: None,
             align: if H::IS_NUMBER { Align::Right } else { Align::Left },
             has_error: H::HAS_ERROR,
             in_csv: true,
@@ -69,6 +72,11 @@ impl<'a, R> Column<'a, R> {
     /// The same column in text, too, under this heading and the quantity's unit.
     pub fn headed(self, heading: impl Into<String>) -> Column<'a, R> {
         Column { heading: Some(heading.into()), ..self }
+    }
+
+    /// Text has this under the heading instead of the unit.
+    pub fn under(self, under: impl Into<String>) -> Column<'a, R> {
+        Column { under: Some(under.into()), ..self }
     }
 
     /// How its numbers are printed in text; three significant digits otherwise.
@@ -113,6 +121,7 @@ impl<'a, R> Column<'a, R> {
             quantity: self.quantity,
             digits: self.digits,
             heading: None,
+            under: None,
             align: self.align,
             has_error: self.has_error,
             in_csv: self.in_csv,
@@ -120,6 +129,11 @@ impl<'a, R> Column<'a, R> {
             of: Box::new(move |row| of(part(row))),
             written: None,
         }
+    }
+
+    /// What stands under the heading.
+    fn below(&self) -> &str {
+        self.under.as_deref().unwrap_or(self.quantity.unit)
     }
 
     fn words(&self, row: &R) -> String {
@@ -140,8 +154,9 @@ pub fn table<'r, R: 'r>(
     let aligns: Vec<Align> = shown.iter().map(|(column, _)| column.align).collect();
     let mut table = Table::new(&aligns);
     table.row(shown.iter().map(|(_, heading)| heading.as_str()));
-    if shown.iter().any(|(column, _)| !column.quantity.unit.is_empty()) {
-        table.row(shown.iter().map(|(column, _)| column.quantity.unit));
+    let units: Vec<&str> = shown.iter().map(|(column, _)| column.below()).collect();
+    if units.iter().any(|unit| !unit.is_empty()) {
+        table.row(units);
     }
     for row in rows {
         table.row(shown.iter().map(|(column, _)| column.words(row)));

@@ -1,19 +1,15 @@
-//! Delivered rolls with their figures, in text and CSV.
+//! Delivered rolls with their figures: the sentences about them.
 
-use crate::bench::figure::{Found, NoCall, figure_name, filed, shown};
+use crate::bench::figure::{Found, NoCall, figure_name, shown};
 use crate::bench::lies::Stack;
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
 use crate::garment::target::{Figure, Target};
-use crate::report::columns::{Cell, Columns};
-use crate::report::csv::CurvesError;
+use crate::physics::units::PERCENT;
 use crate::report::figures::in_words;
 use crate::report::number::{fixed, looked_at, short};
-use crate::report::table::{Align, Table, paragraph};
-use crate::report::text::{heading, notice};
-use crate::report::verdict::{answer, needs, rules, threshold};
+use crate::report::verdict::{needs, threshold};
 use crate::report::words::{count, list};
-use crate::report::{exposure, lies};
 use crate::study::lots::{Group, Hold, LIMIT_FACTOR, Lots, N_SETTLED, Rated};
 
 /// What the rolls are of.
@@ -50,7 +46,7 @@ impl LotsOf<'_> {
             "A roll is held for testing when its {} is {of_target}more than {} % below that of its \
              reference roll, or outside the limits of its chart.",
             self.name(),
-            short(100.0 * self.lots.drop_most, 2)
+            short(PERCENT.outside(self.lots.drop_most), 2)
         )
     }
 
@@ -170,81 +166,27 @@ pub fn hold_words(rated: &Rated) -> String {
     words.collect::<Vec<_>>().join(", ")
 }
 
-/// Everything in text, within 80 columns.
-pub fn lots_text(of: &LotsOf<'_>) -> String {
-    let mut out = lies::first_line([of.stack]);
-    out.push_str(&heading(&format!("Lots: {}", of.layup.name)));
-    out.push_str(&lies::paragraph_on(of.stack));
-    out.push_str(&paragraph(&exposure::sentence(of.exposure), 2));
-    let nominal = in_words(&of.lots.nominal, of.figure);
-    let mut known = format!("{} of the layup as it stands: {nominal}", of.name());
-    let verdict = &of.lots.against;
-    if let (Some(target), Some(verdict)) = (of.target, verdict) {
-        known.push_str(&format!("; {}: {}", target.name, answer(verdict)));
-    }
-    out.push_str(&paragraph(&format!("{known}."), 2));
-    for sentence in rules(verdict.iter().map(|verdict| &verdict.rule)) {
-        out.push_str(&paragraph(&sentence, 2));
-    }
-    for group in &of.lots.groups {
-        out.push('\n');
-        out.push_str(&heading(&format!("Rolls for {}", plies_words(group))));
-        out.push_str(&table(of, group));
-        out.push_str(&paragraph(&chart_words(of, group), 2));
-    }
-    out.push('\n');
-    out.push_str(&heading("Held for testing"));
-    out.push_str(&paragraph(&of.sentence(), 2));
-    out.push_str(&paragraph(&of.rule(), 2));
-    out.push_str(&paragraph(&remark(of), 2));
-    out.push('\n');
-    out.push_str(&notice());
-    out
-}
-
-fn table(of: &LotsOf<'_>, group: &Group) -> String {
-    use Align::{Left, Right};
-    let mut table = Table::new(&[Left, Right, Right, Right, Right, Right, Left]);
-    table.row(["", "mass", "thick", of.name(), "to spare", "reference", ""]);
-    table.row(["lot", "g/m²", "mm", shown(of.figure).unit, "%", "%", "hold for testing"]);
-    for (i, rated) in group.rolls.iter().enumerate() {
-        let reference = match i == group.reference {
-            true => "base".to_string(),
-            false => rated.against_reference.map_or("–".to_string(), |less| signed(100.0 * less)),
-        };
-        table.row([
-            rated.roll.lot.clone(),
-            fixed(1e3 * rated.roll.areal_density, 0),
-            fixed(1e3 * rated.roll.thickness, 2),
-            words(rated.found, of.figure),
-            spare(rated).map_or("–".to_string(), |spare| signed(100.0 * spare)),
-            reference,
-            hold_words(rated),
-        ]);
-    }
-    table.render()
-}
-
 /// What a figure that was reached has to spare over what it needs to be called above [–].
-fn spare(rated: &Rated) -> Option<f64> {
+pub(crate) fn spare(rated: &Rated) -> Option<f64> {
     rated.found.valued().and(rated.verdict.as_ref()?.spare)
 }
 
-fn signed(percent: f64) -> String {
-    let text = fixed(percent, 1);
-    if percent < 0.0 || text == "0.0" { text } else { format!("+{text}") }
+/// A share in percent with its sign.
+pub(crate) fn signed(share: f64) -> String {
+    let text = fixed(PERCENT.outside(share), 1);
+    if share < 0.0 || text == "0.0" { text } else { format!("+{text}") }
 }
 
 /// A figure without its error: rolls differ by less than fabric data are known to.
-fn words(found: Found, figure: Figure) -> String {
+pub(crate) fn figure_words(found: Found, figure: Figure) -> String {
     match found.valued() {
         Some(valued) => fixed(shown(figure).outside(valued.value), 2),
         None => in_words(&found, figure),
     }
 }
 
-fn chart_words(of: &LotsOf<'_>, group: &Group) -> String {
-    let (unit, scale) = (shown(of.figure).unit, shown(of.figure).outside(1.0));
+pub(crate) fn chart_words(of: &LotsOf<'_>, group: &Group) -> String {
+    let unit = shown(of.figure);
     let Some(limits) = group.limits else {
         return match group.rolls.len() {
             1 => "One roll alone has no control limits.".to_string(),
@@ -252,11 +194,12 @@ fn chart_words(of: &LotsOf<'_>, group: &Group) -> String {
         };
     };
     let mut out = format!(
-        "Individuals chart: centre {}, limits {} and {} {unit} (centre ∓ {LIMIT_FACTOR} mean moving \
+        "Individuals chart: centre {}, limits {} and {} {} (centre ∓ {LIMIT_FACTOR} mean moving \
          ranges).",
-        fixed(scale * limits.centre, 2),
-        fixed(scale * limits.low, 2),
-        fixed(scale * limits.high, 2)
+        fixed(unit.outside(limits.centre), 2),
+        fixed(unit.outside(limits.low), 2),
+        fixed(unit.outside(limits.high), 2),
+        unit.unit
     );
     let n = group.rolls.len();
     if n < N_SETTLED {
@@ -265,7 +208,7 @@ fn chart_words(of: &LotsOf<'_>, group: &Group) -> String {
     out
 }
 
-fn remark(of: &LotsOf<'_>) -> String {
+pub(crate) fn remark(of: &LotsOf<'_>) -> String {
     let mut out = "Each roll takes the place of its plies with its measured mass and thickness, \
                    conductivity and face void following them; all else is as the layup has it. \
                    Differences between rolls are better known than the figure itself: what the \
@@ -283,48 +226,4 @@ fn remark(of: &LotsOf<'_>) -> String {
         );
     }
     out
-}
-
-/// The rolls as CSV, in the order of the groups.
-///
-/// Errors: a value that is not a finite number.
-pub fn lots_csv(of: &LotsOf<'_>) -> Result<String, CurvesError> {
-    let (unit, scale) = (filed(of.figure).suffix, filed(of.figure).outside(1.0));
-    let mut headers: Vec<String> =
-        ["lot", "plies", "fabric", "areal_density_g_m2", "thickness_mm", "figure"]
-            .map(String::from)
-            .into();
-    headers.push(format!("value_{unit}"));
-    headers.extend(["reached", "against_target_pct", "against_reference_pct"].map(String::from));
-    headers.extend(["centre", "low_limit", "high_limit"].map(|word| format!("{word}_{unit}")));
-    headers.extend(["hold_for_testing", "against_target", "spare_pct"].map(String::from));
-    let mut columns = Columns::new(headers);
-    for group in &of.lots.groups {
-        let plies: Vec<String> = group.plies.iter().map(|j| (j + 1).to_string()).collect();
-        let limits = group.limits.map(|l| [l.centre, l.low, l.high].map(|x| scale * x));
-        for rated in &group.rolls {
-            let mut row = vec![
-                Cell::word(&rated.roll.lot),
-                Cell::word(&plies.join(" ")),
-                Cell::word(&rated.roll.fabric),
-                Cell::Number(1e3 * rated.roll.areal_density),
-                Cell::Number(1e3 * rated.roll.thickness),
-                Cell::word(of.name()),
-                Cell::maybe(rated.found.value_or_least().map(|x| scale * x)),
-                Cell::word(if rated.found.valued().is_some() { "yes" } else { "no" }),
-                Cell::maybe(rated.verdict.as_ref().and_then(|v| v.margin).map(|m| 100.0 * m)),
-                Cell::maybe(rated.against_reference.map(|less| 100.0 * less)),
-            ];
-            row.extend(
-                limits.map_or([const { Cell::Blank }; 3], |limits| limits.map(Cell::Number)),
-            );
-            let held = rated.is_open() || !rated.holds.is_empty();
-            row.push(if held { Cell::word(&hold_words(rated)) } else { Cell::Blank });
-            let against = rated.verdict.as_ref();
-            row.push(against.map_or(Cell::Blank, |verdict| Cell::word(&answer(verdict))));
-            row.push(Cell::maybe(spare(rated).map(|spare| 100.0 * spare)));
-            columns.rows.push(row);
-        }
-    }
-    columns.csv()
 }
