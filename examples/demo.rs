@@ -15,6 +15,16 @@ fn commands() -> impl Iterator<Item = &'static str> {
     block.lines().take_while(|line| *line != "```")
 }
 
+/// The words of a command; what stands between quotes is one.
+fn words(line: &'static str) -> Vec<&'static str> {
+    let pieces = line.split('"').enumerate();
+    let of = |(i, piece): (usize, &'static str)| match i % 2 {
+        0 => piece.split_whitespace().collect(),
+        _ => vec![piece],
+    };
+    pieces.flat_map(of).collect()
+}
+
 fn main() -> ExitCode {
     let Some(folder) = std::env::args_os().nth(1).map(PathBuf::from) else {
         eprintln!("name the folder to write into: cargo run --example demo -- reports");
@@ -26,7 +36,7 @@ fn main() -> ExitCode {
     }
     for line in commands() {
         eprintln!("{line}");
-        let done = stillair::cli::run(line.split_whitespace().map(OsString::from));
+        let done = stillair::cli::run(words(line).into_iter().map(OsString::from));
         if done != ExitCode::SUCCESS {
             return done;
         }

@@ -33,6 +33,8 @@ pub struct LinePanel {
     pub events: Vec<EventMark>,
     /// Horizontal lines.
     pub levels: Vec<Level>,
+    /// Names at the right edge, where lines end; the legend leaves the series out.
+    pub ends: Vec<Level>,
     /// Shaded ranges of x.
     pub x_bands: Vec<Band>,
     /// Shaded ranges of y.
@@ -52,6 +54,7 @@ impl LinePanel {
             ribbons: Vec::new(),
             events: Vec::new(),
             levels: Vec::new(),
+            ends: Vec::new(),
             x_bands: Vec::new(),
             y_bands: Vec::new(),
             marks: Vec::new(),

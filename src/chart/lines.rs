@@ -158,7 +158,7 @@ fn check_panel(panel: &LinePanel) -> Result<(), ChartError> {
         }
     }
     check_finite("events", panel.events.iter().map(|event| event.x))?;
-    check_finite("levels", panel.levels.iter().map(|level| level.y))?;
+    check_finite("levels", panel.levels.iter().chain(&panel.ends).map(|level| level.y))?;
     check_finite("marks", panel.marks.iter().map(|mark| mark.x + mark.y))?;
     for band in panel.x_bands.iter().chain(&panel.y_bands) {
         let part = format!("band \"{}\"", band.label);

@@ -112,17 +112,22 @@ fn draw_ribbons(canvas: &mut Canvas, panel: &LinePanel, plot: &Plot) {
 /// Horizontal lines, their labels in the right gutter moved apart, with a leader where moved.
 fn draw_levels(canvas: &mut Canvas, panel: &LinePanel, plot: &Plot) {
     let right = plot.rect.x + plot.rect.w;
-    let shown: Vec<_> = panel.levels.iter().filter(|level| plot.y.holds(level.y)).collect();
+    // a line across for a level, none for the name at a line's end
+    let levels = panel.levels.iter().map(|level| (level, true));
+    let ends = panel.ends.iter().map(|end| (end, false));
+    let shown: Vec<_> = levels.chain(ends).filter(|(level, _)| plot.y.holds(level.y)).collect();
     let texts: Vec<_> = shown
         .iter()
-        .map(|level| wrap(&level.label, LEVEL_LABEL, LEVEL_SIZE, Weight::Regular))
+        .map(|(level, _)| wrap(&level.label, LEVEL_LABEL, LEVEL_SIZE, Weight::Regular))
         .collect();
     let heights: Vec<f64> = texts.iter().map(|t| t.len() as f64 * LEVEL_LINE + 1.0).collect();
-    let wanted: Vec<f64> = shown.iter().map(|level| plot.y.place(level.y)).collect();
+    let wanted: Vec<f64> = shown.iter().map(|(level, _)| plot.y.place(level.y)).collect();
     let placed = spread(&wanted, &heights, plot.rect.y, plot.rect.y + plot.rect.h);
-    for ((lines, y), label_y) in texts.iter().zip(&wanted).zip(&placed) {
-        let stroke = Stroke { width: 1.0, ink: INK, dash: Dash::Short };
-        canvas.line(&[(plot.rect.x, *y), (right, *y)], stroke);
+    for (((lines, y), label_y), (_, across)) in texts.iter().zip(&wanted).zip(&placed).zip(&shown) {
+        if *across {
+            let stroke = Stroke { width: 1.0, ink: INK, dash: Dash::Short };
+            canvas.line(&[(plot.rect.x, *y), (right, *y)], stroke);
+        }
         canvas.line(&[(right, *y), (right + 7.0, *label_y)], hairline(GREY));
         let block = lines.len() as f64 * LEVEL_LINE;
         for (i, line) in lines.iter().enumerate() {
@@ -134,7 +139,8 @@ fn draw_levels(canvas: &mut Canvas, panel: &LinePanel, plot: &Plot) {
 
 /// Width that the labels of horizontal lines need [px].
 pub(crate) fn level_gutter(panel: &LinePanel, y: (f64, f64)) -> f64 {
-    let shown = panel.levels.iter().filter(|level| y.0 <= level.y && level.y <= y.1);
+    let all = panel.levels.iter().chain(&panel.ends);
+    let shown = all.filter(|level| y.0 <= level.y && level.y <= y.1);
     shown
         .flat_map(|level| wrap(&level.label, LEVEL_LABEL, LEVEL_SIZE, Weight::Regular))
         .map(|line| text_width(&line, LEVEL_SIZE, Weight::Regular) + 14.0)
@@ -176,7 +182,7 @@ fn draw_marks(canvas: &mut Canvas, panel: &LinePanel, plot: &Plot, obstacles: &m
 /// Entries for what the panel shows within its range.
 pub(crate) fn legend_of(panel: &LinePanel, width: f64, (x, y): ((f64, f64), (f64, f64))) -> Legend {
     let mut entries = Vec::new();
-    for (series, look) in panel.series.iter().zip(LOOKS) {
+    for (series, look) in panel.series.iter().zip(LOOKS).filter(|_| panel.ends.is_empty()) {
         let swatch = match series.trace {
             Trace::Points => Swatch::Point(look.marker, look.ink),
             _ => Swatch::Line(stroke_of(look)),

@@ -6,22 +6,28 @@ use super::arguments;
 use super::asked::{Named, TermArgs, ViewArgs, Views};
 use super::error::{BadOption, CliError};
 use super::flat::FlatArg;
-use crate::chart::gap_chart;
+use crate::chart::lines::PointMark;
+use crate::chart::{ChartError, GapLine, Heading, gap_beside_chart, gap_chart};
 use crate::garment::layup::Layup;
 use crate::garment::shelf::Shelf;
 use crate::physics::units::MILLIMETRES;
+use crate::report::gap::beside::{
+    MOST, beside_csv, beside_json, beside_text, best_label, end_label, orders,
+};
 use crate::report::gap::columns::{gap_csv, gap_json};
 use crate::report::gap::text::gap_text;
-use crate::report::gap::words::sentence;
-use crate::study::gap::{NoGap, Swept, sweep, swept_plies};
+use crate::report::gap::words::{rise_name, sentence};
+use crate::study::gap::{GapSweep, NoGap, Swept, sweep, swept_plies};
+use crate::study::gap_beside::longest;
 use crate::study::run::Terms;
 
 /// Arguments of `gap`.
 #[derive(Debug, clap::Args)]
 pub struct Args {
-    /// Layup file (.toml), or the name of a layup on the shelf
-    #[arg(value_name = "LAYUP")]
-    layup: PathBuf,
+    /// Layup files (.toml), or names of layups on the shelf; of several the same gap is opened in each, and
+    /// their times are held against each other
+    #[arg(value_name = "LAYUP", required = true)]
+    layups: Vec<PathBuf>,
     /// Gap to sweep: the number of the ply that it lies behind, "behind" for the one before disc or skin, "all" for all that the layup has between its plies, or that its quilting opens
     #[arg(long, value_name = "N|behind|all", default_value = "all", value_parser = swept)]
     gap: Swept,
@@ -57,28 +63,89 @@ fn swept(text: &str) -> Result<Swept, String> {
 /// Sweeps, writes the files asked for and prints the result.
 pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     let mut errors = Vec::new();
-    let named = args.terms.named((&args.layup, &args.exposure), shelf, &mut errors);
     let thicknesses = thicknesses(args).map_err(|e| errors.push(e)).unwrap_or_default();
-    let plies =
-        named.as_ref().and_then(|named| plies(args, &named.layup).map_err(|e| errors.push(e)).ok());
-    let (Some(Named { layup, exposure, skin }), Some(plies), true) =
-        (named, plies, errors.is_empty())
-    else {
+    let mut asked = Vec::new();
+    for layup in &args.layups {
+        let named = args.terms.named((layup, &args.exposure), shelf, &mut errors);
+        let Some(named) = named else { continue };
+        match plies(args, &named.layup) {
+            Ok(plies) => asked.push((named, plies)),
+            Err(error) => errors.push(error),
+        }
+    }
+    if args.layups.len() > MOST {
+        errors.push(CliError::Option(BadOption {
+            what: "more layups than a table has room for".to_string(),
+            given: format!("{} layups", args.layups.len()),
+            expected: format!("at most {MOST}"),
+            mend: "hold them against each other in several runs".to_string(),
+        }));
+    }
+    if !errors.is_empty() {
         return Err(CliError::Several(errors));
-    };
+    }
     let opened = args.views.try_out()?;
     let (error_goal, quilts) = (args.terms.error_goal, args.flat.quilts());
-    let terms = Terms { exposure: &exposure, skin, error_goal, quilts };
-    let found = sweep(&layup, &terms, (args.gap, &plies), &thicknesses)?;
-    args.views.deliver(
-        opened,
-        &Views {
-            text: &|| gap_text(&found),
-            json: &|| gap_json(&found),
-            csv: &|| gap_csv(&found),
-            chart: &|| gap_chart(&found, &sentence(&found)),
-        },
-    )
+    let mut found = Vec::new();
+    for (Named { layup, exposure, skin }, plies) in &asked {
+        let terms = Terms { exposure, skin, error_goal, quilts };
+        found.push(sweep(layup, &terms, (args.gap, plies), &thicknesses)?);
+    }
+    match &found[..] {
+        [one] => args.views.deliver(
+            opened,
+            &Views {
+                text: &|| gap_text(one),
+                json: &|| gap_json(one),
+                csv: &|| gap_csv(one),
+                chart: &|| gap_chart(one, &sentence(one)),
+            },
+        ),
+        several => args.views.deliver(
+            opened,
+            &Views {
+                text: &|| beside_text(several),
+                json: &|| beside_json(several),
+                csv: &|| beside_csv(several),
+                chart: &|| beside_chart(several),
+            },
+        ),
+    }
+}
+
+/// The chart of the same gap in several layups.
+fn beside_chart(sweeps: &[GapSweep]) -> Result<String, ChartError> {
+    let Some(first) = sweeps.first() else {
+        return Err(ChartError::Empty { part: "the chart".to_owned() });
+    };
+    let figure = rise_name(first);
+    let widest = first.points.last().map_or(0.0, |point| point.gap);
+    let line = |(place, sweep): (usize, &GapSweep)| GapLine {
+        label: end_label(place, sweep),
+        points: sweep
+            .points
+            .iter()
+            .filter_map(|point| Some((MILLIMETRES.outside(point.gap), point.rise24.t()?)))
+            .collect(),
+        // at the widest gap looked at more may still help: nothing to mark
+        longest: longest(sweep).filter(|point| point.gap < widest).and_then(|point| {
+            let (x, y) = (MILLIMETRES.outside(point.gap), point.rise24.t()?);
+            Some(PointMark { x, y, label: best_label(place, point) })
+        }),
+    };
+    let lines: Vec<GapLine> = sweeps.iter().enumerate().map(line).collect();
+    let names: Vec<&str> = sweeps.iter().map(|sweep| sweep.layup.name.as_str()).collect();
+    let orders = orders(sweeps).join(" ");
+    let heading = Heading {
+        title: format!("{figure} against the same gap in {} layups", sweeps.len()),
+        subtitle: orders.clone(),
+        source: format!("layups {}; exposure {}", names.join(", "), first.exposure.name),
+        summary: format!(
+            "{figure} of {} against the thickness of a gap. {orders}",
+            names.join(", ")
+        ),
+    };
+    gap_beside_chart(heading, figure, &lines)
 }
 
 fn plies(args: &Args, layup: &Layup) -> Result<Vec<usize>, CliError> {

@@ -8,6 +8,7 @@ pub mod book;
 pub mod figure;
 pub mod fit;
 pub mod gap;
+pub mod gap_beside;
 pub mod gap_heat;
 pub mod gap_point;
 pub mod gap_turn;

@@ -1,5 +1,6 @@
 //! Air gaps, layups side by side, patches, pressure: the studies against what is known outside.
 
+mod beside;
 mod fixtures;
 mod gap;
 mod options;

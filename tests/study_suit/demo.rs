@@ -32,7 +32,12 @@ fn the_reports_are_up_to_date() {
     let made = laid_out();
     for line in block.lines().take_while(|line| *line != "```") {
         let mut command = Command::new(env!("CARGO_BIN_EXE_stillair"));
-        command.args(line.split_whitespace().skip(1)).current_dir(&made).assert().success();
+        // what stands between quotes is one word
+        let words = line.split('"').enumerate().flat_map(|(i, piece)| match i % 2 {
+            0 => piece.split_whitespace().collect(),
+            _ => vec![piece],
+        });
+        command.args(words.skip(1)).current_dir(&made).assert().success();
     }
     let names = |folder: &Path| -> Vec<String> {
         let entries = fs::read_dir(folder).unwrap();

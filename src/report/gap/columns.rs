@@ -97,10 +97,15 @@ pub fn gap_csv(sweep: &GapSweep) -> Result<String, CurvesError> {
 ///
 /// Errors: a value that is not a finite number.
 pub fn gap_json(sweep: &GapSweep) -> Result<String, serde_json::Error> {
+    envelope("stillair/gap", &sweep_object(sweep))
+}
+
+/// The record of a sweep.
+pub fn sweep_object(sweep: &GapSweep) -> Object {
     let gaps = |point: &GapPoint| objects(&heat(""), &point.heat);
     let mut all = points(sweep);
     all.push(Column::new("gaps", BARE, gaps).not_in_csv());
-    let body = Object::new()
+    Object::new()
         .with("layup", sweep.layup.name.as_str())
         .with("computed", lies::word(sweep.stack()))
         .with("why_flat", lies::why_flat(sweep.stack()))
@@ -109,8 +114,7 @@ pub fn gap_json(sweep: &GapSweep) -> Result<String, serde_json::Error> {
         .with("figure", rise_name(sweep))
         .with("points", objects(&all, &sweep.points))
         .with("turn", sweep.turn.as_ref().map(|turn| turn_object(sweep, turn)))
-        .with("sentence", sentence(sweep));
-    envelope("stillair/gap", &body)
+        .with("sentence", sentence(sweep))
 }
 
 fn turn_object(sweep: &GapSweep, turn: &Turn) -> Object {

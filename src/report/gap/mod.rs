@@ -1,5 +1,6 @@
 //! A sweep of air gaps: its columns, its sentences, its text.
 
+pub mod beside;
 pub mod columns;
 pub mod text;
 pub mod words;

@@ -36,7 +36,7 @@ pub fn gap_text(sweep: &GapSweep) -> String {
 }
 
 /// Points shown: about [`ROWS`] evenly spread, both ends, and the turn.
-fn thinned(n: usize, turn: Option<usize>) -> Vec<usize> {
+pub fn thinned(n: usize, turn: Option<usize>) -> Vec<usize> {
     let mut shown: Vec<usize> = if n <= ROWS {
         (0..n).collect()
     } else {

@@ -49,7 +49,8 @@ pub fn swept(sweep: &GapSweep) -> String {
     }
 }
 
-fn mm(gap: f64) -> String {
+/// A gap in millimetres, without the unit.
+pub fn mm(gap: f64) -> String {
     short(MILLIMETRES.outside(gap), 2)
 }
 
