@@ -25,6 +25,7 @@ mod lots;
 mod man;
 mod materials;
 mod merge;
+mod new;
 mod odds;
 mod patch;
 mod pressed;
@@ -66,6 +67,8 @@ struct Cli {
 
 #[derive(Debug, Subcommand)]
 enum Command {
+    /// Make a shelf of your own, or one file of it, to begin with
+    New(new::Args),
     /// Expose a layup and tell the bench's times and skin's burn times
     Expose(expose::Args),
     /// Sweep the thickness of air gaps and tell where more air stops helping
@@ -121,6 +124,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     crate::garment::outside::allow(cli.allow_outside);
     stop::watch();
     let done = match &cli.command {
+        Command::New(args) => new::run(args),
         Command::Expose(args) => shelf(&cli.shelf).and_then(|s| expose::run(args, &s, &cli.shelf)),
         Command::Gap(args) => shelf(&cli.shelf).and_then(|shelf| gap::run(args, &shelf)),
         Command::Rank(args) => shelf(&cli.shelf).and_then(|s| rank::run(args, &s, &cli.shelf)),

@@ -3,6 +3,7 @@
 use std::path::Path;
 use std::sync::Arc;
 
+use crate::garment::book::read_book;
 use crate::garment::check_rolls::check_rolls;
 use crate::garment::curve::read_curve;
 use crate::garment::fault::{Fault, Faults, Place};
@@ -16,6 +17,7 @@ use crate::garment::record::Record;
 use crate::garment::resolve::resolve;
 use crate::garment::shelf::{Checked, Shelf};
 use crate::garment::text::{Form, Text};
+use crate::garment::wording::plural;
 use crate::garment::{sheet, sizes, tree, unusual};
 
 /// Reads the file on top of the shelf.
@@ -55,6 +57,10 @@ pub(crate) fn check(shelf: &Shelf, path: &Path) -> Result<Checked, Faults> {
             Ok(plain("curve of the bench", vec![curve.name]))
         }
         Guess::Rolls => Ok(plain("list of rolls", check_rolls(&text, shelf)?)),
+        Guess::Book => {
+            let n = read_book(path)?.tests.len();
+            Ok(plain("bench book", vec![plural(n, "row")]))
+        }
         Guess::FluxSeries => {
             read_flux_series(path)?;
             Ok(plain("flux series", vec![text.path.clone()]))
@@ -80,6 +86,7 @@ enum Guess {
     Brief,
     Curve,
     Rolls,
+    Book,
     FluxSeries,
     Layup,
 }
@@ -105,6 +112,7 @@ fn guess(text: &Arc<Text>) -> Guess {
     };
     match () {
         () if has(&|key| key == "lot") => return Guess::Rolls,
+        () if has(&|key| key == "layup") && has(&|key| key == "figure") => return Guess::Book,
         () if has(&|key| key == "time_s") && has(&|key| key.starts_with("flux")) => {
             return Guess::FluxSeries;
         }

@@ -1,6 +1,7 @@
 //! Numeric keys with their unit and range, and which keys a record takes.
 
 use crate::garment::fault::{Fault, enough};
+use crate::garment::other_words;
 use crate::garment::record::{Cell, Record};
 use crate::garment::wording::{near, or_list};
 
@@ -207,7 +208,9 @@ impl Keys<'_> {
             let mend = "name the column or remove it";
             return Fault::new("a column has no name", place, "a name for each column", mend);
         }
-        if let Some(field) = misspelt_unit(&cell.key, self.fields) {
+        let meant = other_words::meant(&cell.key, &UNIT_ENDINGS);
+        let by_word = || self.fields.iter().find(|field| Some(field.base) == meant);
+        if let Some(field) = misspelt_unit(&cell.key, self.fields).or_else(by_word) {
             let (noun, unit) =
                 (field.noun(), if field.unit.is_empty() { "no unit" } else { field.unit });
             let what = format!("`{}` is not how {noun} is given: its unit is {unit}", cell.key);
@@ -216,6 +219,11 @@ impl Keys<'_> {
                 field.key, field.example
             );
             return Fault::new(what, place, format!("`{}`", field.key), mend).meaning(field.key);
+        }
+        if let Some(word) = meant.filter(|word| self.words.contains(word)) {
+            let what = format!("`{}` is not how the {word} is given", cell.key);
+            let mend = format!("rename it to `{word}`");
+            return Fault::new(what, place, format!("`{word}`"), mend).meaning(word);
         }
         let article = if self.kind.starts_with(['a', 'e', 'i', 'o']) { "an" } else { "a" };
         let what = format!("`{}` is not a key of {article} {}", cell.key, self.kind);

@@ -43,6 +43,7 @@ pub(crate) mod kinds_suit;
 mod load;
 mod named_layup;
 pub mod one_line;
+mod other_words;
 mod ours;
 pub mod plain;
 mod raw;

@@ -68,7 +68,15 @@ fn read_source(record: &Record, faults: &mut Vec<Fault>) -> Option<Source> {
     Some(Source { key: key?, citation: citation?, provenance, note })
 }
 
-/// Says which sources a record cites that are not listed.
+/// A source that needs no entry in the list.
+const IN_WORDS: &str = "mill's sheet of March";
+
+/// Whether a source is told in words of its own: a key has none between which a blank stands.
+fn in_words(source: &str) -> bool {
+    source.contains(char::is_whitespace)
+}
+
+/// Says which sources a record cites that are neither listed nor told in words.
 fn check_sources(
     kind: Kind,
     record: &Record,
@@ -96,12 +104,24 @@ fn check_sources(
         };
         if key.is_empty() {
             let what = format!("`{word}` names no source");
-            let expected = "the provenance, a colon and the key of a source";
-            let mend = "list the source in sources.csv and write its key behind a colon";
+            let expected = "the provenance, a colon, and a source in words or by its key";
+            let mend = format!("write the source behind a colon, for example `{word}: {IN_WORDS}`");
             faults.push(Fault::new(what, cell.place(), expected, mend));
-        } else if !keys.contains(key.as_str()) {
+        } else if !keys.contains(key.as_str()) && (cell.key == "source" || !in_words(&key)) {
             let known = sources.iter().map(|source| source.key.as_str());
-            faults.push(Unknown::new("source", &key, known).at(cell.place()));
+            let unknown = Unknown::new("source", &key, known);
+            if cell.key == "source" {
+                faults.push(unknown.at(cell.place()));
+                continue;
+            }
+            let expected = "a key of sources.csv, or a source in two words or more";
+            let mend = match unknown.nearest.is_empty() {
+                true => {
+                    format!("list it in sources.csv, or write it in words such as `{IN_WORDS}`")
+                }
+                false => unknown.mend(),
+            };
+            faults.push(Fault::new(unknown.what(), cell.place(), expected, mend));
         }
     }
 }

@@ -10,6 +10,7 @@ mod lots;
 mod measured;
 #[path = "../shared/messages.rs"]
 mod messages;
+mod new;
 mod odds;
 mod one_answer;
 mod one_line;

@@ -46,7 +46,13 @@ fn arguments(line: &str, folder: &std::path::Path) -> Option<Vec<String>> {
             word.to_string()
         }
     });
-    Some(words.collect())
+    let mut words: Vec<String> = words.collect();
+    if let [command, made] = words.as_mut_slice()
+        && command == "new"
+    {
+        *made = folder.join(&*made).display().to_string();
+    }
+    Some(words)
 }
 
 /// Each line of an excerpt stands in what the commands shown before it say.

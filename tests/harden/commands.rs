@@ -69,6 +69,8 @@ pub const ALL: &[Writes] = &[
     ),
     writes("merge %/part --csv @/a.csv --chart @/a.svg --write @/layups", &["a.csv", "a.svg"]),
     writes("verify --only standards --report @/a.html", &["a.html"]),
+    // what is there already is left alone
+    writes("new @/mine", &[]),
     // a book is added to: what stands in its place must be one
     writes(
         "book add --book @/book.csv --figure HTI24 --values 14.1 --date 2026-11-26 three-ply-loose",
