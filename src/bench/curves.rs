@@ -1,7 +1,7 @@
 //! Columns over time from a run's record.
 
 use crate::bench::assemble::{Assembly, PartKind};
-use crate::bench::outcome::{Column, ColumnKind, Curves};
+use crate::bench::outcome::{Column, ColumnKind, Curves, Spot};
 use crate::bench::trace::Trace;
 use crate::solver::problem::Back;
 
@@ -9,21 +9,23 @@ use crate::solver::problem::Back;
 pub fn curves(assembly: &Assembly, trace: &Trace, omegas: &[[f64; 2]]) -> Curves {
     let mut columns: Vec<Column> = face_nodes(assembly)
         .into_iter()
-        .map(|(node, label, header)| temperature(trace, node, label, header))
+        .map(|(node, spot, label, header)| temperature(trace, (node, spot), label, header))
         .collect();
     match assembly.problem.back {
         Back::Lump { cap_area, .. } => {
             let disc = assembly.node_behind;
-            columns.push(temperature(trace, disc, "disc".into(), "disc_C".into()));
+            columns.push(temperature(trace, (disc, Spot::Disc), "disc".into(), "disc_C".into()));
             columns.push(Column {
                 label: "disc rise".into(),
                 header: "disc_rise_C".into(),
+                spot: Spot::Disc,
                 kind: ColumnKind::Rise,
                 values: trace.rows().map(|row| row[disc] - trace.row(0)[disc]).collect(),
             });
             columns.push(Column {
                 label: "flux to disc".into(),
                 header: "flux_to_disc_kW_m2".into(),
+                spot: Spot::Disc,
                 kind: ColumnKind::Flux,
                 values: trace.slope_behind.iter().map(|slope| cap_area * slope).collect(),
             });
@@ -33,15 +35,20 @@ pub fn curves(assembly: &Assembly, trace: &Trace, omegas: &[[f64; 2]]) -> Curves
     Curves { t: trace.t.clone(), columns }
 }
 
-/// Nodes of the plies' faces, shared ones once, with label and header.
-fn face_nodes(assembly: &Assembly) -> Vec<(usize, String, String)> {
+/// A node of a face with what it is of, label and header.
+type Face = (usize, Spot, String, String);
+
+/// Nodes of the plies' faces, shared ones once.
+fn face_nodes(assembly: &Assembly) -> Vec<Face> {
     let plies: Vec<_> = assembly.parts.iter().filter(|part| part.kind == PartKind::Ply).collect();
-    let mut faces = vec![(0, "outer face".to_string(), "outer_face_C".to_string())];
+    let mut faces =
+        vec![(0, Spot::OuterFace, "outer face".to_string(), "outer_face_C".to_string())];
     for (j, ply) in plies.iter().enumerate() {
         let number = j + 1;
         match plies.get(j + 1) {
             Some(next) if next.first == ply.last => faces.push((
                 ply.last,
+                Spot::InnerFace(j),
                 format!("between plies {number} and {}", number + 1),
                 format!("between_plies_{number}_{}_C", number + 1),
             )),
@@ -49,6 +56,7 @@ fn face_nodes(assembly: &Assembly) -> Vec<(usize, String, String)> {
                 faces.push(inner_face(ply.last, number));
                 faces.push((
                     next.first,
+                    Spot::OuterFaceOf(j + 1),
                     format!("outer face of ply {}", number + 1),
                     format!("outer_face_ply_{}_C", number + 1),
                 ));
@@ -62,30 +70,44 @@ fn face_nodes(assembly: &Assembly) -> Vec<(usize, String, String)> {
 
 /// The temperature of the inner face of a ply, 0 the outermost; none where it is that of what is behind.
 pub fn inner_face_of(curves: &Curves, ply: usize) -> Option<&Column> {
-    let number = ply + 1;
-    let of = |header: &str| {
-        header == format!("between_plies_{number}_{}_C", number + 1)
-            || header == format!("inner_face_ply_{number}_C")
-    };
-    curves.columns.iter().find(|column| of(&column.header))
+    curves.columns.iter().find(|column| column.spot == Spot::InnerFace(ply))
 }
 
-fn inner_face(node: usize, number: usize) -> (usize, String, String) {
-    (node, format!("inner face of ply {number}"), format!("inner_face_ply_{number}_C"))
+fn inner_face(node: usize, number: usize) -> Face {
+    (
+        node,
+        Spot::InnerFace(number - 1),
+        format!("inner face of ply {number}"),
+        format!("inner_face_ply_{number}_C"),
+    )
 }
 
-fn temperature(trace: &Trace, node: usize, label: String, header: String) -> Column {
+fn temperature(
+    trace: &Trace,
+    (node, spot): (usize, Spot),
+    label: String,
+    header: String,
+) -> Column {
     let values = trace.rows().map(|row| row[node]).collect();
-    Column { label, header, kind: ColumnKind::Temperature, values }
+    Column { label, header, spot, kind: ColumnKind::Temperature, values }
 }
+
+/// Depths of the skin where its layers meet, the outermost first.
+const INNER_LAYERS: [(Spot, &str); 2] =
+    [(Spot::BasalLayer, "basal layer"), (Spot::DermisBase, "base of dermis")];
 
 fn push_skin(assembly: &Assembly, trace: &Trace, omegas: &[[f64; 2]], columns: &mut Vec<Column>) {
     let surface = assembly.node_behind;
-    columns.push(temperature(trace, surface, "skin surface".into(), "skin_surface_C".into()));
+    columns.push(temperature(
+        trace,
+        (surface, Spot::SkinSurface),
+        "skin surface".into(),
+        "skin_surface_C".into(),
+    ));
     let layers: Vec<_> = assembly.parts.iter().filter(|part| part.kind == PartKind::Skin).collect();
-    for (layer, name) in layers.iter().zip(["basal layer", "base of dermis"]) {
+    for (layer, (spot, name)) in layers.iter().zip(INNER_LAYERS) {
         let header = format!("{}_C", name.replace(' ', "_"));
-        columns.push(temperature(trace, layer.last, name.into(), header));
+        columns.push(temperature(trace, (layer.last, spot), name.into(), header));
     }
     let n_slabs = assembly.problem.slabs.len();
     let epidermis = &assembly.problem.slabs[n_slabs - layers.len()];
@@ -93,13 +115,16 @@ fn push_skin(assembly: &Assembly, trace: &Trace, omegas: &[[f64; 2]], columns: &
     columns.push(Column {
         label: "flux into skin".into(),
         header: "flux_to_skin_kW_m2".into(),
+        spot: Spot::SkinSurface,
         kind: ColumnKind::Flux,
         values: trace.rows().map(|row| k * (row[surface] - row[surface + 1]) / dx).collect(),
     });
-    for (which, name) in ["omega_basal", "omega_dermal"].into_iter().enumerate() {
+    let burns = [(Spot::BasalLayer, "omega_basal"), (Spot::DermisBase, "omega_dermal")];
+    for (which, (spot, name)) in burns.into_iter().enumerate() {
         columns.push(Column {
             label: name.replace('_', " "),
             header: name.into(),
+            spot,
             kind: ColumnKind::Omega,
             values: omegas.iter().map(|pair| pair[which]).collect(),
         });

@@ -161,10 +161,31 @@ pub struct Column {
     pub label: String,
     /// Header in a file, with the unit, such as `outer_face_C` or `flux_to_disc_kW_m2`.
     pub header: String,
+    /// Where it is of: a curve is looked for by this and by what its numbers are, never by its words.
+    pub spot: Spot,
     /// What the numbers are.
     pub kind: ColumnKind,
     /// One value per time, SI.
     pub values: Vec<f64>,
+}
+
+/// Where a curve is of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Spot {
+    /// The layup's outer face.
+    OuterFace,
+    /// The inner face of this ply, 0 the outermost; of the next one's outer face, too, where they touch.
+    InnerFace(usize),
+    /// The outer face of this ply, which stands apart from the one before.
+    OuterFaceOf(usize),
+    /// The disc, or the face of it that heat enters.
+    Disc,
+    /// The skin's surface.
+    SkinSurface,
+    /// The skin's basal layer.
+    BasalLayer,
+    /// The base of the dermis.
+    DermisBase,
 }
 
 /// What a column holds.

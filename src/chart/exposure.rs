@@ -3,7 +3,7 @@
 use crate::bench::curves::inner_face_of;
 use crate::bench::lies;
 use crate::bench::outcome::{
-    Column, ColumnKind, Curves, Figures, Outcome, PlyFate, Run, RunOf, When,
+    Column, ColumnKind, Curves, Figures, Outcome, PlyFate, Run, RunOf, Spot, When,
 };
 use crate::chart::error::ChartError;
 use crate::chart::frame::{Axis, Heading};
@@ -201,7 +201,7 @@ fn run_panels(one: &RunOf, outcome: &Outcome, asked: &Asked) -> Result<Vec<LineP
     let is_skin = matches!(run.figures, Figures::Skin(_));
     let temps: Vec<&Column> =
         curves.columns.iter().filter(|c| c.kind == ColumnKind::Temperature).collect();
-    let is_behind = |c: &Column| is_skin && c.label.contains("basal");
+    let is_behind = |c: &Column| is_skin && c.spot == Spot::BasalLayer;
     let mut upper = LinePanel::new(Axis::new("temperature [°C]"));
     upper.title = match (one.place, outcome.lies.over_cell()) {
         (Some(place), _) => format!("In the layup at {place}, skin behind it"),

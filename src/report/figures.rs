@@ -1,7 +1,9 @@
 //! What the disc reads and what skin suffers, each time beside its numerical error.
 
 use crate::bench::figure::{Found, figure_name, shown, t_valid};
-use crate::bench::outcome::{DiscFigures, PlyFate, Run, SkinFigures, Valued, When};
+use crate::bench::outcome::{
+    Column, ColumnKind, DiscFigures, PlyFate, Run, SkinFigures, Spot, Valued, When,
+};
 use crate::garment::exposure::Exposure;
 use crate::garment::target::Figure;
 use crate::physics::units::{cal_cm2, celsius};
@@ -11,8 +13,6 @@ use crate::report::table::{Align, Table};
 /// Follows a figure that lies beyond the model's validity; explained by `limits`.
 pub const BEYOND_MARK: &str = "†";
 
-/// Header of the curve of the basal layer's temperature.
-const BASAL_HEADER: &str = "basal_layer_C";
 /// Larger burn integrals are not spelt out.
 const OMEGA_SHOWN_TO: f64 = 100.0;
 
@@ -163,7 +163,8 @@ pub fn skin_section(figures: &SkinFigures, run: &Run) -> String {
 
 /// Whether the basal layer is hottest when the run is left: then its peak is none.
 fn still_rises(run: &Run) -> bool {
-    let column = run.curves.columns.iter().find(|column| column.header == BASAL_HEADER);
+    let is_basal = |c: &&Column| c.spot == Spot::BasalLayer && c.kind == ColumnKind::Temperature;
+    let column = run.curves.columns.iter().find(is_basal);
     column.is_some_and(|column| match column.values.as_slice() {
         [.., before, last] => last > before,
         _ => false,

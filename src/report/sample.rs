@@ -3,7 +3,7 @@
 use crate::bench::outcome::Lies;
 use crate::bench::outcome::{
     Column, ColumnKind, Curves, DiscFigures, Figures, HeatAccount, Numerics, Outcome, PartAccount,
-    PlyFate, PlyWater, Run, SkinFigures, Valued, WaterAccount, When,
+    PlyFate, PlyWater, Run, SkinFigures, Spot, Valued, WaterAccount, When,
 };
 use crate::garment::band::{Band, Bands, Class, Factors, Reading};
 use crate::garment::exposure::{Boundary, Disc, Exposure, Flux, Orientation};
@@ -179,6 +179,7 @@ fn run(figures: Figures, header: &str) -> Run {
     let column = |kind, header: &str, values| Column {
         label: header.to_string(),
         header: header.to_string(),
+        spot: Spot::OuterFace,
         kind,
         values,
     };

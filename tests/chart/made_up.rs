@@ -291,17 +291,18 @@ fn curves(behind: &[(&str, ColumnKind, f64, f64)]) -> Curves {
         let warm = |t: f64| if t > 0.0 { 1.0 - (-(t / lag)).exp() } else { 0.0 };
         scale * (warm(t) - 0.9 * warm(t - 12.0))
     };
-    let temp = |label: &str, scale: f64, lag: f64| Column {
+    let temp = |label: &str, spot, scale: f64, lag: f64| Column {
         label: label.to_owned(),
         header: "x_C".to_owned(),
+        spot,
         kind: ColumnKind::Temperature,
         values: t.iter().map(|t| 293.15 + heated(scale, lag, *t)).collect(),
     };
     let mut columns = vec![
-        temp("outer face", 620.0, 3.0),
-        temp("between ply 1 and 2", 480.0, 5.0),
-        temp("between ply 2 and 3", 330.0, 9.0),
-        temp("inner face", 210.0, 14.0),
+        temp("outer face", Spot::OuterFace, 620.0, 3.0),
+        temp("between ply 1 and 2", Spot::InnerFace(0), 480.0, 5.0),
+        temp("between ply 2 and 3", Spot::InnerFace(1), 330.0, 9.0),
+        temp("inner face", Spot::InnerFace(2), 210.0, 14.0),
     ];
     for (label, kind, scale, lag) in behind {
         let base = if *kind == ColumnKind::Temperature { 306.0 } else { 0.0 };
@@ -309,6 +310,7 @@ fn curves(behind: &[(&str, ColumnKind, f64, f64)]) -> Curves {
         columns.push(Column {
             label: (*label).to_owned(),
             header: "y".to_owned(),
+            spot: if *kind == ColumnKind::Rise { Spot::Disc } else { Spot::BasalLayer },
             kind: *kind,
             values,
         });
