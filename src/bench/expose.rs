@@ -13,10 +13,10 @@ use crate::bench::outcome::{
     DiscFigures, Figures, HeatAccount, Numerics, Outcome, Run, SkinFigures, Valued, WaterAccount,
     When,
 };
-use crate::bench::refine::{Readings, refine};
+use crate::bench::refine::{Readings, Value, refine};
 use crate::bench::trace::Trace;
 use crate::bench::watch_disc::{DiscWatch, RISES};
-use crate::bench::watch_skin::{SkinEvents, SkinWatch};
+use crate::bench::watch_skin::{BurnIntegral, SkinEvents, SkinWatch};
 use crate::bench::water::water_account;
 use crate::garment::exposure::{ColdFlame, Exposure};
 use crate::garment::layup::Layup;
@@ -244,7 +244,7 @@ fn run_disc(layup: &Layup, exposure: &Exposure, question: &Question) -> Result<R
         let between = rise24.zip(rise12).map(|(late, early)| late - early);
         let mut times = vec![rise12, rise24, record.watch.events.stoll];
         times.extend(&record.watch.trace.limits.passed);
-        let values = vec![between.unwrap_or(f64::NAN)];
+        let values = vec![between.unwrap_or(f64::NAN).into()];
         let readings =
             Readings { times, values, t_end: record.ledger.t, moist: record.ledger.has_vapour() };
         Ok((record, readings))
@@ -321,7 +321,15 @@ pub fn skin_behind(
         times.extend(watch.events.degrees);
         times.extend(&watch.trace.limits.passed);
         let rise = watch.events.peak.0 - skin.temp_surface;
-        let values = vec![rise, watch.events.basal.omega, watch.events.dermal.omega];
+        let burn = |integral: &BurnIntegral| Value {
+            value: integral.omega,
+            swing: integral.swing(&watch.trace),
+        };
+        let dermal = match watch.events.ended_by_third {
+            true => watch.events.dermal.omega.into(),
+            false => burn(&watch.events.dermal),
+        };
+        let values = vec![rise.into(), burn(&watch.events.basal), dermal];
         // once all is cold, what has not come by now does not come within the time looked at
         let t_end = if watch.events.over { exposure.t_end } else { record.ledger.t };
         let readings = Readings { times, values, t_end, moist: record.ledger.has_vapour() };

@@ -8,7 +8,9 @@
 //! Mesh and step err in opposite directions, and a front of evaporation moves cell by cell, so
 //! that two levels now and then agree by chance. The larger of the last two differences, the
 //! earlier one divided by 4, is taken therefore, and two levels are never believed beyond
-//! `LEAST_OF_TWO`, three beyond a quarter of it, and so on.
+//! `LEAST_OF_TWO`, three beyond a quarter of it, and so on. That bound is of times and rises of
+//! temperature: a value that follows these more steeply, as a burn integral does, is bounded by what
+//! so much of a rise changes it by.
 
 use crate::bench::outcome::{Valued, When};
 use crate::solver::error::SolverError;
@@ -26,13 +28,29 @@ const LEAST_OF_TWO_MOIST: f64 = 4.5e-3;
 /// Finest level tried.
 const LEVEL_MOST: usize = 5;
 
+/// A value that a run read.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Value {
+    /// The value.
+    pub value: f64,
+    /// What it changes by with all rises of temperature, over the share by which these change [unit of
+    /// the value]; 0 for what follows them no more steeply than in proportion.
+    pub swing: f64,
+}
+
+impl From<f64> for Value {
+    fn from(value: f64) -> Value {
+        Value { value, swing: 0.0 }
+    }
+}
+
 /// What one run read.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Readings {
     /// Times [s]; none if it did not happen.
     pub times: Vec<Option<f64>>,
     /// Other values.
-    pub values: Vec<f64>,
+    pub values: Vec<Value>,
     /// Time the run reached [s].
     pub t_end: f64,
     /// Whether water moved: drying fronts pass nodes one by one, and two meshes agree by chance more often.
@@ -72,7 +90,10 @@ fn settle(levels: &[Readings], goal: f64) -> Settled {
     let [.., coarse, fine] = levels else { panic!("two levels or more") };
     let before = levels.len().checked_sub(3).map(|i| &levels[i]);
     let of_two = if fine.moist { LEAST_OF_TWO_MOIST } else { LEAST_OF_TWO };
-    let least = of_two / FALL.powi(levels.len() as i32 - 2);
+    let n_more = levels.len() as i32 - 2;
+    let least = of_two / FALL.powi(n_more);
+    // drying fronts pass nodes one by one: what a steep value takes from them falls with the cells alone
+    let least_steep = if fine.moist { of_two / FALL.sqrt().powi(n_more) } else { least };
     let times: Vec<When> = (0..fine.times.len())
         .map(|i| {
             let before = before.and_then(|readings| readings.times[i]);
@@ -87,8 +108,10 @@ fn settle(levels: &[Readings], goal: f64) -> Settled {
         })
         .collect();
     let values = (0..fine.values.len()).map(|i| {
-        let before = before.map(|readings| readings.values[i]);
-        valued(before, (coarse.values[i], fine.values[i]), least)
+        let before = before.map(|readings| readings.values[i].value);
+        let (coarse, fine) = (coarse.values[i], fine.values[i]);
+        let Valued { value, error } = valued(before, (coarse.value, fine.value), least);
+        Valued { value, error: error.max(least_steep * fine.swing) }
     });
     let goal_met = times.iter().all(|when| within(when, goal));
     Settled { values: values.collect(), times, goal_met }
@@ -178,7 +201,12 @@ mod tests {
     /// A reading with error 0.4·4^−level around 10 s.
     fn second_order(level: usize) -> Readings {
         let time = 10.0 + 0.4 / 4f64.powi(level as i32);
-        Readings { times: vec![Some(time), None], values: vec![time], t_end: 30.0, moist: false }
+        Readings {
+            times: vec![Some(time), None],
+            values: vec![time.into()],
+            t_end: 30.0,
+            moist: false,
+        }
     }
 
     #[test]
@@ -195,7 +223,12 @@ mod tests {
     fn many_at_once_are_each_as_alone() {
         let reads = |i: usize, level: usize| {
             let time = 10.0 + i as f64 / 5f64.powi(level as i32);
-            Readings { times: vec![Some(time)], values: vec![time], t_end: 30.0, moist: false }
+            Readings {
+                times: vec![Some(time)],
+                values: vec![time.into()],
+                t_end: 30.0,
+                moist: false,
+            }
         };
         let failed = || SolverError::Description { what: "case 2".to_owned() };
         let all = refine_all(5, 5e-3, |level, open| {
@@ -223,7 +256,12 @@ mod tests {
             let time = [10.0, 10.0, 10.3, 10.36, 10.37, 10.371][level];
             Ok((
                 level,
-                Readings { times: vec![Some(time)], values: vec![time], t_end: 30.0, moist: false },
+                Readings {
+                    times: vec![Some(time)],
+                    values: vec![time.into()],
+                    t_end: 30.0,
+                    moist: false,
+                },
             ))
         };
         let refined = refine(0, 5e-3, chance).unwrap();

@@ -175,7 +175,7 @@ fn readings((watch, ledger): &(DiscEvents, Ledger)) -> Readings {
     let between = rise24.zip(rise12).map(|(late, early)| late - early);
     Readings {
         times: vec![rise12, rise24, watch.stoll],
-        values: vec![between.unwrap_or(f64::NAN)],
+        values: vec![between.unwrap_or(f64::NAN).into()],
         t_end: ledger.t,
         moist: ledger.has_vapour(),
     }

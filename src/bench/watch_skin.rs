@@ -15,6 +15,9 @@ pub const OMEGAS: [f64; 3] = [0.53, 1.0, 1.0];
 const DAMAGE_FROM_C: f64 = 44.0;
 /// Largest change of temperature over one quadrature interval of the burn integral [K].
 const DTEMP_MOST: f64 = 0.5;
+/// Share of all rises by which a burn integral's swing is found [–]: so much that one which just misses
+/// 44 °C has one, so little that the rate of damage changes by a tenth.
+const SHARE: f64 = 5e-3;
 /// Gauss–Legendre points on [0, 1] and weights, three points. Source: Abramowitz & Stegun, table 25.4.
 const GAUSS: [(f64, f64); 3] = [
     (0.112_701_665_379_258_3, 5.0 / 18.0),
@@ -37,6 +40,21 @@ impl BurnIntegral {
         burn::damage_rate(temp, ranges.map(|r| (r.temp_from, r.ln_rate, r.temp_activation)))
     }
 
+    /// What it would change by with all rises since the start of the run, over the share by which these
+    /// change [–]: a thirtieth of a rise of 30 K is a kelvin, and a kelvin doubles the rate of damage.
+    pub fn swing(&self, trace: &Trace) -> f64 {
+        let temps: Vec<f64> = trace.rows().map(|row| row[self.node]).collect();
+        let start = temps.first().copied().unwrap_or_default();
+        // trapezia over the steps: a few percent of it do not matter
+        let omega = |scale: f64| -> f64 {
+            let rate = |temp: &f64| self.rate(start + scale * (temp - start));
+            let rates: Vec<f64> = temps.iter().map(rate).collect();
+            let steps = trace.t.windows(2).zip(rates.windows(2));
+            steps.map(|(t, rate)| 0.5 * (rate[0] + rate[1]) * (t[1] - t[0])).sum()
+        };
+        (omega(1.0 + SHARE) - omega(1.0 - SHARE)).abs() / (2.0 * SHARE)
+    }
+
     /// Integral of the rate from `t0` to `t1` within a step [–].
     fn between(&self, step: &Step, t0: f64, t1: f64) -> f64 {
         let dt = t1 - t0;
@@ -54,16 +72,41 @@ impl BurnIntegral {
         let dt = (t_stop - step.t0) / n_parts as f64;
         for part in 0..n_parts {
             let (a, b) = (step.t0 + dt * part as f64, step.t0 + dt * (part + 1) as f64);
-            let after = self.omega + self.between(step, a, b);
-            for (level, passed) in levels.iter_mut() {
-                if passed.is_none() && after >= *level {
-                    let missing = *level - self.omega;
-                    let t = crossing(a, b, T_TOL, |t| self.between(step, a, t) - missing);
-                    **passed = Some(t);
+            match self.jump(step, a, b) {
+                Some(t) => {
+                    self.add_part(step, (a, t), levels);
+                    self.add_part(step, (t, b), levels);
                 }
+                None => self.add_part(step, (a, b), levels),
             }
-            self.omega = after;
         }
+    }
+
+    /// Where the node passes from one range of damage into another between `a` and `b`, if it does: the
+    /// rate jumps there, and no quadrature across it comes closer with the step's order.
+    fn jump(&self, step: &Step, a: f64, b: f64) -> Option<f64> {
+        let (from, to) = (step.temp(self.node, a), step.temp(self.node, b));
+        let mut starts = self.damage.ranges.iter().map(|range| range.temp_from);
+        let start = starts.find(|start| (from - start) * (to - start) < 0.0)?;
+        Some(crossing(a, b, T_TOL, |t| step.temp(self.node, t) - start))
+    }
+
+    /// Adds a part of a step over which the rate is smooth.
+    fn add_part(
+        &mut self,
+        step: &Step,
+        (a, b): (f64, f64),
+        levels: &mut [(f64, &mut Option<f64>)],
+    ) {
+        let after = self.omega + self.between(step, a, b);
+        for (level, passed) in levels.iter_mut() {
+            if passed.is_none() && after >= *level {
+                let missing = *level - self.omega;
+                let t = crossing(a, b, T_TOL, |t| self.between(step, a, t) - missing);
+                **passed = Some(t);
+            }
+        }
+        self.omega = after;
     }
 }
 
@@ -86,6 +129,8 @@ pub struct SkinEvents {
     pub flame_end: f64,
     /// Whether nothing more can come: all is cold again.
     pub over: bool,
+    /// Whether the third degree ended the run: the burn integral at the base of the dermis is then 1 by that.
+    pub ended_by_third: bool,
 }
 
 impl SkinEvents {
@@ -100,6 +145,7 @@ impl SkinEvents {
             to_the_end: false,
             flame_end: f64::INFINITY,
             over: false,
+            ended_by_third: false,
         }
     }
 
@@ -142,6 +188,7 @@ impl Watch for SkinEvents {
         let last = third.filter(|_| was_open && !self.to_the_end && step.t1 < self.flame_end);
         let t_stop = last.unwrap_or(step.t1);
         if last.is_some() {
+            self.ended_by_third = true;
             self.dermal.omega = dermal_before;
             self.dermal.add(step, t_stop, &mut []);
         }

@@ -7,7 +7,7 @@ use crate::bench::batch::{End, march_all};
 use crate::bench::expose::{Behind, BenchError, Question, options};
 use crate::bench::lies::Stack;
 use crate::bench::outcome::{Figures, When};
-use crate::bench::refine::{Readings, Refined, refine, refine_all};
+use crate::bench::refine::{Readings, Refined, Value, refine, refine_all};
 use crate::bench::vapour::HeldBehind;
 use crate::bench::watch_skin::SkinEvents;
 use crate::garment::exposure::Exposure;
@@ -209,7 +209,7 @@ fn before_disc(
 /// What a watch of the gaps tells.
 fn read((watch, ledger): (GapWatch, Ledger)) -> (GapWatch, Readings) {
     let ways = watch.gaps.iter().map(|gap| gap.ways);
-    let values = ways.flat_map(|w| w.each()).collect();
+    let values = ways.flat_map(|w| w.each().map(Value::from)).collect();
     let (t_end, moist) = (ledger.t, ledger.has_vapour());
     let readings = Readings { times: disc_times(&watch.disc), values, t_end, moist };
     (watch, readings)

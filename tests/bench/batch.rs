@@ -51,7 +51,7 @@ fn alone(layup: &Layup, exposure: &Exposure) -> Bits {
         let between = rise24.zip(rise12).map_or(f64::NAN, |(late, early)| late - early);
         let times = vec![rise12, rise24, events.stoll];
         let (t_end, moist) = (ledger.t, ledger.has_vapour());
-        Ok(((), Readings { times, values: vec![between], t_end, moist }))
+        Ok(((), Readings { times, values: vec![between.into()], t_end, moist }))
     });
     refined.map(|refined| {
         let between = refined.values[0];

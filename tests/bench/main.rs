@@ -13,6 +13,7 @@ mod account;
 mod bare_disc;
 mod batch;
 mod burn;
+mod burn_error;
 mod charring;
 mod closing;
 mod decomposition;

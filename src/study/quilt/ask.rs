@@ -81,7 +81,7 @@ pub(crate) fn disc_level(
     let mut times = vec![rise12, rise24, shared.disc.events.stoll];
     times.extend(first_passed(shared.traces()));
     let (t_end, moist) = (shared.ledger.t, shared.ledger.has_vapour());
-    let values = vec![between.unwrap_or(f64::NAN)];
+    let values = vec![between.unwrap_or(f64::NAN).into()];
     Ok((shared, Readings { times, values, t_end, moist }))
 }
 

@@ -60,7 +60,7 @@ fn level_of(
     let between = rise24.zip(rise12).map(|(late, early)| late - early);
     let passed = shared.traces().flat_map(|trace| trace.limits.passed.iter().flatten().copied());
     let times = vec![rise12, rise24, shared.disc.events.stoll, passed.min_by(f64::total_cmp)];
-    let values = vec![between.unwrap_or(f64::NAN)];
+    let values = vec![between.unwrap_or(f64::NAN).into()];
     let (t_end, moist) = (shared.ledger.t, shared.ledger.has_vapour());
     Ok((shared, Readings { times, values, t_end, moist }))
 }
