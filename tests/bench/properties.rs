@@ -202,8 +202,12 @@ proptest! {
             ("24 K", loose.rise24, strict.rise24),
             ("Stoll", loose.stoll, strict.stoll),
         ] {
-            if let (When::At { t, error }, When::At { t: t_strict, .. }) = (loose, strict) {
-                prop_assert!((t - t_strict).abs() <= error, "{name}: {t} ± {error}, stricter {t_strict}");
+            // Where drying fronts pass the nodes of thin plies one by one the stricter goal is not reached on
+            // the finest mesh: the stricter time is known within its own error alone.
+            let When::At { t: t_strict, error: of_strict } = strict else { continue };
+            if let When::At { t, error } = loose {
+                let within = error + of_strict;
+                prop_assert!((t - t_strict).abs() <= within, "{name}: {loose:?}, stricter {strict:?}");
             }
         }
     }
