@@ -35,7 +35,7 @@ pub fn gap_text(sweep: &GapSweep) -> String {
     out
 }
 
-/// Points shown: about [`ROWS`] evenly spread, both ends, and the turn.
+/// Points shown: about sixteen evenly spread, both ends, and the turn.
 pub fn thinned(n: usize, turn: Option<usize>) -> Vec<usize> {
     let mut shown: Vec<usize> = if n <= ROWS {
         (0..n).collect()
