@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use super::arguments;
 use super::asked::{Named, TermArgs, ViewArgs, Views};
 use super::error::{BadOption, CliError};
+use super::expose::layup;
 use super::flat::FlatArg;
 use crate::chart::lines::PointMark;
 use crate::chart::{ChartError, GapLine, Heading, gap_beside_chart, gap_chart};
@@ -64,14 +65,16 @@ fn swept(text: &str) -> Result<Swept, String> {
 pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     let mut errors = Vec::new();
     let thicknesses = thicknesses(args).map_err(|e| errors.push(e)).unwrap_or_default();
-    let mut asked = Vec::new();
-    for layup in &args.layups {
-        let named = args.terms.named((layup, &args.exposure), shelf, &mut errors);
-        let Some(named) = named else { continue };
-        match plies(args, &named.layup) {
-            Ok(plies) => asked.push((named, plies)),
-            Err(error) => errors.push(error),
-        }
+    let (first, further) = (args.layups.first(), args.layups.iter().skip(1));
+    // exposure and skin are those of all, and told once where they are wrong
+    let named =
+        first.and_then(|first| args.terms.named((first, &args.exposure), shelf, &mut errors));
+    let further: Vec<Layup> =
+        further.filter_map(|path| layup(path, shelf).map_err(|e| errors.push(e)).ok()).collect();
+    let layups = || named.iter().map(|named| &named.layup).chain(&further);
+    let mut opened_behind = Vec::new();
+    for layup in layups() {
+        plies(args, layup).map_or_else(|e| errors.push(e), |plies| opened_behind.push(plies));
     }
     if args.layups.len() > MOST {
         errors.push(CliError::Option(BadOption {
@@ -81,14 +84,14 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
             mend: "hold them against each other in several runs".to_string(),
         }));
     }
-    if !errors.is_empty() {
+    let (Some(Named { exposure, skin, .. }), true) = (&named, errors.is_empty()) else {
         return Err(CliError::Several(errors));
-    }
+    };
     let opened = args.views.try_out()?;
     let (error_goal, quilts) = (args.terms.error_goal, args.flat.quilts());
+    let terms = Terms { exposure, skin, error_goal, quilts };
     let mut found = Vec::new();
-    for (Named { layup, exposure, skin }, plies) in &asked {
-        let terms = Terms { exposure, skin, error_goal, quilts };
+    for (layup, plies) in layups().zip(&opened_behind) {
         found.push(sweep(layup, &terms, (args.gap, plies), &thicknesses)?);
     }
     match &found[..] {

@@ -10,7 +10,7 @@ use crate::rig::slab;
 use std::f64::consts::PI;
 use stillair::physics::law::Law;
 use stillair::physics::vapour;
-use stillair::solver::grid::graded_cells;
+use stillair::solver::grid::{graded_cells, halved};
 use stillair::solver::march::{Options, march};
 use stillair::solver::problem::{Back, Drive, Medium, Piece, Problem, Slab};
 use stillair::solver::sorbent::{Sorbent, Supply};
@@ -141,7 +141,7 @@ fn in_space(what: &str, base: Vec<f64>) {
         let found = off(&cells, &options);
         sizes.push(0.5f64.powi(level));
         errors.iter_mut().zip(found).for_each(|(list, found)| list.push(found));
-        cells = cells.iter().flat_map(|dx| [0.5 * dx; 2]).collect();
+        cells = halved(&cells);
     }
     println!("{what}: temperature {:?}, held {:?}", errors[0], errors[1]);
     second_order(&format!("{what}, temperature"), &sizes, &errors[0]);

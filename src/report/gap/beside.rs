@@ -7,7 +7,7 @@ use crate::report::form::column::{Column, csv, table};
 use crate::report::form::value::{Digits, Object};
 use crate::report::gap::columns::sweep_object;
 use crate::report::gap::text::thinned;
-use crate::report::gap::words::{mm, rise_name, sentence, swept};
+use crate::report::gap::words::{mm, rise_name, swept};
 use crate::report::json::study::envelope;
 use crate::report::number::{fixed, short, significant};
 use crate::report::table::paragraph;
@@ -198,11 +198,6 @@ pub fn beside_json(sweeps: &[GapSweep]) -> Result<String, serde_json::Error> {
         .with("crossings", crossings)
         .with("sentences", orders(sweeps));
     envelope("stillair/gaps-beside", &body)
-}
-
-/// The sentences of each layup for a page or a chart's subtitle.
-pub fn turns(sweeps: &[GapSweep]) -> Vec<String> {
-    sweeps.iter().enumerate().map(|(i, s)| format!("{}: {}", letter(i), sentence(s))).collect()
 }
 
 /// The label at a line's end: letter, name and grams.

@@ -41,12 +41,7 @@ pub struct Draws<'a> {
 pub struct Surface {
     /// Terms beside the mean.
     pub terms: Vec<Term>,
-    /// Mean and a coefficient for each term, from all draws [s or J/m²].
-    all: Vec<f64>,
-    /// The same with one group held out.
-    without: Vec<Vec<f64>>,
-    /// Variance of what the surface foretells of draws held out less what they are.
-    left: f64,
+    fitted: Fitted,
 }
 
 /// The factor on the figure by which the model is off: its mean and its variance [–].
@@ -82,8 +77,7 @@ impl Surface {
         let mut terms = plane;
         terms.extend(bends(draws.moving, &slopes[1..], most - terms.len() - 1));
         let fitted = Fitted::to(draws, &terms)?;
-        let (all, without, left) = (fitted.all, fitted.without, fitted.left);
-        Some(Surface { terms, all, without, left })
+        Some(Surface { terms, fitted })
     }
 
     /// What each input and the model's factor add to the variance of the figure times the factor; none when
@@ -91,9 +85,9 @@ impl Surface {
     ///
     /// - `inputs`: the coordinates of each input
     pub fn shares(&self, inputs: &[&[usize]], factor: Factor) -> Option<Shares> {
-        let whole = self.apportioned(&self.all, inputs, factor)?;
+        let whole = self.apportioned(&self.fitted.all, inputs, factor)?;
         let without: Option<Vec<Apportioned>> =
-            self.without.iter().map(|c| self.apportioned(c, inputs, factor)).collect();
+            self.fitted.without.iter().map(|c| self.apportioned(c, inputs, factor)).collect();
         let without = without?;
         let t = two_sided(0.95, N_GROUPS - 1);
         let estimate = |of: &dyn Fn(&Apportioned) -> f64| {
@@ -117,7 +111,8 @@ impl Surface {
     /// (m² + v)(f² + V) − m² f², means m and f, variances v and V.
     fn apportioned(&self, c: &[f64], inputs: &[&[usize]], factor: Factor) -> Option<Apportioned> {
         let explained: f64 = c[1..].iter().map(|c| c * c).sum();
-        let (of_figure, f) = (explained + self.left, c[0]);
+        let left = self.fitted.left;
+        let (of_figure, f) = (explained + left, c[0]);
         let Factor { mean: m, variance: v } = factor;
         let whole = (m * m + v) * (f * f + of_figure) - m * m * f * f;
         // what rounding leaves of draws that are all alike
@@ -135,9 +130,8 @@ impl Surface {
         };
         let mut shares: Vec<[f64; 2]> = inputs.iter().map(of).collect();
         shares.push([v * f * f / whole, v * (f * f + of_figure) / whole]);
-        let left = (m * m + v) * self.left / whole;
-        let left_exact = if of_figure > 0.0 { self.left / of_figure } else { 0.0 };
-        Some(Apportioned { shares, left, left_exact })
+        let left_exact = if of_figure > 0.0 { left / of_figure } else { 0.0 };
+        Some(Apportioned { shares, left: (m * m + v) * left / whole, left_exact })
     }
 }
 
@@ -154,7 +148,7 @@ struct Apportioned {
 fn bends(moving: &[usize], slopes: &[f64], n: usize) -> Vec<Term> {
     let mut all = Vec::new();
     for (k, i) in moving.iter().enumerate() {
-        all.push(((slopes[k] * slopes[k]).abs(), Term::Square(*i)));
+        all.push((slopes[k] * slopes[k], Term::Square(*i)));
         for (l, j) in moving.iter().enumerate().skip(k + 1) {
             all.push(((slopes[k] * slopes[l]).abs(), Term::Product(*i, *j)));
         }
@@ -166,9 +160,13 @@ fn bends(moving: &[usize], slopes: &[f64], n: usize) -> Vec<Term> {
 }
 
 /// Least squares from all draws, and with each group held out.
+#[derive(Debug, Clone, PartialEq)]
 struct Fitted {
+    /// Mean and a coefficient for each term, from all draws [s or J/m²].
     all: Vec<f64>,
+    /// The same with one group held out.
     without: Vec<Vec<f64>>,
+    /// Variance of what the fit foretells of draws held out less what they are.
     left: f64,
 }
 
