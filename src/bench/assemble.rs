@@ -69,6 +69,17 @@ impl Mesh {
         }
         cells
     }
+
+    /// The cells of a slab, the last of which before halving is cut anew: each half of the one before it,
+    /// towards the inner face, and one more at each level, so that the order of the mesh holds there too.
+    fn finer_inwards(&self, cells: &[f64]) -> Vec<f64> {
+        let (before, last) = cells.split_at(cells.len() - (1 << self.n_halvings));
+        let mut cut = grid::halving_cells(last.iter().sum(), N_HALVINGS_CLOSED + self.n_halvings);
+        for _ in 0..self.n_halvings {
+            cut = grid::halved(&cut);
+        }
+        [before, &cut].concat()
+    }
 }
 
 /// How a layup is laid out: how finely, and with which effects.
@@ -98,6 +109,12 @@ pub enum Grading {
 
 /// The outermost ply sees the flame's step in flux: its face is resolved more finely.
 const GRADING_OUTERMOST: Grading = Grading::FromFace { ratio: 1.5, finer: 2.0 };
+/// How often the innermost cell of a moist ply is halved towards a face behind which no vapour goes.
+///
+/// What condenses there lies within some 0.1 mm, steeper the nearer to the face: with cells of the ply's
+/// own size times erred by up to 2 %, by little less on the next mesh; so cut, by 0.5 % on the coarsest, and
+/// each further one errs by a third or less of that. Source: our own runs of 150 made-up moist layups.
+const N_HALVINGS_CLOSED: usize = 6;
 /// Deeper skin changes slowly.
 const GRADING_SKIN: Grading = Grading::FromFace { ratio: 1.3, finer: 1.0 };
 
@@ -353,6 +370,13 @@ impl Chain<'_> {
 
     fn finish(mut self, backing: Backing, emissivity: f64) -> Assembly {
         let n_plies = self.slabs.len();
+        let touches = self.links.last().is_some_and(|link| link.joint == Joint::Shared);
+        if let Some(innermost) = self.slabs.last_mut()
+            && self.moist
+            && touches
+        {
+            innermost.cells = self.setup.mesh.finer_inwards(&innermost.cells);
+        }
         let back = match backing {
             Backing::Disc => Back::Lump {
                 joint: self.links.last().map_or(Joint::Shared, |link| link.joint),

@@ -16,6 +16,7 @@ mod burn;
 mod burn_error;
 mod charring;
 mod closing;
+mod condensing;
 mod decomposition;
 mod effects;
 mod independent;
