@@ -73,6 +73,9 @@ pub const FLAME: Ink = Ink::new(0xF8, 0xE3, 0xC6);
 /// Still air in a drawing of a layup.
 pub const AIR: Ink = Ink::new(0xF1, 0xF5, 0xF9);
 
+/// Skin in a drawing of a layup.
+pub const SKIN_INK: Ink = Ink::new(0xF4, 0xDD, 0xD3);
+
 /// A pattern of drawn and left-out lengths.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Dash {

@@ -26,12 +26,14 @@ const MAP: f64 = 240.0;
 
 /// The chart of a quilting before skin as SVG.
 ///
+/// - `headline`: what it comes to, in a few words; may be empty
+///
 /// Errors: no run before skin.
-pub fn quilt_chart(quilted: &Quilted) -> Result<String, ChartError> {
+pub fn quilt_chart(quilted: &Quilted, headline: &str) -> Result<String, ChartError> {
     let Some(skin) = &quilted.skin else {
         return Err(ChartError::Empty { part: "the run in front of skin".to_owned() });
     };
-    let heading = heading(quilted, skin);
+    let heading = heading(quilted, skin, headline);
     let mut sheet = Sheet::begin(&heading, SHEET);
     let cell = Cell::of(&quilted.quilting);
     let top = sheet.top + 18.0;
@@ -44,16 +46,10 @@ pub fn quilt_chart(quilted: &Quilted) -> Result<String, ChartError> {
     let bottom = draw_area(&mut sheet.canvas, quilted, skin, (right, top));
     let section = Section::new(&quilted.layup, &quilted.quilting);
     let top = bottom.max(top + MAP + X_AXIS + 16.0) + 22.0;
-    let words = format!("Cut across a cell, {where_to}to scale, outer face above");
+    let words = format!("Cut across a cell, {where_to}to scale");
     sheet.canvas.text(&words, (MARGIN, top), bold(11.5), Anchor::Start);
-    let room = SHEET - 2.0 * MARGIN;
-    let legend = section.legend(room);
-    legend.draw(&mut sheet.canvas, MARGIN, top + 6.0);
-    let scale = section.scale(room - 8.0, 130.0);
-    let y = top + 16.0 + legend.height();
-    let rect = Rect { x: MARGIN, y, w: room, h: section.height_at(scale) };
-    section.draw(&mut sheet.canvas, rect, scale);
-    sheet.finish(rect.y + rect.h + 34.0)
+    let bottom = section.draw_below(&mut sheet.canvas, (MARGIN, top), SHEET - 2.0 * MARGIN);
+    sheet.finish(bottom)
 }
 
 /// Range of the colours: all burn times, or the run where nothing burns.
@@ -75,7 +71,7 @@ fn draw_plan(canvas: &mut Canvas, cell: &Cell, colours: &BurnColours, top: f64) 
     plot.x_axis(canvas, &marks, "across [mm]");
     plot.y_axis(canvas, &marks, "along [mm]", 54.0);
     let bar = Rect { x: rect.x + MAP + 16.0, y: rect.y, w: 14.0, h: rect.h };
-    draw_bar(canvas, colours, bar, "time to second-degree burn [s]");
+    draw_bar(canvas, colours.range, bar, "time to second-degree burn [s]");
 }
 
 /// The area burnt over time; returns its lower end [px].
@@ -172,7 +168,7 @@ fn disc_marks(quilted: &Quilted) -> Vec<(f64, String)> {
         .collect()
 }
 
-fn heading(quilted: &Quilted, skin: &QuiltedSkin) -> Heading {
+fn heading(quilted: &Quilted, skin: &QuiltedSkin, headline: &str) -> Heading {
     let (layup, quilting) = (&quilted.layup, &quilted.quilting);
     let time =
         |t: Option<f64>| t.map_or("never".to_owned(), |t| format!("{}\u{a0}s", number(t, 1)));
@@ -182,7 +178,10 @@ fn heading(quilted: &Quilted, skin: &QuiltedSkin) -> Heading {
         format!(", {} over {share}\u{a0}% of the area", patched.patch.fabric.name)
     });
     Heading {
-        title: format!("{}: where skin burns behind a quilting", layup.name),
+        title: match headline {
+            "" => format!("{}: where skin burns behind a quilting", layup.name),
+            headline => format!("{}: {headline}", layup.name),
+        },
         subtitle: format!(
             "{}, pitch {}, stitch lines {} wide pressed to {}{}; {}; second degree at the \
              stitch line {}, at the cell centre {}. No measured comparison of stitched and \

@@ -25,8 +25,12 @@ pub(crate) struct BurnColours<'a> {
 impl BurnColours<'_> {
     /// The colour of a time, the earliest darkest; paler still where nothing burns.
     pub fn ink(&self, t: Option<f64>) -> Ink {
-        let (low, high) = self.range;
-        t.map_or(UNBURNT, |t| ramp(((high - t) / (high - low)).clamp(0.0, 1.0)))
+        t.map_or(UNBURNT, |t| BurnColours::shade(self.range, t))
+    }
+
+    /// The colour of a time within a range, the earliest darkest.
+    pub fn shade((low, high): (f64, f64), t: f64) -> Ink {
+        ramp(((high - t) / (high - low)).clamp(0.0, 1.0))
     }
 }
 
@@ -52,19 +56,35 @@ pub(crate) fn side(cell: &Cell) -> f64 {
     }
 }
 
-/// Draws one cell into a square plot in millimetres around its centre.
+/// Centres of the cells that reach into a square window around one of them [m].
+fn centres(cell: &Cell, half_window: f64) -> Vec<(f64, f64)> {
+    // a window no wider than the cell holds that cell, but for the corners of a diamond's square
+    let n = ((half_window - 0.5 * side(cell)) / cell.pitch - 1e-9).ceil().max(0.0) as i32;
+    match cell.pattern {
+        Pattern::Channels => (-n..=n).map(|i| (f64::from(i) * cell.pitch, 0.0)).collect(),
+        Pattern::Square => {
+            let all = (-n..=n).flat_map(|i| (-n..=n).map(move |j| (f64::from(i), f64::from(j))));
+            all.map(|(i, j)| (i * cell.pitch, j * cell.pitch)).collect()
+        }
+        Pattern::Diamond => {
+            let reach = 0.5 * side(cell);
+            let around = [(0.0, 0.0), (1.0, 1.0), (1.0, -1.0), (-1.0, 1.0), (-1.0, -1.0)];
+            around.map(|(i, j)| (i * reach, j * reach)).to_vec()
+        }
+    }
+}
+
+/// Draws a cell and what a square plot in millimetres around its centre shows of its neighbours.
 pub(crate) fn draw_map(canvas: &mut Canvas, cell: &Cell, colours: &BurnColours, plot: &Plot) {
-    let reach = 0.5 * side(cell);
-    let window = Window { x0: -1e3 * reach, y0: -1e3 * reach, x1: 1e3 * reach, y1: 1e3 * reach };
+    let half_window = 1e-3 * plot.x.to;
+    let reach = half_window.max(0.5 * side(cell));
+    let mm = 1e3 * half_window;
+    let window = Window { x0: -mm, y0: -mm, x1: mm, y1: mm };
     let on_paper = |ring: Vec<(f64, f64)>| -> Vec<(f64, f64)> {
         let mm: Vec<_> = ring.iter().map(|(x, y)| (1e3 * x, 1e3 * y)).collect();
         clip_polygon(&mm, &window).iter().map(|(x, y)| plot.at(*x, *y)).collect()
     };
-    let neighbours: &[(f64, f64)] = match cell.pattern {
-        // the corners of the square belong to the four neighbours
-        Pattern::Diamond => &[(0.0, 0.0), (1.0, 1.0), (1.0, -1.0), (-1.0, 1.0), (-1.0, -1.0)],
-        _ => &[(0.0, 0.0)],
-    };
+    let centres = centres(cell, half_window);
     let burnt = colours.burnt;
     canvas.block(plot.rect, colours.ink(burnt.at_stitch_line()));
     for ring in 0..N_RINGS {
@@ -73,13 +93,15 @@ pub(crate) fn draw_map(canvas: &mut Canvas, cell: &Cell, colours: &BurnColours, 
         let half = 0.5 * cell.stitch_width;
         let s = half + u * (0.5 * cell.pitch - half);
         let ink = colours.ink(burnt.at(cell.lofted(u + 0.5 / N_RINGS as f64)));
-        for (i, j) in neighbours {
-            let centre = (i * reach, j * reach);
-            canvas.fill(&on_paper(outline(cell, s, centre, reach)), ink);
+        for centre in &centres {
+            let ring = on_paper(outline(cell, s, *centre, reach));
+            if ring.len() > 2 {
+                canvas.fill(&ring, ink);
+            }
         }
     }
-    for (i, j) in neighbours {
-        let around = outline(cell, 0.0, (i * reach, j * reach), reach);
+    for centre in &centres {
+        let around = outline(cell, 0.0, *centre, reach);
         let mm: Vec<_> = around.iter().map(|(x, y)| (1e3 * x, 1e3 * y)).collect();
         let lines: Vec<Vec<(f64, f64)>> = match cell.pattern {
             Pattern::Channels => vec![vec![mm[0], mm[3]], vec![mm[1], mm[2]]],
@@ -94,15 +116,15 @@ pub(crate) fn draw_map(canvas: &mut Canvas, cell: &Cell, colours: &BurnColours, 
 }
 
 /// The colour bar, early times above, with its label reading upwards beyond the ticks.
-pub(crate) fn draw_bar(canvas: &mut Canvas, colours: &BurnColours, bar: Rect, label: &str) {
+pub(crate) fn draw_bar(canvas: &mut Canvas, range: (f64, f64), bar: Rect, label: &str) {
     const N: usize = 60;
-    let (low, high) = colours.range;
+    let (low, high) = range;
     let place = |t: f64| bar.y + bar.h * (t - low) / (high - low);
     // each shade reaches down to the foot and is painted over by the next: no seams
     for i in 0..N {
         let t = low + (high - low) * i as f64 / N as f64;
         let rect = Rect { y: place(t), h: bar.y + bar.h - place(t), ..bar };
-        canvas.block(rect, colours.ink(Some(t + 0.5 * (high - low) / N as f64)));
+        canvas.block(rect, BurnColours::shade(range, t + 0.5 * (high - low) / N as f64));
     }
     canvas.outline(bar, Stroke { width: 0.75, ..hairline(GREY) });
     let marks = ticks(low, high, 8);

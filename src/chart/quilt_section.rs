@@ -3,7 +3,7 @@
 use crate::chart::canvas::{Anchor, Canvas, Rect, Stroke};
 use crate::chart::frame::{hairline, set};
 use crate::chart::legend::{Entry, Legend, Swatch};
-use crate::chart::palette::{AIR, Dash, GREY, INK, Ink, LOOKS};
+use crate::chart::palette::{AIR, Dash, GREY, INK, Ink, LOOKS, SKIN_INK};
 use crate::chart::scale::ticks;
 use crate::chart::text::number;
 use crate::garment::layup::{Entry as Layer, Layup, Quilting};
@@ -11,6 +11,10 @@ use crate::study::quilt::cell::Cell;
 use crate::study::quilt::lay::layup_at;
 use crate::study::quilt::path::{Path, Place};
 
+/// Room above the cut for the flame's arrow [px].
+const FLAME_ABOVE: f64 = 26.0;
+/// Height of the skin below the cut [px].
+const SKIN: f64 = 13.0;
 /// Places drawn from a stitch line's edge to the centre.
 const N_PLACES: usize = 40;
 
@@ -57,6 +61,18 @@ impl Section {
         }
     }
 
+    /// Draws legend and cut below a line of words at `(x, y)` over a width, the flame above and skin below;
+    /// returns the lower end [px].
+    pub fn draw_below(&self, canvas: &mut Canvas, (x, y): (f64, f64), width: f64) -> f64 {
+        let legend = self.legend(width);
+        legend.draw(canvas, x, y + 6.0);
+        let scale = self.scale(width - 8.0, 130.0);
+        let y = y + 16.0 + legend.height() + FLAME_ABOVE;
+        let rect = Rect { x, y, w: width, h: self.height_at(scale) };
+        self.draw(canvas, rect, scale);
+        rect.y + rect.h + SKIN + 34.0
+    }
+
     /// Scale that fits the cut into a room of `w` by `h` px [px/m].
     pub fn scale(&self, w: f64, h: f64) -> f64 {
         (w / self.width).min(h / self.height)
@@ -101,10 +117,16 @@ impl Section {
             canvas.line(&lower, Stroke { width: 0.5, ..hairline(GREY) });
             canvas.line(&upper, Stroke { width: 0.5, ..hairline(GREY) });
         }
+        let (from, to) = (at(0.0, 0.0).0, at(self.width, 0.0).0);
+        canvas.block(Rect { x: from, y: bottom, w: to - from, h: SKIN }, SKIN_INK);
+        let middle = 0.5 * (from + to);
+        canvas.text("skin here", (middle, bottom + 10.0), set(9.5, INK), Anchor::Middle);
+        draw_flame(canvas, (middle, rect.y));
+        let bottom = bottom + SKIN;
         for s in [0.0, self.width] {
             let (x, _) = at(s, 0.0);
             let top = self.columns[0].1.last().map_or(0.0, |face| face.1);
-            let line = [(x, bottom + 4.0), (x, bottom - top * scale - 4.0)];
+            let line = [(x, bottom + 2.0), (x, bottom - SKIN - top * scale - 4.0)];
             canvas.line(&line, Stroke { width: 1.5, ink: INK, dash: Dash::Short });
         }
         let (left, right) = (at(0.0, 0.0).0, at(self.width, 0.0).0);
@@ -128,6 +150,17 @@ impl Section {
         let text = format!("{} mm across and up", number(mm, marks.decimals));
         canvas.text(&text, (x + w + 6.0, y + 3.5), set(9.5, GREY), Anchor::Start);
     }
+}
+
+/// An arrow from the flame's side down to `tip`, with its word.
+fn draw_flame(canvas: &mut Canvas, (x, y): (f64, f64)) {
+    let ink = LOOKS[1].ink;
+    let stroke = Stroke { width: 2.0, ..hairline(ink) };
+    for x in [x - 9.0, x, x + 9.0] {
+        canvas.line(&[(x, y - 22.0), (x, y - 8.0)], stroke);
+        canvas.fill(&[(x - 4.0, y - 9.0), (x + 4.0, y - 9.0), (x, y - 2.0)], ink);
+    }
+    canvas.text("flame", (x + 18.0, y - 11.0), set(10.0, INK), Anchor::Start);
 }
 
 /// Fill of a ply, the outermost being 0.

@@ -30,6 +30,7 @@ mod odds;
 mod patch;
 mod pressed;
 mod quilt;
+mod quilt_beside;
 mod rank;
 mod report;
 mod report_seek;

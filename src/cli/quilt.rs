@@ -7,7 +7,7 @@ use super::error::{BadOption, CliError};
 use super::expose::{self, BehindWord};
 use super::patch::made_patch;
 use super::shelf::note;
-use super::{arguments, output};
+use super::{arguments, output, quilt_beside};
 use crate::bench::effects::Without;
 use crate::bench::figure::{Under, Verdict, figure_name, hold};
 use crate::bench::{Behind, Question};
@@ -24,6 +24,7 @@ use crate::garment::unusual;
 use crate::report::json::quilt::quilt_json;
 use crate::report::quilt::quilt_text;
 use crate::report::quilt_csv::{places_csv, sweep_csv};
+use crate::report::quilt_words::quilted_headline;
 use crate::report::write::{Destination, put_all};
 use crate::study::patch::Patch;
 use crate::study::quilt::lay::check;
@@ -42,6 +43,11 @@ pub struct Args {
     /// Course of the stitch lines [default: the layup's own, as below]
     #[arg(long, value_enum)]
     pattern: Option<PatternWord>,
+    /// Hold courses of the stitch lines against each other, and against none:
+    /// for example none,channels,square,diamond
+    #[arg(long, value_name = "WAYS", value_enum, value_delimiter = ',',
+          conflicts_with_all = ["pattern", "patch", "sweep", "behind", "against"])]
+    versus: Vec<WayWord>,
     /// Distance between neighbouring stitch lines
     #[arg(long, value_name = "MM", value_parser = arguments::pitch)]
     pitch: Option<f64>,
@@ -111,6 +117,30 @@ enum PatternWord {
     Diamond,
 }
 
+/// A way to hold the plies together, as a word.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+enum WayWord {
+    /// No quilting
+    None,
+    /// Parallel lines
+    Channels,
+    /// Two sets of lines at right angles
+    Square,
+    /// Two sets of lines aslant
+    Diamond,
+}
+
+impl WayWord {
+    fn meaning(self) -> Option<Pattern> {
+        match self {
+            WayWord::None => None,
+            WayWord::Channels => Some(Pattern::Channels),
+            WayWord::Square => Some(Pattern::Square),
+            WayWord::Diamond => Some(Pattern::Diamond),
+        }
+    }
+}
+
 /// Everything that the names, files and lengths of the arguments stand for.
 struct Resolved<'a> {
     layup: Layup,
@@ -136,6 +166,9 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     if resolved.layup.quilting.as_ref() != Some(&resolved.quilting) {
         note(&unusual::of_quilting(&resolved.quilting));
     }
+    if !args.versus.is_empty() {
+        return quilt_beside::run(&beside_asked(args, &resolved), &patterns(args)?);
+    }
     let beside = args.sweep.as_deref().map(|path| path.with_extension("csv"));
     let try_out = |path: Option<&Path>| path.map(Destination::try_out).transpose();
     let files =
@@ -143,13 +176,7 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     let files: Vec<Option<Destination>> =
         files.into_iter().map(try_out).collect::<Result<_, _>>().map_err(CliError::Write)?;
 
-    let question = Question {
-        behind: args.behind.meaning(),
-        skin: resolved.skin,
-        error_goal: args.terms.error_goal,
-        follow: args.terms.follow(),
-        without: Without::default(),
-    };
+    let question = question(args, &resolved);
     let (layup, quilting, exposure) = (&resolved.layup, &resolved.quilting, &resolved.exposure);
     let case = Case { layup, quilting, exposure, question: &question, patch: None };
     let mut quilted =
@@ -179,6 +206,50 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     }
 }
 
+fn question<'a>(args: &Args, resolved: &Resolved<'a>) -> Question<'a> {
+    Question {
+        behind: args.behind.meaning(),
+        skin: resolved.skin,
+        error_goal: args.terms.error_goal,
+        follow: args.terms.follow(),
+        without: Without::default(),
+    }
+}
+
+fn beside_asked<'a>(args: &'a Args, resolved: &'a Resolved) -> quilt_beside::Asked<'a> {
+    quilt_beside::Asked {
+        layup: &resolved.layup,
+        like: &resolved.quilting,
+        exposure: &resolved.exposure,
+        question: question(args, resolved),
+        json: args.json,
+        csv: args.csv.as_deref(),
+        chart: args.chart.as_deref(),
+    }
+}
+
+/// The courses to hold against each other.
+///
+/// Errors: one of them twice, or no quilting among them.
+fn patterns(args: &Args) -> Result<Vec<Option<Pattern>>, CliError> {
+    let words = &args.versus;
+    let twice = (1..words.len()).any(|i| words[..i].contains(&words[i]));
+    if twice || words.iter().all(|word| *word == WayWord::None) {
+        let what = match twice {
+            true => "a way of quilting stands twice",
+            false => "no way of quilting to hold against none",
+        };
+        return Err(CliError::Option(BadOption {
+            what: what.to_owned(),
+            given: "--versus".to_owned(),
+            expected: "one to four of none, channels, square and diamond, each once, a quilting among them"
+                .to_owned(),
+            mend: "ask for --versus none,channels,square,diamond".to_owned(),
+        }));
+    }
+    Ok(words.iter().map(|word| word.meaning()).collect())
+}
+
 fn call(quilted: &Quilted, target: &Target, (resolved, shelf): (&Resolved, &Shelf)) -> Verdict {
     let (layup, exposure) = (&quilted.layup, &quilted.exposure);
     let (as_given, bands) = (&resolved.as_given, shelf.bands());
@@ -203,7 +274,8 @@ fn contents(
     };
     let chart = match &args.chart {
         Some(path) => {
-            let svg = quilt_chart(quilted);
+            let headline = quilted_headline(quilted);
+            let svg = quilt_chart(quilted, &headline.unwrap_or_default());
             Some(svg.and_then(|svg| chart_bytes(svg, path)).map_err(CliError::Chart)?)
         }
         None => None,
@@ -268,7 +340,8 @@ fn quilting(args: &Args, layup: &Layup) -> Result<Quilting, QuiltError> {
     let stitch_width = length(args.stitch_width, own.map(|q| &q.stitch_width), "--stitch-width");
     let loft = length(args.loft, own.map(|q| &q.loft), "--loft");
     let pressed = length(args.pressed, own.map(|q| &q.pressed), "--pressed");
-    let pattern = args.pattern.map(PatternWord::meaning).or(own.map(|q| q.pattern));
+    let first = args.versus.iter().find_map(|word| word.meaning());
+    let pattern = args.pattern.map(PatternWord::meaning).or(first).or(own.map(|q| q.pattern));
     if pattern.is_none() {
         missing.insert(0, "--pattern");
     }

@@ -7,6 +7,7 @@ use super::anchored::AnchoredArg;
 use super::error::{BadOption, CliError};
 use super::expose::{exposure, layup, means_file, skin};
 use super::flat::FlatArg;
+use super::quilt_beside::beside_chart;
 use super::report_seek::{self, Sought};
 use super::suit::suit;
 use super::target_marks::asked;
@@ -38,6 +39,7 @@ use crate::report::suit::words;
 use crate::report::write::{Destination, put_all};
 use crate::study::answer::{Quilts, answer};
 use crate::study::ordering::{By, Versus, ranking};
+use crate::study::quilt::beside::{EVERY_WAY, each_way};
 use crate::study::rank::side_by_side;
 use crate::study::seek::checkpoint::is_checkpoint;
 use crate::study::suit::expose_suit;
@@ -301,7 +303,18 @@ fn one_layup<'t>(
     let words = "Temperatures in the layup over time, before the copper disc and before skin";
     let drawing = Drawing { svg, words: words.to_string() };
     let told = of_figures(&outcome, bands);
-    Ok(layup_document(&outcome, (&verdicts, &told), drawing, sources, again))
+    let like = layup.quilting.as_ref().filter(|_| args.flat.quilts() == Quilts::Computed);
+    let ways = like.map(|like| {
+        let found = each_way(layup, (&EVERY_WAY, like), exposure, &question);
+        let ways = found.map_err(CliError::Quilt)?;
+        let svg = beside_chart(&ways, like).map_err(CliError::Chart)?;
+        let words =
+            "A cell of each way by its burn times, and the area burnt over time".to_string();
+        Ok::<_, CliError>((ways, Drawing { svg, words }))
+    });
+    let ways = ways.transpose()?;
+    let ways = ways.as_ref().map(|(ways, drawing)| (ways.as_slice(), drawing.clone()));
+    Ok(layup_document(&outcome, (&verdicts, &told), (drawing, ways), sources, again))
 }
 
 /// The files that the report rests on, each with its hash, sorted by name.

@@ -82,9 +82,13 @@ pub fn sentence(layup: &Layup, stack: Stack<'_>) -> Option<String> {
 
 /// Pattern, pitch, widths and the air in between, in words.
 pub fn quilting_words(quilting: &Quilting) -> String {
+    format!("{}, {}", quilting.pattern.word(), quilting_lengths(quilting))
+}
+
+/// The same without the pattern.
+pub fn quilting_lengths(quilting: &Quilting) -> String {
     format!(
-        "{}, pitch {} mm, stitch lines {} mm wide pressed to {} mm, {} mm of loft at the centre",
-        quilting.pattern.word(),
+        "pitch {} mm, stitch lines {} mm wide pressed to {} mm, {} mm of loft at the centre",
         mm(quilting.pitch.value),
         mm(quilting.stitch_width.value),
         mm(quilting.pressed.value),

@@ -34,8 +34,10 @@ pub mod odds;
 pub mod patch;
 pub mod pressed;
 pub mod quilt;
+pub mod quilt_beside;
 pub mod quilt_csv;
 pub mod quilt_patch;
+pub mod quilt_words;
 pub mod rank;
 pub mod suit;
 

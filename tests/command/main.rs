@@ -16,6 +16,7 @@ mod one_answer;
 mod one_line;
 mod program;
 mod quilt;
+mod quilt_beside;
 mod quilted_everywhere;
 mod readme;
 mod refused;

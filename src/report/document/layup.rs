@@ -17,8 +17,12 @@ use crate::report::figures::{BEYOND_MARK, in_words};
 use crate::report::lies;
 use crate::report::limits::limit;
 use crate::report::number::{fixed, looked_at, percent, short, significant};
+use crate::report::quilt::RESTS_ON;
+use crate::report::quilt_beside::sentences;
+use crate::report::quilt_words::what_they_mean;
 use crate::report::verdict;
 use crate::report::words::when_short;
+use crate::study::quilt::beside::Way;
 
 /// The figures told, in order.
 const FIGURES: [Figure; 6] = [
@@ -31,10 +35,12 @@ const FIGURES: [Figure; 6] = [
 ];
 
 /// The report of a layup before disc and skin.
+///
+/// - `ways`: a quilted layup unquilted and under several patterns, with their chart
 pub fn layup_document(
     outcome: &Outcome,
     (verdicts, told): (&[(&Target, Verdict)], &[Told]),
-    drawing: Drawing,
+    (drawing, ways): (Drawing, Option<(&[Way], Drawing)>),
     sources: &[&Source],
     again: &Again,
 ) -> Document {
@@ -58,6 +64,13 @@ pub fn layup_document(
     }
     anchored::block(&mut document, told);
     document.blocks.push(Block::Chart(drawing));
+    if let Some((ways, drawing)) = ways {
+        document.heading("Quilting against quilting");
+        document.blocks.push(Block::List(sentences(ways)));
+        document.blocks.push(Block::Chart(drawing));
+        what_they_mean(&outcome.exposure).iter().for_each(|sentence| document.note(sentence));
+        document.note(RESTS_ON);
+    }
     document.heading("Layup");
     layup_block(&mut document, layup, outcome.lies.stack());
     document.heading("Exposure");

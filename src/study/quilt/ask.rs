@@ -49,12 +49,7 @@ pub fn quilt(
             rayon::join(skin, || expose(layup, exposure, question))
         },
     );
-    let flat = flat.map_err(|error| match error {
-        BenchError::Solver { behind, source } => QuiltError::Solver { behind, source },
-        BenchError::PressedAcrossGap => QuiltError::UnderPressure,
-        BenchError::ColdFlame(cold) => QuiltError::ColdFlame(cold),
-        BenchError::NoPlyOutermost => QuiltError::TooFewPlies { n_plies: 0 },
-    })?;
+    let flat = flat.map_err(bench_failed)?;
     Ok(Quilted {
         layup: Layup { quilting: Some(quilting.clone()), ..layup.clone() },
         exposure: exposure.clone(),
@@ -67,6 +62,16 @@ pub fn quilt(
         skin: skin.map_err(failed("skin"))?,
         patch: None,
     })
+}
+
+/// Why the flat stack could not be computed, as an error of a quilting.
+pub(super) fn bench_failed(error: BenchError) -> QuiltError {
+    match error {
+        BenchError::Solver { behind, source } => QuiltError::Solver { behind, source },
+        BenchError::PressedAcrossGap => QuiltError::UnderPressure,
+        BenchError::ColdFlame(cold) => QuiltError::ColdFlame(cold),
+        BenchError::NoPlyOutermost => QuiltError::TooFewPlies { n_plies: 0 },
+    }
 }
 
 /// Times of the shared disc and the plies' limits at a level.

@@ -4,7 +4,7 @@
 //! ([`cell`], [`gauss`]); each path is a layup of its own ([`lay`]). In front of the bench all
 //! paths feed one copper disc, in front of skin each is a place of its own ([`run`]);
 //! [`ask::quilt`] puts both side by side in one record ([`outcome::Quilted`]), [`sweep`] does so
-//! over pitch and loft, [`record::record`] makes the record that flat layups have, too, [`screen::screen_all`] reads the disc behind many layups, and [`patched`]
+//! over pitch and loft, [`beside::each_way`] holds patterns against none, [`record::record`] makes the record that flat layups have, too, [`screen::screen_all`] reads the disc behind many layups, and [`patched`]
 //! lays a patch or embroidery over part of one.
 //!
 //! Heat between neighbouring paths is left out; `tests/study/sideways.rs` measures what that costs.
@@ -27,6 +27,7 @@ mod figure;
 pub mod outcome;
 
 pub mod ask;
+pub mod beside;
 pub mod patched;
 pub mod record;
 pub mod screen;
