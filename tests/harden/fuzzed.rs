@@ -1,13 +1,14 @@
 //! Claim: whatever bytes a file holds, each reader comes to an end without a panic, and says what is wrong
 //! in words that steer no terminal.
-//! Source: common practice, no source. Bytes are changed at random from the shipped files, with one seed; for
-//! `FUZZ_SECONDS` a reader where that is set (`tests/harden/fuzz.sh`), else a few hundred times.
+//! Source: common practice, no source. Bytes are changed at random from the shipped files, with one seed, and
+//! from what came to a message not seen before; as often as `FUZZ` says (`tests/harden/fuzz.sh`), else a few
+//! hundred times.
 
 use std::cell::{Cell, RefCell};
 use std::collections::HashSet;
 use std::fs;
 use std::panic::{AssertUnwindSafe, catch_unwind};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
 use stillair::garment::band::Factors;
@@ -31,8 +32,12 @@ use stillair::study::seek::checkpoint::read_head;
 use crate::commands::{folder, program, words};
 use crate::numbers::Numbers;
 
-/// Runs of a reader where no time is given.
+/// Runs of a reader where neither their number nor a time is given, and the fewest that count.
 const N_RUNS: usize = 300;
+/// Changed files that are kept to be changed further: the latest that came to something new.
+const N_KEPT: usize = 200;
+/// Bytes of such a file: what grows for ever is no longer like any file.
+const KEPT_MOST: usize = 100_000;
 /// Pieces that a mutation may put in.
 const PIECES: [&[u8]; 22] = [
     b"\"",
@@ -100,23 +105,59 @@ fn in_words<T>(read: Result<T, Faults>) -> Result<(), String> {
     read.map(|_| ()).map_err(|faults| faults.to_string())
 }
 
+/// How long a reader is tried.
+#[derive(Clone, Copy)]
+enum Until {
+    Runs(usize),
+    Time(Duration),
+}
+
+impl Until {
+    /// As `FUZZ` has it, such as `1000000` runs or `5s`.
+    fn asked() -> Until {
+        let Ok(word) = std::env::var("FUZZ") else { return Until::Runs(N_RUNS) };
+        let number = |word: &str| word.parse::<u64>().expect("FUZZ is a number, or one of seconds");
+        match word.strip_suffix('s') {
+            Some(seconds) => Until::Time(Duration::from_secs(number(seconds))),
+            None => Until::Runs(number(&word) as usize),
+        }
+    }
+
+    fn is_over(self, n_runs: usize, begun: Instant) -> bool {
+        match self {
+            Until::Runs(most) => n_runs >= most,
+            Until::Time(most) => begun.elapsed() >= most,
+        }
+    }
+}
+
+/// A folder in memory, where there is one: what is written a million times wears a disk out.
+fn in_memory(name: &str) -> PathBuf {
+    let shared = Path::new("/dev/shm");
+    if !shared.is_dir() {
+        return folder(name);
+    }
+    let place = shared.join(format!("harden_{name}_{}", std::process::id()));
+    if fs::create_dir_all(&place).is_ok() { place } else { folder(name) }
+}
+
 fn fuzz(name: &str, corpus: &[&str], read: Read<'_>) {
-    let seconds = std::env::var("FUZZ_SECONDS").ok().and_then(|text| text.parse().ok());
-    let place = folder(&format!("fuzzed_{}", name.replace(' ', "_")));
+    let (until, called) = (Until::asked(), name.replace(' ', "_"));
+    let place = in_memory(&format!("fuzzed_{called}"));
     let files: Vec<Vec<u8>> = corpus.iter().map(|path| fs::read(path).unwrap()).collect();
+    let mut kept: Vec<Vec<u8>> = Vec::new();
     let mut numbers = Numbers(1 + name.len() as u64);
     let (begun, mut n_runs, mut n_taken) = (Instant::now(), 0, 0);
     let mut shapes: HashSet<String> = HashSet::new();
-    let goes_on = |n_runs: usize| match seconds {
-        Some(seconds) => begun.elapsed() < Duration::from_secs(seconds),
-        None => n_runs < N_RUNS,
-    };
-    while goes_on(n_runs) {
-        let bytes = mutated(&files[n_runs % files.len()], &mut numbers);
+    while !until.is_over(n_runs, begun) {
+        // every second one starts from a file as shipped, so that none strays too far
+        let of_kept = n_runs % 2 == 1 && !kept.is_empty();
+        let from = if of_kept { &kept } else { &files };
+        let bytes = mutated(&from[numbers.below(from.len())], &mut numbers);
         let done = catch_unwind(AssertUnwindSafe(|| read(&bytes, &place)));
         n_runs += 1;
         let Ok(done) = done else {
-            let kept = place.join(format!("panic-{n_runs}"));
+            let kept = folder(&format!("fuzzed_{called}")).join(format!("panic-{n_runs}"));
             fs::write(&kept, &bytes).unwrap();
             panic!("{name}: a panic, its bytes are in {}", kept.display());
         };
@@ -124,10 +165,18 @@ fn fuzz(name: &str, corpus: &[&str], read: Read<'_>) {
         n_taken += usize::from(said.is_empty());
         let steers = |c: char| (c.is_control() && !"\n\t".contains(c)) || c == '\u{202e}';
         assert!(!said.contains(steers), "{name}: {said:?}");
+        let mut is_new = false;
         for line in said.lines().filter(|line| line.starts_with("error: ")) {
-            shapes.insert(shape(line));
+            is_new |= shapes.insert(shape(line));
+        }
+        if is_new && bytes.len() <= KEPT_MOST {
+            match kept.len() {
+                N_KEPT => kept[n_runs % N_KEPT] = bytes,
+                _ => kept.push(bytes),
+            }
         }
     }
+    let _ = fs::remove_dir_all(&place);
     println!(
         "{name}: {n_runs} runs, {} shapes of message, {n_taken} taken, 0 crashes",
         shapes.len()
