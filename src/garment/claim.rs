@@ -5,7 +5,7 @@
 //! alone. A file is known by device and inode, so that links of either kind, `./x` and `x`, are one
 //! file; one that is not there yet by its folder and its name.
 
-use std::fs;
+use std::fs::{self, Metadata};
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
@@ -91,23 +91,34 @@ pub fn watch() {
 ///
 /// Errors: it is to be written.
 pub fn read(path: &Path) -> Result<(), Taken> {
-    claim(path, Use::Read).map(|_| ())
+    claim(path, Use::Read, || identity(path)).map(|_| ())
+}
+
+/// The same of a regular file that is open, of which the system has told what it knows.
+///
+/// Errors: it is to be written.
+pub fn read_open(path: &Path, known: &Metadata) -> Result<(), Taken> {
+    claim(path, Use::Read, || place(path, known).map(Identity::File)).map(|_| ())
 }
 
 /// Notes a file that is to be written, for as long as what is returned is kept.
 ///
 /// Errors: it is read, or to be written by another output.
 pub fn write(path: &Path) -> Result<Hold, Taken> {
-    claim(path, Use::Written).map(Hold)
+    claim(path, Use::Written, || identity(path)).map(Hold)
 }
 
 /// The identity that was claimed; none where nobody watches, or for what is no regular file.
-fn claim(path: &Path, what: Use) -> Result<Option<Identity>, Taken> {
+fn claim(
+    path: &Path,
+    what: Use,
+    identity: impl FnOnce() -> Option<Identity>,
+) -> Result<Option<Identity>, Taken> {
     let mut claims = claims();
     if !claims.watching {
         return Ok(None);
     }
-    let Some(identity) = identity(path) else { return Ok(None) };
+    let Some(identity) = identity() else { return Ok(None) };
     let clashes = |claim: &&Claim| {
         claim.identity == identity && (what == Use::Written || claim.what == Use::Written)
     };
@@ -136,13 +147,13 @@ fn identity(path: &Path) -> Option<Identity> {
 }
 
 #[cfg(unix)]
-fn place(_: &Path, known: &fs::Metadata) -> Option<Place> {
+fn place(_: &Path, known: &Metadata) -> Option<Place> {
     use std::os::unix::fs::MetadataExt;
     Some(Place { at: (known.dev(), known.ino()) })
 }
 
 #[cfg(not(unix))]
-fn place(path: &Path, _: &fs::Metadata) -> Option<Place> {
+fn place(path: &Path, _: &Metadata) -> Option<Place> {
     fs::canonicalize(path).ok().map(|at| Place { at })
 }
 

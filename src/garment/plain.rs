@@ -17,7 +17,17 @@ pub fn is_refused(c: char) -> bool {
 
 /// The first refused character of a text, with the byte at which it stands.
 pub fn refused_in(text: &str) -> Option<(usize, char)> {
-    text.char_indices().find(|(_, c)| is_refused(*c))
+    // most texts are plain letters throughout, which is told from their bytes
+    let is_plain = |byte: &u8| matches!(*byte, b' '..=b'~' | b'\n' | b'\t');
+    let mut at = 0;
+    loop {
+        at += text[at..].bytes().position(|byte| !is_plain(&byte))?;
+        let c = text[at..].chars().next()?;
+        if is_refused(c) {
+            return Some((at, c));
+        }
+        at += c.len_utf8();
+    }
 }
 
 /// The text with a visible sign in place of each refused character, for messages.
@@ -53,6 +63,7 @@ mod tests {
         for c in "\u{1b}\u{7}\u{7f}\u{9b}\r\0\u{202e}\u{2066}\u{200f}\u{2028}\u{feff}".chars() {
             assert!(is_refused(c), "{c:?}");
             assert_eq!(refused_in(&format!("ab{c}d")), Some((2, c)));
+            assert_eq!(refused_in(&format!("Ω{c}é{c}")), Some((2, c)));
             assert_eq!(shown(&format!("a{c}")), "a\u{fffd}");
         }
     }

@@ -3,7 +3,7 @@
 //! A pipe may wait for ever and a device give bytes for ever; nothing of either is one of our formats.
 
 use std::fmt;
-use std::fs::{self, File};
+use std::fs::{self, File, Metadata};
 use std::io::{self, Read};
 use std::path::Path;
 
@@ -63,19 +63,41 @@ pub fn folder_of(path: &Path) -> &Path {
     }
 }
 
-/// Opens a regular file for reading, without waiting for anything.
+/// A regular file open for reading, without waiting for anything, and what the system knows of it.
 ///
 /// Errors: see [`Unread`].
-pub fn open(path: &Path) -> Result<File, Unread> {
+pub fn open(path: &Path) -> Result<(File, Metadata), Unread> {
     let failed = |error: io::Error| match error.kind() {
         io::ErrorKind::NotFound => Unread::Missing,
         _ => Unread::Io(error),
     };
-    // looked at first, since to open a pipe is to wait for whoever writes to it
-    regular(&fs::metadata(path).map_err(failed)?)?;
-    let file = File::open(path).map_err(failed)?;
-    regular(&file.metadata().map_err(failed)?)?;
-    Ok(file)
+    let file = match at_once(path) {
+        Ok(file) => file,
+        Err(error) if error.kind() == io::ErrorKind::NotFound => return Err(Unread::Missing),
+        Err(_) => {
+            // a socket, say, cannot be opened; and another program may keep a file to itself for a moment
+            regular(&fs::metadata(path).map_err(failed)?)?;
+            File::open(path).map_err(failed)?
+        }
+    };
+    let known = file.metadata().map_err(failed)?;
+    regular(&known)?;
+    Ok((file, known))
+}
+
+/// Opens without waiting for whoever writes to a pipe, and without taking a terminal for one's own.
+#[cfg(unix)]
+fn at_once(path: &Path) -> io::Result<File> {
+    use rustix::fs::OFlags;
+    use std::os::unix::fs::OpenOptionsExt;
+    let flags = OFlags::NONBLOCK | OFlags::NOCTTY;
+    fs::OpenOptions::new().read(true).custom_flags(flags.bits() as i32).open(path)
+}
+
+#[cfg(not(unix))]
+fn at_once(path: &Path) -> io::Result<File> {
+    regular(&fs::metadata(path)?).map_err(|_| io::ErrorKind::Other)?;
+    File::open(path)
 }
 
 /// All bytes of a regular file.
@@ -84,22 +106,24 @@ pub fn open(path: &Path) -> Result<File, Unread> {
 ///
 /// Errors: see [`Unread`].
 pub fn read(path: &Path, most: u64) -> Result<Vec<u8>, Unread> {
-    read_open(&open(path)?, most)
+    let (file, known) = open(path)?;
+    read_open(&file, &known, most)
 }
 
 /// The same of a file that is open at its beginning.
-pub fn read_open(file: &File, most: u64) -> Result<Vec<u8>, Unread> {
-    let mut bytes = Vec::new();
-    if file.metadata().is_ok_and(|known| known.len() > most) {
+pub fn read_open(file: &File, known: &Metadata, most: u64) -> Result<Vec<u8>, Unread> {
+    if known.len() > most {
         return Err(Unread::TooLarge(most));
     }
-    // it may grow meanwhile, and some say that they hold nothing
+    // a byte more than there should be, so that one reading sees the end; it may grow meanwhile, and some
+    // say that they hold nothing
+    let mut bytes = Vec::with_capacity(known.len() as usize + 1);
     file.take(most + 1).read_to_end(&mut bytes).map_err(Unread::Io)?;
     if bytes.len() as u64 > most { Err(Unread::TooLarge(most)) } else { Ok(bytes) }
 }
 
 #[cfg(unix)]
-fn regular(known: &fs::Metadata) -> Result<(), Unread> {
+fn regular(known: &Metadata) -> Result<(), Unread> {
     use std::os::unix::fs::FileTypeExt;
     let kind = known.file_type();
     match () {
@@ -112,7 +136,7 @@ fn regular(known: &fs::Metadata) -> Result<(), Unread> {
 }
 
 #[cfg(not(unix))]
-fn regular(known: &fs::Metadata) -> Result<(), Unread> {
+fn regular(known: &Metadata) -> Result<(), Unread> {
     match () {
         () if known.is_file() => Ok(()),
         () if known.is_dir() => Err(Unread::Folder),

@@ -33,13 +33,18 @@ pub(crate) struct Text {
 impl Text {
     /// A text in memory; a byte order mark and carriage returns at line ends are dropped.
     pub fn new(path: impl Into<String>, body: &str, form: Form) -> Arc<Text> {
-        Arc::new(Text::of(path.into(), body, form, usize::MAX))
+        Arc::new(Text::of(path.into(), body.to_owned(), form, usize::MAX))
     }
 
-    fn of(path: String, body: &str, form: Form, rows_most: usize) -> Text {
-        let body = body.strip_prefix('\u{feff}').unwrap_or(body).replace("\r\n", "\n");
-        let ends = body.bytes().enumerate().filter(|(_, byte)| *byte == b'\n');
-        let starts = std::iter::once(0).chain(ends.map(|(at, _)| at + 1)).collect();
+    fn of(path: String, mut body: String, form: Form, rows_most: usize) -> Text {
+        if body.starts_with('\u{feff}') {
+            body.drain(..'\u{feff}'.len_utf8());
+        }
+        if body.contains('\r') {
+            body = body.replace("\r\n", "\n");
+        }
+        let ends = body.match_indices('\n').map(|(at, _)| at + 1);
+        let starts = std::iter::once(0).chain(ends).collect();
         let ours = is_ours(&body, form);
         Text { path, body, form, rows_most, ours, starts }
     }
@@ -50,13 +55,20 @@ impl Text {
     pub fn load(path: &Path, format: Format) -> Result<Arc<Text>, Faults> {
         let shown = path.display().to_string();
         let Format { noun, form, .. } = format;
-        if let Err(taken) = claim::read(path) {
+        let opened = regular::open(path);
+        let claimed = match &opened {
+            Ok((_, known)) => claim::read_open(path, known),
+            Err(_) => claim::read(path),
+        };
+        if let Err(taken) = claimed {
             let what = format!("`{shown}` is to be written, as `{}`", taken.path.display());
             let expected = "another file for what is written than those that are read";
             let mend = "choose another name for the output; nothing was written";
             return Err(Fault::new(what, Place::file(shown), expected, mend).into());
         }
-        let bytes = regular::read(path, format.bytes_most).map_err(|unread| {
+        let read =
+            opened.and_then(|(file, known)| regular::read_open(&file, &known, format.bytes_most));
+        let bytes = read.map_err(|unread| {
             let what = match unread {
                 Unread::Folder => format!("`{shown}` is a directory"),
                 _ => format!("cannot read `{shown}`: {unread}"),
@@ -68,7 +80,7 @@ impl Text {
             Fault::new(what, Place::file(shown.as_str()), expected, unread.mend())
         })?;
         match String::from_utf8(bytes) {
-            Ok(body) => Arc::new(Text::of(shown, &body, form, format.rows_most)).checked(),
+            Ok(body) => Arc::new(Text::of(shown, body, form, format.rows_most)).checked(),
             Err(err) => Err(not_utf8(&shown, form, &err).into()),
         }
     }

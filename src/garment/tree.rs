@@ -56,26 +56,28 @@ fn plain_words(record: &mut Record, faults: &mut Vec<Fault>) {
 }
 
 fn plain_word(cell: &mut Cell, faults: &mut Vec<Fault>) {
-    let mut refused = |word: &mut String, place: &dyn Fn() -> Place| {
-        if let Some((_, c)) = plain::refused_in(word) {
-            let what = format!("the text holds {}", plain::named(c));
-            let mend = "remove it, and the escape that writes it";
-            let fault = Fault::new(what, place(), plain::EXPECTED, mend);
-            faults.push(Fault { breaks: true, ..fault });
-            *word = plain::shown(word);
-        }
-    };
-    let (text, span, key_span) = (cell.text.clone(), cell.span.clone(), cell.key_span.clone());
-    refused(&mut cell.key, &|| text.place(key_span.clone(), ""));
-    let label = format!("key {}", cell.key);
-    let place = || text.place(span.clone(), label.as_str());
+    if let Some((_, c)) = plain::refused_in(&cell.key) {
+        faults.push(refused(c, cell.key_place()));
+        cell.key = plain::shown(&cell.key);
+    }
     match &mut cell.value {
-        Value::Word(word) => refused(word, &place),
+        Value::Word(word) => {
+            let Some((_, c)) = plain::refused_in(word) else { return };
+            *word = plain::shown(word);
+            faults
+                .push(refused(c, cell.text.place(cell.span.clone(), format!("key {}", cell.key))));
+        }
         Value::Table(table) => plain_words(table, faults),
         Value::Tables(tables) => tables.iter_mut().for_each(|table| plain_words(table, faults)),
         Value::List(cells) => cells.iter_mut().for_each(|cell| plain_word(cell, faults)),
         Value::Blank | Value::Number(_) | Value::Other(_) => {}
     }
+}
+
+fn refused(c: char, place: Place) -> Fault {
+    let what = format!("the text holds {}", plain::named(c));
+    let mend = "remove it, and the escape that writes it";
+    Fault { breaks: true, ..Fault::new(what, place, plain::EXPECTED, mend) }
 }
 
 /// Adds what is wrong with the content, in the order of the file, but nothing that only follows

@@ -113,11 +113,11 @@ impl Checkpoint {
         let io = |error| unfit(path, Unfit::Io(error));
         match regular::open(path) {
             Err(Unread::Missing) => return Ok((Checkpoint::begin(path, head)?, nothing)),
-            opened => opened.map_err(|unread| unfit(path, Unfit::Unread(unread)))?,
-        };
+            opened => drop(opened.map_err(|unread| unfit(path, Unfit::Unread(unread)))?),
+        }
         let mut file = OpenOptions::new().read(true).write(true).open(path).map_err(io)?;
         alone(&file, path)?;
-        let bytes = regular::read_open(&file, SEEK_CHECKPOINT_MOST)
+        let bytes = regular::read_open(&file, &file.metadata().map_err(io)?, SEEK_CHECKPOINT_MOST)
             .map_err(|unread| unfit(path, Unfit::Unread(unread)))?;
         let whole = head_bytes(head);
         let (held, n_kept) = match take_head(&bytes, path) {
@@ -160,7 +160,7 @@ impl Checkpoint {
 /// Whether a file begins as a checkpoint does; not where it cannot be read.
 pub fn is_checkpoint(path: &Path) -> bool {
     let mut first = vec![0; MAGIC.len()];
-    let read = regular::open(path).map(|mut file| file.read_exact(&mut first));
+    let read = regular::open(path).map(|(mut file, _)| file.read_exact(&mut first));
     read.is_ok_and(|read| read.is_ok()) && first == MAGIC
 }
 
