@@ -4,6 +4,7 @@ use super::error::BadOption;
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
 use crate::report::fit_words::{name, outside, ply_before};
+use crate::report::number::significant;
 use crate::study::fit::free::{Free, NotFree, What};
 use crate::study::property::{OfPly, Property};
 
@@ -109,6 +110,13 @@ fn refused(
         let (value, unit) = outside(what, what.value(layup, exposure));
         format!("{value:.4} {unit}").trim_end().to_string()
     });
+    let admissible = what.map_or(String::new(), |what| {
+        let (least, most) = what.admissible(layup, exposure);
+        let ((least, unit), (most, _)) = (outside(what, least), outside(what, most));
+        format!("{} to {} {unit}", significant(least, 4), significant(most, 4))
+            .trim_end()
+            .to_string()
+    });
     let called = what.map_or(String::new(), |what| name(what, layup));
     let (what, expected, mend) = match (not, named.word) {
         (NotFree::Absent, Word::Gap(ply)) => {
@@ -149,8 +157,8 @@ fn refused(
         ),
         (NotFree::RangeTooWide, _) => (
             format!("the range of {called} goes beyond what a file may hold"),
-            "a range of admissible values, in the unit of files".to_string(),
-            format!("stay nearer to {value}; the keys' ranges stand in the guide to the formats"),
+            format!("{admissible}, the rest of the layup as it is"),
+            format!("stay nearer to {value}"),
         ),
     };
     BadOption { what, given, expected, mend }

@@ -86,6 +86,8 @@ pub struct Fabric {
     /// Regain at which mass, thickness and conductivity hold [kg/kg]; what a layup's own `regain`
     /// exceeds it by is water that was added.
     pub regain_conditioned: f64,
+    /// Regain of its fibre as the shelf has it [kg/kg]: what the fibre itself takes up.
+    pub fibre_regain: f64,
     /// Resistance to water vapour of what is laid on the fabric, such as a membrane, beyond that of
     /// its fibres [m²·Pa/W]; 0 for none.
     pub vapour_resistance: Known,

@@ -30,6 +30,11 @@ impl Range {
         Range { lo, lo_included: true, hi, hi_included: false }
     }
 
+    /// The least and the most.
+    pub const fn ends(&self) -> (f64, f64) {
+        (self.lo, self.hi)
+    }
+
     /// What is wrong with the value; none when it is admissible.
     pub fn slip(&self, value: f64) -> Option<&'static str> {
         let too_low = value < self.lo || (value == self.lo && !self.lo_included);

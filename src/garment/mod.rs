@@ -12,6 +12,7 @@ pub mod fibre;
 pub mod known;
 pub mod layup;
 pub mod lots;
+pub mod possible;
 pub mod press;
 pub mod skin;
 pub mod source;

@@ -8,16 +8,12 @@ use crate::garment::fibre::{Fibre, Limit};
 use crate::garment::field::Field;
 use crate::garment::kinds;
 use crate::garment::known::{Known, Provenance};
+use crate::garment::possible::{CONDUCTIVITY_FACTOR, conductivities, is_too_dense, regain_most};
 use crate::garment::read_decomposition::read_decomposition;
 use crate::garment::read_law::{LawKeys, Start, read_law};
 use crate::garment::reader::Reader;
 use crate::garment::record::Record;
-use crate::physics::moisture::WATER_DENSITY;
 use crate::physics::units::kelvin;
-
-/// What is measured of a conductivity may be off by this factor, contact and moisture included; common
-/// practice, no source.
-const CONDUCTIVITY_FACTOR: f64 = 2.0;
 
 /// Emissivity taken where none is given; common practice for dyed textiles.
 const EMISSIVITY_USUAL: f64 = 0.9;
@@ -97,6 +93,7 @@ pub(crate) fn read_fabric(
         transmissivity: own.transmissivity.unwrap_or_else(|| usual(0.0, "taken as opaque")),
         regain_conditioned: regain.value,
         regain,
+        fibre_regain: fibre.regain.value,
         vapour_resistance: own.vapour_resistance.unwrap_or_else(|| usual(0.0, "taken as none")),
         fibre_density,
         // a heat of the fabric's own would be counted twice
@@ -256,9 +253,7 @@ fn compression(reader: &mut Reader<'_>) -> Vec<(f64, f64)> {
 
 /// Water that neither fibre nor pores have room for.
 fn oversaturated(reader: &mut Reader<'_>, bulk: &Bulk, regain: f64, of_fibre: f64) {
-    let dry = bulk.areal_density / (1.0 + regain);
-    let pores = bulk.thickness - dry / bulk.fibre_density;
-    let most = of_fibre + WATER_DENSITY * pores / dry;
+    let most = regain_most(bulk, regain, of_fibre);
     if regain <= most {
         return;
     }
@@ -281,12 +276,11 @@ fn oversaturated(reader: &mut Reader<'_>, bulk: &Bulk, regain: f64, of_fibre: f6
     reader.fault(fault.and_at(record.place_of(kinds::AREAL_DENSITY.key)));
 }
 
-/// No cloth conducts less than its fibre and air one behind the other do, nor more than they do side by
-/// side; what is measured is off by no more than a factor of two either way.
+/// A conductivity that no cloth of that bulk has.
 fn beyond_air_and_fibre(reader: &mut Reader<'_>, bulk: &Bulk, k: f64) {
     let temp = kelvin(reader.peek(&kinds::CONDUCTIVITY_TEMP).unwrap_or(25.0));
     let (low, high) = bulk.conductivities(temp);
-    let (least, most) = (low / CONDUCTIVITY_FACTOR, high * CONDUCTIVITY_FACTOR);
+    let (least, most) = conductivities(bulk, temp);
     if (least..=most).contains(&k) {
         return;
     }
@@ -322,10 +316,10 @@ fn deeper_than_cloth(reader: &mut Reader<'_>, void: f64, thickness: f64) {
 }
 
 fn too_dense(reader: &mut Reader<'_>, bulk: &Bulk) {
-    let rho = bulk.areal_density / bulk.thickness;
-    if rho <= bulk.fibre_density {
+    if !is_too_dense(bulk) {
         return;
     }
+    let rho = bulk.areal_density / bulk.thickness;
     let what = format!(
         "{} is denser than its fibre: {:.0} kg/m³ of fabric, {:.0} kg/m³ of fibre",
         reader.owner, rho, bulk.fibre_density

@@ -199,6 +199,8 @@ pub fn layup_toml(fit: &Fit, shelf: &Shelf) -> String {
 
 fn quilting(layup: &Layup) -> String {
     let Some(quilting) = &layup.quilting else { return String::new() };
+    // stitch lines that do not press stay so, whichever way each ply is rounded
+    let loose: f64 = layup.plies().map(|ply| rounded(ply.fabric.thickness.value)).sum();
     let mut out = "\n[quilting]\n".to_string();
     lines(
         &mut out,
@@ -207,7 +209,7 @@ fn quilting(layup: &Layup) -> String {
             number("pitch_mm", 1e3 * quilting.pitch.value),
             number("stitch_width_mm", 1e3 * quilting.stitch_width.value),
             number("loft_mm", 1e3 * quilting.loft.value),
-            number("pressed_mm", 1e3 * quilting.pressed.value),
+            number("pressed_mm", 1e3 * quilting.pressed.value.min(loose)),
         ],
     );
     if let Some(thread) = &quilting.thread {
@@ -479,6 +481,9 @@ fn line((key, value): &Pair) -> String {
 
 /// A number to seven digits.
 fn plain(value: f64) -> String {
-    let rounded: f64 = format!("{value:.6e}").parse().unwrap_or(value);
-    rounded.to_string()
+    rounded(value).to_string()
+}
+
+fn rounded(value: f64) -> f64 {
+    format!("{value:.6e}").parse().unwrap_or(value)
 }

@@ -107,6 +107,7 @@ fn ply(name: &str) -> Entry {
         transmissivity: known(0.0),
         regain: known(0.045),
         regain_conditioned: 0.045,
+        fibre_regain: 0.045,
         vapour_resistance: known(0.0),
         fibre_density: known(1380.0),
         fibre_conductivity: known(0.25),

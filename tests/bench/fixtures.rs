@@ -36,6 +36,7 @@ pub fn fabric(g_m2: f64, mm: f64, k: f64, slope: f64) -> Fabric {
         transmissivity: known(0.0),
         regain: known(0.0),
         regain_conditioned: 0.0,
+        fibre_regain: 0.0,
         vapour_resistance: known(0.0),
         fibre_density: known(1400.0),
         fibre_conductivity: known(0.25),

@@ -268,6 +268,7 @@ fn ply(name: &str, thickness_mm: f64, mass_g: f64) -> Entry {
             transmissivity: known(0.0),
             regain: known(0.05),
             regain_conditioned: 0.05,
+            fibre_regain: 0.05,
             vapour_resistance: known(0.0),
             fibre_density: known(1400.0),
             fibre_conductivity: known(0.25),

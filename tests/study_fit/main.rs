@@ -4,6 +4,7 @@ mod curves;
 mod fixtures;
 mod linear;
 mod nist;
+mod possible;
 mod program;
 mod recover;
 #[path = "../shared/program.rs"]

@@ -20,6 +20,8 @@ const GAIN: f64 = 1e-7;
 const GAIN_ROUGH: f64 = 1e-3;
 /// Or when it moves no property by more than this share of it [–].
 const MOVE_LEAST: f64 = 1e-6;
+/// As near to what is not possible any more, a value has come to an end [–].
+const NEAR: f64 = 1e-4;
 /// Most Jacobians.
 const N_MOST: usize = 60;
 
@@ -167,9 +169,15 @@ pub fn fit(task: &Task) -> Result<Fit, FitError> {
     }
     fitted_exposure.t_end = task.exposure.t_end;
     let start = |i: usize| task.free[i].start;
-    let at_end = |(factor, free): (&f64, &Free)| {
+    // at an end of its own range, or of what is possible with the others
+    let at_end = |(i, free): (usize, &Free)| {
         let (low, high) = free.factors();
-        *factor <= low || *factor >= high
+        let moved = |share: f64| {
+            let mut x = least.x.clone();
+            x[i] *= share;
+            coarse.may_be(&x)
+        };
+        least.x[i] <= low || least.x[i] >= high || !moved(1.0 - NEAR) || !moved(1.0 + NEAR)
     };
     Ok(Fit {
         layup: task.layup.clone(),
@@ -179,7 +187,7 @@ pub fn fit(task: &Task) -> Result<Fit, FitError> {
         readings: task.readings.clone(),
         values: least.x.iter().enumerate().map(|(i, x)| x * start(i)).collect(),
         half_widths: (0..n_free).map(|i| spread.half_widths[i].map(|w| w * start(i))).collect(),
-        at_end: least.x.iter().zip(task.free).map(at_end).collect(),
+        at_end: task.free.iter().enumerate().map(at_end).collect(),
         twins: twins(task.free, &least.x, &spread),
         fitted_layup,
         fitted_exposure,

@@ -2,10 +2,17 @@
 
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::{Entry, Layup, PlyJoint};
-use crate::study::property::{OfPly, Property};
+use crate::garment::possible::{self, is_possible};
+use crate::study::property::Property;
 
 /// A property is looked for from this share of its first value up to its inverse [–].
 const REACH: f64 = 0.2;
+/// No key's least and most possible values are further apart than this factor [–].
+const FAR: f64 = 1e6;
+/// Halvings of the way there, until a part of it is left that no digit shows.
+const N_HALVINGS: usize = 48;
+/// A file tells seven digits [–].
+const ROUNDED: f64 = 1e-6;
 
 /// Something that readings may teach.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -70,30 +77,38 @@ impl What {
         }
     }
 
-    /// The values that a file may hold [SI].
-    pub fn admissible(self, layup: &Layup) -> (f64, f64) {
+    /// The values that a file may hold, the rest of the layup as it is [SI].
+    pub fn admissible(self, layup: &Layup, exposure: &Exposure) -> (f64, f64) {
         match self {
-            What::Property(Property::Ply(j, of)) => match of {
-                OfPly::Conductivity => (0.005, 5.0),
-                OfPly::SpecificHeat => (200.0, 10e3),
-                // a ply is no denser than its fibre
-                OfPly::Thickness => {
-                    let solid = layup.plies().nth(j).map_or(0.0, |ply| {
-                        ply.fabric.areal_density.value / ply.fabric.fibre_density.value
-                    });
-                    (1.0001 * solid, 50e-3)
-                }
-                OfPly::Emissivity => (1e-3, 1.0),
-                OfPly::FaceVoid => (1e-9, 1e-3),
-                _ => (0.0, f64::INFINITY),
-            },
-            What::Property(Property::Gap(_)) => (1e-6, 0.1),
-            What::Property(Property::RadiantShare) => (1e-3, 1.0 - 1e-9),
-            What::Property(Property::Flux) => (100.0, 500e3),
+            // with none of either, or with nothing else, it would be another kind of exposure
+            What::Property(Property::RadiantShare) => (1e-3, 1.0 - 1e-6),
+            What::Property(Property::Flux) => possible::fluxes(),
+            What::Property(Property::Ply(..) | Property::Gap(_)) | What::Joint(_) => {
+                let start = self.value(layup, exposure);
+                let goes = |factor: f64| self.is_possible(layup, exposure, factor);
+                (start * last(&goes, 1.0 / FAR), start * last(&goes, FAR))
+            }
             What::Property(_) => (0.0, f64::INFINITY),
-            What::Joint(_) => (1e-3, 100e3),
         }
     }
+
+    /// Whether a file may hold the layup when this is multiplied by `factor`.
+    fn is_possible(self, layup: &Layup, exposure: &Exposure, factor: f64) -> bool {
+        let (mut layup, mut exposure) = (layup.clone(), exposure.clone());
+        self.scale(&mut layup, &mut exposure, factor);
+        is_possible(&layup)
+    }
+}
+
+/// The last factor on the way from 1 to `end` that goes, as closely as a file tells it.
+fn last(goes: &dyn Fn(f64) -> bool, end: f64) -> f64 {
+    let (mut near, mut far) = (0.0, end.ln());
+    for _ in 0..N_HALVINGS {
+        let middle = 0.5 * (near + far);
+        if goes(middle.exp()) { near = middle } else { far = middle }
+    }
+    // what is rounded when it is written must not fall beyond
+    (near.signum() * (near.abs() - ROUNDED).max(0.0)).exp()
 }
 
 impl Free {
@@ -122,12 +137,14 @@ impl Free {
             _ if start == 0.0 => return Err(NotFree::Zero),
             _ => {}
         }
-        let (least, most) = what.admissible(layup);
+        let (least, most) = what.admissible(layup, exposure);
         let range = match range {
-            Some((low, high)) if low < least * (1.0 - 1e-9) || high > most * (1.0 + 1e-9) => {
+            Some((low, high))
+                if low < least * (1.0 - 2.0 * ROUNDED) || high > most * (1.0 + 2.0 * ROUNDED) =>
+            {
                 return Err(NotFree::RangeTooWide);
             }
-            Some(range) => range,
+            Some((low, high)) => (low.max(least), high.min(most)),
             None => ((start * REACH).max(least.min(start)), (start / REACH).min(most.max(start))),
         };
         if start < range.0 || start > range.1 {

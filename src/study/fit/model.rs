@@ -11,6 +11,7 @@ use crate::bench::assemble::Backing;
 use crate::bench::rise::rise_through;
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
+use crate::garment::possible::is_possible;
 use crate::garment::press::pressed_layup;
 use crate::solver::error::SolverError;
 use crate::solver::lanes::Shape;
@@ -112,6 +113,11 @@ impl<'a> Model<'a> {
             free.what.scale(&mut layup, &mut exposure, *factor);
         }
         (layup, exposure)
+    }
+
+    /// Whether a file may hold the layup at a point; a layup that no file holds anyway may be moved freely.
+    pub fn may_be(&self, factors: &[f64]) -> bool {
+        is_possible(&self.moved(factors).0) || !is_possible(self.layup)
     }
 
     /// The layup at a point: one problem, or the paths of a cell with their shares of the area [–].
@@ -216,6 +222,10 @@ impl Residuals for Model<'_> {
     type Error = SolverError;
 
     fn residuals(&mut self, factors: &[f64]) -> Result<Vec<f64>, SolverError> {
+        // each may be possible with the others as they were, and all of them together not
+        if !self.may_be(factors) {
+            return Ok(vec![f64::NAN; self.observed.len()]);
+        }
         let predicted = self.predicted(&[factors.to_vec()])?;
         let all = predicted.into_iter().flatten().zip(&self.observed);
         Ok(all.map(|(predicted, observed)| predicted - observed).collect())
