@@ -1,13 +1,14 @@
-//! A sweep of air gaps: times above, shares of the gap's heat below.
+//! A sweep of air gaps: times above, what crosses the gap by its ways below, in kW/m² and as shares.
 
 use crate::bench::figure::figure_name;
 use crate::bench::outcome::When;
 use crate::chart::error::ChartError;
 use crate::chart::frame::{Axis, Heading};
 use crate::chart::lines::{EventMark, LineChart, LinePanel, Series, Trace, line_chart};
+use crate::chart::scale::widened;
 use crate::chart::text::number;
 use crate::garment::target::Figure;
-use crate::physics::units::{MILLIMETRES, PERCENT};
+use crate::physics::units::{KILOWATTS_PER_AREA, MILLIMETRES, PERCENT};
 use crate::study::gap::{GapSweep, Swept};
 use crate::study::gap_point::{GapPoint, Shares};
 use crate::study::gap_turn::Course;
@@ -24,28 +25,29 @@ type ShareOf = fn(&Shares) -> f64;
 /// Errors: no time is reached at any gap, a value that is not finite.
 pub fn gap_chart(sweep: &GapSweep, sentence: &str) -> Result<String, ChartError> {
     let rise = figure_name(Figure::Rise24, &sweep.exposure);
-    let mut times = LinePanel::new(Axis::new("time [s]"));
-    times.title = "Times against the gap".to_owned();
     let lines: [(&str, TimeOf); 3] = [
         (rise, |point| point.rise24),
         ("Stoll crossing", |point| point.stoll),
         ("second-degree burn", |point| point.second_degree),
     ];
-    times.series = lines.into_iter().filter_map(|(label, of)| series(sweep, label, of)).collect();
+    let drawn: Vec<Series> =
+        lines.into_iter().filter_map(|(label, of)| series(sweep, label, of)).collect();
+    let tallest = drawn.iter().flat_map(|line| &line.points).map(|(_, t)| *t).fold(0.0, f64::max);
+    let mut times =
+        LinePanel::new(Axis::new("time [s]").over(0.0, widened(0.0, tallest.max(1.0), 6).1));
+    times.series = drawn;
+    times.title = "Times against the gap".to_owned();
+    let several = if sweep.plies.len() > 1 { "the gaps" } else { "the gap" };
+    let mut fluxes = fluxes(sweep, &format!("What crosses {several}, on the mean up to {rise}"));
     let (least, most) = share_range(sweep);
     let mut shares = LinePanel::new(Axis::new("share [%]").over(least, most));
     shares.height = 170.0;
-    let several = if sweep.plies.len() > 1 { "the gaps" } else { "the gap" };
-    shares.title = format!("How the heat crosses {several} up to {rise}");
-    let ways: [(&str, ShareOf); 4] = [
-        ("conduction of air at rest", |s| s.conduction),
-        ("added by moving air", |s| s.convection),
-        ("radiation", |s| s.radiation),
-        ("vapour", |s| s.vapour),
-    ];
+    shares.title = "The same as shares of the heat".to_owned();
+    let ways: [ShareOf; 4] = [|s| s.conduction, |s| s.convection, |s| s.radiation, |s| s.vapour];
     shares.series = ways
         .into_iter()
-        .map(|(label, of)| {
+        .zip(WAYS)
+        .map(|(of, label)| {
             let place =
                 |p: &GapPoint| (MILLIMETRES.outside(p.gap), PERCENT.outside(of(&p.shares())));
             line(label, sweep.points.iter().map(place).collect())
@@ -58,19 +60,45 @@ pub fn gap_chart(sweep: &GapSweep, sentence: &str) -> Result<String, ChartError>
             _ => format!("little gain from {} mm on", number(x, 2)),
         };
         times.events.push(EventMark { x, label });
+        fluxes.events.push(EventMark { x, label: String::new() });
         shares.events.push(EventMark { x, label: String::new() });
     }
-    let ends = sweep.points.iter().map(|point| MILLIMETRES.outside(point.gap));
-    let (low, high) = ends.fold((f64::INFINITY, 0.0f64), |(lo, hi), x| (lo.min(x), hi.max(x)));
+    let widest = sweep.points.iter().map(|point| MILLIMETRES.outside(point.gap));
+    let widest = widest.fold(0.0, f64::max);
     let axis = Axis::new("thickness of the gap [mm]");
-    let x_axis =
-        if low < high { axis.over(if low < 0.2 * high { 0.0 } else { low }, high) } else { axis };
+    let x_axis = if widest > 0.0 { axis.over(0.0, widest) } else { axis };
     line_chart(&LineChart {
         heading: heading(sweep, sentence),
         x_axis,
-        panels: vec![times, shares],
+        panels: vec![times, fluxes, shares],
         beside: None,
     })
+}
+
+/// The ways of the heat, in the order of [`GapPoint::mean_fluxes`].
+const WAYS: [&str; 4] = ["conduction of air at rest", "added by moving air", "radiation", "vapour"];
+
+/// What crosses by each way, in absolute terms: shares alone would let radiation grow where it falls.
+fn fluxes(sweep: &GapSweep, title: &str) -> LinePanel {
+    let each = sweep.points.iter().map(|point| {
+        let fluxes = point.mean_fluxes(sweep.exposure.t_end);
+        let gap = MILLIMETRES.outside(point.gap);
+        (gap, fluxes.map(|flux| KILOWATTS_PER_AREA.outside(flux)))
+    });
+    let each: Vec<(f64, [f64; 4])> = each.collect();
+    let all = each.iter().flat_map(|(_, fluxes)| fluxes);
+    let (least, most) =
+        all.fold((0.0, 0.0), |(lo, hi): (f64, f64), flux| (lo.min(*flux), hi.max(*flux)));
+    let mut panel = LinePanel::new(Axis::new("mean flux [kW/m²]"));
+    if most > least {
+        let (least, most) = widened(least, most, 6);
+        panel = LinePanel::new(Axis::new("mean flux [kW/m²]").over(least, most));
+    }
+    panel.height = 170.0;
+    panel.title = title.to_owned();
+    let of = |way: usize| each.iter().map(|(gap, fluxes)| (*gap, fluxes[way])).collect();
+    panel.series = WAYS.iter().enumerate().map(|(way, label)| line(label, of(way))).collect();
+    panel
 }
 
 /// Axis of the shares [%]: 0 to 100, and further in tens where vapour carries heat outwards, against

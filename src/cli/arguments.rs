@@ -11,6 +11,7 @@ use crate::garment::kinds;
 use crate::garment::kinds_suit::{HEIGHT, MASS};
 use crate::garment::plain;
 use crate::garment::press::PRESSURES;
+use crate::physics::units::MILLIMETRES;
 use crate::study::seek::part::{PARTS_MOST, Part};
 
 /// Longest time that may be asked for [s].
@@ -94,9 +95,14 @@ pub fn size(text: &str) -> Result<f64, String> {
     if (0.5..=2.0).contains(&value) { Ok(value) } else { Err("expected 0.5 to 2".to_string()) }
 }
 
-/// A gap, given in millimetres [m].
+/// A gap, given in millimetres, or 0 for faces that touch [m].
 pub fn gap(text: &str) -> Result<f64, String> {
-    Ok(1e-3 * within(&kinds::GAP, text)?)
+    match number(text, "for example 0.5")? {
+        0.0 => Ok(0.0),
+        _ => within(&kinds::GAP, text)
+            .map(|mm| MILLIMETRES.inside(mm))
+            .map_err(|rule| format!("{rule}, or 0 where the faces touch")),
+    }
 }
 
 /// A number of points from 1 to 1000.

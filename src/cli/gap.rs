@@ -32,8 +32,8 @@ pub struct Args {
     /// Gap to sweep: the number of the ply that it lies behind, "behind" for the one before disc or skin, "all" for all that the layup has between its plies, or that its quilting opens
     #[arg(long, value_name = "N|behind|all", default_value = "all", value_parser = swept)]
     gap: Swept,
-    /// Narrowest gap
-    #[arg(long, value_name = "MM", default_value = "0.5", value_parser = arguments::gap)]
+    /// Narrowest gap, 0 where the faces touch
+    #[arg(long, value_name = "MM", default_value = "0", value_parser = arguments::gap)]
     from: f64,
     /// Widest gap
     #[arg(long, value_name = "MM", default_value = "12.7", value_parser = arguments::gap)]

@@ -113,7 +113,8 @@ fn standing_apart(layup: &Layup) -> Vec<usize> {
     found
 }
 
-/// The layup with the gaps behind `plies` set to `gap` [m]; a joint there gives way to the air.
+/// The layup with the gaps behind `plies` set to `gap` [m]; a joint there gives way to the air. At 0 the
+/// faces touch, nothing between them but their voids.
 pub fn with_gap(layup: &Layup, plies: &[usize], gap: f64) -> Layup {
     let air = || {
         let thickness = Known::new(gap, Provenance::Invented, "sweep");
@@ -131,7 +132,7 @@ pub fn with_gap(layup: &Layup, plies: &[usize], gap: f64) -> Layup {
                     one.joint = PlyJoint::Faces;
                 }
                 stack.push(Entry::Ply(one));
-                if opened {
+                if opened && gap > 0.0 {
                     stack.push(air());
                 }
             }
@@ -142,7 +143,7 @@ pub fn with_gap(layup: &Layup, plies: &[usize], gap: f64) -> Layup {
     Layup { stack, ..layup.clone() }
 }
 
-/// Sweeps gaps over `thicknesses` [m], each above 0, several side by side in the solver and spread
+/// Sweeps gaps over `thicknesses` [m], 0 where faces touch, several side by side in the solver and spread
 /// over the threads; the result depends on neither.
 ///
 /// - `plies`: from [`swept_plies`]
@@ -337,5 +338,5 @@ fn accounts(assembly: &Assembly, plies: &[usize]) -> Vec<GapAccount> {
         let node = last_nodes[ply - 1];
         GapAccount::new(node, &joints[ply - 1], HeldBehind::of(&assembly.problem, node))
     };
-    plies.iter().filter_map(account).collect()
+    plies.iter().map(account).collect()
 }

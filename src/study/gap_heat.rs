@@ -52,14 +52,21 @@ impl WaysOfHeat {
     }
 }
 
+/// The air of a gap.
+#[derive(Debug, Clone, Copy)]
+struct Air {
+    thickness: f64,
+    exchange: f64,
+    convection: Convection,
+}
+
 /// The account of one gap.
 #[derive(Debug, Clone)]
 pub struct GapAccount {
     /// Node of the gap's outer face; the inner face is the next.
     node: usize,
-    thickness: f64,
-    exchange: f64,
-    convection: Convection,
+    /// None where the faces share one temperature: nothing crosses.
+    air: Option<Air>,
     /// What is held behind it, where water moves.
     behind: Option<HeldBehind>,
     /// Heat by its ways up to now.
@@ -70,26 +77,7 @@ pub struct GapAccount {
     pub rayleigh_most: f64,
 }
 
-impl GapAccount {
-    /// An empty account of the gap behind `node`; none if `joint` is no air gap.
-    ///
-    /// - `behind`: what is held behind it; none where no water moves
-    pub fn new(node: usize, joint: &Joint, behind: Option<HeldBehind>) -> Option<GapAccount> {
-        match joint {
-            Joint::Air { thickness, exchange, convection, .. } => Some(GapAccount {
-                node,
-                thickness: *thickness,
-                exchange: *exchange,
-                convection: *convection,
-                behind,
-                ways: WaysOfHeat::default(),
-                quadrature: 0.0,
-                rayleigh_most: 0.0,
-            }),
-            _ => None,
-        }
-    }
-
+impl Air {
     /// Fluxes by their ways at one pair of temperatures, but for vapour [W/m²].
     fn fluxes(&self, outer: f64, inner: f64) -> WaysOfHeat {
         let still = gap::conductance_still(outer, inner, self.thickness).value;
@@ -104,13 +92,29 @@ impl GapAccount {
             vapour: 0.0,
         }
     }
+}
 
-    fn gauss(&self, step: &Step, t0: f64, t1: f64) -> WaysOfHeat {
+impl GapAccount {
+    /// An empty account of the gap behind `node`; it stays empty where `joint` holds no air.
+    ///
+    /// - `behind`: what is held behind it; none where no water moves
+    pub fn new(node: usize, joint: &Joint, behind: Option<HeldBehind>) -> GapAccount {
+        let air = match joint {
+            Joint::Air { thickness, exchange, convection, .. } => {
+                Some(Air { thickness: *thickness, exchange: *exchange, convection: *convection })
+            }
+            _ => None,
+        };
+        let ways = WaysOfHeat::default();
+        GapAccount { node, air, behind, ways, quadrature: 0.0, rayleigh_most: 0.0 }
+    }
+
+    fn gauss(&self, air: &Air, step: &Step, (t0, t1): (f64, f64)) -> WaysOfHeat {
         let dt = t1 - t0;
         let mut sum = WaysOfHeat::default();
         for (place, weight) in GAUSS {
             let t = t0 + place * dt;
-            let flux = self.fluxes(step.temp(self.node, t), step.temp(self.node + 1, t));
+            let flux = air.fluxes(step.temp(self.node, t), step.temp(self.node + 1, t));
             sum.add(&flux, weight * dt);
         }
         sum
@@ -128,16 +132,22 @@ impl GapAccount {
     }
 
     /// Adds `t0` to `t1` of a step, halved where halves differ from the whole.
-    fn add_part(&mut self, step: &Step, (t0, t1): (f64, f64), whole: WaysOfHeat, cuts: u32) {
+    fn add_part(
+        &mut self,
+        (air, step): (&Air, &Step),
+        (t0, t1): (f64, f64),
+        whole: WaysOfHeat,
+        cuts: u32,
+    ) {
         let middle = 0.5 * (t0 + t1);
-        let halves = [self.gauss(step, t0, middle), self.gauss(step, middle, t1)];
+        let halves = [self.gauss(air, step, (t0, middle)), self.gauss(air, step, (middle, t1))];
         let mut both = halves[0];
         both.add(&halves[1], 1.0);
         let ways = both.each().into_iter().zip(whole.each());
         let off: f64 = ways.map(|(both, whole)| (both - whole).abs()).sum();
         if off > QUADRATURE_GOAL * both.whole().abs() && cuts > 0 {
-            self.add_part(step, (t0, middle), halves[0], cuts - 1);
-            self.add_part(step, (middle, t1), halves[1], cuts - 1);
+            self.add_part((air, step), (t0, middle), halves[0], cuts - 1);
+            self.add_part((air, step), (middle, t1), halves[1], cuts - 1);
         } else {
             self.ways.add(&both, 1.0);
             self.quadrature += off;
@@ -146,12 +156,13 @@ impl GapAccount {
 
     /// Adds a step up to `t_stop`.
     pub fn note(&mut self, step: &Step, t_stop: f64) {
-        let whole = self.gauss(step, step.t0, t_stop);
-        self.add_part(step, (step.t0, t_stop), whole, CUTS_MOST);
+        let Some(air) = self.air else { return };
+        let whole = self.gauss(&air, step, (step.t0, t_stop));
+        self.add_part((&air, step), (step.t0, t_stop), whole, CUTS_MOST);
         let carried = self.behind.as_ref().map(|behind| self.carried(behind, step, t_stop));
         self.ways.vapour += carried.unwrap_or(0.0);
         let (outer, inner) = (step.temp(self.node, t_stop), step.temp(self.node + 1, t_stop));
-        let rayleigh = gap::rayleigh(outer, inner, self.thickness).value;
+        let rayleigh = gap::rayleigh(outer, inner, air.thickness).value;
         self.rayleigh_most = self.rayleigh_most.max(rayleigh);
     }
 }

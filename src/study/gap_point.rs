@@ -66,11 +66,22 @@ pub struct GapPoint {
 }
 
 impl GapPoint {
+    /// Mean fluxes through the swept gaps by conduction, convection, radiation and vapour, of several gaps
+    /// their mean, up to a rise of the disc of 24 K, or to `t_end` [s] where that is not reached [W/m²].
+    pub fn mean_fluxes(&self, t_end: f64) -> [f64; 4] {
+        let t = self.rise24.t().unwrap_or(t_end);
+        let n = self.heat.len().max(1) as f64;
+        let of = |way: usize| self.heat.iter().map(|heat| heat.ways()[way].value).sum::<f64>();
+        std::array::from_fn(|way| of(way) / (n * t))
+    }
+
     /// Shares of the heat through the swept gaps taken together.
     pub fn shares(&self) -> Shares {
         let whole: f64 = self.heat.iter().map(GapHeat::whole).sum();
-        let share = |of: fn(&GapHeat) -> Valued| {
-            self.heat.iter().map(|heat| of(heat).value).sum::<f64>() / whole
+        let share = |of: fn(&GapHeat) -> Valued| match whole == 0.0 {
+            // faces that share one temperature: nothing crosses
+            true => 0.0,
+            false => self.heat.iter().map(|heat| of(heat).value).sum::<f64>() / whole,
         };
         Shares {
             conduction: share(|heat| heat.conduction),

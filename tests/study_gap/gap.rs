@@ -54,6 +54,43 @@ fn one_point_is_one_exposure() {
 }
 
 #[test]
+fn at_0_mm_the_faces_touch_and_times_go_over_into_those_of_a_gap() {
+    let shelf = shelf();
+    let exposure = flame(&shelf, Orientation::HeatedFromBelow);
+    let terms = terms(&exposure, skin(&shelf));
+    let layup = layup(&shelf, "published-assembly-1");
+    let found = sweep(&layup, &terms, (Swept::BehindPly(1), &[1]), &[0.0, 1e-6]).unwrap();
+    let [_, rise24, stoll, second] = times(&exposed(&layup, &terms));
+    let [touching, thin] = &found.points[..] else { panic!("two points") };
+    assert_eq!((touching.rise24, touching.stoll, touching.second_degree), (rise24, stoll, second));
+    let (t, nearly) = (rise24.t().unwrap(), thin.rise24.t().unwrap());
+    // a micrometre more beside the voids of both faces, some 100 µm
+    assert!((nearly - t).abs() < 2e-3 * t, "{t} and {nearly} s");
+    // what crosses is told of the air that the faces' voids hold
+    let shares = touching.shares();
+    let sum = shares.conduction + shares.convection + shares.radiation + shares.vapour;
+    assert!((sum - 1.0).abs() < 1e-12 && shares.conduction > 0.5, "{shares:?}");
+}
+
+#[test]
+fn faces_without_voids_that_touch_let_nothing_cross_air() {
+    let shelf = shelf();
+    let exposure = flame(&shelf, Orientation::HeatedFromBelow);
+    let terms = terms(&exposure, skin(&shelf));
+    let mut layup = layup(&shelf, "published-assembly-1");
+    for entry in &mut layup.stack {
+        if let Entry::Ply(ply) = entry {
+            ply.fabric.face_void.value = 0.0;
+        }
+    }
+    let found = sweep(&layup, &terms, (Swept::BehindPly(1), &[1]), &[0.0, 1e-3]).unwrap();
+    assert_eq!(found.points[0].heat[0].whole(), 0.0);
+    assert_eq!(found.points[0].shares().conduction, 0.0);
+    assert!(found.points[1].heat[0].whole() > 1e4);
+    assert!(found.points[1].rise24.t() > found.points[0].rise24.t());
+}
+
+#[test]
 fn a_gap_of_the_thickness_it_had_changes_nothing() {
     let shelf = shelf();
     let layup = layup(&shelf, "three-ply-loose");

@@ -20,7 +20,7 @@ fn check(arguments: &[&str], code: i32, parts: &[&str]) {
 #[test]
 fn numbers_of_options_are_checked_one_by_one() {
     for (option, bad) in [
-        ("--from", "0"),
+        ("--from", "0.001"),
         ("--from", "nan"),
         ("--from", "-1"),
         ("--to", "inf"),
