@@ -14,8 +14,13 @@ pub fn exposure() -> Exposure {
 
 /// The layup of the independent calculation.
 pub fn three_plies() -> Layup {
+    layup("check-three-ply.toml")
+}
+
+/// A layup of `tests/reference/layups`.
+pub fn layup(file: &str) -> Layup {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/reference/layups");
-    read_layup(&folder.join("check-three-ply.toml"), &shelf()).expect("the reference layup reads")
+    read_layup(&folder.join(file), &shelf()).expect("the reference layup reads")
 }
 
 fn shelf() -> Shelf {

@@ -18,8 +18,11 @@ pub const PRESSURE: f64 = 101_325.0;
 /// Molar mass of dry air [kg/mol]. Source: Lemmon et al. 2000, as in CoolProp 8.0.0.
 pub const MOLAR_MASS: f64 = 0.028_965_46;
 
-/// Largest relative error 0.271 % over 200 to 2300 K and over 250 to 1500 K.
-const CONDUCTIVITY: [f64; 5] =
+/// Coefficients of [`conductivity`] in T/1000 K, lowest power first [W/(m·K)]; largest relative error 0.271 %
+/// over 200 to 2300 K and over 250 to 1500 K.
+///
+/// Source: as [`conductivity`].
+pub const CONDUCTIVITY: [f64; 5] =
     [6.671396e-04, 9.849493e-02, -4.948726e-02, 2.150596e-02, -3.559932e-03];
 /// Largest relative error 0.267 % over 200 to 2300 K and over 250 to 1500 K.
 const KINEMATIC_VISCOSITY: [f64; 5] =
