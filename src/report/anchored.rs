@@ -4,9 +4,10 @@ use crate::bench::figure::{Found, Told, figure_name, of_outcome, shown};
 use crate::bench::outcome::Outcome;
 use crate::garment::band::{Bands, Factors};
 use crate::garment::target::Figure;
-use crate::physics::units::Quantity;
+use crate::physics::units::{BARE, Quantity};
 use crate::report::columns::Cell;
 use crate::report::document::Document;
+use crate::report::form::column::Column;
 use crate::report::number::significant;
 use crate::report::table::paragraph;
 use crate::report::words::list;
@@ -147,6 +148,31 @@ pub fn cells(told: Option<&Told>, unit: Quantity) -> [Cell; 5] {
     let outside = if anchoring.covered { "no" } else { "yes" };
     let tests = Cell::Word(anchoring.tests.join("; "));
     [value(0), value(1), value(2), tests, Cell::word(outside)]
+}
+
+/// The same as columns of rows of which each has what is told of one figure.
+///
+/// - `before`: what stands before each name
+pub fn columns<'a, R>(
+    before: &str,
+    unit: Quantity,
+    told: impl Fn(&R) -> Option<Told> + Copy + 'a,
+) -> [Column<'a, R>; 5] {
+    let known = move |row: &R| told(row).filter(|told| told.anchoring().is_some());
+    let value = move |at: usize| move |row: &R| known(row)?.anchored().map(|all| all[at]);
+    let name = |word: &str| format!("{before}{word}");
+    [
+        Column::new(name("anchored"), unit, value(0)),
+        Column::new(name("anchored_low"), unit, value(1)),
+        Column::new(name("anchored_high"), unit, value(2)),
+        Column::new(name("anchored_to_tests"), BARE, move |row: &R| {
+            known(row)?.anchoring().map(|anchoring| anchoring.tests.join("; "))
+        }),
+        Column::new(name("outside_tests"), BARE, move |row: &R| {
+            known(row)?.anchoring().map(|anchoring| !anchoring.covered)
+        }),
+    ]
+    .map(Column::not_in_json)
 }
 
 /// Tests whose own layup has a material fitted to them, in a sentence; none of none.

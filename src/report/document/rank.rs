@@ -1,10 +1,9 @@
 //! The report of layups side by side.
 
-use crate::bench::figure::{Verdict, figure_name, shown};
+use crate::bench::figure::Verdict;
 use crate::bench::lies::Stack;
 use crate::garment::layup::Layup;
 use crate::garment::source::Source;
-use crate::garment::suit::sewn_density;
 use crate::garment::target::Target;
 use crate::report::anchored;
 use crate::report::document::layup::outcome_flags;
@@ -13,10 +12,9 @@ use crate::report::document::shared::{
     Again, again_block, assumptions, begin, exposure_block, flags,
 };
 use crate::report::document::{Block, Document, Drawing, Grid};
-use crate::report::figures::cell_marked;
-use crate::report::lies;
-use crate::report::number::fixed;
-use crate::report::rank::{all_told, order_words, places_of_skin, remark};
+use crate::report::form::column::grid;
+use crate::report::rank::columns::{places, rows};
+use crate::report::rank::words::{all_told, order_words, places_of_skin, remark};
 use crate::report::verdict;
 use crate::study::ordering::Ranking;
 
@@ -38,7 +36,7 @@ pub fn rank_document(
     document.first_line(ranking.placed.iter().map(|placed| placed.outcome.lies.stack()));
     document.heading("Results");
     document.text(&order_words(ranking));
-    document.table(places(ranking));
+    document.table(grid(&places(ranking), &rows([ranking])));
     places_of_skin(ranking).iter().for_each(|line| document.note(line));
     document.note(&remark(ranking));
     anchored::block(&mut document, &all_told(ranking));
@@ -70,36 +68,6 @@ pub fn rank_document(
     flags(&mut document, found);
     again_block(&mut document, again);
     document
-}
-
-fn places(ranking: &Ranking<'_>) -> Grid {
-    let figure = ranking.by.figure();
-    let (unit, scale) = (shown(figure).unit, shown(figure).outside(1.0));
-    let name = ranking.placed.first().map_or("", |p| figure_name(figure, &p.outcome.exposure));
-    let mut grid = Grid::new([
-        ">place".to_owned(),
-        "layup".to_owned(),
-        format!("{name} [{unit}]"),
-        "mass [g/m²]".to_owned(),
-        "thickness [mm]".to_owned(),
-        format!("more [{unit}]"),
-        "more [g/m²]".to_owned(),
-    ]);
-    for (i, placed) in ranking.placed.iter().enumerate() {
-        let layup = &placed.outcome.layup;
-        let base = "base".to_owned();
-        let gain = placed.gain.map_or("–".to_owned(), |gain| fixed(scale * gain, 2));
-        grid.row([
-            (i + 1).to_string(),
-            format!("{}{}", layup.name, lies::after_name(placed.outcome.lies.stack())),
-            cell_marked(&placed.found, figure),
-            fixed(1e3 * sewn_density(layup), 0),
-            fixed(1e3 * layup.thickness(), 2),
-            if placed.is_base { base.clone() } else { gain },
-            if placed.is_base { base } else { fixed(1e3 * placed.added, 0) },
-        ]);
-    }
-    grid
 }
 
 /// Target, layup and answer, target by target.

@@ -1,9 +1,10 @@
-//! Columns of a record, and its rows as terminal table, CSV and JSON.
+//! Columns of a record, and its rows as terminal table, table of a page, CSV and JSON.
 
 use crate::bench::outcome::{Valued, When};
 use crate::physics::units::{BARE, Quantity};
 use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
+use crate::report::document::{Grid, Set};
 use crate::report::form::value::{Digits, Held, Object, Value};
 use crate::report::table::{Align, Table};
 
@@ -20,8 +21,16 @@ pub struct Column<'a, R> {
     digits: Digits,
     /// Heading in text; a column without one is not in text.
     heading: Option<String>,
+    /// Name of its error's column in CSV, where it is another than the name with `_error` behind it.
+    error_name: Option<String>,
     /// What stands under the heading instead of the unit.
     under: Option<String>,
+    /// Heading on a page, where it is another than the text's.
+    page: Option<String>,
+    /// Unit in text and on a page, where it is another than that of files.
+    shown: Option<Quantity>,
+    /// Whether it stands behind all others in text and on a page.
+    is_late: bool,
     align: Align,
     has_error: bool,
     in_csv: bool,
@@ -29,6 +38,8 @@ pub struct Column<'a, R> {
     of: Of<'a, R, Value>,
     /// What text says of it instead of the value.
     written: Option<Of<'a, R, String>>,
+    /// A sign beside it in text.
+    mark: Option<Of<'a, R, &'static str>>,
 }
 
 impl<'a, R> Column<'a, R> {
@@ -46,13 +57,18 @@ impl<'a, R> Column<'a, R> {
             quantity,
             digits: Digits::Significant(3),
             heading: None,
+            error_name: None,
             under: None,
+            page: None,
+            shown: None,
+            is_late: false,
             align: if H::IS_NUMBER { Align::Right } else { Align::Left },
             has_error: H::HAS_ERROR,
             in_csv: true,
             in_json: true,
             of: Box::new(move |row| of(row).value()),
             written: None,
+            mark: None,
         }
     }
 
@@ -89,6 +105,11 @@ impl<'a, R> Column<'a, R> {
         Column { json_name: Some(name.to_string()), ..self }
     }
 
+    /// With its error under another name in CSV.
+    pub fn with_error_named(self, name: impl Into<String>) -> Column<'a, R> {
+        Column { error_name: Some(name.into()), ..self }
+    }
+
     /// In CSV, and text if it is headed, but not in JSON.
     pub fn not_in_json(self) -> Column<'a, R> {
         Column { in_json: false, ..self }
@@ -102,6 +123,26 @@ impl<'a, R> Column<'a, R> {
     /// Set to the right.
     pub fn right(self) -> Column<'a, R> {
         Column { align: Align::Right, ..self }
+    }
+
+    /// Under another heading on a page, which has more room.
+    pub fn on_page(self, heading: impl Into<String>) -> Column<'a, R> {
+        Column { page: Some(heading.into()), ..self }
+    }
+
+    /// In another unit in text and on a page than in files.
+    pub fn shown_in(self, quantity: Quantity) -> Column<'a, R> {
+        Column { shown: Some(quantity), ..self }
+    }
+
+    /// Behind all others in text and on a page, wherever it stands in files.
+    pub fn late(self) -> Column<'a, R> {
+        Column { is_late: true, ..self }
+    }
+
+    /// With a sign beside the value in text and on a page, empty for none.
+    pub fn marked(self, mark: impl Fn(&R) -> &'static str + 'a) -> Column<'a, R> {
+        Column { mark: Some(Box::new(mark)), ..self }
     }
 
     /// Text says this instead of the value.
@@ -121,27 +162,49 @@ impl<'a, R> Column<'a, R> {
             quantity: self.quantity,
             digits: self.digits,
             heading: None,
+            error_name: self.error_name,
             under: None,
+            page: None,
+            shown: self.shown,
+            is_late: false,
             align: self.align,
             has_error: self.has_error,
             in_csv: self.in_csv,
             in_json: self.in_json,
             of: Box::new(move |row| of(part(row))),
             written: None,
+            mark: None,
         }
+    }
+
+    /// The unit in text.
+    fn seen(&self) -> &Quantity {
+        self.shown.as_ref().unwrap_or(&self.quantity)
     }
 
     /// What stands under the heading.
     fn below(&self) -> &str {
-        self.under.as_deref().unwrap_or(self.quantity.unit)
+        self.under.as_deref().unwrap_or(self.seen().unit)
     }
 
     fn words(&self, row: &R) -> String {
         match &self.written {
             Some(written) => written(row),
-            None => (self.of)(row).text(&self.quantity, self.digits),
+            None => (self.of)(row).text(self.seen(), self.digits),
         }
     }
+
+    fn sign(&self, row: &R) -> &'static str {
+        self.mark.as_ref().map_or("", |mark| mark(row))
+    }
+}
+
+/// The headed columns in the order in which people read them.
+fn headed<'c, 'a, R>(columns: &'c [Column<'a, R>]) -> Vec<(&'c Column<'a, R>, &'c str)> {
+    let headed = columns.iter().filter_map(|column| Some((column, column.heading.as_deref()?)));
+    let mut headed: Vec<(&Column<R>, &str)> = headed.collect();
+    headed.sort_by_key(|(column, _)| column.is_late);
+    headed
 }
 
 /// The headed columns as a terminal's table: a line of headings, a line of units where there are any, the rows.
@@ -149,19 +212,44 @@ pub fn table<'r, R: 'r>(
     columns: &[Column<'_, R>],
     rows: impl IntoIterator<Item = &'r R>,
 ) -> String {
-    let shown: Vec<(&Column<R>, &String)> =
-        columns.iter().filter_map(|column| Some((column, column.heading.as_ref()?))).collect();
-    let aligns: Vec<Align> = shown.iter().map(|(column, _)| column.align).collect();
-    let mut table = Table::new(&aligns);
-    table.row(shown.iter().map(|(_, heading)| heading.as_str()));
-    let units: Vec<&str> = shown.iter().map(|(column, _)| column.below()).collect();
-    if units.iter().any(|unit| !unit.is_empty()) {
-        table.row(units);
+    let shown = headed(columns);
+    let with_sign = |column: &Column<R>, of: [String; 2]| {
+        let [value, sign] = of;
+        [Some(value), column.mark.is_some().then_some(sign)].into_iter().flatten()
+    };
+    let aligns = shown.iter().flat_map(|(column, _)| {
+        [Some(column.align), column.mark.is_some().then_some(Align::Left)].into_iter().flatten()
+    });
+    let mut table = Table::new(&aligns.collect::<Vec<Align>>());
+    let line = |of: &dyn Fn(&Column<R>, &str) -> [String; 2]| -> Vec<String> {
+        shown.iter().flat_map(|(column, name)| with_sign(column, of(column, name))).collect()
+    };
+    table.row(line(&|_, heading| [heading.to_string(), String::new()]));
+    if shown.iter().any(|(column, _)| !column.below().is_empty()) {
+        table.row(line(&|column, _| [column.below().to_string(), String::new()]));
     }
     for row in rows {
-        table.row(shown.iter().map(|(column, _)| column.words(row)));
+        table.row(line(&|column, _| [column.words(row), column.sign(row).to_string()]));
     }
     table.render()
+}
+
+/// The headed columns as a table of a page, units behind the headings, signs behind their values.
+pub fn grid<'r, R: 'r>(columns: &[Column<'_, R>], rows: impl IntoIterator<Item = &'r R>) -> Grid {
+    let shown = headed(columns);
+    let head = |(column, heading): &(&Column<R>, &str)| {
+        let heading = column.page.as_deref().unwrap_or(heading);
+        let set = if column.align == Align::Right { Set::Numbers } else { Set::Words };
+        match column.seen().unit {
+            "" => (heading.to_string(), set),
+            unit => (format!("{heading} [{unit}]"), set),
+        }
+    };
+    let mut grid = Grid { heads: shown.iter().map(head).collect(), rows: Vec::new() };
+    for row in rows {
+        grid.row(shown.iter().map(|(column, _)| column.words(row) + column.sign(row)));
+    }
+    grid
 }
 
 /// All rows as CSV; a column with errors is followed by theirs.
@@ -173,8 +261,8 @@ pub fn csv<'r, R: 'r>(
 ) -> Result<String, CurvesError> {
     let columns: Vec<&Column<R>> = columns.iter().filter(|column| column.in_csv).collect();
     let headers = columns.iter().flat_map(|column| {
-        let error =
-            column.has_error.then(|| column.quantity.key(&format!("{}_error", column.name)));
+        let known = || column.error_name.clone().unwrap_or_else(|| format!("{}_error", column.name));
+        let error = column.has_error.then(|| column.quantity.key(&known()));
         [Some(column.quantity.key(&column.name)), error].into_iter().flatten()
     });
     let mut all = Columns::new(headers);

@@ -12,7 +12,6 @@ pub mod fit;
 pub mod layup;
 pub mod odds;
 pub mod quilt;
-pub mod rank;
 pub mod run;
 pub mod seek;
 pub mod studies;
