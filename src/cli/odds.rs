@@ -24,11 +24,13 @@ use crate::garment::sizes::ODDS_CHECKPOINT_MOST;
 use crate::garment::skin::Skin;
 use crate::garment::target::Judged;
 use crate::garment::target::Target;
-use crate::report::json::odds::odds_json;
 use crate::report::lies;
 use crate::report::lock::Lock;
 use crate::report::number::fixed;
-use crate::report::odds::{OddsOf, input_in_full, odds_csv, odds_text};
+use crate::report::odds::columns::odds_csv;
+use crate::report::odds::json::odds_json;
+use crate::report::odds::text::odds_text;
+use crate::report::odds::words::{OddsOf, input_in_full};
 use crate::report::verdict::needed;
 use crate::report::write::{Destination, Why, WriteError};
 use crate::study::answer::{as_computed, stack};
@@ -320,7 +322,8 @@ fn stopped(work: &Work, kept: Option<&Path>) -> String {
 }
 
 fn chart(of: &OddsOf<'_>) -> Result<String, ChartError> {
-    let (unit, scale) = of.unit();
+    let unit = of.unit();
+    let scale = unit.outside(1.0);
     let odds = of.odds;
     let view = &odds.with_model;
     let bar = |contribution: &crate::study::odds::result::Contribution| SwingBar {
@@ -350,7 +353,7 @@ fn chart(of: &OddsOf<'_>) -> Result<String, ChartError> {
             source: format!("tolerances of {}, exposure {}", of.layup.name, of.exposure.name),
             summary: of.sentence(),
         },
-        figure: format!("{} [{unit}]", of.figure()),
+        figure: format!("{} [{}]", of.figure(), unit.unit),
         drawn: odds.drawn.iter().map(|figured| scale * figured.value).collect(),
         central: (scale * view.low.value, scale * view.high.value),
         target: (scale * of.target.at_least, format!("{} asks for this", of.target.name)),

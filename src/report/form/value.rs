@@ -61,6 +61,15 @@ impl Object {
         self
     }
 
+    /// Adds what has a unit that is named elsewhere in the record; nothing is left out.
+    pub fn with_key(mut self, key: &str, quantity: Quantity, held: impl Held) -> Object {
+        let value = held.value();
+        if value != Value::Nothing {
+            self.entries.push((key.to_string(), quantity, value));
+        }
+        self
+    }
+
     /// Adds what has a unit; nothing is `null`.
     pub fn or_null(mut self, name: &str, quantity: Quantity, held: impl Held) -> Object {
         self.entries.push((quantity.key(name), quantity, held.value()));

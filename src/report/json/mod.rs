@@ -10,7 +10,6 @@ pub mod exposure;
 pub mod finite;
 pub mod fit;
 pub mod layup;
-pub mod odds;
 pub mod quilt;
 pub mod run;
 pub mod seek;
