@@ -16,6 +16,7 @@ mod book;
 mod book_add;
 mod book_next;
 mod completions;
+mod explain;
 mod expose;
 mod fit;
 mod fit_names;
@@ -100,6 +101,8 @@ enum Command {
     Book(book::Args),
     /// List, show and check the materials on the shelf
     Materials(materials::Args),
+    /// Explain a term in plain words: HTI24, loft, burn integral, …
+    Explain(explain::Args),
     /// Run the built-in checks and compare predictions with measurements
     ///
     /// Exit status 1 if a bound is broken. Comparisons with measurements have no bound.
@@ -133,6 +136,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Lots(args) => shelf(&cli.shelf).and_then(|shelf| lots::run(args, &shelf)),
         Command::Pressed(args) => shelf(&cli.shelf).and_then(|shelf| pressed::run(args, &shelf)),
         Command::Patch(args) => shelf(&cli.shelf).and_then(|shelf| patch::run(args, &shelf)),
+        Command::Explain(args) => explain::run(args),
         Command::Quilt(args) => shelf(&cli.shelf).and_then(|shelf| quilt::run(args, &shelf)),
         Command::Fit(args) => shelf(&cli.shelf).and_then(|shelf| fit::run(args, &shelf)),
         Command::Suit(args) => shelf(&cli.shelf).and_then(|s| suit::run(args, &s, &cli.shelf)),

@@ -11,6 +11,7 @@ pub mod words;
 
 pub mod exposure;
 pub mod figures;
+pub mod glossary;
 pub mod heat;
 pub mod layup;
 pub mod lies;

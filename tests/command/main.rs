@@ -4,6 +4,7 @@ mod anchored;
 mod apart;
 mod book;
 mod book_far;
+mod explain;
 mod files;
 mod good;
 mod lots;

@@ -261,7 +261,8 @@ pub fn csv<'r, R: 'r>(
 ) -> Result<String, CurvesError> {
     let columns: Vec<&Column<R>> = columns.iter().filter(|column| column.in_csv).collect();
     let headers = columns.iter().flat_map(|column| {
-        let known = || column.error_name.clone().unwrap_or_else(|| format!("{}_error", column.name));
+        let known =
+            || column.error_name.clone().unwrap_or_else(|| format!("{}_error", column.name));
         let error = column.has_error.then(|| column.quantity.key(&known()));
         [Some(column.quantity.key(&column.name)), error].into_iter().flatten()
     });
