@@ -262,8 +262,8 @@ pub fn layup_file(text: &str) -> Result<PathBuf, String> {
 /// A file for a layup, or for fabrics.
 pub fn layup_or_fabrics_file(text: &str) -> Result<PathBuf, String> {
     match ending(Path::new(text)).as_str() {
-        "toml" | "csv" => Ok(PathBuf::from(text)),
-        _ => Err("expected a file name that ends in .toml or .csv".to_string()),
+        "toml" | "csv" | "xlsx" => Ok(PathBuf::from(text)),
+        _ => Err("expected a file name that ends in .toml, .csv or .xlsx".to_string()),
     }
 }
 
@@ -271,8 +271,8 @@ pub fn layup_or_fabrics_file(text: &str) -> Result<PathBuf, String> {
 pub fn curves_file(text: &str) -> Result<PathBuf, String> {
     // A device such as /dev/stdout has no ending and is fine.
     match ending(Path::new(text)).as_str() {
-        "csv" | "" => Ok(PathBuf::from(text)),
-        _ => Err("expected a file name that ends in .csv".to_string()),
+        "csv" | "xlsx" | "" => Ok(PathBuf::from(text)),
+        _ => Err("expected a file name that ends in .csv or .xlsx".to_string()),
     }
 }
 

@@ -5,11 +5,10 @@ use std::path::{Path, PathBuf};
 use super::error::{BadOption, CliError};
 use super::{expose, output};
 use crate::bench::watch_disc::DiscEvents;
-use crate::garment::book::{
-    COLUMNS, READ_FROM, figure_of, parse_date, read_book, specimens, unit_of, word_of,
-};
+use crate::garment::book::{COLUMNS, READ_FROM, figure_of, read_book, specimens, unit_of, word_of};
 use crate::garment::book_cases::digest;
 use crate::garment::curve::{Curve, read_curve};
+use crate::garment::day::parse_date;
 use crate::garment::exposure::Exposure;
 use crate::garment::inputs;
 use crate::garment::regular::folder_of;

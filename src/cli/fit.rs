@@ -258,7 +258,9 @@ fn into_book(
 }
 
 fn is_csv(path: &Path) -> bool {
-    path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("csv"))
+    let is =
+        |known: &str| path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case(known));
+    is("csv") || is("xlsx")
 }
 
 /// The file's text, and how far its readings are from the fitted ones when it is read back.

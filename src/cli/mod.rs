@@ -154,6 +154,9 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Completions(args) => completions::run(args, definition()),
         Command::Man => man::run(definition()),
     };
+    for note in crate::garment::told::take() {
+        output::say(&format!("note: {note}"));
+    }
     match done {
         Ok(()) => ExitCode::SUCCESS,
         Err(error) => {

@@ -14,6 +14,8 @@ use crate::bench::{Behind, Question};
 use crate::chart::chart_bytes;
 use crate::chart::quilt::{quilt_chart, sweep_chart};
 use crate::garment::exposure::Exposure;
+use crate::garment::fault::Fault;
+use crate::garment::inputs::place_in_layup;
 use crate::garment::known::{Known, Provenance};
 use crate::garment::layup::{Layup, Pattern, Quilting};
 use crate::garment::read_quilting::too_much_thread;
@@ -156,7 +158,7 @@ struct Resolved<'a> {
 /// Computes the quilting, writes the files asked for and prints the result.
 pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     let resolved = resolve(args, shelf)?;
-    check(&resolved.layup, &resolved.quilting).map_err(CliError::Quilt)?;
+    check(&resolved.layup, &resolved.quilting).map_err(|error| in_file(error, args, shelf))?;
     if let Some((what, expected)) =
         too_much_thread(&resolved.quilting, resolved.layup.areal_density())
     {
@@ -315,6 +317,18 @@ fn resolve<'a>(args: &Args, shelf: &'a Shelf) -> Result<Resolved<'a>, CliError> 
         }
         _ => Err(CliError::Several(errors)),
     }
+}
+
+/// What is wrong, where it stands in the layup's file if it does.
+fn in_file(error: QuiltError, args: &Args, shelf: &Shelf) -> CliError {
+    let word = args.layup.to_string_lossy();
+    let place = match error {
+        QuiltError::UnderPressure => place_in_layup(&word, &args.layup, shelf, "pressure_kPa"),
+        _ => None,
+    };
+    let Some(place) = place else { return CliError::Quilt(error) };
+    let (what, expected, mend) = error.parts();
+    CliError::Faults(Fault::new(what, place, expected, mend).into())
 }
 
 /// The patch asked for, if one is.

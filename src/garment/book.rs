@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use jiff::civil::Date;
 
+use crate::garment::day::parse_date;
 use crate::garment::fault::{Fault, Faults, Place, enough};
 use crate::garment::field::{Companions, Keys};
 use crate::garment::kinds;
@@ -42,8 +43,8 @@ pub const COLUMNS: [&str; 11] = [
     "note",
 ];
 
-const VALUES_S: &str = "values_s";
-const VALUES_CAL: &str = "values_cal_cm2";
+pub const VALUES_S: &str = "values_s";
+pub const VALUES_CAL: &str = "values_cal_cm2";
 
 const KEYS: Keys<'_> = Keys {
     kind: "bench book",
@@ -193,12 +194,6 @@ fn date(reader: &mut Reader<'_>) -> Option<Date> {
         reader.fault(Fault::new(what, place, "a date as year-month-day", mend));
     }
     parsed
-}
-
-/// A date as year-month-day; none for anything else.
-pub fn parse_date(word: &str) -> Option<Date> {
-    let plain = word.len() == 10 && word.bytes().all(|b| b.is_ascii_digit() || b == b'-');
-    plain.then(|| word.parse().ok()).flatten()
 }
 
 /// Unit and factor to SI of a figure's values, and the column that they stand in.

@@ -23,18 +23,21 @@ use crate::garment::{sheet, sizes, tree, unusual};
 /// Reads the file on top of the shelf.
 pub(crate) fn check(shelf: &Shelf, path: &Path) -> Result<Checked, Faults> {
     let format = match path.extension().and_then(|ending| ending.to_str()) {
-        Some("csv") => sizes::ANY_ROWS,
+        Some("csv" | "xlsx") => sizes::ANY_ROWS,
         Some("toml") => sizes::SHELF_TABLES,
         _ if path.is_dir() => sizes::SHELF_TABLES,
         _ => {
-            let what = format!("`{}` is neither CSV nor TOML", path.display());
+            let what = format!("`{}` is neither a table nor TOML", path.display());
             let place = Place::file(path.display().to_string());
             let mend = "save a sheet of fabrics as CSV; write layups and exposures as TOML";
-            return Err(Fault::new(what, place, "a file ending in .csv or .toml", mend).into());
+            return Err(
+                Fault::new(what, place, "a file ending in .csv, .xlsx or .toml", mend).into()
+            );
         }
     };
     let text = Text::load(path, format)?;
-    let known = Kind::ALL.into_iter().find(|kind| path.ends_with(kind.file()));
+    let is_of = |kind: &Kind| path.ends_with(kind.file()) || path.ends_with(kind.workbook());
+    let known = Kind::ALL.into_iter().find(is_of);
     match known.map_or_else(|| guess(&text), Guess::OnShelf) {
         Guess::OnShelf(kind) => on_shelf(shelf, kind, &text),
         Guess::Exposure => {

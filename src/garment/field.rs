@@ -135,7 +135,7 @@ impl Field {
 }
 
 /// Endings that people put where another unit belongs.
-const UNIT_ENDINGS: [&str; 46] = [
+pub(crate) const UNIT_ENDINGS: [&str; 46] = [
     "um", "cm", "m", "mm", "in", "inch", "mil", "nm", "g_m2", "kg_m2", "gsm", "oz_yd2", "g_m3",
     "kg_m3", "g_cm3", "w_mk", "mw_mk", "w_mc", "w_mk2", "w_cmk", "clo", "j_kgk", "kj_kgk", "j_gk",
     "cal_gk", "j_kgk2", "kj_kgk2", "k", "c", "f", "pa", "kpa", "mbar", "psi", "pct", "percent",

@@ -4,14 +4,14 @@ use std::path::{Path, PathBuf};
 
 use sha2::{Digest, Sha256};
 
-use crate::garment::fault::Faults;
+use crate::garment::fault::{Faults, Place};
 use crate::garment::one_line::{self, is_one_line};
 use crate::garment::raw::Kind;
 use crate::garment::read_suit::layup_words;
 use crate::garment::record::Record;
 use crate::garment::shelf::Shelf;
 use crate::garment::sizes::{self, Format};
-use crate::garment::text::Text;
+use crate::garment::text::{Form, Text};
 use crate::garment::tree;
 
 /// A file's text without a byte order mark and with plain line ends.
@@ -133,6 +133,13 @@ pub fn of_suit(word: &str, file: &Path, shelf: &Shelf) -> Result<Vec<InputText>,
         all.push(of_layup(&word, &folder.join(&word), shelf)?);
     }
     Ok(all)
+}
+
+/// Where a key of a layup stands in its file; none where it has none, or cannot be read any more.
+pub fn place_in_layup(word: &str, file: &Path, shelf: &Shelf, key: &str) -> Option<Place> {
+    let text = of_layup(word, file, shelf).ok()?;
+    let root = tree::parse(&Text::new(text.path, &text.body, Form::Toml), &mut Vec::new());
+    root.get(key).map(|cell| cell.place())
 }
 
 /// The flux series that an exposure's record names, if it does.

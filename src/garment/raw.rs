@@ -53,6 +53,24 @@ impl Kind {
         }
     }
 
+    /// The same as a workbook, where it is a table.
+    pub fn workbook(self) -> String {
+        self.file().replace(".csv", ".xlsx")
+    }
+
+    /// Where records of this kind lie in a folder; none where they do not.
+    fn file_in(self, dir: &Path, faults: &mut Vec<Fault>) -> Option<PathBuf> {
+        let (plain, book) = (dir.join(self.file()), dir.join(self.workbook()));
+        if plain != book && plain.exists() && book.exists() {
+            let (plain, book) = (plain.display().to_string(), book.display().to_string());
+            let what = format!("`{plain}` and `{book}` are both there");
+            let fault = Fault::new(what, Place::file(plain), "one of the two", "remove the older");
+            faults.push(fault.and_at(Place::file(book)));
+            return None;
+        }
+        [plain, book].into_iter().find(|path| path.exists())
+    }
+
     /// The keys of such a record.
     pub fn keys(self) -> Keys<'static> {
         match self {
@@ -213,8 +231,12 @@ impl Raw {
             faults.push(Fault::new(what, Place::file(shown), expected, mend));
             return;
         }
-        let present: Vec<Kind> =
-            Kind::ALL.into_iter().filter(|kind| dir.join(kind.file()).exists()).collect();
+        let n_before = faults.len();
+        let files = |kind: Kind| Some((kind, kind.file_in(dir, faults)?));
+        let present: Vec<(Kind, PathBuf)> = Kind::ALL.into_iter().filter_map(files).collect();
+        if faults.len() > n_before {
+            return;
+        }
         let has_book = dir.join(BOOK).exists();
         let drawers = [Drawer::Layups, Drawer::Suits].map(|d| (d, dir.join(d.folder())));
         let has_drawers = drawers.iter().any(|(_, folder)| folder.is_dir());
@@ -224,8 +246,8 @@ impl Raw {
             faults.push(Fault::new(what, Place::file(shown), expected, mend));
             return;
         }
-        for kind in present {
-            match Text::load(&dir.join(kind.file()), kind.format()) {
+        for (kind, file) in present {
+            match Text::load(&file, kind.format()) {
                 Ok(text) => self.add_text(kind, &text, faults),
                 Err(found) => faults.extend(found.0),
             }

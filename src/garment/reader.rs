@@ -1,5 +1,6 @@
 //! The checked reading of a record: numbers, words and where a value comes from.
 
+use crate::garment::day::parse_date;
 use crate::garment::fault::{Fault, Place};
 use crate::garment::field::Field;
 use crate::garment::known::{Known, Provenance};
@@ -255,6 +256,11 @@ fn number_of(cell: &Cell, field: &Field, owner: &str) -> Result<f64, Box<Fault>>
         Ok(_) => {
             let mend = format!("give a number, for example {}, or leave it out", field.example);
             Err(fault("is not a finite number", mend))
+        }
+        Err(_) if parse_date(raw).is_some() => {
+            let mend = "a spreadsheet took the number for a date: format the cell as a number, and \
+                        type it again";
+            Err(fault("is a date", mend.to_owned()))
         }
         Err(_) => Err(match (decimal_comma(raw), leading_number(raw)) {
             (Some(number), _) => fault("has a decimal comma", format!("write {number}")),

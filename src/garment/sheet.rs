@@ -1,4 +1,5 @@
-//! CSV files: commas, one header row, quotes doubled inside quotes, `#` lines skipped.
+//! CSV files: commas, or semicolons with decimal commas; one header row, units below it or not; quotes doubled
+//! inside quotes, `#` lines skipped.
 //!
 //! Stricter than a general reader, so that every cell has its place and a slip of
 //! the keyboard is said instead of shifting the cells of a row.
@@ -6,9 +7,11 @@
 use std::ops::Range;
 use std::sync::Arc;
 
-use crate::garment::fault::{Fault, enough};
+use crate::garment::fault::{Fault, Faults, enough};
+use crate::garment::manner::{self, Piece};
 use crate::garment::record::{Cell, Record, Value};
 use crate::garment::text::Text;
+use crate::garment::told;
 use crate::garment::wording::plural;
 
 /// No table has more columns; most have ten.
@@ -22,17 +25,15 @@ pub(crate) struct Sheet {
     pub records: Vec<Record>,
 }
 
-/// One raw cell: its text without quotes, and its place.
-type Piece = (String, Range<usize>);
-
 /// Takes a CSV file apart; none when nothing of it can be used.
 pub(crate) fn parse(text: &Arc<Text>, faults: &mut Vec<Fault>) -> Option<Sheet> {
     if !text.ours {
         faults.push(text.foreign());
         return None;
     }
-    let mut rows = Vec::new();
+    let mut rows: Vec<(Range<usize>, Option<Vec<Piece>>)> = Vec::new();
     let mut start = 0;
+    let mut between = ',';
     for line in text.body.split('\n') {
         let span = start..start + line.len();
         start = span.end + 1;
@@ -49,7 +50,10 @@ pub(crate) fn parse(text: &Arc<Text>, faults: &mut Vec<Fault>) -> Option<Sheet> 
             faults.push(Fault::new(what, text.place(span, ""), expected, mend));
             return None;
         }
-        match split_line(line, span.start) {
+        if rows.is_empty() {
+            between = manner::between(line);
+        }
+        match split_line(line, span.start, between) {
             Ok(pieces) => rows.push((span, Some(pieces))),
             Err(fault) => {
                 faults.push(fault.at(text));
@@ -57,13 +61,23 @@ pub(crate) fn parse(text: &Arc<Text>, faults: &mut Vec<Fault>) -> Option<Sheet> 
             }
         }
     }
-    let mut rows = rows.into_iter();
+    if between == ';' {
+        points_for_commas(text, &mut rows).map_err(|found| faults.extend(found.0)).ok()?;
+    }
+    let mut rows = rows.into_iter().peekable();
     let Some((head_span, head)) = rows.next() else {
         let mend = "write a header row, then one row for each entry";
         faults.push(Fault::new("the file is empty", text.place(0..0, ""), "a header row", mend));
         return None;
     };
-    let header = header(text, head_span, head?, faults)?;
+    let mut header = header(text, head_span, head?, faults)?;
+    if let Some((_, Some(row))) = rows.peek()
+        && let Some(units) = manner::units(&header, row)
+    {
+        manner::with_units(&mut header, row, units, faults);
+        told::tell(format!("{}: the row below the header holds units", text.path));
+        rows.next();
+    }
     let keys: Vec<Cell> = header.cells.clone();
     let mut records = Vec::new();
     for (span, pieces) in rows {
@@ -83,21 +97,35 @@ pub(crate) fn parse(text: &Arc<Text>, faults: &mut Vec<Fault>) -> Option<Sheet> 
     Some(Sheet { header, records })
 }
 
+/// Decimal points in all numbers of a table with semicolons between its cells.
+fn points_for_commas(
+    text: &Arc<Text>,
+    rows: &mut [(Range<usize>, Option<Vec<Piece>>)],
+) -> Result<(), Faults> {
+    let cells = rows.iter().filter_map(|(_, pieces)| pieces.as_ref()).flatten();
+    let mark = manner::decimal_mark(cells, text)?;
+    if mark == Some(',') {
+        let cells = rows.iter_mut().filter_map(|(_, pieces)| pieces.as_mut()).flatten();
+        cells.for_each(|(word, _)| manner::with_points(word));
+    }
+    let commas = if mark == Some(',') { ", and commas in numbers are decimal" } else { "" };
+    told::tell(format!("{}: semicolons stand between cells{commas}", text.path));
+    Ok(())
+}
+
 fn header(
     text: &Arc<Text>,
     span: Range<usize>,
     pieces: Vec<Piece>,
     faults: &mut Vec<Fault>,
 ) -> Option<Record> {
-    for (sign, name) in [(';', "semicolons"), ('\t', "tabs")] {
-        if pieces.len() == 1 && pieces[0].0.contains(sign) {
-            let at = span.start + text.body[span.clone()].find(sign).unwrap_or(0);
-            let what = format!("the columns are separated by {name}");
-            let mend = "export the sheet again with the comma as separator and the point as \
-                        decimal mark";
-            faults.push(Fault::new(what, text.place(at..at + 1, ""), "commas", mend));
-            return None;
-        }
+    if pieces.len() == 1 && pieces[0].0.contains('\t') {
+        let at = span.start + text.body[span.clone()].find('\t').unwrap_or(0);
+        let what = "the columns are separated by tabs";
+        let mend = "export the sheet again with the comma as separator and the point as \
+                    decimal mark";
+        faults.push(Fault::new(what, text.place(at..at + 1, ""), "commas", mend));
+        return None;
     }
     if pieces.len() > COLUMNS_MOST {
         let what = format!("the header has {}", plural(pieces.len(), "column"));
@@ -171,15 +199,15 @@ impl QuoteSlip {
 }
 
 /// The cells of one line; places count from `offset`.
-fn split_line(line: &str, offset: usize) -> Result<Vec<Piece>, QuoteSlip> {
+fn split_line(line: &str, offset: usize, between: char) -> Result<Vec<Piece>, QuoteSlip> {
     let mut pieces = Vec::new();
     let mut at = 0;
     loop {
         let blanks = line[at..].len() - line[at..].trim_start_matches(' ').len();
         let (word, span, next) = if line[at + blanks..].starts_with('"') {
-            quoted(line, at + blanks, offset)?
+            quoted(line, at + blanks, offset, between)?
         } else {
-            plain(line, at, offset)?
+            plain(line, at, offset, between)?
         };
         pieces.push((word, offset + span.start..offset + span.end));
         if next == line.len() {
@@ -189,9 +217,14 @@ fn split_line(line: &str, offset: usize) -> Result<Vec<Piece>, QuoteSlip> {
     }
 }
 
-/// A cell without quotes: its text, its span in the line and where the next comma or the end is.
-fn plain(line: &str, at: usize, offset: usize) -> Result<(String, Range<usize>, usize), QuoteSlip> {
-    let end = line[at..].find(',').map_or(line.len(), |n| at + n);
+/// A cell without quotes: its text, its span in the line and where the next cell or the end is.
+fn plain(
+    line: &str,
+    at: usize,
+    offset: usize,
+    between: char,
+) -> Result<(String, Range<usize>, usize), QuoteSlip> {
+    let end = line[at..].find(between).map_or(line.len(), |n| at + n);
     if let Some(n) = line[at..end].find('"') {
         let span = offset + at + n..offset + at + n + 1;
         let mend = "remove the quote, or put the whole cell between quotes";
@@ -209,6 +242,7 @@ fn quoted(
     line: &str,
     at: usize,
     offset: usize,
+    between: char,
 ) -> Result<(String, Range<usize>, usize), QuoteSlip> {
     let mut word = String::new();
     let mut from = at + 1;
@@ -227,7 +261,7 @@ fn quoted(
         from += 1;
     }
     let rest = &line[from..];
-    let next = from + rest.find(',').unwrap_or(rest.len());
+    let next = from + rest.find(between).unwrap_or(rest.len());
     if !line[from..next].trim().is_empty() {
         let span = offset + from..offset + next;
         let mend = "double a quote that belongs to the text";

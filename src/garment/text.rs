@@ -10,6 +10,7 @@ use crate::garment::ours::is_ours;
 use crate::garment::plain;
 use crate::garment::regular::{self, Unread};
 use crate::garment::sizes::{Format, LINE_MOST};
+use crate::garment::workbook;
 
 pub(crate) use crate::garment::sizes::Form;
 
@@ -79,6 +80,11 @@ impl Text {
             };
             Fault::new(what, Place::file(shown.as_str()), expected, unread.mend())
         })?;
+        // whatever it is called
+        if form == Form::Csv && workbook::is_workbook(&bytes) {
+            let body = workbook::table(&shown, bytes, format)?;
+            return Arc::new(Text::of(shown, body, form, format.rows_most)).checked();
+        }
         match String::from_utf8(bytes) {
             Ok(body) => Arc::new(Text::of(shown, body, form, format.rows_most)).checked(),
             Err(err) => Err(not_utf8(&shown, form, &err).into()),

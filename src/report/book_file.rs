@@ -3,10 +3,12 @@
 use std::io;
 use std::path::Path;
 
-use crate::garment::book::{COLUMNS, read_book_text};
+use crate::garment::book::{COLUMNS, VALUES_CAL, VALUES_S, read_book_text};
 use crate::garment::fault::Faults;
+use crate::garment::manner::{between, has_commas};
 use crate::garment::regular::{self, Unread};
 use crate::garment::sizes::BOOK;
+use crate::garment::workbook::{is_workbook, table};
 use crate::report::lock::Lock;
 use crate::report::write::{Destination, Why, WriteError};
 
@@ -30,6 +32,9 @@ pub fn append(path: &Path, rows: &[Cells]) -> Result<(), AppendError> {
     let failed = |error: io::Error| AppendError::Write(WriteError::before(path, Why::Io(error)));
     let lock = Lock::wait(path).map_err(failed)?;
     let old = match regular::read(path, BOOK.bytes_most) {
+        Ok(bytes) if is_workbook(&bytes) => {
+            table(&path.display().to_string(), bytes, BOOK).map_err(AppendError::Faults)?
+        }
         Ok(bytes) => String::from_utf8(bytes)
             .map_err(|e| failed(io::Error::new(io::ErrorKind::InvalidData, e)))?,
         Err(Unread::Missing) => empty(),
@@ -60,7 +65,8 @@ fn empty() -> String {
 /// The book's text with a row at its end, cells in the order of the book's own header.
 fn with_row(old: &str, cells: &Cells) -> io::Result<String> {
     let header = old.lines().find(|line| !line.starts_with('#') && !line.trim().is_empty());
-    let header: Vec<&str> = header.unwrap_or_default().split(',').map(str::trim).collect();
+    let between = between(header.unwrap_or_default());
+    let header: Vec<&str> = header.unwrap_or_default().split(between).map(str::trim).collect();
     let cell_of = |key: &&str| {
         COLUMNS.iter().position(|column| column == key).map_or("", |j| cells[j].as_str())
     };
@@ -74,8 +80,14 @@ fn with_row(old: &str, cells: &Cells) -> io::Result<String> {
         let said = format!("the book has no column {}", left_out.join(", "));
         return Err(io::Error::new(io::ErrorKind::InvalidInput, said));
     }
-    let mut writer = csv::WriterBuilder::new().from_writer(Vec::new());
-    writer.write_record(header.iter().map(cell_of))?;
+    // between semicolons numbers may have commas: a row says what the others say
+    let commas = between == ';' && has_commas(old);
+    let cell = |key: &&str| match (commas, *key) {
+        (true, VALUES_S | VALUES_CAL) => cell_of(key).replace('.', ","),
+        _ => cell_of(key).to_owned(),
+    };
+    let mut writer = csv::WriterBuilder::new().delimiter(between as u8).from_writer(Vec::new());
+    writer.write_record(header.iter().map(cell))?;
     let row = writer.into_inner().map_err(|error| error.into_error())?;
     let row = String::from_utf8_lossy(&row);
     let end = if old.ends_with('\n') { "" } else { "\n" };

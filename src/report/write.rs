@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 use crate::garment::claim::{self, Hold};
 use crate::garment::regular::folder_of;
 use crate::report::staged::{self, Staged};
+use crate::report::workbook::workbook;
 
 pub use crate::report::write_error::{Stands, Why, WriteError};
 
@@ -115,6 +116,11 @@ impl Destination {
 /// Errors: what the system says. Until the last of them is on the disk nothing is put in its place; if
 /// one cannot be put there then, the error names those that already stand.
 pub fn put_all(files: Vec<(Destination, Vec<u8>)>) -> Result<(), WriteError> {
+    let files = files.into_iter().map(|(file, bytes)| {
+        let bytes = as_named(&file.path, bytes)?;
+        Ok((file, bytes))
+    });
+    let files: Vec<(Destination, Vec<u8>)> = files.collect::<Result<_, WriteError>>()?;
     for (file, bytes) in &files {
         if let Way::Rename(staged) = &file.way {
             let failed = |error| WriteError::before(&file.path, Why::Io(error));
@@ -138,6 +144,16 @@ pub fn put_all(files: Vec<(Destination, Vec<u8>)>) -> Result<(), WriteError> {
     drop(guard);
     on_disk(&done);
     Ok(())
+}
+
+/// What goes into a file of that name: a workbook where it ends so, made from the table that is given.
+fn as_named(path: &Path, bytes: Vec<u8>) -> Result<Vec<u8>, WriteError> {
+    let ends = path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("xlsx"));
+    if !ends {
+        return Ok(bytes);
+    }
+    let made = workbook(&String::from_utf8_lossy(&bytes));
+    made.map_err(|error| WriteError::before(path, Why::Io(io::Error::other(error))))
 }
 
 /// The bytes on the disk, in a file that is there.

@@ -144,6 +144,18 @@ fn a_patch_over_part_of_it_is_a_place_of_its_own() {
     assert!(fs::read_to_string(folder.join("cell.svg")).unwrap().contains("under the patch"));
 }
 
+/// What leaves no loft is shown where it stands.
+#[test]
+fn a_pressure_is_refused_with_its_line() {
+    let text = fs::read_to_string(format!("materials/layups/{BLANK}.toml")).unwrap();
+    let path = folder("pressure").join("pressed.toml");
+    let pressed =
+        text.replacen("\nnote", "\npressure_kPa = 2\npressure_from = \"stated\"\nnote", 1);
+    fs::write(&path, pressed).unwrap();
+    let said = ["the layup stands under pressure", "pressed.toml:2:16, key pressure_kPa"];
+    refused(&["quilt", path.to_str().unwrap()], 1, &said);
+}
+
 #[test]
 fn a_patch_that_is_none_is_refused() {
     refused(&["quilt", BLANK, "--patch", "patch-aramid-400"], 2, &["--patch-share"]);

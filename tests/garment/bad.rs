@@ -20,7 +20,7 @@ fn message(shelf: &Shelf, path: &Path) -> String {
 #[test]
 fn each_bad_file_has_its_whole_message() {
     let shelf = Shelf::built_in().unwrap();
-    check(FOLDER, 54, |case| message(&shelf, case));
+    check(FOLDER, 56, |case| message(&shelf, case));
 }
 
 #[test]

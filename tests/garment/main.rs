@@ -10,4 +10,5 @@ mod layups;
 mod messages;
 mod plain;
 mod press;
+mod sheets;
 mod shelf;

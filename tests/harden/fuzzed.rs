@@ -234,6 +234,12 @@ fn every_reader_of_tables() {
     let layup = read_layup(Path::new("materials/layups/three-ply-loose.toml"), &shelf).unwrap();
     let file = of_file("a.csv", |path| in_words(read_lots(path, &layup)));
     fuzz("rolls", &["examples/rolls.csv"], &file);
+    let book = folder("fuzzed_workbook").join("rolls.xlsx");
+    let rolls = fs::read_to_string("examples/rolls.csv").unwrap();
+    fs::write(&book, stillair::report::workbook::workbook(&rolls).unwrap()).unwrap();
+    assert!(read_lots(&book, &layup).is_ok(), "the workbook is read");
+    let file = of_file("a.xlsx", |path| in_words(read_lots(path, &layup)));
+    fuzz("workbook", &[book.to_str().unwrap()], &file);
     fuzz("bench book", &["examples/day/bench-book.csv"], &|bytes, _| {
         let text = String::from_utf8_lossy(bytes);
         in_words(read_book_text(&text, Path::new("book.csv")))

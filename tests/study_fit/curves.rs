@@ -79,9 +79,9 @@ fn columns() {
         refused(name, &format!("{head}\n0,0\n1,1\n"), [what, ":1:", rule, mend]);
     }
     refused(
-        "semicolons",
-        "time_s;temperature_rise_C\n0;0\n0,5;1,2\n",
-        ["the columns are separated by semicolons", ":1:7", "commas", "export the sheet again"],
+        "both-marks",
+        "time_s;temperature_rise_C\n0;0\n0,5;1.2\n",
+        ["the file has both `0,5` and `1.2`", ":3:1", "one decimal mark", "export the sheet again"],
     );
     refused("empty", "", ["the file is empty", ":1:1", "a header row", "write a header row"]);
     refused(

@@ -79,7 +79,7 @@ impl QuiltError {
     }
 
     /// What is wrong, the rule, and the next thing to do.
-    fn parts(&self) -> (String, String, String) {
+    pub fn parts(&self) -> (String, String, String) {
         let mm = |m: f64| format!("{} mm", (1e6 * m).round() / 1e3);
         match self {
             QuiltError::NoQuilting { missing } => (
