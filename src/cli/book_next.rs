@@ -18,7 +18,7 @@ use crate::garment::shelf::Shelf;
 use crate::garment::skin::Skin;
 use crate::garment::target::{Figure, Target};
 use crate::report::book_next::NextOf;
-use crate::report::seek_words;
+use crate::report::seek::words;
 use crate::study::answer::{Quilts, answer};
 use crate::study::book::likeness::{Likeness, key};
 use crate::study::book::next::{Advice, Candidate, next};
@@ -181,7 +181,7 @@ fn of_brief(
     searched.map_err(CliError::Checkpoint)?;
     let finding = Finding::of(total(&done, &space), &space, args.error_goal);
     let named = finding.shortlist.iter().enumerate().map(|(i, choice)| {
-        let words = seek_words::stack(&space, choice.point.closed_candidate());
+        let words = words::stack(&space, choice.point.closed_candidate());
         Layup { name: format!("S{}, {words}", i + 1), ..choice.point.layup(&space) }
     });
     let aims = file.brief.wanted.iter().map(|w| (w.target.clone(), w.exposure.clone()));

@@ -12,7 +12,7 @@ use super::{arguments, output, seek_out, stop};
 use crate::garment::claim::{self, Hold};
 use crate::garment::read_brief::BriefFile;
 use crate::garment::shelf::Shelf;
-use crate::report::seek::part_text;
+use crate::report::seek::text::part_text;
 use crate::report::write::{Why, WriteError};
 use crate::study::seek::checkpoint::{Checkpoint, Head};
 use crate::study::seek::digest::fingerprint;

@@ -46,9 +46,6 @@ pub mod suit;
 pub mod document;
 pub mod page;
 pub mod seek;
-pub mod seek_csv;
-pub mod seek_layup;
-pub mod seek_words;
 
 pub mod book_file;
 pub mod book_next;

@@ -12,15 +12,17 @@ use crate::report::document::shared::{
     Again, again_block, assumptions, begin, exposure_block, flags,
 };
 use crate::report::document::{Block, Document, Drawing, Grid};
+use crate::report::form::column::grid;
 use crate::report::number::fixed;
-use crate::report::seek::{
+use crate::report::seek::columns;
+use crate::report::seek::text::{
     binds, limits, more, nothing, searched, shortlist_note, shortlist_rules,
 };
-use crate::report::seek_words as say;
+use crate::report::seek::words as say;
 use crate::report::verdict;
 use crate::report::words::{count, list};
 use crate::study::answer::{Quilts, stack};
-use crate::study::seek::finding::{Finding, Point};
+use crate::study::seek::finding::Finding;
 
 /// The report of a search.
 ///
@@ -153,20 +155,8 @@ fn own_tests(document: &mut Document, finding: &Finding<'_>) {
 
 fn frontier(document: &mut Document, finding: &Finding<'_>) {
     let brief = finding.brief();
-    let mut grid = Grid::new([
-        ">no.",
-        "outermost first",
-        "mass [g/m²]",
-        "thickness [mm]",
-        ">figure",
-        "spare [%]",
-        "closed [mm]",
-    ]);
-    for (i, point) in finding.frontier.iter().enumerate() {
-        grid.row(frontier_row(finding, i, point));
-    }
     document.text("No layup within the limits has less of the one and more of the other.");
-    document.table(grid);
+    document.table(grid(&columns::layups(finding), &columns::frontier(finding)));
     let ends = match brief.wanted.len() {
         1 => "",
         _ => " The figure is that of the target with the least spare.",
@@ -175,21 +165,6 @@ fn frontier(document: &mut Document, finding: &Finding<'_>) {
         "Spare: the figure above what is wanted. Closed: thickness once the gaps are closed until the \
          margin is just kept; the plies stay. ± is the numerical error alone.{ends}"
     ));
-}
-
-fn frontier_row(finding: &Finding<'_>, i: usize, point: &Point) -> [String; 7] {
-    let scored = &point.scored;
-    let wanted = &finding.brief().wanted[scored.binding];
-    let closed = point.tightened.as_ref();
-    [
-        (i + 1).to_string(),
-        say::stack(finding.space, &point.candidate),
-        fixed(1e3 * scored.areal_density, 0),
-        fixed(1e3 * scored.thickness, 2),
-        format!("{} {}", say::name(wanted), say::value(&scored.readings[scored.binding], wanted)),
-        say::spare(scored.spare),
-        closed.map_or("–".to_owned(), |closed| fixed(1e3 * closed.scored.thickness, 2)),
-    ]
 }
 
 /// The layups of the shortlist, called S1, S2, …

@@ -12,7 +12,6 @@ pub mod fit;
 pub mod layup;
 pub mod quilt;
 pub mod run;
-pub mod seek;
 pub mod studies;
 pub mod study;
 

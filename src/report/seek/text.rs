@@ -3,14 +3,16 @@
 use crate::bench::figure::Verdict;
 use crate::garment::brief::{Brief, Minimise, Stitching};
 use crate::report::anchored::sentences;
+use crate::report::form::column::table;
 use crate::report::number::{fixed, short, significant};
-use crate::report::seek_words as say;
-use crate::report::table::{Align, Table, hanging, paragraph};
+use crate::report::seek::columns;
+use crate::report::seek::words as say;
+use crate::report::table::{hanging, paragraph};
 use crate::report::text::{heading, notice};
 use crate::report::verdict;
 use crate::report::words::{count, list};
 use crate::study::odds::spread::wilson;
-use crate::study::seek::finding::{Choice, Finding, Point};
+use crate::study::seek::finding::{Choice, Finding};
 use crate::study::seek::part::Part;
 use crate::study::seek::sieve::Sieve;
 use crate::study::seek::summary::Counts;
@@ -214,18 +216,8 @@ fn frontier(finding: &Finding<'_>) -> String {
     if finding.frontier.is_empty() {
         return paragraph("No combination keeps to the limits and has known figures.", 2);
     }
-    use Align::{Left, Right};
-    let brief = finding.brief();
-    let mut table = Table::new(&[Right, Left, Right, Right, Right, Right, Right]);
-    let figure = match brief.wanted.as_slice() {
-        [one] => say::name(one),
-        _ => "least spare",
-    };
-    table.row(["", "outermost first", "g/m²", "mm", figure, "spare %", "closed mm"]);
-    for (i, point) in finding.frontier.iter().take(ROWS_MOST).enumerate() {
-        table.row(row(finding, i, point));
-    }
-    let mut out = table.render();
+    let shown = columns::frontier(finding);
+    let mut out = table(&columns::layups(finding), shown.iter().take(ROWS_MOST));
     let n_more = finding.frontier.len().saturating_sub(ROWS_MOST);
     if n_more > 0 {
         out.push_str(&paragraph(&format!("{n_more} more stand in --csv and --json."), 2));
@@ -238,30 +230,6 @@ fn frontier(finding: &Finding<'_>) -> String {
         2,
     ));
     out
-}
-
-fn row(finding: &Finding<'_>, i: usize, point: &Point) -> [String; 7] {
-    let brief = finding.brief();
-    let scored = &point.scored;
-    let wanted = &brief.wanted[scored.binding];
-    let value = say::value(&scored.readings[scored.binding], wanted);
-    let value = match brief.wanted.len() {
-        1 => value,
-        _ => format!("{} {value}", say::name(wanted)),
-    };
-    let closed = match &point.tightened {
-        Some(tightened) => fixed(1e3 * tightened.scored.thickness, 2),
-        None => "–".to_owned(),
-    };
-    [
-        (i + 1).to_string(),
-        say::stack(finding.space, &point.candidate),
-        fixed(1e3 * scored.areal_density, 0),
-        fixed(1e3 * scored.thickness, 2),
-        value,
-        say::spare(scored.spare),
-        closed,
-    ]
 }
 
 fn shortlist(finding: &Finding<'_>) -> String {

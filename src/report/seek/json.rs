@@ -7,7 +7,7 @@ use crate::physics::units::{GRAMS_PER_AREA, GRAMS_PER_LENGTH, MILLIMETRES, PERCE
 use crate::report::form::value::Object;
 use crate::report::json::study::envelope;
 use crate::report::json::{anchored, rule};
-use crate::report::seek_words as say;
+use crate::report::seek::words as say;
 use crate::report::verdict::answer;
 use crate::study::odds::spread::Share;
 use crate::study::seek::chance::Chance;

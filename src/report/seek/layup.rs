@@ -4,7 +4,7 @@ use crate::NOTICE;
 use crate::garment::known::Provenance;
 use crate::garment::layup::{PlyJoint, Quilting};
 use crate::report::number::short;
-use crate::report::seek_words as say;
+use crate::report::seek::words as say;
 use crate::report::table::wrap;
 use crate::study::seek::finding::{Choice, Finding};
 
