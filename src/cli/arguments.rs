@@ -366,7 +366,7 @@ mod tests {
         assert!(chart_file("svg").is_err());
         assert!(curves_file("a.csv").is_ok());
         assert!(curves_file("/dev/stdout").is_ok());
-        assert!(curves_file("a.xlsx").is_err());
+        assert!(curves_file("a.xlsx").is_ok() && curves_file("a.ods").is_err());
         assert!(page_file("a.html").is_ok() && page_file("/dev/stdout").is_ok());
         assert!(page_file("a.pdf").is_err());
     }

@@ -205,7 +205,7 @@ fn a_fitted_material_and_its_test_do_not_count_twice() {
     let place = folder("fit_book");
     let file = |name: &str| place.join(name).to_str().unwrap().to_owned();
     let (book, fitted) = (file("bench-book.csv"), file("fitted.toml"));
-    let fit = ["fit", "three-ply-loose", "--free", "conductivity:2=0.02..0.09", "--hti24", "18.1"];
+    let fit = ["fit", "three-ply-loose", "--free", "conductivity:2=0.02..0.08", "--hti24", "18.1"];
     let more = ["--hti24", "17.9", "--out", &fitted, "--book", &book, "--date", "2026-11-20"];
     let said = stillair(&[&fit[..], &more].concat());
     assert_eq!(said.code, 0, "{}", said.err);

@@ -81,7 +81,12 @@ fn columns() {
     refused(
         "both-marks",
         "time_s;temperature_rise_C\n0;0\n0,5;1.2\n",
-        ["the file has both `0,5` and `1.2`", ":3:1", "one decimal mark", "export the sheet again"],
+        [
+            "the file has both `0,5` and `1.2`",
+            ":3:1",
+            "one decimal mark throughout, a comma or a point",
+            "export the sheet again",
+        ],
     );
     refused("empty", "", ["the file is empty", ":1:1", "a header row", "write a header row"]);
     refused(
