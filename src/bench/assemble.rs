@@ -63,22 +63,20 @@ impl Mesh {
             }
         };
         let n_cells = (wanted.ceil() as usize).max(self.n_cells_least);
-        let mut cells = grid::graded_cells(thickness, n_cells, ratio);
-        for _ in 0..self.n_halvings {
-            cells = grid::halved(&cells);
-        }
-        cells
+        self.halved(grid::graded_cells(thickness, n_cells, ratio))
+    }
+
+    /// The cells, each halved as often as the level asks.
+    fn halved(&self, cells: Vec<f64>) -> Vec<f64> {
+        (0..self.n_halvings).fold(cells, |cells, _| grid::halved(&cells))
     }
 
     /// The cells of a slab, the last of which before halving is cut anew: each half of the one before it,
     /// towards the inner face, and one more at each level, so that the order of the mesh holds there too.
     fn finer_inwards(&self, cells: &[f64]) -> Vec<f64> {
         let (before, last) = cells.split_at(cells.len() - (1 << self.n_halvings));
-        let mut cut = grid::halving_cells(last.iter().sum(), N_HALVINGS_CLOSED + self.n_halvings);
-        for _ in 0..self.n_halvings {
-            cut = grid::halved(&cut);
-        }
-        [before, &cut].concat()
+        let cut = grid::halving_cells(last.iter().sum(), N_HALVINGS_CLOSED + self.n_halvings);
+        [before, &self.halved(cut)].concat()
     }
 }
 

@@ -356,16 +356,22 @@ impl RunOf<'_> {
     }
 }
 
+impl Run {
+    /// Second-degree burn; none where no skin stood behind.
+    pub fn second_degree(&self) -> Option<When> {
+        match &self.figures {
+            Figures::Skin(skin) => Some(skin.second_degree),
+            Figures::Disc(_) => None,
+        }
+    }
+}
+
 impl Outcome {
     /// Second-degree burn of skin at a stitch line and at a cell's centre; none for a flat stack, or
     /// where skin was not asked for.
     pub fn second_degrees(&self) -> Option<[When; 2]> {
-        let burn = |run: &Run| match &run.figures {
-            Figures::Skin(skin) => Some(skin.second_degree),
-            Figures::Disc(_) => None,
-        };
         let centre = self.lies.over_cell()?.centre.as_ref()?;
-        Some([burn(self.skin.as_ref()?)?, burn(centre)?])
+        Some([self.skin.as_ref()?.second_degree()?, centre.second_degree()?])
     }
 
     /// The layup as it was computed: without a quilting that was left out.

@@ -89,11 +89,12 @@ fn fluxes(sweep: &GapSweep, title: &str) -> LinePanel {
     let all = each.iter().flat_map(|(_, fluxes)| fluxes);
     let (least, most) =
         all.fold((0.0, 0.0), |(lo, hi): (f64, f64), flux| (lo.min(*flux), hi.max(*flux)));
-    let mut panel = LinePanel::new(Axis::new("mean flux [kW/m²]"));
+    let mut axis = Axis::new("mean flux [kW/m²]");
     if most > least {
         let (least, most) = widened(least, most, 6);
-        panel = LinePanel::new(Axis::new("mean flux [kW/m²]").over(least, most));
+        axis = axis.over(least, most);
     }
+    let mut panel = LinePanel::new(axis);
     panel.height = 170.0;
     panel.title = title.to_owned();
     let of = |way: usize| each.iter().map(|(gap, fluxes)| (*gap, fluxes[way])).collect();

@@ -9,7 +9,7 @@ use crate::chart::frame::{Axis, Heading, MARGIN, Plot, SHEET, Sheet, X_AXIS, bol
 use crate::chart::legend::{Entry, Legend, Swatch};
 use crate::chart::lines::PointMark;
 use crate::chart::palette::{Dash, FLAME, LOOKS};
-use crate::chart::quilt_map::{BurnColours, UNBURNT, draw_bar, draw_map, side};
+use crate::chart::quilt_map::{BurnColours, UNBURNT, draw_bar, draw_map, side, time_range};
 use crate::chart::quilt_section::Section;
 use crate::chart::scale::{ticks, widened};
 use crate::chart::text::number;
@@ -54,10 +54,7 @@ pub fn quilt_chart(quilted: &Quilted, headline: &str) -> Result<String, ChartErr
 
 /// Range of the colours: all burn times, or the run where nothing burns.
 fn colour_range(burnt: &BurntArea) -> (f64, f64) {
-    let all = burnt.bends().into_iter().chain(burnt.at_stitch_line());
-    let (low, high) =
-        all.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), t| (low.min(t), high.max(t)));
-    if low <= high { widened(low, high, 8) } else { (0.0, 1.0) }
+    time_range(burnt.bends().into_iter().chain(burnt.at_stitch_line()))
 }
 
 /// The cell from above with its colour bar.

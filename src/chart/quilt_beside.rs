@@ -8,7 +8,7 @@ use crate::chart::frame::{
 };
 use crate::chart::legend::{Entry, Legend, Swatch, draw_marker};
 use crate::chart::palette::{Dash, GREY, LOOKS, Marker};
-use crate::chart::quilt_map::{BurnColours, UNBURNT, draw_bar, draw_map, side};
+use crate::chart::quilt_map::{BurnColours, UNBURNT, draw_bar, draw_map, side, time_range};
 use crate::chart::quilt_section::Section;
 use crate::chart::scale::{ticks, widened};
 use crate::physics::units::{MILLIMETRES, PERCENT};
@@ -63,15 +63,12 @@ pub fn quilt_beside_chart(ways: &[Way], words: &BesideWords) -> Result<String, C
 
 /// Range of all burn times, for one scale of colours.
 fn range(ways: &[Way]) -> (f64, f64) {
-    let times = ways.iter().flat_map(|way| {
+    time_range(ways.iter().flat_map(|way| {
         let places = way.quilted().and_then(|quilted| quilted.skin.as_ref());
         let bends = places.map_or(Vec::new(), |skin| skin.burnt.bends());
         let ends = [way.at_stitch_line(), way.at_centre()].into_iter().flatten();
-        bends.into_iter().chain(ends.filter_map(|when| when.t())).collect::<Vec<f64>>()
-    });
-    let (low, high) =
-        times.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), t| (low.min(t), high.max(t)));
-    if low <= high { widened(low, high, 8) } else { (0.0, 1.0) }
+        bends.into_iter().chain(ends.filter_map(|when| when.t()))
+    }))
 }
 
 /// The plan views in a row, captions below and the colour bar behind; returns the lower end [px].

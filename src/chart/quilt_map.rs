@@ -4,7 +4,7 @@ use crate::chart::canvas::{Anchor, Canvas, Rect, Stroke};
 use crate::chart::clip::{Window, clip_line, clip_polygon};
 use crate::chart::frame::{Plot, hairline, set};
 use crate::chart::palette::{Dash, GREY, GRID, INK, Ink, PAPER, ramp};
-use crate::chart::scale::ticks;
+use crate::chart::scale::{ticks, widened};
 use crate::chart::text::{Weight, text_width};
 use crate::garment::layup::Pattern;
 use crate::study::quilt::burnt::BurntArea;
@@ -54,6 +54,13 @@ pub(crate) fn side(cell: &Cell) -> f64 {
         Pattern::Diamond => cell.pitch * std::f64::consts::SQRT_2,
         _ => cell.pitch,
     }
+}
+
+/// Range of the colours of burn times [s], widened to round ends; 0 to 1 where nothing burns.
+pub(crate) fn time_range(times: impl Iterator<Item = f64>) -> (f64, f64) {
+    let (low, high) =
+        times.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), t| (low.min(t), high.max(t)));
+    if low <= high { widened(low, high, 8) } else { (0.0, 1.0) }
 }
 
 /// Centres of the cells that reach into a square window around one of them [m].

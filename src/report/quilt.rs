@@ -155,10 +155,7 @@ pub fn flat_disc(quilted: &Quilted) -> Option<&DiscFigures> {
 
 /// The flat layup's second-degree burn.
 pub fn flat_second_degree(quilted: &Quilted) -> Option<When> {
-    match &quilted.flat.skin.as_ref()?.figures {
-        Figures::Skin(figures) => Some(figures.second_degree),
-        Figures::Disc(_) => None,
-    }
+    quilted.flat.skin.as_ref()?.second_degree()
 }
 
 fn skin_section(quilted: &Quilted, skin: &QuiltedSkin) -> String {

@@ -6,7 +6,7 @@ use crate::bench::assemble::{Assembly, Backing, PartKind, Setup, assemble};
 use crate::bench::batch::{End, march_all};
 use crate::bench::expose::{Behind, BenchError, Question, options};
 use crate::bench::lies::Stack;
-use crate::bench::outcome::{Figures, When};
+use crate::bench::outcome::When;
 use crate::bench::refine::{Readings, Refined, Value, refine, refine_all};
 use crate::bench::vapour::HeldBehind;
 use crate::bench::watch_skin::SkinEvents;
@@ -253,11 +253,8 @@ fn behind_cell(case: &Case, plies: &[usize]) -> Discs {
 /// Second-degree burns at a stitch line and at the middle of a cell.
 fn both_places(case: &Case) -> Burns {
     let burn = |place| {
-        let run = skin_at(case, place)?;
-        Ok(match run.figures {
-            Figures::Skin(skin) => skin.second_degree,
-            Figures::Disc(_) => When::NotWithin { t_end: case.exposure.t_end },
-        })
+        let second_degree = skin_at(case, place)?.second_degree();
+        Ok(second_degree.unwrap_or(When::NotWithin { t_end: case.exposure.t_end }))
     };
     Ok((burn(Place::StitchLine)?, Some(burn(Place::Centre)?)))
 }

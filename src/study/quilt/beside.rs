@@ -4,7 +4,7 @@ use rayon::prelude::*;
 
 use crate::bench::expose::{Behind, Question, expose};
 use crate::bench::figure::{Found, of_outcome, t_valid};
-use crate::bench::outcome::{Figures, Outcome, When};
+use crate::bench::outcome::{Outcome, When};
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::{Layup, Pattern, Quilting};
 use crate::garment::target::Figure;
@@ -127,10 +127,7 @@ impl Way {
     pub fn at_centre(&self) -> Option<When> {
         match self {
             Way::Quilted(quilted) => Some(quilted.skin.as_ref()?.centre().degrees[1]),
-            Way::Unquilted(outcome) => match &outcome.skin.as_ref()?.figures {
-                Figures::Skin(skin) => Some(skin.second_degree),
-                Figures::Disc(_) => None,
-            },
+            Way::Unquilted(outcome) => outcome.skin.as_ref()?.second_degree(),
         }
     }
 
