@@ -14,6 +14,7 @@ use crate::bench::outcome::{
     When,
 };
 use crate::bench::refine::{Readings, Value, refine};
+use crate::bench::seen::Seen;
 use crate::bench::trace::Trace;
 use crate::bench::watch_disc::{DiscWatch, RISES};
 use crate::bench::watch_skin::{BurnIntegral, SkinEvents, SkinWatch};
@@ -132,6 +133,17 @@ pub fn expose(
     exposure: &Exposure,
     question: &Question,
 ) -> Result<Outcome, BenchError> {
+    expose_seen(layup, exposure, question).map(|(outcome, _)| outcome)
+}
+
+/// The same, with what each run did at every node: the disc's first, then the skin's.
+///
+/// Errors: as [`expose`].
+pub fn expose_seen(
+    layup: &Layup,
+    exposure: &Exposure,
+    question: &Question,
+) -> Result<(Outcome, Vec<Seen>), BenchError> {
     use crate::garment::layup::Entry;
     if !matches!(layup.stack.first(), Some(Entry::Ply(_))) {
         return Err(BenchError::NoPlyOutermost);
@@ -151,7 +163,9 @@ pub fn expose(
         _ => Some(run_skin(layup, exposure, question).map_err(failed("skin"))?),
     };
     let lies = Lies::flat(layup);
-    Ok(Outcome { layup: layup.clone(), exposure: exposure.clone(), lies, disc, skin })
+    let ((disc, seen_disc), (skin, seen_skin)) = (disc.unzip(), skin.unzip());
+    let seen = [seen_disc, seen_skin].into_iter().flatten().collect();
+    Ok((Outcome { layup: layup.clone(), exposure: exposure.clone(), lies, disc, skin }, seen))
 }
 
 /// A watch after its run, with what it ran on.
@@ -234,7 +248,11 @@ pub fn skin_watch(
     SkinWatch::new(trace, events)
 }
 
-fn run_disc(layup: &Layup, exposure: &Exposure, question: &Question) -> Result<Run, SolverError> {
+fn run_disc(
+    layup: &Layup,
+    exposure: &Exposure,
+    question: &Question,
+) -> Result<(Run, Seen), SolverError> {
     let refined = refine(0, question.error_goal, |level| {
         let setup = setup(question, level);
         let record = run_level(layup, exposure, Backing::Disc, &setup, |assembly, trace| {
@@ -257,14 +275,16 @@ fn run_disc(layup: &Layup, exposure: &Exposure, question: &Question) -> Result<R
     let watch = &record.watch;
     let (heat, water) =
         accounts(record, &watch.trace, exposure, &Backing::Disc, (t_account, &moment))?;
-    Ok(Run {
+    let run = Run {
         heat,
         water,
         plies: ply_fates((layup, &watch.trace.limits.limits), &watch.trace.peaks, &passed),
         curves: curves(&record.assembly, &watch.trace, &[]),
         numerics: numerics(record, question.error_goal, refined.goal_met),
         figures: Figures::Disc(figures),
-    })
+    };
+    let Record { assembly, watch, .. } = refined.finest;
+    Ok((run, Seen { behind: "disc", in_cell: None, assembly, trace: watch.trace }))
 }
 
 /// The disc's figures from its times (12 K, 24 K, Stoll) and the time between the first two;
@@ -295,13 +315,18 @@ pub fn disc_figures(exposure: &Exposure, times: &[When], between: Valued) -> Dis
     }
 }
 
-fn run_skin(layup: &Layup, exposure: &Exposure, question: &Question) -> Result<Run, SolverError> {
+fn run_skin(
+    layup: &Layup,
+    exposure: &Exposure,
+    question: &Question,
+) -> Result<(Run, Seen), SolverError> {
     let backing = Backing::Skin(question.skin);
     let laid = |level| assemble(layup, exposure, backing, &setup(question, level));
     skin_behind(layup, laid, exposure, question)
 }
 
-/// What skin suffers behind a layup that is laid out by `laid` at each level of refinement.
+/// What skin suffers behind a layup that is laid out by `laid` at each level of refinement, and what
+/// the run did at every node.
 ///
 /// Errors: those of the solver.
 pub fn skin_behind(
@@ -309,7 +334,7 @@ pub fn skin_behind(
     laid: impl Fn(usize) -> Assembly,
     exposure: &Exposure,
     question: &Question,
-) -> Result<Run, SolverError> {
+) -> Result<(Run, Seen), SolverError> {
     let skin = question.skin;
     let refined = refine(0, question.error_goal, |level| {
         let backing = Backing::Skin(skin);
@@ -342,7 +367,7 @@ pub fn skin_behind(
     let rise_peak = refined.values[0];
     let backing = Backing::Skin(skin);
     let (heat, water) = accounts(record, &watch.trace, exposure, &backing, (t_account, &moment))?;
-    Ok(Run {
+    let run = Run {
         figures: Figures::Skin(SkinFigures {
             basal_44: refined.times[0],
             first_degree: refined.times[1],
@@ -366,7 +391,9 @@ pub fn skin_behind(
         ),
         curves: curves(&record.assembly, &watch.trace, &watch.omegas),
         numerics: numerics(record, question.error_goal, refined.goal_met),
-    })
+    };
+    let Record { assembly, watch, .. } = refined.finest;
+    Ok((run, Seen { behind: "skin", in_cell: None, assembly, trace: watch.trace }))
 }
 
 /// Where heat and water went up to `t` [s], or to the end of the run.

@@ -20,6 +20,7 @@ pub mod ply_limit;
 pub mod refine;
 pub mod rise;
 pub mod screen;
+pub mod seen;
 pub mod trace;
 pub mod vapour;
 pub mod watch_disc;

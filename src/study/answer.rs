@@ -5,15 +5,16 @@
 
 use std::fmt;
 
-use crate::bench::expose::{BenchError, Question, expose};
+use crate::bench::expose::{BenchError, Question, expose_seen};
 use crate::bench::lies::Stack;
 use crate::bench::outcome::Outcome;
+use crate::bench::seen::Seen;
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::{Layup, Quilting};
 use crate::study::quilt::ask::N_POINTS;
 use crate::study::quilt::error::QuiltError;
 use crate::study::quilt::lay::check;
-use crate::study::quilt::record::record;
+use crate::study::quilt::record::record_seen;
 use crate::study::quilt::run::Case;
 
 /// Whether quilting is computed.
@@ -86,11 +87,23 @@ pub fn answer(
     question: &Question,
     quilts: Quilts,
 ) -> Result<Outcome, AnswerError> {
+    answer_seen(layup, exposure, question, quilts).map(|(outcome, _)| outcome)
+}
+
+/// The same, with what each run did at every node.
+///
+/// Errors: [`AnswerError`].
+pub fn answer_seen(
+    layup: &Layup,
+    exposure: &Exposure,
+    question: &Question,
+    quilts: Quilts,
+) -> Result<(Outcome, Vec<Seen>), AnswerError> {
     match quilting(layup, quilts) {
         Some(quilting) => {
             let case = Case { layup, quilting, exposure, question, patch: None };
-            record(&case, N_POINTS).map_err(AnswerError::Quilt)
+            record_seen(&case, N_POINTS).map_err(AnswerError::Quilt)
         }
-        None => expose(layup, exposure, question).map_err(AnswerError::Bench),
+        None => expose_seen(layup, exposure, question).map_err(AnswerError::Bench),
     }
 }

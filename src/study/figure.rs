@@ -88,7 +88,7 @@ fn on_skin((layup, exposure): &(Layup, Exposure), ask: &Ask) -> Result<Found, An
     let run = match quilting(layup, ask.quilts) {
         Some(quilting) => {
             let case = Case { layup, quilting, exposure, question: &question, patch: None };
-            skin_at(&case, Place::StitchLine).map_err(failed)?
+            skin_at(&case, Place::StitchLine).map_err(failed)?.0
         }
         None => {
             let outcome = expose(layup, exposure, &question).map_err(AnswerError::Bench)?;

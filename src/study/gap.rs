@@ -253,7 +253,7 @@ fn behind_cell(case: &Case, plies: &[usize]) -> Discs {
 /// Second-degree burns at a stitch line and at the middle of a cell.
 fn both_places(case: &Case) -> Burns {
     let burn = |place| {
-        let second_degree = skin_at(case, place)?.second_degree();
+        let second_degree = skin_at(case, place)?.0.second_degree();
         Ok(second_degree.unwrap_or(When::NotWithin { t_end: case.exposure.t_end }))
     };
     Ok((burn(Place::StitchLine)?, Some(burn(Place::Centre)?)))

@@ -54,7 +54,7 @@ impl WaysOfHeat {
 
 /// The air of a gap.
 #[derive(Debug, Clone, Copy)]
-struct Air {
+pub(crate) struct Air {
     thickness: f64,
     exchange: f64,
     convection: Convection,
@@ -78,8 +78,18 @@ pub struct GapAccount {
 }
 
 impl Air {
+    /// The air that a link holds; none for another.
+    pub(crate) fn of(joint: &Joint) -> Option<Air> {
+        match joint {
+            Joint::Air { thickness, exchange, convection, .. } => {
+                Some(Air { thickness: *thickness, exchange: *exchange, convection: *convection })
+            }
+            _ => None,
+        }
+    }
+
     /// Fluxes by their ways at one pair of temperatures, but for vapour [W/m²].
-    fn fluxes(&self, outer: f64, inner: f64) -> WaysOfHeat {
+    pub(crate) fn fluxes(&self, outer: f64, inner: f64) -> WaysOfHeat {
         let still = gap::conductance_still(outer, inner, self.thickness).value;
         let moving = match gap::stays_still(outer - inner, self.thickness, self.convection) {
             true => still,
@@ -99,12 +109,7 @@ impl GapAccount {
     ///
     /// - `behind`: what is held behind it; none where no water moves
     pub fn new(node: usize, joint: &Joint, behind: Option<HeldBehind>) -> GapAccount {
-        let air = match joint {
-            Joint::Air { thickness, exchange, convection, .. } => {
-                Some(Air { thickness: *thickness, exchange: *exchange, convection: *convection })
-            }
-            _ => None,
-        };
+        let air = Air::of(joint);
         let ways = WaysOfHeat::default();
         GapAccount { node, air, behind, ways, quadrature: 0.0, rayleigh_most: 0.0 }
     }

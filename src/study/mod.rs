@@ -34,4 +34,5 @@ pub mod property;
 pub mod sensitivity;
 pub mod verification;
 pub mod verify;
+pub mod ways;
 pub mod worth;

@@ -9,6 +9,7 @@ use crate::bench::figure::{DiscTimes, figure_name};
 use crate::bench::moment::Snapshot;
 use crate::bench::outcome::{Curves, Figures, HeatAccount, Outcome, PartAccount, Run, Valued};
 use crate::bench::outcome::{Lies, OverCell, PlyWater, WaterAccount};
+use crate::bench::seen::{InCell, Seen};
 use crate::bench::trace::Trace;
 use crate::bench::water::water_account;
 use crate::garment::layup::Layup;
@@ -18,7 +19,7 @@ use crate::study::quilt::ask::{disc_answer, disc_level, with_area};
 use crate::study::quilt::cell::Cell;
 use crate::study::quilt::error::QuiltError;
 use crate::study::quilt::lay::check;
-use crate::study::quilt::path::{Place, paths};
+use crate::study::quilt::path::{Path, Place, paths};
 use crate::study::quilt::run::{Case, Shared};
 
 /// The record of a quilted layup, under a patch if the case has one.
@@ -27,6 +28,14 @@ use crate::study::quilt::run::{Case, Shared};
 ///
 /// Errors: [`QuiltError`].
 pub fn record(case: &Case, n_points: usize) -> Result<Outcome, QuiltError> {
+    record_seen(case, n_points).map(|(outcome, _)| outcome)
+}
+
+/// The same, with what each run did at every node: the disc's paths, outwards from the stitch line, then
+/// skin at a stitch line and at the middle of a cell.
+///
+/// Errors: as [`record`].
+pub fn record_seen(case: &Case, n_points: usize) -> Result<(Outcome, Vec<Seen>), QuiltError> {
     check(case.layup, case.quilting)?;
     let failed = |behind| move |source| QuiltError::Solver { behind, source };
     let behind = case.question.behind;
@@ -41,27 +50,36 @@ pub fn record(case: &Case, n_points: usize) -> Result<Outcome, QuiltError> {
             )
         },
     );
-    let (disc, area_errors) = disc.map_err(failed("disc"))?.unzip();
+    let (disc, paths) = disc.map_err(failed("disc"))?.unzip();
+    let (disc, area_errors) = disc.unzip();
+    let ((stitch, seen_stitch), (centre, seen_centre)) = (stitch?.unzip(), centre?.unzip());
+    let skins = [seen_stitch, seen_centre].into_iter().flatten();
+    let seen = paths.into_iter().flatten().chain(skins).collect();
     let cell = OverCell {
         quilting: case.quilting.clone(),
         n_points,
         stitch_share: Cell::of(case.quilting).stitch_share(),
         area_errors: area_errors.unwrap_or_default(),
-        centre: centre?,
+        centre,
     };
     let quilting = Some(case.quilting.clone());
-    Ok(Outcome {
+    let outcome = Outcome {
         layup: Layup { quilting, ..case.worn() },
         exposure: case.exposure.clone(),
         lies: Lies::Quilted(Box::new(cell)),
         disc,
-        skin: stitch?,
-    })
+        skin: stitch,
+    };
+    Ok((outcome, seen))
 }
 
-/// The one disc behind all paths, and what the points over the cell leave open in its times [s].
-fn disc(case: &Case, n_points: usize) -> Result<(Run, [Option<f64>; 3]), SolverError> {
-    let (answer, shared, level) = disc_answer(case, &with_area(case, n_points))?;
+/// The one disc behind all paths with what the points over the cell leave open in its times [s]; and the
+/// paths.
+type OfDisc = ((Run, [Option<f64>; 3]), Vec<Seen>);
+
+fn disc(case: &Case, n_points: usize) -> Result<OfDisc, SolverError> {
+    let all = with_area(case, n_points);
+    let (answer, shared, level) = disc_answer(case, &all)?;
     let (_, halved) = disc_level(case, &with_area(case, n_points / 2), level)?;
     let events = &shared.disc.events;
     let fine = [events.rises[0], events.rises[1], events.stoll];
@@ -83,15 +101,26 @@ fn disc(case: &Case, n_points: usize) -> Result<(Run, [Option<f64>; 3]), SolverE
         numerics: answer.numerics,
         figures: Figures::Disc(figures),
     };
-    Ok((run, area_errors))
+    let seen = shared.into_paths().into_iter().zip(&all).map(|((assembly, trace), path)| Seen {
+        behind: "disc",
+        in_cell: Some(in_cell(path)),
+        assembly,
+        trace,
+    });
+    Ok(((run, area_errors), seen.collect()))
 }
 
-/// Skin behind the stitch line or the middle of a cell.
+fn in_cell(path: &Path) -> InCell {
+    let Path { place, distance, share, air, .. } = *path;
+    InCell { place: place.words(), distance, air, share }
+}
+
+/// Skin behind the stitch line or the middle of a cell, and what the run did at every node.
 ///
 /// Errors: those of the solver.
 ///
 /// Panics: for another place.
-pub fn skin_at(case: &Case, place: Place) -> Result<Run, SolverError> {
+pub fn skin_at(case: &Case, place: Place) -> Result<(Run, Seen), SolverError> {
     let mut all = paths(case.quilting, 1).into_iter();
     let path = all.find(|path| path.place == place).expect("a cell has both places");
     let backing = Backing::Skin(case.question.skin);
@@ -99,7 +128,8 @@ pub fn skin_at(case: &Case, place: Place) -> Result<Run, SolverError> {
         let mut one = case.assemblies(&[path], backing, level);
         one.pop().expect("one path is laid out")
     };
-    skin_behind(&case.worn(), laid, case.exposure, case.question)
+    let (run, seen) = skin_behind(&case.worn(), laid, case.exposure, case.question)?;
+    Ok((run, Seen { in_cell: Some(in_cell(&path)), ..seen }))
 }
 
 /// Where heat and water went by the shares of the paths: amounts and temperatures are means over the

@@ -73,6 +73,12 @@ impl Shared {
         std::iter::once(&self.disc.trace).chain(&self.others)
     }
 
+    /// The paths as laid out and their records, in their order.
+    pub fn into_paths(self) -> Vec<(Assembly, Trace)> {
+        let traces = std::iter::once(self.disc.trace).chain(self.others);
+        self.made.into_iter().map(|one| one.laid).zip(traces).collect()
+    }
+
     /// The paths as laid out, each with its share of the area [–].
     pub fn laid(&self) -> impl Iterator<Item = (&Assembly, f64)> {
         self.made.iter().map(|one| (&one.laid, one.share))
