@@ -2,7 +2,7 @@
 
 use crate::bench::figure::{Found, figure_name, shown, t_valid};
 use crate::bench::outcome::{
-    Column, ColumnKind, DiscFigures, PlyFate, Run, SkinFigures, Spot, Valued, When,
+    Column, ColumnKind, DiscFigures, Figures, PlyFate, Run, SkinFigures, Spot, Valued, When,
 };
 use crate::garment::exposure::Exposure;
 use crate::garment::target::Figure;
@@ -61,16 +61,38 @@ fn over(found: &Found, figure: Figure) -> String {
     }
 }
 
-/// Rows of figures: name, what it is, value, ± error, mark or remark.
+/// One figure: name, what it is, value, ± error with its unit, mark or remark.
+pub type Row = [String; 5];
+
+/// Rows of figures.
 struct Rows {
-    table: Table,
+    all: Vec<Row>,
     t_valid: Option<f64>,
+}
+
+/// The rows as a table.
+fn table(rows: Vec<Row>) -> String {
+    let aligns = [Align::Left, Align::Left, Align::Right, Align::Left, Align::Left];
+    let mut table = Table::new(&aligns);
+    rows.into_iter().for_each(|row| table.row(row));
+    table.render()
+}
+
+/// The figures of a run, one row each.
+pub fn rows(run: &Run, exposure: &Exposure) -> Vec<Row> {
+    match &run.figures {
+        Figures::Disc(disc) => disc_rows(disc, exposure, &run.plies),
+        Figures::Skin(skin) => skin_rows(skin, run),
+    }
 }
 
 impl Rows {
     fn new(plies: &[PlyFate]) -> Rows {
-        let aligns = [Align::Left, Align::Left, Align::Right, Align::Left, Align::Left];
-        Rows { table: Table::new(&aligns), t_valid: t_valid(plies) }
+        Rows { all: Vec::new(), t_valid: t_valid(plies) }
+    }
+
+    fn row<const N: usize>(&mut self, cells: [&str; N]) {
+        self.all.push(std::array::from_fn(|i| cells.get(i).map_or("", |cell| *cell).to_string()));
     }
 
     fn mark(&self, t: f64) -> &'static str {
@@ -85,11 +107,11 @@ impl Rows {
             }
             When::NotWithin { t_end } => {
                 let within = format!("within {} s", looked_at(*t_end));
-                self.table.row([name, what, "not reached", &within]);
+                self.row([name, what, "not reached", &within]);
             }
             When::Unsettled { t } => {
                 let text = format!("unsettled near {} s", number::significant(*t, 3));
-                self.table.row([name, what, "?", "", &text]);
+                self.row([name, what, "?", "", &text]);
             }
         }
     }
@@ -97,13 +119,13 @@ impl Rows {
     fn value(&mut self, [name, what]: [&str; 2], valued: Valued, unit: &str, remark: &str) {
         let (value, error) = with_error(valued.value, valued.error);
         let error = format!("± {error} {unit}");
-        self.table.row([name, what, &value, &error, remark]);
+        self.row([name, what, &value, &error, remark]);
     }
 
     /// Far beyond 1 the burn integral only says "far beyond".
     fn omega(&mut self, label: [&str; 2], omega: Valued) {
         if omega.value > OMEGA_SHOWN_TO {
-            self.table.row([label[0], label[1], &format!("over {OMEGA_SHOWN_TO}")]);
+            self.row([label[0], label[1], &format!("over {OMEGA_SHOWN_TO}")]);
         } else {
             self.value(label, omega, "", "");
         }
@@ -112,6 +134,10 @@ impl Rows {
 
 /// The copper disc's figures in text.
 pub fn disc_section(figures: &DiscFigures, exposure: &Exposure, plies: &[PlyFate]) -> String {
+    table(disc_rows(figures, exposure, plies))
+}
+
+fn disc_rows(figures: &DiscFigures, exposure: &Exposure, plies: &[PlyFate]) -> Vec<Row> {
     let mut rows = Rows::new(plies);
     let label = |figure, what| [figure_name(figure, exposure), what];
     rows.when(label(Figure::Rise12, "disc 12 K warmer"), &figures.rise12);
@@ -131,20 +157,24 @@ pub fn disc_section(figures: &DiscFigures, exposure: &Exposure, plies: &[PlyFate
     if exposure.is_radiant() {
         radiant_rows(&mut rows, figures);
     }
-    rows.table.render()
+    rows.all
 }
 
 fn radiant_rows(rows: &mut Rows, figures: &DiscFigures) {
     if let Some(q) = figures.flux_mean_12_24 {
-        rows.table.row(["Qc", "mean flux into the disc", &fixed(1e-3 * q, 2), "kW/m²"]);
+        rows.row(["Qc", "mean flux into the disc", &fixed(1e-3 * q, 2), "kW/m²"]);
     }
     if let Some(share) = figures.transmission_factor {
-        rows.table.row(["TF(Q0)", "transmission factor", &fixed(share, 3)]);
+        rows.row(["TF(Q0)", "transmission factor", &fixed(share, 3)]);
     }
 }
 
 /// Skin's figures in text.
 pub fn skin_section(figures: &SkinFigures, run: &Run) -> String {
+    table(skin_rows(figures, run))
+}
+
+fn skin_rows(figures: &SkinFigures, run: &Run) -> Vec<Row> {
     let mut rows = Rows::new(&run.plies);
     rows.when(["44 °C", "basal layer"], &figures.basal_44);
     rows.when(["first degree", "Ω 0.53, basal"], &figures.first_degree);
@@ -158,7 +188,7 @@ pub fn skin_section(figures: &SkinFigures, run: &Run) -> String {
     rows.value(["hottest", "basal layer"], celsius, "°C", &at);
     rows.omega(["Ω at the end", "basal layer"], figures.omega_basal);
     rows.omega(["Ω at the end", "dermis base"], figures.omega_dermal);
-    rows.table.render()
+    rows.all
 }
 
 /// Whether the basal layer is hottest when the run is left: then its peak is none.
