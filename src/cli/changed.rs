@@ -1,7 +1,7 @@
 //! An exposure with another duration or end than its file has.
 
 use super::error::{BadOption, CliError};
-use crate::garment::exposure::Exposure;
+use crate::garment::exposure::{Exposure, OutlastingFlame};
 
 /// An exposure with another duration and another end, bound as one from a file is.
 ///
@@ -11,22 +11,15 @@ pub fn changed(
     duration: Option<f64>,
     until: Option<f64>,
 ) -> Result<Exposure, CliError> {
-    let mut changed = exposure.clone();
-    changed.duration = duration.or(changed.duration);
-    changed.t_end = until.unwrap_or(changed.t_end);
-    if let Some(flame) = changed.duration
-        && (duration.is_some() || until.is_some())
-        && flame > changed.t_end
-    {
+    exposure.with_times(duration, until).map_err(|OutlastingFlame { flame }| {
         let option = |name: &str, value: Option<f64>| value.map(|value| format!("{name} {value}"));
         let given = [option("--for", duration), option("--until", until)];
         let given: Vec<String> = given.into_iter().flatten().collect();
-        return Err(CliError::Option(BadOption {
-            what: format!("{} would end before its flame does", changed.name),
+        CliError::Option(BadOption {
+            what: format!("{} would end before its flame does", exposure.name),
             given: given.join(" "),
             expected: format!("an end at {flame} s, when the flame is taken away, or later"),
             mend: "give a later --until: burns are looked for after the flame too".to_owned(),
-        }));
-    }
-    Ok(changed)
+        })
+    })
 }

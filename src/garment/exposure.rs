@@ -91,7 +91,33 @@ pub struct Exposure {
     pub source: String,
 }
 
+/// A flame that outlasts the time looked at [s].
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct OutlastingFlame {
+    /// When it is taken away.
+    pub flame: f64,
+}
+
 impl Exposure {
+    /// The exposure with another duration and another end of looking [s], where they are given.
+    ///
+    /// Errors: a flame that outlasts the time looked at.
+    pub fn with_times(
+        &self,
+        duration: Option<f64>,
+        until: Option<f64>,
+    ) -> Result<Exposure, OutlastingFlame> {
+        let mut changed = self.clone();
+        changed.duration = duration.or(changed.duration);
+        changed.t_end = until.unwrap_or(changed.t_end);
+        match changed.duration {
+            Some(flame) if (duration.is_some() || until.is_some()) && flame > changed.t_end => {
+                Err(OutlastingFlame { flame })
+            }
+            _ => Ok(changed),
+        }
+    }
+
     /// Whether all of the flux is radiant, in which case the figures bear ISO 6942's names.
     pub fn is_radiant(&self) -> bool {
         self.radiant_share == 1.0

@@ -25,6 +25,7 @@ pub mod wet;
 pub mod claim;
 pub mod fault;
 pub mod inputs;
+pub mod loose;
 pub mod outside;
 pub mod read;
 pub mod read_brief;
