@@ -3,7 +3,7 @@
 use crate::source::{Source, all};
 
 /// Floors with their height; two at one height are siblings.
-const FLOORS: [(&str, u8); 8] = [
+const FLOORS: [(&str, u8); 9] = [
     ("physics", 0),
     ("garment", 1),
     ("solver", 1),
@@ -11,7 +11,8 @@ const FLOORS: [(&str, u8); 8] = [
     ("study", 3),
     ("chart", 4),
     ("report", 4),
-    ("cli", 5),
+    ("desk", 5),
+    ("cli", 6),
 ];
 
 fn height(floor: &str) -> Option<u8> {
@@ -92,6 +93,8 @@ fn the_rule_complains() {
         ("src/bench/disc.rs", "use crate::{physics::air, report::text};"),
         ("src/chart/lines.rs", "fn f() { crate::report::number::fixed(1.0, 2); }"),
         ("src/study/odds.rs", "use stillair::cli::run;"),
+        ("src/report/text.rs", "use crate::desk::route::Desk;"),
+        ("src/desk/serve.rs", "use crate::cli::stop;"),
         ("src/tools/odds.rs", ""),
         ("src/solver/mod.rs", "use super::bench;"),
     ] {

@@ -71,7 +71,9 @@ fn ice_point(sources: &[Source]) -> Vec<String> {
 /// Text that a user reads: string literals, and the help in the command line's documentation.
 fn verdict_words(sources: &[Source]) -> Vec<String> {
     let mut all = Vec::new();
-    for source in sources.iter().filter(|s| matches!(s.floor(), "report" | "cli" | "chart")) {
+    for source in
+        sources.iter().filter(|s| matches!(s.floor(), "report" | "cli" | "chart" | "desk"))
+    {
         let docs = if source.floor() == "cli" { source.docs.as_slice() } else { &[] };
         for text in source.strings.iter().chain(docs) {
             for word in words(text).filter(|word| VERDICTS.contains(&word.as_str())) {
