@@ -3,6 +3,7 @@
 //! The house, top floor first; a floor uses only those below it:
 //!
 //! - `cli`: words in, words out; the only floor that prints or ends the process
+//! - [`desk`]: a page on which a layup is moved about, and its server
 //! - [`report`], [`chart`]: show a result
 //! - [`study`]: many exposures put to one question
 //! - [`bench`]: a test method run on a layup, behind it a copper disc or skin
@@ -17,6 +18,7 @@
 pub mod bench;
 pub mod chart;
 pub mod cli;
+pub mod desk;
 pub mod garment;
 pub mod physics;
 pub mod report;

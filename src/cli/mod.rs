@@ -16,6 +16,7 @@ mod book;
 mod book_add;
 mod book_next;
 mod completions;
+mod desk;
 mod explain;
 mod expose;
 mod fit;
@@ -101,6 +102,8 @@ enum Command {
     Book(book::Args),
     /// List, show and check the materials on the shelf
     Materials(materials::Args),
+    /// Open a page on which a layup is moved about and answers back
+    Desk(desk::Args),
     /// Explain a term in plain words: HTI24, loft, burn integral, …
     Explain(explain::Args),
     /// Run the built-in checks and compare predictions with measurements
@@ -136,6 +139,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Lots(args) => shelf(&cli.shelf).and_then(|shelf| lots::run(args, &shelf)),
         Command::Pressed(args) => shelf(&cli.shelf).and_then(|shelf| pressed::run(args, &shelf)),
         Command::Patch(args) => shelf(&cli.shelf).and_then(|shelf| patch::run(args, &shelf)),
+        Command::Desk(args) => shelf(&cli.shelf).and_then(|s| desk::run(args, s, &cli.shelf)),
         Command::Explain(args) => explain::run(args),
         Command::Quilt(args) => shelf(&cli.shelf).and_then(|shelf| quilt::run(args, &shelf)),
         Command::Fit(args) => shelf(&cli.shelf).and_then(|shelf| fit::run(args, &shelf)),

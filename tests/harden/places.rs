@@ -25,7 +25,8 @@ fn no_command_that_writes_is_left_out() {
         indented.split(' ').next()
     });
     let mut n = 0;
-    for command in commands.filter(|command| *command != "help") {
+    // the desk writes when its page asks it to: `tests/desk/saved.rs`
+    for command in commands.filter(|command| !["help", "desk"].contains(command)) {
         let text = help(&[command, "--help"]);
         let writes =
             ["--csv", "--curves", "--chart", "--out", "--write"].iter().any(|o| text.contains(o));
