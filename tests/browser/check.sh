@@ -1,0 +1,18 @@
+#!/usr/bin/env bash
+# Opens the desk in headless Chromium and holds it to what it promises: figures to the last digit, every step
+# taken back, no request to elsewhere, keyboard alone, and how fast it answers.
+# Usage: tests/browser/check.sh [PROGRAM]   default: target/debug/stillair, which is built first
+set -euo pipefail
+cd "$(dirname "$0")/../.."
+
+command -v chromium >/dev/null || { echo "needs the package chromium" >&2; exit 1; }
+command -v npm >/dev/null || { echo "needs the packages nodejs and npm" >&2; exit 1; }
+
+program=${1:-}
+if [ -z "$program" ]; then
+    cargo build --quiet
+    program=target/debug/stillair
+fi
+# as the lock file has them, to the byte
+(cd tests/browser && npm ci --silent --no-fund --no-audit --ignore-scripts)
+timeout 300 node tests/browser/check.mjs "$program"
