@@ -19,10 +19,12 @@ mod quilt_map;
 mod quilt_section;
 mod scale;
 mod suit_shapes;
+mod suit_views;
 mod text;
 mod thinning;
 
 pub mod bars;
+pub mod body;
 pub mod book;
 pub mod contour;
 pub mod error;
@@ -47,6 +49,7 @@ pub mod stack;
 pub mod suit;
 
 pub use bars::bar_chart;
+pub use body::body_chart;
 pub use book::book_chart;
 pub use contour::field_chart;
 pub use error::ChartError;

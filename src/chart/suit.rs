@@ -1,12 +1,11 @@
 //! A suit from in front and from behind, each panel in the colour of what it has to spare.
 
-use crate::chart::canvas::{Anchor, Canvas, Stroke};
+use crate::chart::canvas::Anchor;
 use crate::chart::error::{ChartError, check_finite};
-use crate::chart::frame::{Heading, MARGIN, SHEET, Sheet, bold, hairline, set};
+use crate::chart::frame::{Heading, MARGIN, SHEET, Sheet, set};
 use crate::chart::legend::{Entry, Legend, Swatch};
-use crate::chart::palette::{AIR, Dash, GREY, INK, Ink, PAPER, ramp};
-use crate::chart::suit_shapes::{HEAD, HEIGHT, WIDTH, middle, shapes};
-use crate::chart::text::{Weight, wrap};
+use crate::chart::palette::{AIR, INK, Ink, PAPER, ramp};
+use crate::chart::suit_views::{Line, Shape, draw_list, draw_views, thick};
 use crate::garment::suit::{Place, Side};
 
 /// A panel in the drawing.
@@ -46,9 +45,6 @@ const CLASSES: [(f64, f64, &str); 5] = [
     (20.0, 0.28, "0 to 20 %: above"),
     (f64::INFINITY, 0.06, "20 % and more: above"),
 ];
-/// Air between the two views [px].
-const BETWEEN: f64 = 16.0;
-
 /// The drawing as SVG.
 ///
 /// Errors: no panel, a value that is not a finite number.
@@ -68,16 +64,21 @@ pub fn suit_chart(chart: &SuitChart) -> Result<String, ChartError> {
     );
     legend.draw(canvas, MARGIN, sheet.top + 16.0);
     let top = sheet.top + 16.0 + legend.height() + 20.0;
-    for (i, seen) in [Side::Front, Side::Back].into_iter().enumerate() {
-        let left = MARGIN + i as f64 * (WIDTH + BETWEEN);
-        let words = if seen == Side::Front { "front" } else { "back" };
-        let at = (left + WIDTH / 2.0, top - 4.0);
-        canvas.text(words, at, bold(11.0), Anchor::Middle);
-        draw_view(canvas, chart, seen, (left, top));
-    }
-    let list_left = MARGIN + 2.0 * WIDTH + 2.0 * BETWEEN;
-    let list_bottom = draw_list(canvas, &chart.marks, (list_left, top));
-    sheet.finish((top + HEIGHT).max(list_bottom))
+    let shape = |mark: &SuitMark| Shape {
+        place: mark.place,
+        side: mark.side,
+        ink: ink_of(mark.spare),
+        is_outlined: mark.is_weakest,
+    };
+    draw_views(canvas, &chart.marks.iter().map(shape).collect::<Vec<Shape>>(), top);
+    let line = |mark: &SuitMark| {
+        let weakest = if mark.is_weakest { " (weakest)" } else { "" };
+        let text = format!("{}{weakest}: {}", mark.name, mark.answer);
+        Line { text, note: mark.note.clone(), is_bold: mark.is_weakest }
+    };
+    let lines: Vec<Line> = chart.marks.iter().map(line).collect();
+    let bottom = draw_list(canvas, &lines, top);
+    sheet.finish(bottom)
 }
 
 /// The ink of what is to spare; paper where that is not known.
@@ -102,69 +103,4 @@ fn legend(marks: &[SuitMark]) -> Legend {
     let label = "weakest panel".to_owned();
     entries.push(Entry { swatch: Swatch::Line(thick()), label });
     Legend::new(entries, SHEET - 2.0 * MARGIN)
-}
-
-fn thick() -> Stroke {
-    Stroke { width: 3.5, ink: INK, dash: Dash::Full }
-}
-
-/// One view: the shapes in their order, as an elbow lies on its sleeve, then the weakest panel's outline,
-/// so that it is whole and hides no other.
-fn draw_view(canvas: &mut Canvas, chart: &SuitChart, seen: Side, (left, top): (f64, f64)) {
-    let moved = |(x, y): (f64, f64)| (left + x, top + y);
-    let (centre, radius) = HEAD;
-    canvas.disc(moved(centre), radius, GREY);
-    canvas.disc(moved(centre), radius - 1.0, AIR);
-    let mut order: Vec<(Place, Option<usize>)> = Vec::new();
-    for place in Place::ALL {
-        let here = |mark: &SuitMark| mark.place == place && mark.side.shows_on(seen);
-        let found = chart.marks.iter().position(here);
-        // a sleeve without a panel at the elbow shows whole
-        if found.is_some() || place != Place::Elbow {
-            order.push((place, found));
-        }
-    }
-    let mut outlines = Vec::new();
-    for (place, i) in order {
-        let ink = i.map_or(AIR, |i| ink_of(chart.marks[i].spare));
-        for corners in shapes(place) {
-            let mut points: Vec<(f64, f64)> = corners.iter().map(|p| moved(*p)).collect();
-            canvas.fill(&points, ink);
-            points.push(points[0]);
-            canvas.line(&points, hairline(GREY));
-            if i.is_some_and(|i| chart.marks[i].is_weakest) {
-                outlines.push(points);
-            }
-            if let Some(i) = i {
-                let (x, y) = moved(middle(place, &corners));
-                let ink = if ink.luminance() < 0.2 { PAPER } else { INK };
-                let set = crate::chart::canvas::Type { ink, ..bold(11.0) };
-                canvas.text(&(i + 1).to_string(), (x, y + 4.0), set, Anchor::Middle);
-            }
-        }
-    }
-    outlines.iter().for_each(|points| canvas.line(points, thick()));
-}
-
-/// The panels with their numbers; returns where the list ends [px].
-fn draw_list(canvas: &mut Canvas, marks: &[SuitMark], (left, top): (f64, f64)) -> f64 {
-    let mut y = top + 4.0;
-    let width = SHEET - MARGIN - left - 22.0;
-    for (i, mark) in marks.iter().enumerate() {
-        y += 13.0;
-        canvas.text(&(i + 1).to_string(), (left + 14.0, y), bold(10.5), Anchor::End);
-        let weakest = if mark.is_weakest { " (weakest)" } else { "" };
-        let text = format!("{}{weakest}: {}", mark.name, mark.answer);
-        for line in wrap(&text, width, 10.5, Weight::Bold) {
-            let set = if mark.is_weakest { bold(10.5) } else { set(10.5, INK) };
-            canvas.text(&line, (left + 22.0, y), set, Anchor::Start);
-            y += 13.0;
-        }
-        for line in wrap(&mark.note, width, 9.5, Weight::Regular) {
-            canvas.text(&line, (left + 22.0, y), set(9.5, GREY), Anchor::Start);
-            y += 12.0;
-        }
-        y -= 6.0;
-    }
-    y
 }

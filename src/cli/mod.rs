@@ -12,6 +12,8 @@ mod output;
 mod shelf;
 mod stop;
 
+mod body;
+mod body_chart;
 mod book;
 mod book_add;
 mod book_next;
@@ -92,6 +94,8 @@ enum Command {
     Fit(fit::Args),
     /// Weigh a suit and hold each of its panels against its target
     Suit(suit::Args),
+    /// Put a suit on a whole body and tell what share of it burns
+    Body(body::Args),
     /// Write a report to hand round: one layup, several side by side, or a suit
     Report(report::Args),
     /// Find the lightest or thinnest layups that keep a margin above targets
@@ -144,6 +148,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Quilt(args) => shelf(&cli.shelf).and_then(|shelf| quilt::run(args, &shelf)),
         Command::Fit(args) => shelf(&cli.shelf).and_then(|shelf| fit::run(args, &shelf)),
         Command::Suit(args) => shelf(&cli.shelf).and_then(|s| suit::run(args, &s, &cli.shelf)),
+        Command::Body(args) => shelf(&cli.shelf).and_then(|shelf| body::run(args, &shelf)),
         Command::Report(args) => shelf(&cli.shelf).and_then(|s| report::run(args, &s, &cli.shelf)),
         Command::Seek(args) => shelf(&cli.shelf).and_then(|s| seek::run(args, &s, &cli.shelf)),
         Command::Merge(args) => shelf(&cli.shelf).and_then(|s| merge::run(args, &s, &cli.shelf)),

@@ -62,7 +62,7 @@ pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError>
     };
     let opened = args.views.try_out()?;
     let size = match args.wearer {
-        Some((mass, height)) => suit.size_for(&wearer(mass, height)),
+        Some((mass, height)) => suit.size_for(&wearer((mass, height))),
         None => args.size.unwrap_or(1.0),
     };
     let quilts = args.flat.quilts();
@@ -80,7 +80,8 @@ pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError>
     )
 }
 
-fn wearer(mass: f64, height: f64) -> Body {
+/// A person of this mass [kg] and height [m], as the command line has it.
+pub(super) fn wearer((mass, height): (f64, f64)) -> Body {
     let known = |value| Known::new(value, Provenance::Stated, "command line");
     Body { mass: known(mass), height: known(height) }
 }

@@ -10,6 +10,7 @@ use crate::garment::fault::{Fault, Faults, Place};
 use crate::garment::inputs::is_brief;
 use crate::garment::raw::Kind;
 use crate::garment::read;
+use crate::garment::read_body_map::read_body_map;
 use crate::garment::read_brief::read_brief;
 use crate::garment::read_exposure::read_flux_series;
 use crate::garment::read_suit::read_suit;
@@ -50,6 +51,11 @@ pub(crate) fn check(shelf: &Shelf, path: &Path) -> Result<Checked, Faults> {
             let notes = unusual::of_suit(&suit);
             Ok(Checked { kind: "suit", names: vec![suit.name], notes })
         }
+        Guess::Body => {
+            let map = read_body_map(path)?;
+            let notes = unusual::of_body_map(&map);
+            Ok(Checked { kind: "body", names: vec![map.name], notes })
+        }
         Guess::Brief => {
             let brief = read_brief(path, shelf)?.brief;
             let notes = unusual::of_brief(&brief);
@@ -86,6 +92,7 @@ enum Guess {
     OnShelf(Kind),
     Exposure,
     Suit,
+    Body,
     Brief,
     Curve,
     Rolls,
@@ -104,6 +111,7 @@ fn guess(text: &Arc<Text>) -> Guess {
             () if has("exposure") => Guess::OnShelf(Kind::Exposure),
             () if has("skin") => Guess::OnShelf(Kind::Skin),
             () if has("panel") => Guess::Suit,
+            () if has("region") || has("air") => Guess::Body,
             () if is_brief(&root) => Guess::Brief,
             () if has("stack") || n_shared(&root, Kind::Exposure) < 3 => Guess::Layup,
             () => Guess::Exposure,

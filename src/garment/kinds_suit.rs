@@ -28,7 +28,7 @@ pub(crate) const LAYUPS_AT_MOST: Field =
 pub(crate) const SUIT: Keys<'_> = Keys {
     kind: "suit",
     fields: &[EASE, SEAM, CUTTING, LAYUPS_AT_MOST],
-    words: &["name", "note", "body", "target", "panel", "from"],
+    words: &["name", "note", "body", "fit", "target", "panel", "from"],
     provenance: Companions::Each,
 };
 

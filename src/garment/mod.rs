@@ -1,6 +1,7 @@
 //! What a garment is made of and what it faces: plies, layups, exposures, targets, skins.
 
 pub mod band;
+pub mod body_map;
 pub mod book;
 pub mod book_cases;
 pub mod brief;
@@ -28,6 +29,7 @@ pub mod inputs;
 pub mod loose;
 pub mod outside;
 pub mod read;
+pub mod read_body_map;
 pub mod read_brief;
 pub mod read_suit;
 pub mod regular;
@@ -43,6 +45,7 @@ mod cloth;
 mod estimate;
 pub(crate) mod field;
 pub(crate) mod kinds;
+mod kinds_body;
 pub(crate) mod kinds_suit;
 mod load;
 pub(crate) mod manner;

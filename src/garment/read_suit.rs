@@ -13,7 +13,7 @@ use crate::garment::reader::Reader;
 use crate::garment::record::{Record, Value};
 use crate::garment::shelf::Shelf;
 use crate::garment::sizes;
-use crate::garment::suit::{Body, Panel, Suit};
+use crate::garment::suit::{Body, Fit, Panel, Suit};
 use crate::garment::text::{Form, Text};
 use crate::garment::tree;
 
@@ -75,6 +75,10 @@ fn read_suit_of(text: &Arc<Text>, path: &Path, shelf: &Shelf) -> Result<Suit, Fa
     let (ease, seam) = (share(&mut reader, &EASE), share(&mut reader, &SEAM));
     let cutting = share(&mut reader, &CUTTING);
     let layups_at_most = reader.whole(&LAYUPS_AT_MOST);
+    let fit = match root.get("fit") {
+        Some(_) => reader.need_choice("fit", &Fit::ALL.map(|fit| (fit.word(), fit))),
+        None => Some(Fit::default()),
+    };
     let around = Around { shelf, suit: path, target: root.get("target").cloned() };
     let panels = read_panels(&root, &around, &mut found);
     check_layups(&root, &panels, layups_at_most, &mut found);
@@ -82,7 +86,8 @@ fn read_suit_of(text: &Arc<Text>, path: &Path, shelf: &Shelf) -> Result<Suit, Fa
     match (name, body, ease, seam, cutting) {
         (Some(name), Some(body), Some(ease), Some(seam), Some(cutting)) if faults.is_empty() => {
             let layups_at_most = layups_at_most.map(|n| n as usize);
-            Ok(Suit { name, note, body, ease, seam, cutting, layups_at_most, panels })
+            let fit = fit.unwrap_or_default();
+            Ok(Suit { name, note, body, fit, ease, seam, cutting, layups_at_most, panels })
         }
         _ => Err(Faults(faults)),
     }

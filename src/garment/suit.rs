@@ -106,6 +106,32 @@ impl Place {
     }
 }
 
+/// How wide a suit is for the body that it is drawn for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum Fit {
+    /// Close to the body.
+    Close,
+    /// As work clothes are.
+    #[default]
+    Regular,
+    /// Wide.
+    Loose,
+}
+
+impl Fit {
+    /// All of them, the closest first.
+    pub const ALL: [Fit; 3] = [Fit::Close, Fit::Regular, Fit::Loose];
+
+    /// The word used in files and output.
+    pub fn word(self) -> &'static str {
+        match self {
+            Fit::Close => "close",
+            Fit::Regular => "regular",
+            Fit::Loose => "loose",
+        }
+    }
+}
+
 /// How the size of one piece of a panel is given.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Extent {
@@ -162,6 +188,8 @@ pub struct Suit {
     pub note: String,
     /// The body that the areas are given for.
     pub body: Body,
+    /// How wide it is for that body.
+    pub fit: Fit,
     /// By how much cloth is larger than the skin that it covers [–], for panels given as a share.
     pub ease: Known,
     /// Cloth in seams and hems over the panels' area [–], for the bill alone.
@@ -187,6 +215,16 @@ impl Suit {
             Extent::Share(share) => share.value * self.body.surface() * (1.0 + self.ease.value),
         };
         f64::from(panel.count) * one * size
+    }
+
+    /// Share of the body's surface that all pieces of a panel cover [–]; cloth given as an area is larger by
+    /// the suit's ease.
+    pub fn share(&self, panel: &Panel) -> f64 {
+        let one = match &panel.extent {
+            Extent::Area(area) => area.value / (self.body.surface() * (1.0 + self.ease.value)),
+            Extent::Share(share) => share.value,
+        };
+        f64::from(panel.count) * one
     }
 }
 

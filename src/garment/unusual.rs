@@ -1,5 +1,6 @@
 //! What is possible but not usual, in words: mostly a slip of a unit.
 
+use crate::garment::body_map::BodyMap;
 use crate::garment::brief::Brief;
 use crate::garment::estimate::Bulk;
 use crate::garment::exposure::{Exposure, Flux};
@@ -7,8 +8,8 @@ use crate::garment::fabric::Fabric;
 use crate::garment::field::Field;
 use crate::garment::layup::{Entry, Layup, PlyJoint, Quilting};
 use crate::garment::suit::{Extent, Suit};
-use crate::garment::{kinds, kinds_suit};
-use crate::physics::units::kelvin;
+use crate::garment::{kinds, kinds_body, kinds_suit};
+use crate::physics::units::{CENTIMETRES, MILLIMETRES, kelvin};
 
 /// What is unusual about a layup.
 pub(crate) fn of_layup(layup: &Layup) -> Vec<String> {
@@ -76,6 +77,18 @@ pub(crate) fn of_suit(suit: &Suit) -> Vec<String> {
         }
     }
     once_each(said)
+}
+
+/// What is unusual about the air around a body.
+pub(crate) fn of_body_map(map: &BodyMap) -> Vec<String> {
+    let mut said = Vec::new();
+    for air in &map.airs {
+        let whose = format!("the air at the {}", air.place.word());
+        say(&mut said, &kinds_body::BODY_GAP, MILLIMETRES.outside(air.gap.value), &whose);
+        say(&mut said, &kinds_body::SPREAD, MILLIMETRES.outside(air.spread.value), &whose);
+        say(&mut said, &kinds_body::GIRTH, CENTIMETRES.outside(air.girth.value), &whose);
+    }
+    said
 }
 
 /// What is unusual about a brief, its fabrics, gaps and ways of stitching; each thing once.

@@ -14,3 +14,15 @@
 pub fn surface_du_bois(mass: f64, height: f64) -> f64 {
     0.007184 * mass.powf(0.425) * (100.0 * height).powf(0.725)
 }
+
+/// Ratio of the girths of two persons, the same everywhere on them [–].
+///
+/// √((W/H) / (W0/H0)): a trunk or limb as a round column of the same density, as long as the person is tall
+///
+/// - `mass`, `mass_of`: W and W0, of the one and the other, in one unit, above 0
+/// - `height`, `height_of`: H and H0, in one unit, above 0
+///
+/// Source: common practice, no source.
+pub fn girth_ratio((mass, height): (f64, f64), (mass_of, height_of): (f64, f64)) -> f64 {
+    ((mass / height) / (mass_of / height_of)).sqrt()
+}

@@ -93,6 +93,10 @@ pub const SECONDS: Quantity = Quantity::scaled("s", "s", 1.0, 1.0);
 pub const MILLIMETRES: Quantity = Quantity::scaled("mm", "mm", 1e3, 1e-3);
 /// A share for each millimetre, in hundredths.
 pub const PERCENT_PER_MM: Quantity = Quantity::scaled("pct_per_mm", "%/mm", 0.1, 10.0);
+/// A share for each gram, in hundredths.
+pub const PERCENT_PER_GRAM: Quantity = Quantity::scaled("pct_per_g", "%/g", 0.1, 10.0);
+/// Time for each gram.
+pub const SECONDS_PER_GRAM: Quantity = Quantity::scaled("s_per_g", "s/g", 1e-3, 1e3);
 /// Mass of an area of cloth.
 pub const GRAMS_PER_AREA: Quantity = Quantity::scaled("g_m2", "g/m²", 1e3, 1e-3);
 /// Mass of thread along a line.
@@ -147,12 +151,14 @@ pub const CELSIUS: Quantity =
 pub const DEGREES_APART: Quantity = Quantity::scaled("C", "°C", 1.0, 1.0);
 
 /// Every unit of files and output.
-pub const QUANTITIES: [Quantity; 28] = [
+pub const QUANTITIES: [Quantity; 30] = [
     BARE,
     PERCENT,
     SECONDS,
     MILLIMETRES,
     PERCENT_PER_MM,
+    PERCENT_PER_GRAM,
+    SECONDS_PER_GRAM,
     GRAMS_PER_AREA,
     GRAMS,
     GRAMS_PER_LENGTH,

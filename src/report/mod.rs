@@ -25,6 +25,7 @@ pub mod verification;
 pub mod worth;
 
 pub mod anchored;
+pub mod body;
 pub mod book;
 pub mod book_far;
 pub mod fit;

@@ -4,6 +4,7 @@
 
 pub mod answer;
 pub mod bill;
+pub mod body;
 pub mod book;
 pub mod figure;
 pub mod fit;

@@ -8,7 +8,7 @@ use std::path::Path;
 use stillair::garment::shelf::Shelf;
 
 /// One of each format that is read.
-const FILES: [&str; 12] = [
+const FILES: [&str; 13] = [
     "materials/fabrics.csv",
     "materials/fibres.csv",
     "materials/sources.csv",
@@ -18,6 +18,7 @@ const FILES: [&str; 12] = [
     "materials/layups/three-ply-loose.toml",
     "materials/layups/three-ply-quilted-blank.toml",
     "materials/suits/refuelling-coverall.toml",
+    "materials/body.toml",
     "materials/briefs/quilted-front-panel.toml",
     "materials/curves/demo-specimen-1.csv",
     "examples/rolls.csv",

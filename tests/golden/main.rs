@@ -227,6 +227,11 @@ fn snapshot_of_suit() {
 }
 
 #[test]
+fn snapshot_of_body() {
+    same("body", "body refuelling-coverall --for 4,8", "--csv");
+}
+
+#[test]
 fn snapshot_of_materials() {
     for (name, words) in [
         ("materials-fabrics", "list --kind fabrics"),

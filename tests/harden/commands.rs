@@ -59,6 +59,7 @@ pub const ALL: &[Writes] = &[
         &["a.csv", "a.svg", "a.toml", "b.toml"],
     ),
     writes("suit refuelling-coverall --error 5 --csv @/a.csv --chart @/a.svg", &["a.csv", "a.svg"]),
+    writes("body refuelling-coverall --for 3 --csv @/a.csv --chart @/a.svg", &["a.csv", "a.svg"]),
     writes(
         "report single-outer-195 --error 5 --out @/a.html --markdown @/a.md",
         &["a.html", "a.md", "a-1.svg"],

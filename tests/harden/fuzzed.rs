@@ -17,6 +17,7 @@ use stillair::garment::curve::read_curve;
 use stillair::garment::fault::Faults;
 use stillair::garment::lots::read_lots;
 use stillair::garment::read::{read_exposure, read_layup, read_layup_text};
+use stillair::garment::read_body_map::read_body_map_text;
 use stillair::garment::read_brief::read_brief_text;
 use stillair::garment::read_suit::read_suit_text;
 use stillair::garment::shelf::Shelf;
@@ -210,6 +211,9 @@ fn every_reader_of_written_files() {
     fuzz("layup file", &layups, &file);
     fuzz("suit", &["materials/suits/refuelling-coverall.toml"], &|bytes, _| {
         in_words(read_suit_text(&text(bytes), at, &shelf))
+    });
+    fuzz("body", &["materials/body.toml"], &|bytes, _| {
+        in_words(read_body_map_text(&text(bytes), at))
     });
     let briefs = [
         "materials/briefs/hill-climb-refuelling-coverall.toml",

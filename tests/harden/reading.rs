@@ -14,10 +14,11 @@ use std::time::{Duration, Instant};
 use crate::commands::{folder, program, words};
 
 /// How each format is read: a command with `@` for the folder, and the file that it reads.
-const READERS: [(&str, &str); 15] = [
+const READERS: [(&str, &str); 16] = [
     ("expose @/a.toml --behind disc", "a.toml"),
     ("expose single-outer-195 --behind disc --exposure @/a.toml", "a.toml"),
     ("suit @/a.toml", "a.toml"),
+    ("body refuelling-coverall --body @/a.toml", "a.toml"),
     ("seek @/a.toml", "a.toml"),
     ("report @/a.toml --out @/out.html", "a.toml"),
     ("fit single-outer-195 @/a.csv --free conductivity:1", "a.csv"),

@@ -2,10 +2,12 @@
 
 mod bad;
 mod body;
+mod body_program;
 mod demo;
 mod mass;
 #[path = "../shared/messages.rs"]
 mod messages;
+mod on_body;
 mod page;
 mod program;
 mod quilted;

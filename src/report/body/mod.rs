@@ -1,0 +1,5 @@
+//! A suit on a body: its columns, its sentences, its text.
+
+pub mod columns;
+pub mod text;
+pub mod words;
