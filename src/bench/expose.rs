@@ -154,14 +154,18 @@ pub fn expose_seen(
     exposure.hot_enough_for(layup).map_err(BenchError::ColdFlame)?;
     let layup = &pressed_layup(layup);
     let failed = |behind| move |source| BenchError::Solver { behind, source };
-    let disc = match question.behind {
-        Behind::Skin => None,
-        _ => Some(run_disc(layup, exposure, question).map_err(failed("disc"))?),
-    };
-    let skin = match question.behind {
-        Behind::Disc => None,
-        _ => Some(run_skin(layup, exposure, question).map_err(failed("skin"))?),
-    };
+    // either by itself, side by side: neither's bits depend on the other
+    let (disc, skin) = rayon::join(
+        || {
+            let asked = question.behind != Behind::Skin;
+            asked.then(|| run_disc(layup, exposure, question).map_err(failed("disc"))).transpose()
+        },
+        || {
+            let asked = question.behind != Behind::Disc;
+            asked.then(|| run_skin(layup, exposure, question).map_err(failed("skin"))).transpose()
+        },
+    );
+    let (disc, skin) = (disc?, skin?);
     let lies = Lies::flat(layup);
     let ((disc, seen_disc), (skin, seen_skin)) = (disc.unzip(), skin.unzip());
     let seen = [seen_disc, seen_skin].into_iter().flatten().collect();

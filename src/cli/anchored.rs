@@ -67,18 +67,29 @@ pub fn anchored_bands(
     skin: &Skin,
     error_goal: f64,
 ) -> Result<Bands, CliError> {
+    let (bands, notes) = bands_of_book(path, shelf, skin, error_goal)?;
+    notes.iter().for_each(|said| output::say(&format!("note: {said}")));
+    Ok(bands)
+}
+
+/// The same, with what is to be told of the book.
+pub fn bands_of_book(
+    path: &Path,
+    shelf: &Shelf,
+    skin: &Skin,
+    error_goal: f64,
+) -> Result<(Bands, Vec<String>), CliError> {
     needs_lapack("--anchored")?;
     let book = read_book(path).map_err(CliError::Faults)?;
     let all = tested(&book, shelf).map_err(CliError::Faults)?;
     let own = Own::of(&all, shelf.bands(), skin, error_goal)?;
-    for said in [left_out(&own.changed), fitted_to(&own.fitted_to)].into_iter().flatten() {
-        output::say(&format!("note: {said}"));
-    }
+    let mut notes: Vec<String> =
+        [left_out(&own.changed), fitted_to(&own.fitted_to)].into_iter().flatten().collect();
     if book.tests.is_empty() {
         let path = path.display();
-        output::say(&format!("note: {path} has no test; the shelf's bands hold"));
+        notes.push(format!("{path} has no test; the shelf's bands hold"));
     }
-    Ok(shelf.bands().anchored_to(Arc::new(own)))
+    Ok((shelf.bands().anchored_to(Arc::new(own)), notes))
 }
 
 /// Refuses what needs linear algebra that was not built in.

@@ -3,10 +3,12 @@
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 
+use super::anchored::{AnchoredArg, bands_of_book};
 use super::error::{BadOption, CliError};
 use super::expose::means_file;
 use super::{output, stop};
-use crate::desk::asked::State;
+use crate::desk::anchors::Anchors;
+use crate::desk::asked::{ERROR_GOAL, State};
 use crate::desk::route::Desk;
 use crate::desk::save::Keeper;
 use crate::desk::serve::Held;
@@ -30,6 +32,8 @@ pub struct Args {
     /// Target on the shelf to begin with; may be given several times
     #[arg(long, value_name = "TARGET")]
     against: Vec<String>,
+    #[command(flatten)]
+    anchored: AnchoredArg,
     /// Folder that the page saves to; nothing is written elsewhere
     #[arg(long, value_name = "DIR", default_value = ".")]
     out: PathBuf,
@@ -60,6 +64,7 @@ pub fn run(args: &Args, shelf: Shelf, dirs: &[PathBuf]) -> Result<(), CliError> 
         program: std::env::current_exe().map_err(CliError::Stdout)?,
         shelf: dirs.iter().map(|dir| folder(dir)).collect::<Result<_, _>>()?,
     };
+    let anchors = anchors(&args.anchored, &shelf, dirs)?;
     let held = Held::take(args.port).map_err(|error| {
         CliError::Option(BadOption {
             what: format!("the port cannot be had: {error}"),
@@ -79,7 +84,8 @@ pub fn run(args: &Args, shelf: Shelf, dirs: &[PathBuf]) -> Result<(), CliError> 
         open(&address);
     }
     let guard = held.guard();
-    held.serve(Desk { shelf, start, keeper, guard }, stop::pressed).map_err(CliError::Stdout)?;
+    held.serve(Desk { shelf, start, anchors, keeper, guard }, stop::pressed)
+        .map_err(CliError::Stdout)?;
     output::say("The desk is closed.");
     Ok(())
 }
@@ -94,6 +100,23 @@ fn layup(given: &Path, shelf: &Shelf) -> Result<serde_json::Value, CliError> {
         _ => inputs::of_layup(&word, given, shelf).map_err(CliError::Faults)?.body,
     };
     loose(&text, given).map_err(CliError::Faults)
+}
+
+/// The bands by which the page's figures are called; with own tests, as predicted before each skin.
+fn anchors(given: &AnchoredArg, shelf: &Shelf, dirs: &[PathBuf]) -> Result<Anchors, CliError> {
+    let Some(book) = given.place(dirs)? else { return Ok(Anchors::none(shelf.bands())) };
+    let mut anchors = Anchors::none(shelf.bands());
+    for (i, skin) in shelf.skins().enumerate() {
+        let (bands, notes) = bands_of_book(&book, shelf, skin, ERROR_GOAL)?;
+        // the same of the next skin
+        for said in notes.iter().filter(|_| i == 0) {
+            output::say(&format!("note: {said}"));
+        }
+        anchors.own.push((skin.name.clone(), bands));
+    }
+    let book = std::fs::canonicalize(&book).unwrap_or(book);
+    anchors.words = vec!["--anchored".into(), "--book".into(), book.display().to_string()];
+    Ok(anchors)
 }
 
 /// A folder as from anywhere.

@@ -8,6 +8,7 @@ use crate::bench::figure::{
 };
 use crate::bench::outcome::{Outcome, RunOf};
 use crate::bench::seen::Seen;
+use crate::desk::anchors::Anchors;
 use crate::desk::asked::{Resolved, State};
 use crate::desk::refused::Refused;
 use crate::desk::view::{Course, View, course, view};
@@ -18,6 +19,7 @@ use crate::garment::shelf::Shelf;
 use crate::garment::target::{Figure, Target};
 use crate::garment::unusual;
 use crate::physics::units::{GRAMS_PER_AREA, MILLIMETRES, PERCENT};
+use crate::report::anchored::{of_figures, sentences};
 use crate::report::figures::{Row, in_words, rows};
 use crate::report::json::finite::{Finite, rounded};
 use crate::report::number::fixed;
@@ -41,6 +43,8 @@ struct Answer {
     calls: Vec<Call>,
     /// What the calls rest on, in sentences.
     rules: Vec<String>,
+    /// What own tests make of the figures, in sentences.
+    own_tests: Vec<String>,
     /// What is possible but unusual, and what the limits of the plies mean.
     notes: Vec<String>,
     limits: String,
@@ -128,12 +132,12 @@ struct Call {
 /// The answer to a state as JSON.
 ///
 /// Errors: [`Refused`], a state that cannot be, or a result that is no finite number.
-pub fn answer(state: &State, shelf: &Shelf) -> Result<Vec<u8>, Refused> {
+pub fn answer(state: &State, shelf: &Shelf, anchors: &Anchors) -> Result<Vec<u8>, Refused> {
     let asked = state.resolved(shelf)?;
     let (outcome, seen) =
         answer_seen(&asked.layup, &asked.exposure, &asked.question(), asked.quilts)
             .map_err(|error| Refused::because(error.to_string()))?;
-    let bands = shelf.bands();
+    let bands = anchors.bands(asked.skin);
     let verdicts: Vec<(&Target, Verdict)> = asked
         .targets
         .iter()
@@ -149,7 +153,9 @@ fn told(
     verdicts: &[(&Target, Verdict)],
     bands: &Bands,
 ) -> Result<Answer, Refused> {
-    let printed = text::exposure_text(outcome, verdicts, &Studies::default());
+    let own = of_figures(outcome, bands);
+    let studies = Studies { anchored: &own, ..Studies::default() };
+    let printed = text::exposure_text(outcome, verdicts, &studies);
     let views: Result<Vec<View>, _> = seen.iter().map(|one| view(one, &outcome.layup)).collect();
     let views = views.map_err(|bad| {
         Refused::new(500, format!("a result is no finite number ({})", bad.0), "", "")
@@ -166,6 +172,7 @@ fn told(
         runs: outcome.runs().iter().map(|one| one_run(one, outcome)).collect(),
         calls: verdicts.iter().map(|(target, held)| call(target, held)).collect(),
         rules: verdict::rules(verdicts.iter().map(|(_, held)| &held.rule)),
+        own_tests: sentences(&own),
         notes: unusual::of_layup(&asked.layup),
         limits,
         views,
@@ -270,14 +277,16 @@ fn headline(
 ) -> Headline {
     let unit = shown(figure);
     let band = found.valued().map(|valued| {
-        let factors = bands.of(&outcome.layup, figure, &outcome.exposure).factors;
-        let end = |factor: f64| fixed(unit.outside(factor * valued.value), 1);
-        let who = if figure == Figure::SecondDegree {
-            "a burn may come at"
-        } else {
-            "the bench may read"
-        };
-        format!("{who} {} to {} {}", end(factors.lower), end(factors.upper), unit.unit)
+        let band = bands.of(&outcome.computed(), figure, &outcome.exposure);
+        let told = |factor: f64| fixed(unit.outside(factor * valued.value), 1);
+        let ends = format!("{} to {}", told(band.factors.lower), told(band.factors.upper));
+        match (&band.anchored, figure) {
+            (Some(own), _) if own.n_tests > 0 => {
+                format!("by your own tests {} {} ({ends})", told(band.factor()), unit.unit)
+            }
+            (_, Figure::SecondDegree) => format!("a burn may come at {ends} {}", unit.unit),
+            _ => format!("the bench may read {ends} {}", unit.unit),
+        }
     });
     Headline {
         key,

@@ -23,7 +23,7 @@ use crate::study::answer::Quilts;
 /// Where a fault of the page's layup lies, in place of a file's name.
 const PLACE: &str = "the layup on the page";
 /// Numerical error allowed to each time [–]: that of `stillair expose`.
-const ERROR_GOAL: f64 = 0.005;
+pub const ERROR_GOAL: f64 = 0.005;
 /// Targets that one question may hold.
 const TARGETS_MOST: usize = 20;
 

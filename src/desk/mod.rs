@@ -4,6 +4,7 @@
 //! it: the page computes nothing of its own. [`route`] turns a request into a reply and knows no socket;
 //! `serve` knows nothing else.
 
+pub mod anchors;
 pub mod answer;
 pub mod asked;
 pub mod guard;

@@ -1,5 +1,6 @@
 //! From a request to a reply, without a socket.
 
+use crate::desk::anchors::Anchors;
 use crate::desk::answer::answer;
 use crate::desk::asked::State;
 use crate::desk::guard::{Guard, Said};
@@ -33,6 +34,8 @@ pub struct Desk {
     pub shelf: Shelf,
     /// What the page begins with.
     pub start: State,
+    /// By which bands figures are called.
+    pub anchors: Anchors,
     /// Where is saved.
     pub keeper: Keeper,
     /// Who may ask.
@@ -84,7 +87,7 @@ impl Desk {
         let path = self.guard.behind_token(request.path).ok_or_else(nothing)?;
         match (request.method, path) {
             ("GET" | "HEAD", "shelf.json") => {
-                let body = laid(&self.shelf, &self.start)
+                let body = laid(&self.shelf, &self.start, &self.anchors)
                     .map_err(|error| Refused::new(500, error.to_string(), "", ""))?;
                 Ok(Reply { status: 200, kind: JSON, body })
             }
@@ -94,11 +97,16 @@ impl Desk {
             }
             ("POST", "answer") => {
                 let state: State = read(request)?;
-                Ok(Reply { status: 200, kind: JSON, body: answer(&state, &self.shelf)? })
+                Ok(Reply {
+                    status: 200,
+                    kind: JSON,
+                    body: answer(&state, &self.shelf, &self.anchors)?,
+                })
             }
             ("POST", "save") => {
                 let wish: Wish = read(request)?;
-                Ok(Reply { status: 200, kind: JSON, body: save(&wish, &self.shelf, &self.keeper)? })
+                let body = save(&wish, (&self.shelf, &self.anchors), &self.keeper)?;
+                Ok(Reply { status: 200, kind: JSON, body })
             }
             ("POST", _) => Err(nothing()),
             _ => Err(Refused::new(405, "no such method", "GET or POST", "")),

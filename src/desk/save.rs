@@ -6,6 +6,7 @@ use std::process::{Command, Stdio};
 
 use serde::{Deserialize, Serialize};
 
+use crate::desk::anchors::Anchors;
 use crate::desk::asked::State;
 use crate::desk::refused::Refused;
 use crate::garment::claim;
@@ -63,7 +64,11 @@ struct Saved {
 /// Saves what is wished and tells the files' names.
 ///
 /// Errors: a name that is none, a file that is there already, a state that cannot be, what the system says.
-pub fn save(wish: &Wish, shelf: &Shelf, keeper: &Keeper) -> Result<Vec<u8>, Refused> {
+pub fn save(
+    wish: &Wish,
+    (shelf, anchors): (&Shelf, &Anchors),
+    keeper: &Keeper,
+) -> Result<Vec<u8>, Refused> {
     let name = checked(&wish.name)?;
     let layup = format!("{name}.toml");
     let made = match wish.what {
@@ -90,7 +95,7 @@ pub fn save(wish: &Wish, shelf: &Shelf, keeper: &Keeper) -> Result<Vec<u8>, Refu
     let put = file.and_then(|file| file.put(text.as_bytes()));
     put.map_err(|error| Refused::new(500, first_line(&error.to_string()), "", ""))?;
     if let Some(made) = &made {
-        make(wish, keeper, &layup, made)?;
+        make(wish, (keeper, anchors), &layup, made)?;
     }
     let written = std::iter::once(layup).chain(made).collect();
     serde_json::to_vec(&Saved { written })
@@ -138,7 +143,12 @@ fn free(path: &Path, file: &str, replace: bool) -> Result<(), Refused> {
 }
 
 /// Makes the chart or report as the command does that is told on the page.
-fn make(wish: &Wish, keeper: &Keeper, layup: &str, made: &str) -> Result<(), Refused> {
+fn make(
+    wish: &Wish,
+    (keeper, anchors): (&Keeper, &Anchors),
+    layup: &str,
+    made: &str,
+) -> Result<(), Refused> {
     let State { exposure, flame_s, until_s, skin, against, flat, .. } = &wish.state;
     let mut command = Command::new(&keeper.program);
     command.current_dir(&keeper.folder);
@@ -157,7 +167,7 @@ fn make(wish: &Wish, keeper: &Keeper, layup: &str, made: &str) -> Result<(), Ref
     }
     command.args(skin.iter().flat_map(|skin| ["--skin", skin]));
     command.args(against.iter().flat_map(|target| ["--against", target]));
-    command.args(flat.then_some("--flat"));
+    command.args(flat.then_some("--flat")).args(&anchors.words);
     let run = command.stdin(Stdio::null()).stdout(Stdio::null()).output();
     let said = run.map_err(|error| Refused::new(500, error.to_string(), "", ""))?;
     match said.status.success() {

@@ -7,6 +7,7 @@ use serde_json::Value as Json;
 
 use crate::NOTICE;
 use crate::bench::figure::figure_name;
+use crate::desk::anchors::Anchors;
 use crate::desk::asked::State;
 use crate::garment::exposure::Exposure;
 use crate::garment::fabric::Fabric;
@@ -27,6 +28,8 @@ struct Laid<'a> {
     notice: &'static str,
     /// What the page begins with.
     start: &'a State,
+    /// Words that a command needs for the same bands.
+    anchored: &'a [String],
     fabrics: Vec<Cloth<'a>>,
     exposures: Vec<Given<'a>>,
     skins: Vec<&'a str>,
@@ -81,7 +84,7 @@ struct Word<'a> {
 /// The shelf as JSON, with what the page begins with.
 ///
 /// Errors: a number that is not finite.
-pub fn laid(shelf: &Shelf, start: &State) -> Result<Vec<u8>, serde_json::Error> {
+pub fn laid(shelf: &Shelf, start: &State, anchors: &Anchors) -> Result<Vec<u8>, serde_json::Error> {
     let example = |name: &str| {
         let text = shelf.layup_text(name).ok()?;
         let layup = loose(text, Path::new(name)).ok()?;
@@ -91,6 +94,7 @@ pub fn laid(shelf: &Shelf, start: &State) -> Result<Vec<u8>, serde_json::Error> 
         version: env!("CARGO_PKG_VERSION"),
         notice: NOTICE,
         start,
+        anchored: &anchors.words,
         fabrics: shelf.fabrics().map(cloth).collect(),
         exposures: shelf.exposures().map(given).collect(),
         skins: shelf.skins().map(|skin| skin.name.as_str()).collect(),

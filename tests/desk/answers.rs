@@ -75,6 +75,33 @@ fn a_quilted_layup_is_answered_as_it_lies() {
     assert_eq!(answer["views"].as_array().unwrap().len(), 2);
 }
 
+/// With a bench book the page tells what the command tells, before each skin.
+#[cfg(feature = "lapack")]
+#[test]
+fn own_tests_are_told_as_the_command_tells_them() {
+    let book = crate::program::folder("anchored_book").join("book.csv");
+    let book = book.to_str().unwrap();
+    let add = ["book", "add", "--book", book, "--figure", "HTI24", "--values", "14.1", "--date"];
+    let (_, said, code) = stillair(&[&add[..], &["2026-11-26", "three-ply-loose"]].concat(), "2");
+    assert_eq!(code, 0, "{said}");
+    let desk = Desk::open("anchored", &["--anchored", "--book", book]);
+    let words = ["--anchored", "--book", book];
+    let answer = check(&desk, "own", &desk.start(), &words);
+    assert!(!answer["own_tests"].as_array().unwrap().is_empty());
+    let band = answer["headlines"][0]["band"].as_str().unwrap();
+    assert!(band.starts_with("by your own tests "), "{band}");
+    let skins = desk.get("shelf.json").json()["skins"].clone();
+    let other = skins.as_array().unwrap().last().unwrap().as_str().unwrap().to_owned();
+    let mut state = desk.start();
+    state["skin"] = json!(other);
+    check(&desk, "other", &state, &[&words[..], &["--skin", &other]].concat());
+    let wish = json!({"state": state, "name": "told", "what": "report"});
+    let saved = desk.post("save", &wish);
+    assert_eq!(saved.status, 200, "{}", saved.faults());
+    let page = std::fs::read_to_string(desk.out.join("told.html")).unwrap();
+    assert!(page.contains("your tests"), "the report holds them, too");
+}
+
 /// Every figure of the page stands in what is printed, digit by digit.
 #[test]
 fn figures_and_headlines_are_those_printed() {

@@ -45,21 +45,25 @@ export class Asker {
     return !this.running && !this.waiting;
   }
 
+  /** Sends what waits; its answer, or why there is none. */
+  send() {
+    const { text, since } = this.waiting;
+    this.waiting = null;
+    this.running = new AbortController();
+    const answer = ask("answer", text, this.running.signal);
+    return answer.then((told) => ({ told, text, since }), (wrong) => ({ wrong, text }));
+  }
+
   async go() {
-    while (this.waiting) {
-      const { text, since } = this.waiting;
-      this.waiting = null;
-      this.running = new AbortController();
-      try {
-        const answer = await ask("answer", text, this.running.signal);
-        this.running = null;
-        this.drawn(answer, text, since);
-      } catch (wrong) {
-        this.running = null;
-        if (wrong.name === "AbortError") continue;
-        if (!Array.isArray(wrong)) throw wrong;
-        this.refused(wrong, text);
-      }
+    let coming = this.send();
+    while (coming) {
+      const { told, wrong, text, since } = await coming;
+      this.running = null;
+      // the server is at the next one while this one is drawn
+      coming = this.waiting ? this.send() : null;
+      if (told) this.drawn(told, text, since);
+      else if (Array.isArray(wrong)) this.refused(wrong, text);
+      else if (wrong.name !== "AbortError") throw wrong;
     }
   }
 }

@@ -136,10 +136,23 @@ function drawAll() {
 /** What is told first, beside what is pinned. */
 function headlines() {
   const { answer, pinned } = seen;
-  byId("headlines").innerHTML = answer.headlines
-    .map((one) => `<div class="headline" data-key="${one.key}"><p class="name">${escape(one.name)}</p><p class="value">${escape(one.text)}${one.beyond ? "†" : ""}</p>` +
-      `<p class="small">${escape(one.what)}</p>${one.band ? `<p class="small band-words">${escape(one.band)}</p>` : ""}</div>`)
-    .join("");
+  const place = byId("headlines");
+  const key = answer.headlines.map((one) => `${one.key} ${one.name}`).join("|");
+  if (place.dataset.key !== key) {
+    place.dataset.key = key;
+    place.innerHTML = answer.headlines
+      .map((one) => `<div class="headline" data-key="${one.key}"><p class="name">${escape(one.name)}</p><p class="value"></p>` +
+        `<p class="small">${escape(one.what)}</p><p class="small band-words"></p>${inPlainWords(one.name)}</div>`)
+      .join("");
+  }
+  // figures change in their places, so that what was opened stays open
+  for (const one of answer.headlines) {
+    const box = place.querySelector(`[data-key="${one.key}"]`);
+    box.querySelector(".value").textContent = `${one.text}${one.beyond ? "†" : ""}`;
+    box.querySelector(".band-words").textContent = one.band ?? "";
+  }
+  byId("own").hidden = answer.own_tests.length === 0;
+  byId("own").innerHTML = answer.own_tests.map((said) => `<p class="small">${escape(said)}</p>`).join("");
   byId("calls").innerHTML = answer.calls
     .map((one) => `<p class="call" data-call="${one.call ?? "none"}"><b>${escape(one.target)}</b> (${escape(one.standard)}) asks ${escape(one.asks)}: ` +
       `<strong>${escape(one.value)}, ${escape(one.short)}</strong></p>`)
@@ -165,6 +178,13 @@ function headlines() {
   compare.innerHTML = `<table><caption>Against the pinned layup, ${escape(pinned.answer.layup.name)}</caption><thead><tr><td></td><th scope="col">pinned</th><th scope="col">now</th><th scope="col">difference</th></tr></thead><tbody>${rows.join("")}` +
     `<tr><th scope="row">areal density</th><td>${pinned.answer.layup.areal_density} g/m²</td><td>${answer.layup.areal_density} g/m²</td><td><b>${signed(mass, 0)} g/m²</b></td></tr>` +
     `<tr><th scope="row">thickness</th><td>${pinned.answer.layup.thickness} mm</td><td>${answer.layup.thickness} mm</td><td><b>${signed(thick, 2)} mm</b></td></tr></tbody></table>`;
+}
+
+/** What a figure's name means, to be opened. */
+function inPlainWords(name) {
+  const bare = name.replace(/ at a .*/, "").toLowerCase();
+  const found = shelf.terms.find((term) => [term.name, ...term.also].some((word) => word.toLowerCase() === bare));
+  return found ? `<details class="term small"><summary>What is ${escape(found.name)}?</summary><p>${escape(found.says)}</p></details>` : "";
 }
 
 /** A group of choices of which one holds; rebuilt only when its words change. */
@@ -277,7 +297,7 @@ function command(state) {
   if (state.skin) words.push("--skin", state.skin);
   for (const target of state.against ?? []) words.push("--against", target);
   if (state.flat) words.push("--flat");
-  return words.join(" ");
+  return [...words, ...shelf.anchored].join(" ");
 }
 
 /** All that follows the time. */
