@@ -149,7 +149,7 @@ function headlines() {
   for (const one of answer.headlines) {
     const box = place.querySelector(`[data-key="${one.key}"]`);
     box.querySelector(".value").textContent = `${one.text}${one.beyond ? "†" : ""}`;
-    box.querySelector(".band-words").textContent = one.band ?? "";
+    box.querySelector(".band-words").textContent = (one.band ?? "").replace(/ (?=s\b)/, "\u00a0");
   }
   byId("own").hidden = answer.own_tests.length === 0;
   byId("own").innerHTML = answer.own_tests.map((said) => `<p class="small">${escape(said)}</p>`).join("");

@@ -165,7 +165,7 @@ export class Stack {
   labelsBelow(labels, out) {
     const y = this.water[1] + 34;
     const wanted = labels.map((label) => this.along(label.depth));
-    const placed = spread([...wanted].reverse(), 46, 20, this.size[0] - 20).reverse();
+    const placed = spread([...wanted].reverse(), 54, 22, this.size[0] - 22).reverse();
     labels.forEach((label, i) => {
       out.push(`<path class="lead" d="M${px(wanted[i])} ${px(this.water[1] + 2)}L${px(placed[i])} ${px(y - 14)}"/>`);
       const words = label.number === "" ? label.words : String(label.number);
