@@ -2,7 +2,8 @@
 # Opens the desk in headless Chromium and holds it to what it promises: figures to the last digit, every step
 # taken back, no request to elsewhere, keyboard alone, and how fast it answers.
 # Usage: tests/browser/check.sh [PROGRAM [WORDS]]   default: target/debug/stillair, which is built first; only checks
-# whose name holds the words. With DESK_HOLD_DELAYS=1 and a release build the goals for delays are bounds.
+# whose name holds the words. DESK_PAGE=src/desk/page takes the page as it lies, without a build. With
+# DESK_HOLD_DELAYS=1 and a release build the goals for delays are bounds.
 set -euo pipefail
 cd "$(dirname "$0")/../.."
 
