@@ -18,8 +18,10 @@ use crate::garment::unusual;
 use crate::report::body::columns::{body_csv, body_json};
 use crate::report::body::text::body_text;
 use crate::study::body::ask::burn_body;
+use crate::study::body::odds::body_odds;
 use crate::study::body::record::BodyError;
 use crate::study::body::worn::{Grams, Terms};
+use crate::study::odds::work::OddsError;
 
 /// Most fires of one answer.
 const FIRES_MOST: usize = 5;
@@ -54,6 +56,13 @@ pub struct Args {
     /// Tell what a gram more of each ply brings
     #[arg(long)]
     grams: bool,
+    /// Draw from tolerances, flux and fit: the odds of at most this share of what
+    /// is covered with a second degree
+    #[arg(long, value_name = "PERCENT", value_parser = arguments::share)]
+    against: Option<f64>,
+    /// Sets drawn for --against
+    #[arg(long, value_name = "N", default_value = "64", value_parser = arguments::n_sets)]
+    sets: usize,
     #[command(flatten)]
     flat: FlatArg,
     #[command(flatten)]
@@ -110,11 +119,13 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
         grams: if args.grams { Grams::Told } else { Grams::LeftOut },
     };
     let study = burn_body(&suit, &terms).map_err(|error| told(error, args))?;
+    let odds = args.against.map(|at_most| body_odds(&suit, &terms, at_most, args.sets));
+    let odds = odds.transpose().map_err(|error| told(error, args))?;
     args.views.deliver(
         opened,
         &Views {
-            text: &|| body_text(&study),
-            json: &|| body_json(&study),
+            text: &|| body_text(&study, odds.as_ref()),
+            json: &|| body_json(&study, odds.as_ref()),
             csv: &|| body_csv(&study),
             chart: &|| super::body_chart::chart(&study),
         },
@@ -190,6 +201,9 @@ fn told(error: BodyError, args: &Args) -> CliError {
             "at most 100 % of the body under all pieces of all panels".to_owned(),
             "look at `share_pct`, which is that of one piece, and at `count`".to_owned(),
         ),
+        BodyError::TooDense(error) => {
+            return CliError::Odds(OddsError::TooDense(error.clone()));
+        }
         BodyError::Quilt(error) => return CliError::Quilt(error.clone()),
         BodyError::Solver(_) => (
             args.suit.display().to_string(),

@@ -2,6 +2,7 @@
 
 mod bad;
 mod body;
+mod body_odds;
 mod body_program;
 mod demo;
 mod mass;

@@ -4,6 +4,7 @@ use crate::bench::outcome::Valued;
 use crate::physics::units::{
     BARE, CENTIMETRES, KILOGRAMS, MILLIMETRES, PERCENT, PERCENT_PER_GRAM, SECONDS, SECONDS_PER_GRAM,
 };
+use crate::report::body::odds;
 use crate::report::body::words::{self, EVIDENCE};
 use crate::report::csv::CurvesError;
 use crate::report::form::column::{Column, csv, objects};
@@ -11,6 +12,7 @@ use crate::report::form::value::{Digits, Object};
 use crate::report::json::study::envelope;
 use crate::report::lies;
 use crate::report::number::{fixed, short};
+use crate::study::body::odds::BodyOdds;
 use crate::study::body::record::{BodyStudy, Fire, Gram, PanelAir, Shares};
 
 /// Names of the degrees in files.
@@ -144,11 +146,11 @@ pub fn body_csv(study: &BodyStudy) -> Result<String, CurvesError> {
     csv(&all, &rows)
 }
 
-/// A suit on a body as JSON.
+/// A suit on a body as JSON, with the odds of a share where these were asked for.
 ///
 /// Errors: a value that is not a finite number.
-pub fn body_json(study: &BodyStudy) -> Result<String, serde_json::Error> {
-    envelope("stillair/body", &body_object(study))
+pub fn body_json(study: &BodyStudy, odds: Option<&BodyOdds>) -> Result<String, serde_json::Error> {
+    envelope("stillair/body", &body_object(study).with("odds", odds.map(odds::object)))
 }
 
 /// The record of a suit on a body.

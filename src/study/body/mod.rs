@@ -11,6 +11,7 @@ pub mod ask;
 pub mod burns;
 pub mod cell;
 pub mod grams;
+pub mod odds;
 pub mod record;
 pub mod runs;
 pub mod worn;

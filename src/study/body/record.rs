@@ -11,6 +11,7 @@ use crate::study::answer::{Quilts, stack};
 use crate::study::body::air::{Air, Measures};
 use crate::study::body::cell::First;
 use crate::study::body::runs::Work;
+use crate::study::odds::inputs::TooDense;
 use crate::study::quilt::QuiltError;
 use crate::study::suit_judged::Spot;
 
@@ -39,6 +40,8 @@ pub enum BodyError {
         /// What they cover of the body [–].
         covered: f64,
     },
+    /// A fabric was drawn denser than its fibre.
+    TooDense(TooDense),
     /// A quilting cannot be.
     Quilt(QuiltError),
     /// The solver gave up.
@@ -61,6 +64,7 @@ impl fmt::Display for BodyError {
             BodyError::TooLarge { covered } => {
                 write!(f, "the panels cover {:.1} % of the body", 100.0 * covered)
             }
+            BodyError::TooDense(error) => write!(f, "{error}"),
             BodyError::Quilt(error) => write!(f, "{}", error.what()),
             BodyError::Solver(error) => write!(f, "a run in front of skin stopped: {error}"),
         }

@@ -1,0 +1,70 @@
+//! The odds of a share burnt: columns, sentences.
+
+use crate::physics::units::{BARE, PERCENT, SECONDS};
+use crate::report::body::words::percent;
+use crate::report::form::column::{Column, objects, table};
+use crate::report::form::value::{Digits, Object};
+use crate::report::number::fixed;
+use crate::report::table::paragraph;
+use crate::study::body::odds::{BodyOdds, FireOdds, UNEVEN};
+
+/// The quantiles that are told.
+const QUANTILES: [(f64, &str); 3] = [(0.05, "5 %"), (0.5, "50 %"), (0.95, "95 %")];
+
+/// A fire: what the sets came to, and how many keep to the share asked for.
+fn columns(odds: &BodyOdds) -> Vec<Column<'_, FireOdds>> {
+    let mut all = vec![
+        Column::new("for", SECONDS, |fire: &FireOdds| fire.duration)
+            .headed("flame")
+            .digits(Digits::Short(2)),
+        Column::new("as_it_is", PERCENT, |fire: &FireOdds| fire.nominal)
+            .headed("as it is")
+            .digits(Digits::Fixed(1)),
+    ];
+    for (p, heading) in QUANTILES {
+        let name = format!("quantile_{}", fixed(PERCENT.outside(p), 0));
+        let quantile = move |fire: &FireOdds| fire.quantile(p);
+        all.push(
+            Column::new(name, PERCENT, quantile)
+                .headed(format!("{heading} below"))
+                .digits(Digits::Fixed(1)),
+        );
+    }
+    let keeps = |fire: &FireOdds| {
+        let ends = [fire.keeps.low, fire.keeps.high].map(|end| fixed(PERCENT.outside(end), 0));
+        let value = fixed(PERCENT.outside(fire.keeps.value()), 0);
+        format!("{value} ({} to {})", ends[0], ends[1])
+    };
+    all.extend([
+        Column::new("keeps", PERCENT, |fire: &FireOdds| fire.keeps.value()),
+        Column::new("keeps_at_least", PERCENT, |fire: &FireOdds| fire.keeps.low),
+        Column::new("keeps_at_most", PERCENT, |fire: &FireOdds| fire.keeps.high),
+        Column::text(&format!("sets with {} or less", percent(odds.at_most)), PERCENT, keeps),
+    ]);
+    all
+}
+
+/// What was drawn.
+fn sentence(odds: &BodyOdds) -> String {
+    format!(
+        "{} sets of fabrics, flame, flux (from place to place a standard deviation of {} %, the most that \
+         ASTM F1930 allows, from memory) and fit; interval 95 %. The model's own error is not drawn: its \
+         times are known to be too long more often than too short. Coarsest mesh, five gaps, as it is so too.",
+        odds.n_sets,
+        fixed(PERCENT.outside(UNEVEN), 0)
+    )
+}
+
+/// The odds as text.
+pub fn body(odds: &BodyOdds) -> String {
+    table(&columns(odds), &odds.fires) + &paragraph(&sentence(odds), 2)
+}
+
+/// The record of the odds.
+pub fn object(odds: &BodyOdds) -> Object {
+    Object::new()
+        .with_unit("at_most", PERCENT, odds.at_most)
+        .with("sets", odds.n_sets)
+        .with_key("of", BARE, "second degree, of what is covered")
+        .with("fires", objects(&columns(odds), &odds.fires))
+}
