@@ -87,7 +87,7 @@ impl Taken {
         panel.series.iter_mut().flat_map(|s| &mut s.points).for_each(|p| self.take(&mut p.0));
         panel.ribbons.iter_mut().flat_map(|r| &mut r.points).for_each(|p| self.take(&mut p.0));
         panel.events.iter_mut().for_each(|event| self.take(&mut event.x));
-        panel.marks.iter_mut().for_each(|mark| self.take(&mut mark.x));
+        panel.marks.iter_mut().chain(&mut panel.names).for_each(|mark| self.take(&mut mark.x));
         for band in &mut panel.x_bands {
             self.take(&mut band.from);
             self.take(&mut band.to);
@@ -101,7 +101,7 @@ impl Taken {
             self.take(&mut point.2);
         }
         panel.levels.iter_mut().for_each(|level| self.take(&mut level.y));
-        panel.marks.iter_mut().for_each(|mark| self.take(&mut mark.y));
+        panel.marks.iter_mut().chain(&mut panel.names).for_each(|mark| self.take(&mut mark.y));
         for band in &mut panel.y_bands {
             self.take(&mut band.from);
             self.take(&mut band.to);

@@ -128,9 +128,22 @@ fn shown_until(run: &Run, exposure: &Exposure, asked: &Asked) -> f64 {
     let events = events_of(run, exposure).into_iter().chain(asked.of(&run.figures));
     let events = events.map(|event| event.x);
     let limits = run.plies.iter().filter_map(|ply| ply.limit_passed.t());
-    let flame = exposure.duration.into_iter();
+    // a flame that is taken away leaves heat behind: the hottest moment belongs to the picture
+    let flame = exposure.duration.into_iter().flat_map(|flame| [flame, hottest(run)]);
     let last = events.chain(limits).chain(flame).filter(|t| *t <= t_end).fold(0.0, f64::max);
     if last > 0.0 { widened(0.0, 1.2 * last, 8).1.min(t_end) } else { t_end }
+}
+
+/// When what stands behind the layup is hottest [s].
+fn hottest(run: &Run) -> f64 {
+    match &run.figures {
+        Figures::Skin(skin) => skin.t_basal_peak,
+        Figures::Disc(_) => {
+            let rise = run.curves.columns.iter().find(|column| column.kind == ColumnKind::Rise);
+            let all = rise.into_iter().flat_map(|rise| run.curves.t.iter().zip(&rise.values));
+            all.max_by(|a, b| a.1.total_cmp(b.1)).map_or(0.0, |(t, _)| *t)
+        }
+    }
 }
 
 fn heading(outcome: &Outcome, which: Which, asked: &Asked) -> Heading {
@@ -211,8 +224,11 @@ fn run_panels(one: &RunOf, outcome: &Outcome, asked: &Asked) -> Result<Vec<LineP
         }
     };
     let in_layup: Vec<&Column> = temps.iter().copied().filter(|c| !is_behind(c)).collect();
-    upper.series =
-        chosen(&in_layup).into_iter().map(|column| series(curves, column, celsius)).collect();
+    let named = |column: &Column| Series {
+        label: by_name(column, &outcome.layup),
+        ..series(curves, column, celsius)
+    };
+    upper.series = chosen(&in_layup).into_iter().map(named).collect();
     upper.marks = run
         .plies
         .iter()
@@ -263,6 +279,22 @@ fn chosen<'a>(columns: &[&'a Column]) -> Vec<&'a Column> {
 fn series(curves: &Curves, column: &Column, shown: impl Fn(f64) -> f64) -> Series {
     let points = curves.t.iter().zip(&column.values).map(|(t, v)| (*t, shown(*v)));
     Series { label: column.label.clone(), points: points.collect(), trace: Trace::Line }
+}
+
+/// Where a curve is of, the plies by their names; by their numbers, too, where two have one name.
+fn by_name(column: &Column, layup: &Layup) -> String {
+    let names: Vec<&str> = layup.plies().map(|ply| ply.fabric.name.as_str()).collect();
+    let of = |j: usize| {
+        let name = names.get(j)?;
+        let alone = names.iter().filter(|other| *other == name).count() == 1;
+        Some(if alone { (*name).to_owned() } else { format!("{name}, ply {}", j + 1) })
+    };
+    let said = match column.spot {
+        Spot::InnerFace(j) => of(j).map(|name| format!("inner face of {name}")),
+        Spot::OuterFaceOf(j) => of(j).map(|name| format!("outer face of {name}")),
+        _ => None,
+    };
+    said.unwrap_or_else(|| column.label.clone())
 }
 
 fn flame_band(exposure: &Exposure) -> Option<Band> {

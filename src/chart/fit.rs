@@ -47,10 +47,13 @@ pub fn fit_chart(fit: &Fit, sentence: &str) -> Result<String, ChartError> {
     });
     above.series = groups
         .iter()
-        .map(|(label, range)| {
+        .enumerate()
+        .map(|(i, (label, range))| {
             let every = range.len().div_ceil(POINTS_DRAWN);
+            // each specimen begins a little later, so that none lies upon another
+            let first = i * every / groups.len();
             let thinned: Vec<(f64, f64)> =
-                points(range, &read).into_iter().step_by(every).collect();
+                points(range, &read).into_iter().skip(first).step_by(every).collect();
             let label = if every > 1 { format!("{label} (1 of {every})") } else { label.clone() };
             dots(&label, thinned)
         })

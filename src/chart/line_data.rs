@@ -41,6 +41,8 @@ pub struct LinePanel {
     pub y_bands: Vec<Band>,
     /// Single points with a label.
     pub marks: Vec<PointMark>,
+    /// Labels of points that a series marks.
+    pub names: Vec<PointMark>,
 }
 
 impl LinePanel {
@@ -58,6 +60,7 @@ impl LinePanel {
             x_bands: Vec::new(),
             y_bands: Vec::new(),
             marks: Vec::new(),
+            names: Vec::new(),
         }
     }
 }

@@ -121,7 +121,7 @@ fn y_range(panel: &LinePanel, most: usize) -> Result<(f64, f64), ChartError> {
     let ribbons = panel.ribbons.iter().flat_map(|r| r.points.iter().flat_map(|p| [p.1, p.2]));
     let levels = panel.levels.iter().map(|level| level.y);
     let bands = panel.y_bands.iter().flat_map(|band| [band.from, band.to]);
-    let marks = panel.marks.iter().map(|mark| mark.y);
+    let marks = panel.marks.iter().chain(&panel.names).map(|mark| mark.y);
     let all = series.chain(ribbons).chain(levels).chain(bands).chain(marks);
     axis_range(&panel.y_axis, all, most)
 }
@@ -159,7 +159,7 @@ fn check_panel(panel: &LinePanel) -> Result<(), ChartError> {
     }
     check_finite("events", panel.events.iter().map(|event| event.x))?;
     check_finite("levels", panel.levels.iter().chain(&panel.ends).map(|level| level.y))?;
-    check_finite("marks", panel.marks.iter().map(|mark| mark.x + mark.y))?;
+    check_finite("marks", panel.marks.iter().chain(&panel.names).map(|mark| mark.x + mark.y))?;
     for band in panel.x_bands.iter().chain(&panel.y_bands) {
         let part = format!("band \"{}\"", band.label);
         check_finite(&part, [band.from, band.to])?;

@@ -27,12 +27,18 @@ pub struct LotsChart {
 pub struct LotsPanel {
     /// What the rolls are for.
     pub title: String,
-    /// The figures in the order of delivery, each with its lot if it is held; none where a figure was
+    /// The figures in the order of delivery, each with its lot and whether it is held; none where a figure was
     /// not reached.
-    pub rolls: Vec<Option<(f64, Option<String>)>>,
+    pub rolls: Vec<Option<(f64, String, bool)>>,
     /// Centre, lower and upper limit; none for a single roll, or where a figure was not reached.
     pub limits: Option<[f64; 3]>,
+    /// What no roll may lie below, counted from the reference roll, and that in words; none where its figure was
+    /// not reached.
+    pub least: Option<(f64, String)>,
 }
+
+/// Most rolls of a chart that all bear their names.
+const NAMED_MOST: usize = 14;
 
 /// The sheet as SVG.
 ///
@@ -53,7 +59,8 @@ fn panel(chart: &LotsChart, rolls: &LotsPanel) -> LinePanel {
         .into_iter()
         .flatten()
         .chain(chart.target.iter().map(|t| t.0))
-        .chain(chart.needed);
+        .chain(chart.needed)
+        .chain(rolls.least.iter().map(|least| least.0));
     let all = rolls.rolls.iter().flatten().map(|roll| roll.0).chain(levels);
     let ends = |(low, high): (f64, f64), y: f64| (low.min(y), high.max(y));
     let (low, high) = all.fold((f64::INFINITY, f64::NEG_INFINITY), ends);
@@ -68,12 +75,19 @@ fn panel(chart: &LotsChart, rolls: &LotsPanel) -> LinePanel {
     let places = || numbered().filter_map(|(i, roll)| Some(((i + 1) as f64, roll.as_ref()?)));
     panel.series.push(Series {
         label: "layup with the roll".to_owned(),
-        points: places().map(|(x, (y, _))| (x, *y)).collect(),
+        points: places().map(|(x, (y, ..))| (x, *y)).collect(),
         trace: if rolls.rolls.len() > 1 { Trace::LineAndPoints } else { Trace::Points },
     });
-    let held = places().filter_map(|(x, (y, lot))| lot.as_ref().map(|lot| (x, *y, lot)));
-    panel.marks =
-        held.map(|(x, y, lot)| PointMark { x, y, label: format!("hold {lot}") }).collect();
+    let held: Vec<(f64, f64)> =
+        places().filter(|(_, (.., held))| *held).map(|(x, (y, ..))| (x, *y)).collect();
+    if !held.is_empty() {
+        let label = "held for testing".to_owned();
+        panel.series.push(Series { label, points: held, trace: Trace::Points });
+    }
+    // of many rolls only those that are held have room for their names
+    let named = places().filter(|(_, (.., held))| *held || rolls.rolls.len() <= NAMED_MOST);
+    panel.names =
+        named.map(|(x, (y, lot, _))| PointMark { x, y: *y, label: lot.clone() }).collect();
     if let Some([centre, low, high]) = rolls.limits {
         let level = |y: f64, what: &str| Level { y, label: format!("{what} {}", number(y, 2)) };
         panel.levels =
@@ -84,6 +98,9 @@ fn panel(chart: &LotsChart, rolls: &LotsPanel) -> LinePanel {
     }
     if let Some((y, name)) = &chart.target {
         panel.levels.push(Level { y: *y, label: format!("{name} {}", number(*y, 2)) });
+    }
+    if let Some((y, words)) = &rolls.least {
+        panel.levels.push(Level { y: *y, label: format!("{words} {}", number(*y, 2)) });
     }
     if let Some(y) = chart.needed {
         panel.levels.push(Level { y, label: format!("needed for above {}", number(y, 2)) });

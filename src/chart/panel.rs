@@ -5,7 +5,7 @@ use crate::chart::clip::{Window, clip_line, clip_polygon};
 use crate::chart::events::Lanes;
 use crate::chart::frame::{MARGIN, Plot, bold, hairline, set};
 use crate::chart::legend::{Entry, Legend, Swatch, draw_marker, stroke_of};
-use crate::chart::line_data::{LinePanel, Trace};
+use crate::chart::line_data::{LinePanel, PointMark, Trace};
 use crate::chart::palette::{Dash, GREY, INK, Ink, LOOKS, Marker, PAPER, band_ink};
 use crate::chart::place::{Obstacles, nearest, rim, spread};
 use crate::chart::scale::TickPair;
@@ -150,7 +150,10 @@ pub(crate) fn level_gutter(panel: &LinePanel, y: (f64, f64)) -> f64 {
 /// Points with labels in free places near them.
 fn draw_marks(canvas: &mut Canvas, panel: &LinePanel, plot: &Plot, obstacles: &mut Obstacles) {
     const SIZE: f64 = 10.0;
-    let shown: Vec<_> = panel.marks.iter().filter(|m| window_of(plot).holds((m.x, m.y))).collect();
+    let is_shown = |mark: &&PointMark| window_of(plot).holds((mark.x, mark.y));
+    let crossed: Vec<_> = panel.marks.iter().filter(is_shown).collect();
+    let named = panel.names.iter().filter(is_shown);
+    let shown: Vec<_> = crossed.iter().copied().chain(named).collect();
     for mark in &shown {
         let (x, y) = plot.at(mark.x, mark.y);
         obstacles.taken.push(Rect { x: x - 5.0, y: y - 5.0, w: 10.0, h: 10.0 });
@@ -174,7 +177,7 @@ fn draw_marks(canvas: &mut Canvas, panel: &LinePanel, plot: &Plot, obstacles: &m
             canvas.text(line, at, set(SIZE, INK), Anchor::Start);
         }
     }
-    for mark in &shown {
+    for mark in &crossed {
         draw_marker(canvas, Marker::Cross, plot.at(mark.x, mark.y), INK);
     }
 }

@@ -37,6 +37,8 @@ pub struct RankChart<'a> {
 
 /// Most layups that a chart can tell apart.
 pub const MOST: usize = LOOKS.len();
+/// Curves end here, where the last figure is read [K].
+const RISE_LAST: f64 = 24.0;
 /// The axis of the disc's rise ends here [K].
 const RISE_SHOWN: f64 = 28.0;
 
@@ -63,7 +65,7 @@ pub fn rank_chart(chart: &RankChart<'_>) -> Result<String, ChartError> {
 
 fn rises(chart: &RankChart<'_>) -> Result<LineChart, ChartError> {
     let mut panel = LinePanel::new(Axis::new("rise of the disc [K]").over(0.0, RISE_SHOWN));
-    panel.levels = [12.0, 24.0].map(|y| Level { y, label: format!("{y} K") }).to_vec();
+    panel.levels = [12.0, RISE_LAST].map(|y| Level { y, label: format!("{y} K") }).to_vec();
     let mut t_last: f64 = 0.0;
     for (bar, outcome) in chart.bars.iter().zip(&chart.outcomes) {
         let part = format!("the run of {} in front of the copper disc", bar.name);
@@ -71,12 +73,25 @@ fn rises(chart: &RankChart<'_>) -> Result<LineChart, ChartError> {
         let column = run.curves.columns.iter().find(|c| c.kind == ColumnKind::Rise);
         let column = column.ok_or(ChartError::Empty { part })?;
         let points: Vec<_> = run.curves.t.iter().copied().zip(column.values.clone()).collect();
-        let end = points.iter().find(|p| p.1 >= RISE_SHOWN).or(points.last());
-        t_last = t_last.max(end.map_or(0.0, |p| p.0));
+        let points = up_to(&points, RISE_LAST);
+        t_last = t_last.max(points.last().map_or(0.0, |p| p.0));
         panel.series.push(Series { label: bar.name.clone(), points, trace: Trace::Line });
     }
     let x_axis = Axis::new("time [s]").over(0.0, (t_last / 2.0).ceil().max(1.0) * 2.0);
     Ok(LineChart { heading: Heading::default(), x_axis, panels: vec![panel], beside: None })
+}
+
+/// The curve up to the height at which all of them end.
+fn up_to(points: &[(f64, f64)], height: f64) -> Vec<(f64, f64)> {
+    let Some(over) = points.iter().position(|point| point.1 > height) else {
+        return points.to_vec();
+    };
+    let mut kept = points[..over].to_vec();
+    if let Some((x, y)) = kept.last().copied() {
+        let (x_over, y_over) = points[over];
+        kept.push((x + (x_over - x) * (height - y) / (y_over - y), height));
+    }
+    kept
 }
 
 /// Bars of the figure; none where no layup has one.

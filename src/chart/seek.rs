@@ -35,12 +35,19 @@ pub fn seek_chart(chart: &SeekChart) -> Result<String, ChartError> {
     panel.height = 420.0;
     let several = chart.frontier.len() > 1;
     panel.series.push(Series {
-        label: "frontier: with the gaps that protect most".to_owned(),
-        points: chart.frontier.clone(),
+        label: "frontier: the most that so much buys, with the gaps that protect most".to_owned(),
+        points: steps(&chart.frontier),
         trace: if several { Trace::Line } else { Trace::Points },
     });
+    if !chart.shortlist.is_empty() {
+        panel.series.push(Series {
+            label: "shortlist: gaps closed until the margin is just kept".to_owned(),
+            points: chart.shortlist.iter().map(|(x, y, _)| (*x, *y)).collect(),
+            trace: Trace::Points,
+        });
+    }
     let named = chart.shortlist.iter();
-    panel.marks.extend(named.map(|(x, y, label)| PointMark { x: *x, y: *y, label: label.clone() }));
+    panel.names.extend(named.map(|(x, y, label)| PointMark { x: *x, y: *y, label: label.clone() }));
     if chart.frontier.len() <= NUMBERED_MOST {
         let numbered = chart.frontier.iter().enumerate();
         panel.marks.extend(numbered.map(|(i, (x, y))| PointMark {
@@ -57,4 +64,13 @@ pub fn seek_chart(chart: &SeekChart) -> Result<String, ChartError> {
         panels: vec![panel],
         beside: None,
     })
+}
+
+/// Between two layups of the frontier nothing protects more than the lesser of them.
+fn steps(frontier: &[(f64, f64)]) -> Vec<(f64, f64)> {
+    let mut points: Vec<(f64, f64)> = frontier.iter().take(1).copied().collect();
+    for pair in frontier.windows(2) {
+        points.extend([(pair[1].0, pair[0].1), pair[1]]);
+    }
+    points
 }

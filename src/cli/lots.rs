@@ -13,10 +13,12 @@ use crate::chart::{ChartError, Heading, lots_chart};
 use crate::garment::lots::{Roll, read_lots};
 use crate::garment::shelf::Shelf;
 use crate::garment::target::Figure;
+use crate::physics::units::PERCENT;
 use crate::report::lies;
 use crate::report::lots::columns::{lots_csv, lots_json};
 use crate::report::lots::text::lots_text;
 use crate::report::lots::words::{LotsOf, plies_words};
+use crate::report::number::short;
 use crate::report::verdict::needed;
 use crate::study::answer::stack;
 use crate::study::figure::Ask;
@@ -133,11 +135,16 @@ fn chart(of: &LotsOf<'_>) -> Result<String, ChartError> {
             .rolls
             .iter()
             .map(|rated| {
-                let held = rated.holds.iter().any(marks).then(|| rated.roll.lot.clone());
-                Some((scale * rated.found.valued()?.value, held))
+                let held = rated.holds.iter().any(marks);
+                Some((scale * rated.found.valued()?.value, rated.roll.lot.clone(), held))
             })
             .collect(),
         limits: group.limits.map(|l| [l.centre, l.low, l.high].map(|x| scale * x)),
+        least: group.least(of.lots.drop_most).map(|least| {
+            let reference = &group.rolls[group.reference].roll.lot;
+            let drop = short(PERCENT.outside(of.lots.drop_most), 1);
+            (scale * least, format!("{drop} % below {reference}"))
+        }),
     };
     let against = of.lots.against.as_ref();
     let needs = needed(against.map(|verdict| &verdict.rule).into_iter());

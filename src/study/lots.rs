@@ -99,6 +99,14 @@ pub struct Group {
     pub limits: Option<Limits>,
 }
 
+impl Group {
+    /// What a roll's figure must reach that may lie so far below the reference roll's [–]; none where that was not
+    /// reached.
+    pub fn least(&self, drop_most: f64) -> Option<f64> {
+        Some((1.0 - drop_most) * self.rolls.get(self.reference)?.found.valued()?.value)
+    }
+}
+
 /// All rolls.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Lots {
