@@ -30,6 +30,8 @@ pub enum CliError {
     },
     /// An option that does not fit what it is given with.
     Option(BadOption),
+    /// Words of a command that one of our own texts names, and that is none.
+    Words(clap::Error),
     /// Several of these at once.
     Several(Vec<CliError>),
     /// The exposure could not be computed.
@@ -54,6 +56,8 @@ pub enum CliError {
     Write(WriteError),
     /// A checkpoint cannot be used.
     Checkpoint(CheckpointError),
+    /// Standard input could not be read.
+    Stdin(io::Error),
     /// Standard output could not be written.
     Stdout(io::Error),
 }
@@ -103,6 +107,7 @@ impl fmt::Display for CliError {
                 }
             }
             CliError::Option(bad) => write!(f, "{bad}"),
+            CliError::Words(error) => write!(f, "{error}"),
             CliError::Several(errors) => {
                 for (i, error) in errors.iter().enumerate() {
                     write!(f, "{}{error}", if i == 0 { "" } else { "\n\n" })?;
@@ -162,6 +167,7 @@ impl fmt::Display for CliError {
             }
             CliError::Checkpoint(error) => write!(f, "{error}"),
             CliError::Write(error) => write!(f, "{error}"),
+            CliError::Stdin(error) => write!(f, "error: standard input cannot be read: {error}"),
             CliError::Stdout(error) => {
                 write!(f, "error: standard output cannot be written: {error}")
             }

@@ -24,6 +24,7 @@ use crate::garment::skin::Skin;
 use crate::garment::target::Target;
 use crate::garment::unusual;
 use crate::report::anchored::of_figures;
+use crate::report::brief::exposure_brief;
 use crate::report::json::WithCurves;
 use crate::report::studies::Studies;
 use crate::report::write::{Destination, put_all};
@@ -63,6 +64,9 @@ pub struct Args {
     /// several times
     #[arg(long, value_name = "EFFECT", value_parser = arguments::effect_words())]
     without: Vec<Effect>,
+    /// Tell all that was found: the plies' values and limits, where heat and water went
+    #[arg(long, conflicts_with = "json")]
+    full: bool,
     /// Tell by how much each property moves the times, largest first
     #[arg(long)]
     sensitivity: bool,
@@ -157,10 +161,10 @@ pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError>
     let files = [(curves_file, curves), (chart_file, chart)];
     let files = files.into_iter().filter_map(|(file, bytes)| Some((file?, bytes))).collect();
     put_all(files).map_err(CliError::Write)?;
-    if args.json {
-        output::print_raw(json.as_bytes())
-    } else {
-        output::print(&text::exposure_text(&outcome, &verdicts, &studies))
+    match (args.json, args.full) {
+        (true, _) => output::print_raw(json.as_bytes()),
+        (_, true) => output::print(&text::exposure_text(&outcome, &verdicts, &studies)),
+        _ => output::print(&exposure_brief(&outcome, &verdicts, &studies, &bands)),
     }
 }
 

@@ -25,6 +25,7 @@ mod fit;
 mod fit_names;
 mod flat;
 mod gap;
+mod lesson;
 mod lots;
 mod man;
 mod materials;
@@ -42,6 +43,7 @@ mod seek;
 mod seek_out;
 mod suit;
 mod target_marks;
+mod typed;
 mod verify;
 
 use std::ffi::OsString;
@@ -51,6 +53,7 @@ use std::process::ExitCode;
 use clap::{CommandFactory, FromArgMatches, Parser, Subcommand};
 
 use crate::NOTICE;
+use error::CliError;
 use shelf::shelf;
 
 /// Heat transfer through layered flame-protective clothing
@@ -108,6 +111,8 @@ enum Command {
     Materials(materials::Args),
     /// Open a page on which a layup is moved about and answers back
     Desk(desk::Args),
+    /// Learn in nine lessons how cloth and still air protect: guess, see, understand
+    Lesson(lesson::Args),
     /// Explain a term in plain words: HTI24, loft, burn integral, …
     Explain(explain::Args),
     /// Run the built-in checks and compare predictions with measurements
@@ -134,6 +139,21 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     crate::garment::claim::watch();
     crate::garment::outside::allow(cli.allow_outside);
     stop::watch();
+    let done = done(&cli);
+    for note in crate::garment::told::take() {
+        output::say(&format!("note: {note}"));
+    }
+    match done {
+        Ok(status) => status,
+        Err(error) => {
+            output::say(&output::within_width(&error.to_string()));
+            ExitCode::from(1)
+        }
+    }
+}
+
+/// Does what one command asks for.
+fn done(cli: &Cli) -> Result<ExitCode, CliError> {
     let done = match &cli.command {
         Command::New(args) => new::run(args),
         Command::Expose(args) => shelf(&cli.shelf).and_then(|s| expose::run(args, &s, &cli.shelf)),
@@ -144,6 +164,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Pressed(args) => shelf(&cli.shelf).and_then(|shelf| pressed::run(args, &shelf)),
         Command::Patch(args) => shelf(&cli.shelf).and_then(|shelf| patch::run(args, &shelf)),
         Command::Desk(args) => shelf(&cli.shelf).and_then(|s| desk::run(args, s, &cli.shelf)),
+        Command::Lesson(args) => lesson::run(args, &|words| overheard(words, &cli.shelf)),
         Command::Explain(args) => explain::run(args),
         Command::Quilt(args) => shelf(&cli.shelf).and_then(|shelf| quilt::run(args, &shelf)),
         Command::Fit(args) => shelf(&cli.shelf).and_then(|shelf| fit::run(args, &shelf)),
@@ -156,23 +177,22 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Materials(args) => {
             shelf(&cli.shelf).and_then(|shelf| materials::run(args, &shelf))
         }
-        Command::Verify(args) => match verify::run(args) {
-            Ok(status) => return status,
-            Err(error) => Err(error),
-        },
+        Command::Verify(args) => return verify::run(args),
         Command::Completions(args) => completions::run(args, definition()),
         Command::Man => man::run(definition()),
     };
-    for note in crate::garment::told::take() {
-        output::say(&format!("note: {note}"));
-    }
-    match done {
-        Ok(()) => ExitCode::SUCCESS,
-        Err(error) => {
-            output::say(&output::within_width(&error.to_string()));
-            ExitCode::from(1)
-        }
-    }
+    done.map(|()| ExitCode::SUCCESS)
+}
+
+/// What a command of the program writes to standard output, for another command that shows it.
+///
+/// Errors: the command's own, or words that are none.
+fn overheard(words: &[String], shelf: &[PathBuf]) -> Result<String, CliError> {
+    let all = std::iter::once("stillair").chain(words.iter().map(String::as_str));
+    let matches = definition().try_get_matches_from(all).and_then(|m| Cli::from_arg_matches(&m));
+    let mut cli = matches.map_err(CliError::Words)?;
+    cli.shelf = shelf.to_vec();
+    output::heard(|| done(&cli).map(|_| ()))
 }
 
 /// The definition of all arguments.

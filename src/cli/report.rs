@@ -11,6 +11,7 @@ use super::quilt_beside::beside_chart;
 use super::report_seek::{self, Sought};
 use super::suit::suit;
 use super::target_marks::asked;
+use super::typed::as_typed;
 use super::{arguments, rank as rank_command, suit as suit_command};
 use crate::bench::effects::Without;
 use crate::bench::figure::hold_outcome;
@@ -381,27 +382,5 @@ fn command(args: &Args, dirs: &[PathBuf]) -> String {
     let name = |path: &PathBuf| path.file_name().map(|name| name.to_string_lossy().into_owned());
     option("out", args.out.as_ref().and_then(name));
     option("markdown", args.markdown.as_ref().and_then(name));
-    words.iter().map(|word| quoted(word)).collect::<Vec<_>>().join(" ")
-}
-
-/// The word as a shell takes it.
-fn quoted(word: &str) -> String {
-    let plain = |c: char| c.is_ascii_alphanumeric() || "-_./,:=+@%".contains(c);
-    if !word.is_empty() && word.chars().all(plain) {
-        return word.to_string();
-    }
-    format!("'{}'", word.replace('\'', r"'\''"))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::quoted;
-
-    #[test]
-    fn words_are_quoted_where_a_shell_would_break_them() {
-        assert_eq!(quoted("three-ply-loose"), "three-ply-loose");
-        assert_eq!(quoted("what is it"), "'what is it'");
-        assert_eq!(quoted("it's"), r"'it'\''s'");
-        assert_eq!(quoted(""), "''");
-    }
+    as_typed(&words)
 }

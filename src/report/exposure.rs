@@ -54,11 +54,7 @@ fn flux(exposure: &Exposure) -> String {
         Flux::Steady(q) => format!("{} kW/m² to a cold black calorimeter", short(1e-3 * q, 2)),
         Flux::Series(points) => {
             let top = points.iter().map(|(_, q)| *q).fold(0.0, f64::max);
-            let held = exposure.flux_held_from().map_or(String::new(), |t| {
-                let last = points.last().map_or(0.0, |(_, q)| *q);
-                let (last, t) = (short(1e-3 * last, 2), short(t, 3));
-                format!(" (the series ends at {t} s: its last value, {last} kW/m², is held from then on)")
-            });
+            let held = held(exposure).map_or(String::new(), |held| format!(" ({held})"));
             format!(
                 "flux over time from {} points, at most {} kW/m² to a cold black calorimeter{held}",
                 points.len(),
@@ -66,6 +62,16 @@ fn flux(exposure: &Exposure) -> String {
             )
         }
     }
+}
+
+/// What is taken for the flux where its series ends before the time looked at; none where it does not.
+pub fn held(exposure: &Exposure) -> Option<String> {
+    let (Flux::Series(points), Some(t)) = (&exposure.flux, exposure.flux_held_from()) else {
+        return None;
+    };
+    let last = points.last().map_or(0.0, |(_, q)| *q);
+    let (last, t) = (short(1e-3 * last, 2), short(t, 3));
+    Some(format!("the series ends at {t} s: its last value, {last} kW/m², is held from then on"))
 }
 
 fn radiant(share: f64) -> String {

@@ -82,7 +82,7 @@ fn table(rows: Vec<Row>) -> String {
 pub fn rows(run: &Run, exposure: &Exposure) -> Vec<Row> {
     match &run.figures {
         Figures::Disc(disc) => disc_rows(disc, exposure, &run.plies),
-        Figures::Skin(skin) => skin_rows(skin, run),
+        Figures::Skin(skin) => skin_rows(skin, run, Length::Full),
     }
 }
 
@@ -169,14 +169,26 @@ fn radiant_rows(rows: &mut Rows, figures: &DiscFigures) {
     }
 }
 
-/// Skin's figures in text.
-pub fn skin_section(figures: &SkinFigures, run: &Run) -> String {
-    table(skin_rows(figures, run))
+/// How much is told.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Length {
+    /// What answers the question.
+    Brief,
+    /// All that is known.
+    Full,
 }
 
-fn skin_rows(figures: &SkinFigures, run: &Run) -> Vec<Row> {
+/// Skin's figures in text; in brief without the 44 °C that damage begins at, and without a burn integral that
+/// a degree tells already.
+pub fn skin_section(figures: &SkinFigures, run: &Run, length: Length) -> String {
+    table(skin_rows(figures, run, length))
+}
+
+fn skin_rows(figures: &SkinFigures, run: &Run, length: Length) -> Vec<Row> {
     let mut rows = Rows::new(&run.plies);
-    rows.when(["44 °C", "basal layer"], &figures.basal_44);
+    if length == Length::Full {
+        rows.when(["44 °C", "basal layer"], &figures.basal_44);
+    }
     rows.when(["first degree", "Ω 0.53, basal"], &figures.first_degree);
     rows.when(["second degree", "Ω 1, basal"], &figures.second_degree);
     rows.when(["third degree", "Ω 1, dermis base"], &figures.third_degree);
@@ -186,8 +198,15 @@ fn skin_rows(figures: &SkinFigures, run: &Run) -> Vec<Row> {
     let at = format!("{risen} {} s {mark}", short(figures.t_basal_peak, 1));
     let celsius = Valued { value: celsius(peak.value), error: peak.error };
     rows.value(["hottest", "basal layer"], celsius, "°C", &at);
-    rows.omega(["Ω at the end", "basal layer"], figures.omega_basal);
-    rows.omega(["Ω at the end", "dermis base"], figures.omega_dermal);
+    let omegas = [
+        ("basal layer", figures.omega_basal, figures.second_degree),
+        ("dermis base", figures.omega_dermal, figures.third_degree),
+    ];
+    for (place, omega, degree) in omegas {
+        if length == Length::Full || degree.t().is_none() {
+            rows.omega(["Ω at the end", place], omega);
+        }
+    }
     rows.all
 }
 

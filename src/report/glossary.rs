@@ -5,7 +5,7 @@ use std::sync::OnceLock;
 use serde::Deserialize;
 
 use crate::garment::wording::near;
-use crate::report::form::value::{Object, Value};
+use crate::report::form::value::Object;
 use crate::report::json::study::envelope;
 use crate::report::table::{hanging, paragraph};
 use crate::report::text::{heading, notice};
@@ -93,13 +93,14 @@ pub fn terms_text() -> String {
 ///
 /// Errors: none that a text can cause.
 pub fn terms_json(terms: &[&Term]) -> Result<String, serde_json::Error> {
-    let words = |all: &[String]| Value::List(all.iter().cloned().map(Value::Word).collect());
     let of = |term: &&Term| {
-        let mut object = Object::new().with("name", term.name.as_str());
-        object.put("also", crate::physics::units::BARE, words(&term.also));
-        object = object.with("says", term.says.as_str()).with("source", term.source.as_str());
-        object.put("see", crate::physics::units::BARE, words(&term.see));
-        object.with("try", format!("stillair {}", term.command))
+        Object::new()
+            .with("name", term.name.as_str())
+            .with("also", &term.also[..])
+            .with("says", term.says.as_str())
+            .with("source", term.source.as_str())
+            .with("see", &term.see[..])
+            .with("try", format!("stillair {}", term.command))
     };
     let all: Vec<Object> = terms.iter().map(of).collect();
     envelope("stillair/glossary", &Object::new().with("terms", all))

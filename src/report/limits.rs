@@ -54,6 +54,13 @@ fn hottest(fate: &PlyFate) -> String {
     fixed(celsius(fate.temp_peak), 0)
 }
 
+/// What the limits mean for the figures of an outcome.
+pub fn meaning(outcome: &Outcome) -> String {
+    let runs = [&outcome.disc, &outcome.skin];
+    let plies: Vec<&[PlyFate]> = runs.into_iter().flatten().map(|run| &run.plies[..]).collect();
+    meaning_of(&plies)
+}
+
 /// What the limits mean for the figures, from the plies' fates in every run.
 pub fn meaning_of(runs: &[&[PlyFate]]) -> String {
     let first = runs.iter().filter_map(|plies| t_valid(plies)).min_by(f64::total_cmp);

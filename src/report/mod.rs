@@ -15,6 +15,7 @@ pub mod figures;
 pub mod glossary;
 pub mod heat;
 pub mod layup;
+pub mod lesson;
 pub mod lies;
 pub mod limits;
 pub mod sensitivity;
@@ -50,6 +51,7 @@ pub mod seek;
 
 pub mod book_file;
 pub mod book_next;
+pub mod brief;
 pub mod columns;
 pub mod csv;
 pub mod json;

@@ -7,6 +7,7 @@ use crate::bench::figure::{Told, Verdict, figure_name};
 use crate::bench::outcome::{Figures, Outcome, RunOf};
 use crate::garment::target::{Figure, Target};
 use crate::report::anchored;
+use crate::report::figures::Length;
 use crate::report::number::{short, significant};
 use crate::report::studies::Studies;
 use crate::report::table::paragraph;
@@ -43,9 +44,7 @@ pub fn exposure_text(
     let name = &outcome.exposure.name;
     section(&mut out, &format!("Exposure: {name}{method}"), &exposure::section(&outcome.exposure));
     let runs = outcome.runs();
-    for one in &runs {
-        figures_section(&mut out, outcome, one);
-    }
+    runs_sections(&mut out, outcome, Length::Full);
     own_tests(&mut out, studies.anchored);
     if !verdicts.is_empty() {
         section(&mut out, "Against the targets", &verdict::section(verdicts));
@@ -79,7 +78,8 @@ pub(crate) fn own_tests(out: &mut String, all: &[Told]) {
     }
 }
 
-fn studies_sections(out: &mut String, outcome: &Outcome, studies: &Studies) {
+/// What was asked beside the figures.
+pub(crate) fn studies_sections(out: &mut String, outcome: &Outcome, studies: &Studies) {
     let rise24 = figure_name(Figure::Rise24, &outcome.exposure);
     let names = [rise24, "second degree"];
     if !studies.worths.is_empty() {
@@ -91,17 +91,28 @@ fn studies_sections(out: &mut String, outcome: &Outcome, studies: &Studies) {
     }
 }
 
-fn figures_section(out: &mut String, outcome: &Outcome, one: &RunOf) {
+/// The figures of disc and skin.
+pub(crate) fn runs_sections(out: &mut String, outcome: &Outcome, length: Length) {
+    // how far a flame that is taken away went is told by the burn integral alone
+    let length = if outcome.exposure.duration.is_some() { Length::Full } else { length };
+    for one in &outcome.runs() {
+        figures_section(out, outcome, one, length);
+    }
+}
+
+fn figures_section(out: &mut String, outcome: &Outcome, one: &RunOf, length: Length) {
     match &one.run.figures {
         Figures::Disc(disc) => {
             let mut body = figures::disc_section(disc, &outcome.exposure, &one.run.plies);
-            if let Some(cell) = outcome.lies.over_cell() {
+            if let Some(cell) = outcome.lies.over_cell()
+                && length == Length::Full
+            {
                 body.push_str(&paragraph(&lies::behind_the_cell(cell), 2));
             }
             section(out, "Copper disc", &body);
         }
         Figures::Skin(skin) => {
-            let body = figures::skin_section(skin, one.run);
+            let body = figures::skin_section(skin, one.run, length);
             let at = one.place.map_or(String::new(), |place| format!(" at {place}"));
             section(out, &format!("Skin{at}: {}", skin.skin), &body);
         }
@@ -161,7 +172,6 @@ mod tests {
             assert!(width(line) <= WIDTH, "{} columns: {line}", width(line));
             assert_eq!(line, line.trim_end());
         }
-        eprintln!("{text}");
         assert!(text.replace('\n', " ").contains(crate::NOTICE), "the notice stands on it");
     }
 }

@@ -14,7 +14,7 @@ fn flat(text: &str) -> String {
 
 #[test]
 fn a_layup_is_exposed_before_disc_and_skin() {
-    let text = done(&["expose", LAYUP, "--against", "en-469-xf1"]);
+    let text = done(&["expose", LAYUP, "--full", "--against", "en-469-xf1"]);
     fits_80_columns(&text);
     let text = flat(&text);
     for part in [
@@ -44,7 +44,11 @@ fn every_layup_on_the_shelf_is_told_within_80_columns() {
     assert!(names.len() >= 3, "{list}");
     for name in names {
         for exposure in ["flame-80", "radiant-20"] {
-            fits_80_columns(&done(&["expose", name, "--exposure", exposure]));
+            let brief = done(&["expose", name, "--exposure", exposure]);
+            fits_80_columns(&brief);
+            assert!(brief.lines().count() <= 40, "{brief}");
+            assert!(brief.contains("What to know of it") && flat(&brief).contains(NOTICE));
+            fits_80_columns(&done(&["expose", name, "--exposure", exposure, "--full"]));
         }
     }
 }
@@ -102,7 +106,8 @@ fn a_radiant_exposure_bears_the_radiant_names() {
 
 #[test]
 fn what_is_not_reached_is_said_with_the_time_looked_at() {
-    let text = flat(&done(&["expose", LAYUP, "--for", "1", "--until", "20", "--behind", "skin"]));
+    let asked = ["expose", LAYUP, "--full", "--for", "1", "--until", "20", "--behind", "skin"];
+    let text = flat(&done(&asked));
     assert!(text.contains("not reached within 20 s"), "{text}");
     assert!(text.contains("flame taken away after 1 s"), "{text}");
 }
@@ -230,7 +235,8 @@ fn sensitivities_are_told_largest_first() {
 
 #[test]
 fn a_pressure_is_told_in_the_layup() {
-    let text = done(&["expose", "three-ply-quilted-blank", "--pressure", "10", "--behind", "disc"]);
+    let blank = "three-ply-quilted-blank";
+    let text = done(&["expose", blank, "--pressure", "10", "--behind", "disc", "--full"]);
     fits_80_columns(&text);
     assert!(text.contains("Under 10 kPa"), "{text}");
     let arguments = ["expose", "three-ply-quilted-blank", "--pressure", "10", "--json"];

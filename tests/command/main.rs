@@ -7,6 +7,7 @@ mod book_far;
 mod explain;
 mod files;
 mod good;
+mod lesson;
 mod lots;
 mod measured;
 #[path = "../shared/messages.rs"]

@@ -14,7 +14,7 @@ fn a_bare_gap_is_stated_and_not_measured() {
     let path = folder("told-gap").join("layup.toml");
     fs::write(&path, text).unwrap();
     let path = path.display().to_string();
-    let text = done(&["expose", &path]);
+    let text = done(&["expose", &path, "--full"]);
     let flat = text.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(flat.contains("air gaps: stated"), "{text}");
     let json: Value = serde_json::from_str(&done(&["expose", &path, "--json"])).unwrap();
@@ -41,7 +41,7 @@ fn a_data_sheet_s_conductivity_is_a_data_sheet_s_and_its_rise_an_estimate() {
                areal_density_g_m2 = 100\nthickness_mm = 1.3\nconductivity_W_mK = 0.04\n\
                from = \"data sheet: mill sheet\"\n";
     let path = layup("told-sheet", own, &["own"]);
-    let text = done(&["expose", &path]);
+    let text = done(&["expose", &path, "--full"]);
     let flat = text.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(flat.contains("data sheet: mass, thickness and conductivity"), "{flat}");
     let json: Value = serde_json::from_str(&done(&["expose", &path, "--json"])).unwrap();

@@ -149,11 +149,15 @@ fn snapshot_of_expose() {
     let more = "--against en-469-xf1 --against iso-11612-b1 --without moisture --sensitivity";
     let command = format!("expose two-ply-outer-knit {more} --error 2");
     same("expose", &command, "--curves");
+    kept("expose-full.txt", &without_last_digits(&said(&command, &["--full"]), usize::MAX));
 }
 
 #[test]
 fn snapshot_of_expose_quilted() {
-    same("expose-quilted", "expose three-ply-quilted-blank --error 2", "--curves");
+    let command = "expose three-ply-quilted-blank --error 2";
+    same("expose-quilted", command, "--curves");
+    let full = said(command, &["--full"]);
+    kept("expose-quilted-full.txt", &without_last_digits(&full, usize::MAX));
 }
 
 #[test]

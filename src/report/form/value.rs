@@ -203,6 +203,14 @@ impl Held for String {
     }
 }
 
+impl Held for &[String] {
+    const IS_NUMBER: bool = false;
+
+    fn value(self) -> Value {
+        Value::List(self.iter().cloned().map(Value::Word).collect())
+    }
+}
+
 impl Held for &str {
     const IS_NUMBER: bool = false;
 
