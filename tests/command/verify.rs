@@ -111,12 +111,12 @@ fn a_wrong_group_or_file_is_refused() {
 }
 
 #[test]
-fn the_table_of_the_readme_is_current() {
+fn the_table_of_the_guide_is_current() {
     let text = done(&["verify", "--only", "measured"]);
     let from = text.find("How far predictions lie").expect("the table");
     let table = text[from..].split("\n\n").next().expect("a table");
-    let readme = fs::read_to_string("README.md").unwrap();
-    assert!(readme.contains(table), "put this into the README:\n{table}");
+    let page = fs::read_to_string("guide/trust.md").unwrap();
+    assert!(page.contains(table), "put this into guide/trust.md:\n{table}");
 }
 
 #[test]
