@@ -49,7 +49,7 @@ struct Answer {
     notes: Vec<String>,
     limits: String,
     views: Vec<View>,
-    /// All that `stillair expose` prints.
+    /// All that `stillair expose --full` prints.
     printed: String,
 }
 

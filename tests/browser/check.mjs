@@ -52,7 +52,7 @@ await check("a dragged gap gives what expose prints", async () => {
   await page.click("#save-go");
   await page.waitForFunction(() => document.getElementById("save-said").textContent.startsWith("Written"));
   await page.click("#save-close");
-  assert.equal(await printed(page), desk.prints("expose", "dragged.toml", "--against", "iso-11612-b1"));
+  assert.equal(await printed(page), desk.prints("expose", "dragged.toml", "--full", "--against", "iso-11612-b1"));
   const [headline] = await page.locator(".headline .value").allTextContents();
   const row = (await page.locator("#figures tr").allTextContents()).find((text) => text.startsWith("HTI24"));
   const digits = headline.replace("†", "").replace(" s", "").split(" ± ");

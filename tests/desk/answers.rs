@@ -9,7 +9,7 @@ use crate::program::stillair;
 /// What `expose` prints of the saved state with these further words.
 fn printed(desk: &Desk, name: &str, words: &[&str]) -> String {
     let file = desk.out.join(format!("{name}.toml"));
-    let mut all = vec!["expose", file.to_str().unwrap()];
+    let mut all = vec!["expose", file.to_str().unwrap(), "--full"];
     all.extend(words);
     let (out, said, code) = stillair(&all, "2");
     assert_eq!(code, 0, "{said}");

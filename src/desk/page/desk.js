@@ -290,7 +290,7 @@ function figures() {
 
 /** The command that prints the same of the saved layup. */
 function command(state) {
-  const words = ["stillair", "expose", "NAME.toml"];
+  const words = ["stillair", "expose", "NAME.toml", "--full"];
   if (state.exposure !== "flame-80") words.push("--exposure", state.exposure);
   if (state.flame_s) words.push("--for", state.flame_s);
   if (state.until_s) words.push("--until", state.until_s);
