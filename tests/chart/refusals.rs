@@ -128,7 +128,7 @@ fn exposure() {
     curves.columns[1].values[5] = f64::NAN;
     check(
         exposure_chart(&outcome, Which::Disc, &Asked::default()),
-        "value 6 of series \"between ply 1 and 2\"",
+        "value 6 of series \"inner face of twill-220\"",
     );
     let curves = &mut outcome.disc.as_mut().expect("a run").curves;
     curves.columns[1].values.pop();
