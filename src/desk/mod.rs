@@ -8,6 +8,7 @@ pub mod anchors;
 pub mod answer;
 pub mod asked;
 pub mod guard;
+pub mod lessons;
 pub mod page;
 pub mod refused;
 pub mod route;

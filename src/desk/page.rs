@@ -32,6 +32,7 @@ pub const ASSETS: &[Asset] = &[
     asset("edit.js", JS, include_str!("page/edit.js")),
     asset("cell.js", JS, include_str!("page/cell.js")),
     asset("terms.js", JS, include_str!("page/terms.js")),
+    asset("lessons.js", JS, include_str!("page/lessons.js")),
     asset("save.js", JS, include_str!("page/save.js")),
 ];
 

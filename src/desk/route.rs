@@ -4,6 +4,7 @@ use crate::desk::anchors::Anchors;
 use crate::desk::answer::answer;
 use crate::desk::asked::State;
 use crate::desk::guard::{Guard, Said};
+use crate::desk::lessons;
 use crate::desk::page;
 use crate::desk::refused::Refused;
 use crate::desk::save::{Keeper, Wish, save};
@@ -11,6 +12,8 @@ use crate::desk::shelf::laid;
 use crate::garment::shelf::Shelf;
 
 const JSON: &str = "application/json";
+/// Before the name of a lesson.
+const LESSON: &str = "lesson/";
 
 /// Headers of every reply: nothing is loaded from elsewhere, nothing is kept, nobody else sees it.
 pub const HEADERS: [(&str, &str); 7] = [
@@ -89,6 +92,13 @@ impl Desk {
             ("GET" | "HEAD", "shelf.json") => {
                 let body = laid(&self.shelf, &self.start, &self.anchors)
                     .map_err(|error| Refused::new(500, error.to_string(), "", ""))?;
+                Ok(Reply { status: 200, kind: JSON, body })
+            }
+            ("GET" | "HEAD", "lessons.json") => {
+                Ok(Reply { status: 200, kind: JSON, body: lessons::all()? })
+            }
+            ("GET" | "HEAD", name) if name.starts_with(LESSON) => {
+                let body = lessons::told(&name[LESSON.len()..], &self.keeper)?;
                 Ok(Reply { status: 200, kind: JSON, body })
             }
             ("GET" | "HEAD", name) => {

@@ -177,7 +177,7 @@ fn make(
 }
 
 /// What is wrong, of a message in parts.
-fn first_line(message: &str) -> String {
+pub(super) fn first_line(message: &str) -> String {
     let line = message.lines().next().unwrap_or_default();
     line.strip_prefix("error: ").unwrap_or(line).to_owned()
 }

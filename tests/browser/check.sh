@@ -1,9 +1,9 @@
 #!/usr/bin/env bash
 # Opens the desk in headless Chromium and holds it to what it promises: figures to the last digit, every step
-# taken back, no request to elsewhere, keyboard alone, and how fast it answers.
+# taken back, no request to elsewhere, keyboard alone.
 # Usage: tests/browser/check.sh [PROGRAM [WORDS]]   default: target/debug/stillair, which is built first; only checks
 # whose name holds the words. DESK_PAGE=src/desk/page takes the page as it lies, without a build. With
-# DESK_HOLD_DELAYS=1 and a release build the goals for delays are bounds.
+# DESK_DELAYS=told it tells how fast it answers, with DESK_DELAYS=hold the goals are bounds; both with a release build.
 set -euo pipefail
 cd "$(dirname "$0")/../.."
 

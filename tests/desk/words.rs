@@ -77,3 +77,16 @@ fn what_it_cannot_begin_with_is_told_before_anything_is_served() {
     assert_eq!(code, 1);
     assert!(said.contains("the port cannot be had"), "{said}");
 }
+
+#[test]
+fn lessons_are_those_of_the_terminal() {
+    let desk = Desk::open("lessons", &[]);
+    let all = desk.get("lessons.json").json();
+    assert_eq!(all["lessons"].as_array().unwrap().len(), 9);
+    let told: serde_json::Value =
+        serde_json::from_str(&stillair(&["lesson", "still-air", "--json"], "2").0).unwrap();
+    assert_eq!(desk.get("lesson/still-air").json(), told);
+    for none in ["lesson/", "lesson/..", "lesson/../lessons.json", "lesson/--told"] {
+        assert_eq!(desk.get(none).status, 404, "{none}");
+    }
+}

@@ -5,6 +5,7 @@ import { drawCell, nearest, pathsOf } from "./cell.js";
 import { drawCurve, drawWays, moveNow, touchable, waysNow } from "./charts.js";
 import { Entries, fabricOptions, ownFabrics } from "./edit.js";
 import { ends, escape, fixed, ramp, signed, at } from "./look.js";
+import { lessons } from "./lessons.js";
 import { saving } from "./save.js";
 import { Stack } from "./stack.js";
 import { Store, add, fromHash, gapBehind, setGap, setOwn, toHash } from "./state.js";
@@ -30,6 +31,7 @@ const stack = new Stack(byId("stack"), {
 const entries = new Entries(byId("entries"), shelf, store);
 const terms = new Terms(shelf, store);
 saving(store);
+lessons(byId("lesson-list"), byId("lesson"));
 
 let since = performance.now();
 
