@@ -156,6 +156,14 @@ pub struct Assembly {
 }
 
 impl Assembly {
+    /// The nodes at the base of the skin's basal layer and of its dermis; where there are fewer layers, the last
+    /// that there is, else that of what is behind.
+    pub fn skin_bases(&self) -> [usize; 2] {
+        let mut bases = self.parts.iter().filter(|p| p.kind == PartKind::Skin).map(|p| p.last);
+        let basal = bases.next().unwrap_or(self.node_behind);
+        [basal, bases.next().unwrap_or(basal)]
+    }
+
     /// The same chain with as many cells in each slab as in `other`, of the same proportions.
     ///
     /// Paths side by side must be of one shape. Panics: if `other` has fewer slabs.

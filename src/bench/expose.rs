@@ -3,7 +3,7 @@
 use std::fmt;
 
 use crate::bench::account::{heat_account, heat_offered, ply_fates};
-use crate::bench::assemble::{Assembly, Backing, Mesh, PartKind, Setup, assemble};
+use crate::bench::assemble::{Assembly, Backing, Mesh, Setup, assemble};
 use crate::bench::curves::curves;
 use crate::bench::effects::Without;
 use crate::bench::figure::figure_name;
@@ -243,9 +243,7 @@ pub fn skin_watch(
     exposure: &Exposure,
     question: &Question,
 ) -> SkinWatch {
-    let mut bases = assembly.parts.iter().filter(|p| p.kind == PartKind::Skin).map(|p| p.last);
-    let basal = bases.next().unwrap_or(assembly.node_behind);
-    let dermal = bases.next().unwrap_or(basal);
+    let [basal, dermal] = assembly.skin_bases();
     let mut events = SkinEvents::new(question.skin, basal, dermal);
     events.to_the_end = question.follow == Follow::ToTheEnd;
     events.flame_end = exposure.duration.unwrap_or(f64::INFINITY);

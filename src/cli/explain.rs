@@ -2,7 +2,7 @@
 
 use super::error::{BadOption, CliError};
 use super::output;
-use crate::garment::wording::or_list;
+use crate::garment::wording::suggested;
 use crate::report::glossary::{Term, find, term_text, terms, terms_json, terms_text};
 
 /// Arguments of `explain`.
@@ -29,15 +29,11 @@ pub fn run(args: &Args) -> Result<(), CliError> {
 
 fn found(word: &str) -> Result<&'static Term, CliError> {
     find(word).map_err(|nearest| {
-        let nearest: Vec<String> = nearest.into_iter().map(str::to_owned).collect();
         CliError::Option(BadOption {
             what: "no such term is explained".to_owned(),
             given: word.to_owned(),
             expected: format!("one of the {} terms, or another word for one", terms().len()),
-            mend: match nearest.is_empty() {
-                true => "see `stillair explain` for all of them".to_owned(),
-                false => format!("did you mean {}?", or_list(&nearest)),
-            },
+            mend: suggested(&nearest, "see `stillair explain` for all of them"),
         })
     })
 }

@@ -7,7 +7,7 @@ use serde_json::Value;
 use super::error::{BadOption, CliError};
 use super::output;
 use super::typed::as_typed;
-use crate::garment::wording::or_list;
+use crate::garment::wording::suggested;
 use crate::report::lesson::seen::seen;
 use crate::report::lesson::text::{closes, lessons_text, letter, opens, shows, told};
 use crate::report::lesson::{Lesson, Look, Question, find, json, lessons};
@@ -102,15 +102,11 @@ fn said(question: &Question) -> Result<Option<usize>, CliError> {
 
 fn found(word: &str) -> Result<&'static Lesson, CliError> {
     find(word).map_err(|nearest| {
-        let nearest: Vec<String> = nearest.into_iter().map(str::to_owned).collect();
         CliError::Option(BadOption {
             what: "no such lesson is given".to_owned(),
             given: word.to_owned(),
             expected: format!("the name of one of the {0} lessons, or 1 to {0}", lessons().len()),
-            mend: match nearest.is_empty() {
-                true => "see `stillair lesson` for all of them".to_owned(),
-                false => format!("did you mean {}?", or_list(&nearest)),
-            },
+            mend: suggested(&nearest, "see `stillair lesson` for all of them"),
         })
     })
 }

@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use crate::garment::wording::{near, or_list, plural};
+use crate::garment::wording::{near, plural, suggested};
 
 /// How many faults are printed before the rest are only counted.
 const SHOWN_AT_MOST: usize = 20;
@@ -233,14 +233,11 @@ impl Unknown {
 
     /// The next thing to do.
     pub fn mend(&self) -> String {
-        if self.nearest.is_empty() {
-            match LISTED.iter().find(|(kind, _)| *kind == self.kind) {
-                Some((_, kinds)) => format!("see `stillair materials list --kind {kinds}`"),
-                None => format!("look up the {} where the shelf lists it", self.kind),
-            }
-        } else {
-            format!("did you mean {}?", or_list(&self.nearest))
-        }
+        let otherwise = match LISTED.iter().find(|(kind, _)| *kind == self.kind) {
+            Some((_, kinds)) => format!("see `stillair materials list --kind {kinds}`"),
+            None => format!("look up the {} where the shelf lists it", self.kind),
+        };
+        suggested(&self.nearest, &otherwise)
     }
 
     /// The fault of a file that uses the name at `place`.

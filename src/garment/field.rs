@@ -3,7 +3,7 @@
 use crate::garment::fault::{Fault, enough};
 use crate::garment::other_words;
 use crate::garment::record::{Cell, Record};
-use crate::garment::wording::{near, or_list};
+use crate::garment::wording::{near, suggested};
 
 /// Which values a key takes, in its own unit.
 #[derive(Debug, Clone, Copy)]
@@ -233,11 +233,8 @@ impl Keys<'_> {
         let article = if self.kind.starts_with(['a', 'e', 'i', 'o']) { "an" } else { "a" };
         let what = format!("`{}` is not a key of {article} {}", cell.key, self.kind);
         let nearest = near(&cell.key, known);
-        let mend = if nearest.is_empty() {
-            "remove it, or look the keys up in the guide to the formats".to_owned()
-        } else {
-            format!("did you mean {}?", or_list(&nearest))
-        };
+        let mend =
+            suggested(&nearest, "remove it, or look the keys up in the guide to the formats");
         let fault =
             Fault::new(what, place, format!("one of the keys of {article} {}", self.kind), mend);
         if nearest.is_empty() { fault } else { fault.meaning(nearest[0]) }

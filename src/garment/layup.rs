@@ -129,6 +129,14 @@ impl Layup {
         })
     }
 
+    /// The same, to be changed.
+    pub fn plies_mut(&mut self) -> impl Iterator<Item = &mut Ply> {
+        self.stack.iter_mut().filter_map(|entry| match entry {
+            Entry::Ply(ply) => Some(ply.as_mut()),
+            Entry::Gap(_) => None,
+        })
+    }
+
     /// The gaps, outermost first.
     pub fn gaps(&self) -> impl Iterator<Item = &Gap> {
         self.stack.iter().filter_map(|entry| match entry {

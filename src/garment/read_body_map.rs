@@ -18,7 +18,7 @@ use crate::garment::sizes;
 use crate::garment::suit::{Fit, Place};
 use crate::garment::text::{Form, Text};
 use crate::garment::tree;
-use crate::garment::wording::{near, or_list};
+use crate::garment::wording::{near, or_list, suggested};
 
 /// How far the regions' shares may be from 1 together [–]: the rounding of a table in tenths of a percent.
 const SUM_OFF: f64 = 2e-3;
@@ -173,11 +173,7 @@ fn places(table: &Record, faults: &mut Vec<Fault>) -> Option<Vec<Place>> {
         match Place::ALL.into_iter().find(|place| place.word() == word) {
             Some(place) => all.push(place),
             None => {
-                let nearest = near(word, &words);
-                let mend = match nearest.is_empty() {
-                    true => "take one of these words".to_owned(),
-                    false => format!("did you mean {}?", or_list(&nearest)),
-                };
+                let mend = suggested(&near(word, &words), "take one of these words");
                 let what = format!("no place of a suit is called `{word}`");
                 faults.push(Fault::new(what, cell.place(), or_list(&words), mend));
             }

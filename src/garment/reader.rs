@@ -7,7 +7,7 @@ use crate::garment::known::{Known, Provenance};
 use crate::garment::record::{Cell, Record, Value};
 use crate::garment::text::Form;
 use crate::garment::tree::{decimal_comma, leading_number};
-use crate::garment::wording::{near, or_list};
+use crate::garment::wording::{near, or_list, suggested};
 
 /// Reads one record, noting every fault.
 pub(crate) struct Reader<'a> {
@@ -113,12 +113,7 @@ impl<'a> Reader<'a> {
         if let Some((_, choice)) = choices.iter().find(|(known, _)| *known == word) {
             return Some(*choice);
         }
-        let nearest = near(&word, &words);
-        let mend = if nearest.is_empty() {
-            "take one of these words".to_owned()
-        } else {
-            format!("did you mean {}?", or_list(&nearest))
-        };
+        let mend = suggested(&near(&word, &words), "take one of these words");
         let what = format!("{key} of {} is `{word}`", self.owner);
         self.faults.push(Fault::new(what, self.record.place_of(key), or_list(&words), mend));
         None

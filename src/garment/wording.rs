@@ -16,6 +16,14 @@ pub(crate) fn or_list<S: AsRef<str>>(words: &[S]) -> String {
     }
 }
 
+/// The next thing to do about a name that is none: the nearest ones, or something else where nothing is near.
+pub(crate) fn suggested<S: AsRef<str>>(nearest: &[S], otherwise: &str) -> String {
+    match nearest.is_empty() {
+        true => otherwise.to_owned(),
+        false => format!("did you mean {}?", or_list(nearest)),
+    }
+}
+
 /// No name is longer [bytes].
 const LONGEST_NAME: usize = 200;
 

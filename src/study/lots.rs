@@ -5,7 +5,7 @@
 
 use crate::bench::figure::{Call, Found, Under, Verdict, hold};
 use crate::garment::exposure::Exposure;
-use crate::garment::layup::{Entry, Layup};
+use crate::garment::layup::Layup;
 use crate::garment::lots::Roll;
 use crate::garment::press::of_roll;
 use crate::garment::target::Target;
@@ -123,11 +123,7 @@ pub struct Lots {
 /// The layup with a roll in place of its plies; stitch lines press them in proportion.
 pub fn with_roll(layup: &Layup, roll: &Roll) -> Layup {
     let (mut layup, before) = (layup.clone(), layup.plies_thickness());
-    let plies = layup.stack.iter_mut().filter_map(|entry| match entry {
-        Entry::Ply(ply) => Some(ply),
-        Entry::Gap(_) => None,
-    });
-    for (_, ply) in plies.enumerate().filter(|(j, _)| roll.plies.contains(j)) {
+    for (_, ply) in layup.plies_mut().enumerate().filter(|(j, _)| roll.plies.contains(j)) {
         ply.fabric = of_roll(&ply.fabric, roll.areal_density, roll.thickness);
     }
     press_in_proportion(&mut layup, before);

@@ -198,11 +198,7 @@ impl Property {
         match self {
             Property::Ply(j, of) => {
                 let before = layup.plies_thickness();
-                let plies = layup.stack.iter_mut().filter_map(|entry| match entry {
-                    Entry::Ply(ply) => Some(ply),
-                    Entry::Gap(_) => None,
-                });
-                if let Some(ply) = plies.into_iter().nth(j) {
+                if let Some(ply) = layup.plies_mut().nth(j) {
                     scale_fabric(&mut ply.fabric, of, factor);
                 }
                 press_in_proportion(layup, before);

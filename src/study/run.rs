@@ -1,6 +1,6 @@
 //! Watches set up as an exposure sets them up, for studies that look at more than its figures.
 
-use crate::bench::assemble::{Assembly, PartKind};
+use crate::bench::assemble::Assembly;
 use crate::bench::ply_limit::LimitWatch;
 use crate::bench::watch_disc::DiscEvents;
 use crate::bench::watch_skin::SkinEvents;
@@ -55,9 +55,7 @@ pub fn disc_times(watch: &Timed<DiscEvents>) -> Vec<Option<f64>> {
 
 /// The watch on skin.
 pub fn skin_watch(exposure: &Exposure, skin: &Skin, assembly: &Assembly) -> Timed<SkinEvents> {
-    let mut bases = assembly.parts.iter().filter(|p| p.kind == PartKind::Skin).map(|p| p.last);
-    let basal = bases.next().unwrap_or(assembly.node_behind);
-    let dermal = bases.next().unwrap_or(basal);
+    let [basal, dermal] = assembly.skin_bases();
     let mut events = SkinEvents::new(skin, basal, dermal);
     events.flame_end = exposure.duration.unwrap_or(f64::INFINITY);
     Timed { events, limits: LimitWatch::new(assembly) }

@@ -80,6 +80,17 @@ pub struct SuitStudy {
     pub panels: Vec<PanelStudy>,
 }
 
+/// How the panels' own layups lie, in the suit's order.
+pub(crate) fn stacks(suit: &Suit, quilts: Quilts) -> Vec<Stack<'_>> {
+    let panels = suit.panels.iter();
+    panels
+        .map(|panel| match panel.pressure {
+            Some(_) if panel.layup.quilting.is_some() => Stack::Pressed,
+            _ => stack(&panel.layup, quilts),
+        })
+        .collect()
+}
+
 impl SuitStudy {
     /// Mass of all panels with their own layups [kg].
     pub fn mass(&self) -> f64 {
@@ -88,13 +99,7 @@ impl SuitStudy {
 
     /// How the panels' own layups lay, in the suit's order.
     pub fn stacks(&self) -> Vec<Stack<'_>> {
-        let panels = self.suit.panels.iter();
-        panels
-            .map(|panel| match panel.pressure {
-                Some(_) if panel.layup.quilting.is_some() => Stack::Pressed,
-                _ => stack(&panel.layup, self.quilts),
-            })
-            .collect()
+        stacks(&self.suit, self.quilts)
     }
 
     /// How many different layups the panels' own and alternative ones are.

@@ -7,7 +7,7 @@ use std::path::Path;
 
 use serde_json::Value;
 
-use crate::program::{done, fits_80_columns, folder, refused, stillair};
+use crate::program::{done, fits_80_columns, folder, json, refused, stillair};
 
 const TARGET: &str = "fia-8856-2018-overall";
 
@@ -20,10 +20,6 @@ fn book(name: &str, tests: &[(&str, &str)]) -> String {
     }
     fs::write(&place, text).unwrap();
     place.to_str().unwrap().to_owned()
-}
-
-fn json(arguments: &[&str]) -> Value {
-    serde_json::from_str(&done(arguments)).unwrap()
 }
 
 fn number(value: &Value) -> f64 {

@@ -2,11 +2,7 @@
 
 use serde_json::Value;
 
-use crate::program::{command, done, fits_80_columns, refused, run};
-
-fn json(arguments: &[&str]) -> Value {
-    serde_json::from_str(&done(arguments)).unwrap()
-}
+use crate::program::{command, done, fits_80_columns, json, refused, run};
 
 fn names() -> Vec<String> {
     let all = json(&["lesson", "--json"]);

@@ -6,15 +6,11 @@ use std::fs;
 
 use serde_json::Value;
 
-use crate::program::{done, fits_80_columns, folder, stillair};
+use crate::program::{done, fits_80_columns, folder, json, stillair};
 
 const LAYUP: &str = "three-ply-quilted-blank";
 const ROLLS: &str = "examples/rolls.csv";
 const NOTICE: &str = stillair::NOTICE;
-
-fn json(arguments: &[&str]) -> Value {
-    serde_json::from_str(&done(arguments)).unwrap()
-}
 
 #[test]
 fn each_bad_list_has_its_whole_message() {

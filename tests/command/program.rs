@@ -45,6 +45,12 @@ pub fn done(arguments: &[&str]) -> String {
     said.out
 }
 
+/// What the program says as JSON.
+#[track_caller]
+pub fn json(arguments: &[&str]) -> serde_json::Value {
+    serde_json::from_str(&done(arguments)).unwrap()
+}
+
 /// The program must end with `code`, print nothing as a result, and say each of `parts`.
 #[track_caller]
 pub fn refused(arguments: &[&str], code: i32, parts: &[&str]) {

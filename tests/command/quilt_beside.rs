@@ -5,15 +5,11 @@ use std::fs;
 
 use serde_json::Value;
 
-use crate::program::{done, fits_80_columns, folder, refused};
+use crate::program::{done, fits_80_columns, folder, json, refused};
 
 const BLANK: &str = "three-ply-quilted-blank";
 const EVERY: &str = "none,channels,square,diamond";
 const NOTICE: &str = "Screening model only.";
-
-fn json(arguments: &[&str]) -> Value {
-    serde_json::from_str(&done(arguments)).unwrap()
-}
 
 fn t(value: &Value) -> f64 {
     value["value"].as_f64().unwrap_or_else(|| panic!("no time: {value}"))

@@ -11,4 +11,6 @@ mod refused;
 mod saved;
 mod slow;
 mod stopped;
+#[path = "../shared/verdicts.rs"]
+mod verdicts;
 mod words;

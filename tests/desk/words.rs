@@ -6,24 +6,7 @@ use stillair::desk::page::ASSETS;
 
 use crate::client::Desk;
 use crate::program::stillair;
-
-/// Words of a certificate, as `tests/house/words.rs` has them.
-const VERDICTS: [&str; 14] = [
-    "pass",
-    "passes",
-    "fail",
-    "fails",
-    "safe",
-    "safely",
-    "unsafe",
-    "certified",
-    "certify",
-    "certifies",
-    "approved",
-    "compliant",
-    "complies",
-    "guaranteed",
-];
+use crate::verdicts::VERDICTS;
 
 #[test]
 fn no_word_of_the_page_sounds_like_a_certificate() {

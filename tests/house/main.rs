@@ -8,4 +8,6 @@ mod floors;
 mod shape;
 mod source;
 mod units;
+#[path = "../shared/verdicts.rs"]
+mod verdicts;
 mod words;

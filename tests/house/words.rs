@@ -1,6 +1,7 @@
 //! Claim: some words stand only where they belong.
 
 use crate::source::{Source, all, words};
+use crate::verdicts::VERDICTS;
 
 /// Macros and calls that print or end the process.
 const PRINTS: [&str; 5] = ["println!", "eprintln!", "print!", "eprint!", "process::exit"];
@@ -9,23 +10,6 @@ const UNDONE: [&str; 3] = ["todo!", "unimplemented!", "dbg!"];
 /// Words of clothing, which the solver does not know.
 const CLOTHING: [&str; 8] =
     ["ply", "plies", "fabric", "fabrics", "garment", "cloth", "clothing", "layup"];
-/// Words that would make a prediction sound like a certificate.
-const VERDICTS: [&str; 14] = [
-    "pass",
-    "passes",
-    "fail",
-    "fails",
-    "safe",
-    "safely",
-    "unsafe",
-    "certified",
-    "certify",
-    "certifies",
-    "approved",
-    "compliant",
-    "complies",
-    "guaranteed",
-];
 
 /// Prints and exits outside the command line; inside it only its own way of speaking is used.
 fn prints(sources: &[Source]) -> Vec<String> {

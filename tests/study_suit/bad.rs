@@ -3,24 +3,27 @@
 
 use std::path::Path;
 
+use stillair::garment::fault::Faults;
 use stillair::garment::read_suit::read_suit;
 use stillair::garment::shelf::Shelf;
+
+/// What is said of a file, each fault with all its parts; empty where nothing is.
+pub fn told<T>(case: &Path, read: Result<T, Faults>) -> String {
+    let Err(faults) = read else { return String::new() };
+    for fault in &faults.0 {
+        let text = fault.to_string();
+        for part in ["error: ", "\n  at ", "\n  expected: ", "\n  mend: "] {
+            assert!(text.contains(part), "{}: {text}", case.display());
+        }
+    }
+    format!("{faults}\n")
+}
 
 #[test]
 fn each_bad_suit_has_its_whole_message() {
     let shelf = Shelf::built_in().unwrap();
-    crate::messages::check("tests/study_suit/bad", 17, |case| match read_suit(case, &shelf) {
-        Ok(_) => String::new(),
-        Err(faults) => {
-            for fault in &faults.0 {
-                let text = fault.to_string();
-                for part in ["error: ", "\n  at ", "\n  expected: ", "\n  mend: "] {
-                    assert!(text.contains(part), "{}: {text}", case.display());
-                }
-            }
-            format!("{faults}\n")
-        }
-    });
+    let message = |case: &Path| told(case, read_suit(case, &shelf));
+    crate::messages::check("tests/study_suit/bad", 17, message);
 }
 
 #[test]

@@ -1,7 +1,7 @@
 //! What a gram more brings, ply by ply of each panel.
 
 use crate::garment::exposure::Exposure;
-use crate::garment::layup::{Entry, Layup};
+use crate::garment::layup::Layup;
 use crate::garment::suit::Suit;
 use crate::solver::error::SolverError;
 use crate::study::body::cell::Behind;
@@ -69,11 +69,7 @@ pub fn grams(
 fn heavier(layup: &Layup, ply: usize) -> Layup {
     let before = layup.plies_thickness();
     let mut layup = layup.clone();
-    let plies = layup.stack.iter_mut().filter_map(|entry| match entry {
-        Entry::Ply(ply) => Some(ply),
-        Entry::Gap(_) => None,
-    });
-    if let Some(ply) = plies.into_iter().nth(ply) {
+    if let Some(ply) = layup.plies_mut().nth(ply) {
         ply.fabric.areal_density.value *= 1.0 + MORE;
         ply.fabric.thickness.value *= 1.0 + MORE;
     }

@@ -156,20 +156,19 @@ impl<'a> Plan<'a> {
                 .map_err(BodyError::TooDense)?;
             // the flame is one for all: the first fabric's draw of it
             exposure.get_or_insert(flame);
-            let ply = made.plies().next().expect("a fabric alone is a ply");
-            drawn.push((
-                layup.plies().next().expect("a fabric alone is a ply").fabric.clone(),
-                ply.fabric.clone(),
-            ));
+            drawn.extend(
+                layup
+                    .plies()
+                    .zip(made.plies())
+                    .map(|(old, new)| (old.fabric.clone(), new.fabric.clone())),
+            );
         }
         let mut suit = self.suit.clone();
         let new = |fabric: &Fabric| drawn.iter().find(|(old, _)| old == fabric).map(|(_, new)| new);
         for panel in &mut suit.panels {
             let before = panel.layup.plies_thickness();
-            for entry in &mut panel.layup.stack {
-                if let Entry::Ply(ply) = entry
-                    && let Some(fabric) = new(&ply.fabric)
-                {
+            for ply in panel.layup.plies_mut() {
+                if let Some(fabric) = new(&ply.fabric) {
                     ply.fabric = fabric.clone();
                 }
             }

@@ -7,12 +7,13 @@ use crate::garment::body_map::BodyMap;
 use crate::garment::exposure::Exposure;
 use crate::garment::suit::{Fit, Place, Suit};
 use crate::solver::error::SolverError;
-use crate::study::answer::{Quilts, stack};
+use crate::study::answer::Quilts;
 use crate::study::body::air::{Air, Measures};
 use crate::study::body::cell::First;
 use crate::study::body::runs::Work;
 use crate::study::odds::inputs::TooDense;
 use crate::study::quilt::QuiltError;
+use crate::study::suit::stacks;
 use crate::study::suit_judged::Spot;
 
 /// Shares of an area with a burn of at least the first, second and third degree [–].
@@ -182,13 +183,7 @@ impl BodyStudy {
 
     /// How the panels' layups lay.
     pub fn stacks(&self) -> Vec<Stack<'_>> {
-        let panels = self.suit.panels.iter();
-        panels
-            .map(|panel| match panel.pressure {
-                Some(_) if panel.layup.quilting.is_some() => Stack::Pressed,
-                _ => stack(&panel.layup, self.quilts),
-            })
-            .collect()
+        stacks(&self.suit, self.quilts)
     }
 }
 

@@ -2,7 +2,7 @@
 
 use rayon::prelude::*;
 
-use crate::bench::assemble::{Assembly, Backing, PartKind, Setup, assemble};
+use crate::bench::assemble::{Assembly, Backing, Setup, assemble};
 use crate::bench::batch::march_all;
 use crate::bench::expose::options;
 use crate::bench::watch_skin::{OMEGAS, SkinEvents};
@@ -215,10 +215,7 @@ pub fn with_gap(layup: &Layup, gap: f64) -> Layup {
 }
 
 fn events(lane: &Lane, skin: &Skin) -> SkinEvents {
-    let parts = &lane.assembly.parts;
-    let mut bases = parts.iter().filter(|p| p.kind == PartKind::Skin).map(|p| p.last);
-    let basal = bases.next().unwrap_or(lane.assembly.node_behind);
-    let dermal = bases.next().unwrap_or(basal);
+    let [basal, dermal] = lane.assembly.skin_bases();
     let mut events = SkinEvents::new(skin, basal, dermal);
     events.to_the_end = true;
     events.flame_end = lane.flame_end;

@@ -1,7 +1,7 @@
 //! What may be fitted, from where to where.
 
 use crate::garment::exposure::Exposure;
-use crate::garment::layup::{Entry, Layup, PlyJoint};
+use crate::garment::layup::{Layup, PlyJoint};
 use crate::garment::possible::{self, is_possible};
 use crate::study::property::Property;
 
@@ -66,11 +66,8 @@ impl What {
         match self {
             What::Property(property) => property.scale(layup, exposure, factor),
             What::Joint(j) => {
-                let mut plies = layup.stack.iter_mut().filter_map(|entry| match entry {
-                    Entry::Ply(ply) => Some(ply),
-                    Entry::Gap(_) => None,
-                });
-                if let Some(PlyJoint::Conductance(h)) = plies.nth(j).map(|ply| &mut ply.joint) {
+                let ply = layup.plies_mut().nth(j);
+                if let Some(PlyJoint::Conductance(h)) = ply.map(|ply| &mut ply.joint) {
                     h.value *= factor;
                 }
             }

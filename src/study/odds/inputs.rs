@@ -18,7 +18,7 @@ use std::fmt;
 use crate::garment::band::Factors;
 use crate::garment::exposure::Exposure;
 use crate::garment::known::Known;
-use crate::garment::layup::{Entry, Layup};
+use crate::garment::layup::Layup;
 use crate::garment::press::of_roll;
 use crate::study::odds::basis::Spread;
 use crate::study::odds::defaults::{self, Class, HALF_95, by_provenance};
@@ -399,11 +399,7 @@ impl Inputs {
 
     /// Mass and thickness of each ply, and what follows them.
     fn draw_rolls(&self, layup: &mut Layup, x: &[f64]) -> Result<(), TooDense> {
-        let plies = layup.stack.iter_mut().filter_map(|entry| match entry {
-            Entry::Ply(ply) => Some(ply),
-            Entry::Gap(_) => None,
-        });
-        for (j, ply) in plies.enumerate() {
+        for (j, ply) in layup.plies_mut().enumerate() {
             let fabric = &ply.fabric;
             let mass = self.log_mass(j, x).exp() * fabric.areal_density.value;
             let thickness = self.log_thickness(j, x).exp() * fabric.thickness.value;
