@@ -224,8 +224,7 @@ pub(super) fn exposure(given: &Path, shelf: &Shelf) -> Result<Exposure, CliError
 
 /// The skin model of a name, or the first on the shelf.
 pub(super) fn skin<'a>(given: Option<&str>, shelf: &'a Shelf) -> Result<&'a Skin, CliError> {
-    let first = || shelf.skins().next().map_or("", |skin| skin.name.as_str());
-    shelf.skin(given.unwrap_or_else(first)).map_err(CliError::Unknown)
+    shelf.skin_or_first(given).map_err(CliError::Unknown)
 }
 
 fn compute(args: &Args, resolved: &Resolved) -> Result<Outcome, CliError> {

@@ -107,8 +107,7 @@ impl State {
             )
         };
         let exposure = as_given.with_times(self.flame_s, self.until_s).map_err(outlasts)?;
-        let first = || shelf.skins().next().map_or("", |skin| skin.name.as_str());
-        let skin = shelf.skin(self.skin.as_deref().unwrap_or_else(first)).map_err(unknown)?;
+        let skin = shelf.skin_or_first(self.skin.as_deref()).map_err(unknown)?;
         if self.against.len() > TARGETS_MOST {
             let what = format!("{} targets at once", self.against.len());
             let expected = format!("at most {TARGETS_MOST}");

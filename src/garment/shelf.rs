@@ -105,6 +105,12 @@ impl Shelf {
         find("skin", &self.skins, name, |skin| &skin.name)
     }
 
+    /// The skin of a name, or the first on the shelf.
+    pub fn skin_or_first(&self, name: Option<&str>) -> Result<&Skin, Unknown> {
+        let first = || self.skins.first().map_or("", |skin| skin.name.as_str());
+        self.skin(name.unwrap_or_else(first))
+    }
+
     /// The source with that key.
     pub fn source(&self, key: &str) -> Result<&Source, Unknown> {
         find("source", &self.sources, key, |source| &source.key)
