@@ -160,9 +160,6 @@ fn told(
     let views = views.map_err(|bad| {
         Refused::new(500, format!("a result is no finite number ({})", bad.0), "", "")
     })?;
-    let limits = limits::meaning_of(
-        &outcome.runs().iter().map(|one| one.run.plies.as_slice()).collect::<Vec<_>>(),
-    );
     Ok(Answer {
         schema: SCHEMA,
         notice: NOTICE,
@@ -174,7 +171,7 @@ fn told(
         rules: verdict::rules(verdicts.iter().map(|(_, held)| &held.rule)),
         own_tests: sentences(&own),
         notes: unusual::of_layup(&asked.layup),
-        limits,
+        limits: limits::meaning(outcome),
         views,
         printed: anstream::adapter::strip_str(&printed).to_string(),
     })

@@ -54,11 +54,9 @@ fn hottest(fate: &PlyFate) -> String {
     fixed(celsius(fate.temp_peak), 0)
 }
 
-/// What the limits mean for the figures of an outcome.
+/// What the limits mean for the figures of an outcome, all its runs taken together.
 pub fn meaning(outcome: &Outcome) -> String {
-    let runs = [&outcome.disc, &outcome.skin];
-    let plies: Vec<&[PlyFate]> = runs.into_iter().flatten().map(|run| &run.plies[..]).collect();
-    meaning_of(&plies)
+    meaning_of(&outcome.runs().iter().map(|one| &one.run.plies[..]).collect::<Vec<_>>())
 }
 
 /// What the limits mean for the figures, from the plies' fates in every run.
