@@ -3,8 +3,10 @@
 //! Source: conservation of energy; the heat a calorimeter holds (ISO 9151).
 //! Tolerance: 1e-6 of the heat that entered; for the disc's 24 K the printed error of HTI24.
 
+use crate::bench::fixtures::{
+    at, fabric, flame, gap, known, layup, outcome, ply, three_plies, touching,
+};
 use crate::close::within;
-use crate::fixtures::{at, fabric, flame, gap, known, layup, outcome, ply, three_plies, touching};
 use stillair::bench::expose::Behind;
 use stillair::bench::outcome::{Figures, HeatAccount, Run};
 use stillair::garment::exposure::Flux;

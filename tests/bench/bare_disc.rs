@@ -3,8 +3,8 @@
 //! Source: `worked_examples.csv` rows iso9151_slope and iso6942_tf; `stoll.csv`.
 //! Tolerance: the rows' own.
 
+use crate::bench::fixtures::{at, disc, fabric, flame, touching};
 use crate::close::{within, within_share};
-use crate::fixtures::{at, disc, fabric, flame, touching};
 use crate::reference::{example, rows};
 use stillair::garment::exposure::Flux;
 use stillair::physics::stoll;

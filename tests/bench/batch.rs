@@ -4,8 +4,8 @@
 //! Tolerance: none, bits are compared. Numbers of lanes and targets are compared where they can be
 //! chosen, in `solver::stream`.
 
-use crate::fixtures::layup;
-use crate::properties::{any_exposure, any_layup};
+use crate::bench::fixtures::layup;
+use crate::bench::properties::{any_exposure, any_layup};
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 use stillair::bench::assemble::{Backing, Setup, assemble};

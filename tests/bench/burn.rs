@@ -5,8 +5,8 @@
 //! Tolerance: 0.1, as the standard asks; 0.5 % against the recomputed columns, which print
 //! four digits and come from another mesh.
 
+use crate::bench::fixtures::{fabric, flame, skin, touching};
 use crate::close::{within, within_share};
-use crate::fixtures::{fabric, flame, skin, touching};
 use crate::reference::rows;
 use stillair::bench::assemble::{Assembly, Backing, PartKind, Setup, assemble};
 use stillair::bench::trace::Trace;

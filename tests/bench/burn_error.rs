@@ -3,7 +3,7 @@
 //! Tolerance: the printed error alone; that of the finer solution is a sixteenth of it or less. Layups and
 //! exposures drawn with one seed; those that burn between hardly and several times over are looked at.
 
-use crate::fixtures::{fabric, flame, gap, known, layup, outcome, ply, skin};
+use crate::bench::fixtures::{fabric, flame, gap, known, layup, outcome, ply, skin};
 use rayon::prelude::*;
 use stillair::bench::assemble::{Backing, Setup, assemble};
 use stillair::bench::effects::Without;

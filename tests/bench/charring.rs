@@ -15,7 +15,7 @@ use stillair::garment::shelf::Shelf;
 use stillair::solver::march::march;
 use stillair::solver::watch::{Next, Step, Watch};
 
-use crate::fixtures::{gap, known, layup, ply};
+use crate::bench::fixtures::{gap, known, layup, ply};
 
 /// Looks at every step for what cannot be.
 #[derive(Default)]

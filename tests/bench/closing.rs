@@ -7,8 +7,10 @@
 //! 1e-8 m of air being some 1e-5 of a layup's resistance when its voids are of 100 µm and radiation
 //! across them adds its share.
 
+use crate::bench::fixtures::{
+    at, disc, flame, gap, known, layup, on_skin, outcome, ply, three_plies,
+};
 use crate::close::within_share;
-use crate::fixtures::{at, disc, flame, gap, known, layup, on_skin, outcome, ply, three_plies};
 use stillair::bench::expose::Behind;
 use stillair::garment::layup::{Entry, Layup, PlyJoint};
 

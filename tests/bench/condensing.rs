@@ -6,7 +6,7 @@
 //! gives 4. With equal cells they fell by 1.3, and the first layup's 24 K was told 2 % early with 0.45 %
 //! printed.
 
-use crate::fixtures::{disc, fabric, flame, known, touching};
+use crate::bench::fixtures::{disc, fabric, flame, known, touching};
 use stillair::bench::assemble::{Backing, Setup};
 use stillair::bench::expose::{Follow, disc_watch, run_level};
 use stillair::bench::outcome::When;

@@ -2,8 +2,8 @@
 //! Source: conservation of energy: dry mass times heat per mass.
 //! Tolerance: 1e-6 of the heat taken up; the printed errors for the delay.
 
+use crate::bench::fixtures::{at, disc, fabric, flame, known, touching};
 use crate::close::within_share;
-use crate::fixtures::{at, disc, fabric, flame, known, touching};
 use stillair::bench::assemble::{Backing, PartKind, Setup};
 use stillair::bench::effects::{Effect, Without};
 use stillair::bench::expose::run_level;

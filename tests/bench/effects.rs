@@ -2,7 +2,7 @@
 //! Source: two descriptions of one thing: a layup without the property that the effect rests on.
 //! Tolerance: identical problems; the printed errors where only an order is known.
 
-use crate::fixtures::{at, fabric, flame, gap, known, layup, ply, skin};
+use crate::bench::fixtures::{at, fabric, flame, gap, known, layup, ply, skin};
 use stillair::bench::assemble::{Backing, Mesh, Setup, assemble};
 use stillair::bench::effects::{Effect, Without};
 use stillair::bench::expose::{Behind, Follow, Question, expose};

@@ -4,8 +4,8 @@
 //! Tolerance: 0.5 %; 1 % with air gaps, whose correlations the model fits on its own; the last
 //! printed digit and our own error against CVODE.
 
+use crate::bench::fixtures::{at, disc, flame, three_plies, touching};
 use crate::close::{within, within_share};
-use crate::fixtures::{at, disc, flame, three_plies, touching};
 use stillair::study::verify::library;
 
 #[test]

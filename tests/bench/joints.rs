@@ -9,8 +9,10 @@
 
 use std::path::PathBuf;
 
+use crate::bench::fixtures::{
+    at, disc, fabric, flame, gap, known, layup, outcome, ply, three_plies,
+};
 use crate::close::within_share;
-use crate::fixtures::{at, disc, fabric, flame, gap, known, layup, outcome, ply, three_plies};
 use crate::reference::rows;
 use stillair::bench::assemble::{Backing, PartKind, Setup, assemble};
 use stillair::bench::expose::Behind;

@@ -3,7 +3,7 @@
 //! Source: what the heat balance demands at 80 kW/m²; water takes 2.26 MJ/kg (IAPWS-95).
 //! Tolerance: differences must exceed the printed errors.
 
-use crate::fixtures::{at, disc, flame, known, three_plies, touching};
+use crate::bench::fixtures::{at, disc, flame, known, three_plies, touching};
 use stillair::garment::fabric::Fabric;
 
 fn rise24(change: impl Fn(&mut Fabric)) -> (f64, f64) {

@@ -6,8 +6,8 @@
 
 use std::path::Path;
 
+use crate::bench::fixtures::{at, flame, known, skin, three_plies, touching};
 use crate::close::within_share;
-use crate::fixtures::{at, flame, known, skin, three_plies, touching};
 use crate::reference::rows;
 use stillair::bench::assemble::{Backing, Mesh, Setup, assemble};
 use stillair::bench::effects::{Effect, Without};

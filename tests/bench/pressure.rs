@@ -3,7 +3,7 @@
 //! Source: pressed plies hold the same heat and resist less (van Wyk 1946; Farnworth 1983).
 //! Tolerance: the printed numerical errors.
 
-use crate::fixtures::{at, flame, gap, known, skin, three_plies};
+use crate::bench::fixtures::{at, flame, gap, known, skin, three_plies};
 use stillair::bench::expose::{Behind, BenchError, Follow, Question, expose};
 use stillair::bench::outcome::Figures;
 use stillair::garment::layup::{Entry, Layup};
@@ -43,8 +43,9 @@ fn more_pressure_never_lengthens() {
 #[test]
 fn a_gap_bears_no_pressure() {
     let [outer, felt, _] = three_plies(1.0);
-    let stack: Vec<Entry> = vec![crate::fixtures::ply(outer), gap(1.0), crate::fixtures::ply(felt)];
-    let mut layup = crate::fixtures::layup(stack);
+    let stack: Vec<Entry> =
+        vec![crate::bench::fixtures::ply(outer), gap(1.0), crate::bench::fixtures::ply(felt)];
+    let mut layup = crate::bench::fixtures::layup(stack);
     layup.pressure = Some(known(2e3));
     assert_eq!(rise24(&layup), Err(BenchError::PressedAcrossGap));
 }

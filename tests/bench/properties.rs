@@ -5,7 +5,7 @@
 //! Weinberger, Maximum Principles in Differential Equations, chapter 3); conservation.
 //! Tolerance: the printed numerical errors; 1e-6 for the account.
 
-use crate::fixtures::{at, disc, fabric, flame, gap, known, layup, outcome, ply, staying};
+use crate::bench::fixtures::{at, disc, fabric, flame, gap, known, layup, outcome, ply, staying};
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 use stillair::bench::expose::Behind;

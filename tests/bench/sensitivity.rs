@@ -5,8 +5,10 @@
 //! Tolerance: the spread between two steps; the share of the air's heat capacity, 2e-3 of the sum;
 //! the printed errors of the exposures over their distance.
 
+use crate::bench::fixtures::{
+    at, disc, flame, gap, known, layup, ply, skin, three_plies, touching,
+};
 use crate::close::within;
-use crate::fixtures::{at, disc, flame, gap, known, layup, ply, skin, three_plies, touching};
 use stillair::garment::exposure::{Exposure, Flux};
 use stillair::garment::layup::{Entry, Layup};
 use stillair::study::property::{OfPly, Property};

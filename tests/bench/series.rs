@@ -3,8 +3,10 @@
 //! Source: two descriptions of one exposure; conservation; definitions of the figures.
 //! Tolerance: the printed numerical errors.
 
+use crate::bench::fixtures::{
+    at, disc, fabric, flame, on_skin, outcome, skin, three_plies, touching,
+};
 use crate::close::within;
-use crate::fixtures::{at, disc, fabric, flame, on_skin, outcome, skin, three_plies, touching};
 use stillair::bench::assemble::{Backing, PartKind, Setup};
 use stillair::bench::expose::{Behind, run_level};
 use stillair::bench::outcome::{ColumnKind, Figures, When};

@@ -3,8 +3,8 @@
 //! Source: Fourier's law; Schuhmeister 1877 and Baxter 1946 (from memory) for what it adds; conservation.
 //! Tolerance: 1e-9 of the resistance; the printed errors where an order is asked for; 1e-6 of the heat.
 
+use crate::bench::fixtures::{at, flame, known, ply, skin, three_plies, touching};
 use crate::close::{within, within_share};
-use crate::fixtures::{at, flame, known, ply, skin, three_plies, touching};
 use stillair::bench::assemble::{Backing, Mesh, Setup, assemble};
 use stillair::bench::effects::{Effect, Without};
 use stillair::bench::expose::{Behind, Follow, Question, expose};

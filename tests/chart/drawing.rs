@@ -3,7 +3,7 @@
 //! Source: W3C, Scalable Vector Graphics 1.1, sections 7.7 (view box) and 9.6 (polyline).
 //! Tolerance: none; drawing units are whole numbers.
 
-use crate::{gallery, made_up};
+use crate::chart::{gallery, made_up};
 use stillair::chart::contour::Fill;
 use stillair::chart::lines::{LineChart, LinePanel, Series, Trace};
 use stillair::chart::{Asked, Axis, TargetMark, Which, exposure_chart, field_chart, line_chart};

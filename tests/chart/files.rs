@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use crate::made_up;
+use crate::chart::made_up;
 use stillair::chart::{ChartError, chart_bytes, stack_chart};
 
 fn chart() -> String {

@@ -5,7 +5,7 @@
 use proptest::prelude::*;
 use resvg::usvg::{self, Node, Rect};
 
-use crate::{gallery, made_up};
+use crate::chart::{gallery, made_up};
 use stillair::chart::line_chart;
 use stillair::chart::lines::{EventMark, Level, PointMark};
 

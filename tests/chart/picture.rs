@@ -4,7 +4,7 @@
 
 use std::collections::BTreeSet;
 
-use crate::gallery;
+use crate::chart::gallery;
 use stillair::chart::{ChartError, svg_to_png};
 
 #[test]

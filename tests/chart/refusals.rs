@@ -1,6 +1,6 @@
 //! Claim: what cannot be drawn truthfully is an error that names the part, never a chart.
 
-use crate::made_up;
+use crate::chart::made_up;
 use stillair::chart::contour::Fill;
 use stillair::chart::lines::Band;
 use stillair::chart::{

@@ -7,7 +7,7 @@ use std::path::Path;
 
 use serde_json::Value;
 
-use crate::program::{done, fits_80_columns, folder, json, refused, stillair};
+use crate::command::program::{done, fits_80_columns, folder, json, refused, stillair};
 
 const TARGET: &str = "fia-8856-2018-overall";
 

@@ -5,7 +5,7 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use crate::program::{folder, stillair};
+use crate::command::program::{folder, stillair};
 
 /// A folder with one of each file, and the bytes of all.
 fn laid_out(name: &str) -> PathBuf {

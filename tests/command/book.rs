@@ -7,7 +7,7 @@ use std::path::Path;
 use std::process::{Command, Stdio};
 use std::time::Duration;
 
-use crate::program::{done, fits_80_columns, folder, refused, stillair};
+use crate::command::program::{done, fits_80_columns, folder, refused, stillair};
 
 const NOTICE: &str = stillair::NOTICE;
 

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use serde_json::Value;
 
-use crate::program::{done, fits_80_columns, refused};
+use crate::command::program::{done, fits_80_columns, refused};
 
 #[test]
 fn every_term_fits_and_its_command_runs() {

@@ -6,7 +6,7 @@ use std::process::{Command, Stdio};
 
 use stillair::NOTICE;
 
-use crate::program::{done, folder, stillair};
+use crate::command::program::{done, folder, stillair};
 
 const LAYUP: &str = "three-ply-loose";
 

@@ -3,7 +3,7 @@
 use serde_json::Value;
 use stillair::NOTICE;
 
-use crate::program::{command, done, fits_80_columns, run};
+use crate::command::program::{command, done, fits_80_columns, run};
 
 const LAYUP: &str = "three-ply-loose";
 

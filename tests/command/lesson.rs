@@ -2,12 +2,17 @@
 
 use serde_json::Value;
 
-use crate::program::{command, done, fits_80_columns, json, refused, run};
+use crate::command::program::{command, done, done_once, fits_80_columns, json, refused, run};
 
 fn names() -> Vec<String> {
     let all = json(&["lesson", "--json"]);
     let name = |lesson: &Value| lesson["name"].as_str().unwrap().to_owned();
     all["lessons"].as_array().unwrap().iter().map(name).collect()
+}
+
+/// A lesson with what it computes.
+fn lesson(name: &str) -> Value {
+    serde_json::from_str(&done_once(&["lesson", name, "--json"])).unwrap()
 }
 
 fn list(value: &Value) -> &Vec<Value> {
@@ -21,7 +26,7 @@ fn every_lesson_is_told_and_what_it_says_holds_for_its_numbers() {
         fits_80_columns(&text);
         assert!(text.contains("Screening model only."), "{text}");
         assert!(!text.contains('{') && !text.contains('–'), "a number is missing: {text}");
-        let lesson = json(&["lesson", &name, "--json"]);
+        let lesson = lesson(&name);
         assert_eq!(lesson["holds"], true, "{name}: the words do not hold for the numbers");
         for question in ["guess", "closing"] {
             let right = lesson[question]["answer"].as_u64().unwrap() as usize;
@@ -54,7 +59,7 @@ fn is_rounded(number: &str, word: &str) -> bool {
 fn a_lessons_numbers_are_those_that_its_commands_print() {
     let mut n_seen = 0;
     for name in names() {
-        let lesson = json(&["lesson", &name, "--json"]);
+        let lesson = lesson(&name);
         for look in list(&lesson["looks"]) {
             let command = words(look["command"].as_str().unwrap());
             let command: Vec<&str> = command.iter().map(String::as_str).collect();

@@ -6,7 +6,7 @@ use std::fs;
 
 use serde_json::Value;
 
-use crate::program::{done, fits_80_columns, folder, json, stillair};
+use crate::command::program::{done, fits_80_columns, folder, json, stillair};
 
 const LAYUP: &str = "three-ply-quilted-blank";
 const ROLLS: &str = "examples/rolls.csv";

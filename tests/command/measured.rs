@@ -5,19 +5,35 @@
 //! Tolerance: seven digits of the CSV.
 
 use std::fs;
+use std::path::PathBuf;
 use std::process::Command;
 use std::sync::LazyLock;
 
 use serde_json::Value;
 
-use crate::program::{done, folder};
+use crate::command::program::{done, done_once, folder};
 
-/// The predictions as CSV and as JSON, of one run.
-static RUN: LazyLock<(String, Value)> = LazyLock::new(|| {
-    let path = folder("measured").join("predictions.csv");
-    let path = path.display().to_string();
-    let json = done(&["verify", "--only", "measured", "--json", "--csv", &path]);
-    (path, serde_json::from_str(&json).expect("JSON"))
+/// What one run of the measured cases told and wrote.
+pub struct Measured {
+    /// As it was printed.
+    pub text: String,
+    pub json: Value,
+    /// The predictions.
+    pub csv: PathBuf,
+    pub page: PathBuf,
+    pub chart: PathBuf,
+}
+
+/// One run for all tests: it takes long.
+pub static RUN: LazyLock<Measured> = LazyLock::new(|| {
+    let folder = folder("measured");
+    let [csv, page, chart] =
+        ["predictions.csv", "page.html", "parity.svg"].map(|name| folder.join(name));
+    let [c, p, s] = [&csv, &page, &chart].map(|path| path.to_str().unwrap());
+    let only = ["verify", "--json", "--only", "measured"];
+    let text = done(&[&only[..], &["--csv", c, "--report", p, "--chart", s]].concat());
+    let json = serde_json::from_str(&text).expect("JSON");
+    Measured { text, json, csv, page, chart }
 });
 
 fn list<'j>(json: &'j Value, key: &str) -> &'j Vec<Value> {
@@ -31,9 +47,9 @@ fn near(value: &Value, cell: &str, what: &str) {
 
 #[test]
 fn python_finds_the_same_ratios_and_bands() {
-    let (path, json) = &*RUN;
+    let Measured { csv: path, json, .. } = &*RUN;
     let script = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/reference/measured_check.py");
-    let Ok(out) = Command::new("python3").args([script, path]).output() else {
+    let Ok(out) = Command::new("python3").arg(script).arg(path).output() else {
         eprintln!("python3 is not there: the comparison is left out");
         return;
     };
@@ -78,7 +94,7 @@ fn python_finds_the_same_ratios_and_bands() {
 
 #[test]
 fn every_row_of_the_table_is_shown_and_the_worst_comes_first() {
-    let (path, json) = &*RUN;
+    let Measured { csv: path, json, .. } = &*RUN;
     let table = fs::read_to_string("tests/reference/measured_bench.csv").expect("the table");
     let mut reader = csv::ReaderBuilder::new().comment(Some(b'#')).from_reader(table.as_bytes());
     let written = fs::read_to_string(path).expect("the predictions");
@@ -114,7 +130,7 @@ fn every_row_of_the_table_is_shown_and_the_worst_comes_first() {
 /// The column of differences may not be what its header says, and the text tells so.
 #[test]
 fn doubts_and_causes_are_told() {
-    let text = done(&["verify", "--only", "measured"]);
+    let text = done_once(&["verify", "--only", "measured"]);
     let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
     for part in [
         "not what its header says",

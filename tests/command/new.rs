@@ -3,7 +3,7 @@
 
 use std::fs;
 
-use crate::program::{done, folder, refused};
+use crate::command::program::{done, folder, refused};
 
 /// Each file of a new shelf, the kind that it is read as.
 const FILES: [(&str, &str); 6] = [

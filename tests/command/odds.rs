@@ -8,7 +8,7 @@ use std::time::{Duration, Instant};
 
 use serde_json::Value;
 
-use crate::program::{command, done, fits_80_columns, folder, run, stillair};
+use crate::command::program::{command, done, fits_80_columns, folder, run, stillair};
 
 /// Tolerances of a ply that a layup's file may name.
 pub const OF_PLY: [&str; 8] = [

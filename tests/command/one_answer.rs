@@ -11,8 +11,8 @@ use std::path::{Path, PathBuf};
 
 use serde_json::Value;
 
-use crate::odds::OF_PLY;
-use crate::program::{done, folder, stillair};
+use crate::command::odds::OF_PLY;
+use crate::command::program::{done, folder, stillair};
 
 const OUTER: &str = "outer-aramid-200";
 const FELT: &str = "felt-needled-100";

@@ -5,7 +5,7 @@ use std::fs;
 
 use serde_json::Value;
 
-use crate::program::{done, folder, refused, stillair};
+use crate::command::program::{done, folder, refused, stillair};
 
 /// Plies of the shelf's two-ply layup, and of its quilted blank with its quilting.
 const TWO: &str = "outer-aramid-200 + inner-jersey-140";

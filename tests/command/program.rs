@@ -1,10 +1,13 @@
 //! Runs the program and keeps what it said.
 
+use std::collections::HashMap;
 use std::path::PathBuf;
+use std::sync::{Arc, LazyLock, Mutex, OnceLock};
 
 use assert_cmd::Command;
 
 /// What one run left behind.
+#[derive(Clone)]
 pub struct Said {
     pub out: String,
     pub err: String,
@@ -41,6 +44,25 @@ pub fn run(command: &mut Command) -> Said {
 #[track_caller]
 pub fn done(arguments: &[&str]) -> String {
     let said = stillair(arguments);
+    assert_eq!((said.code, said.err.as_str()), (0, ""), "{arguments:?}\n{}", said.out);
+    said.out
+}
+
+/// What it said to commands that several tests ask for.
+static SAID: LazyLock<Mutex<HashMap<Vec<String>, Arc<OnceLock<Said>>>>> =
+    LazyLock::new(Mutex::default);
+
+/// As [`stillair`], run once for all tests: for commands that take long and write nothing.
+pub fn stillair_once(arguments: &[&str]) -> Said {
+    let words: Vec<String> = arguments.iter().map(|word| (*word).to_owned()).collect();
+    let said = SAID.lock().unwrap().entry(words).or_default().clone();
+    said.get_or_init(|| stillair(arguments)).clone()
+}
+
+/// As [`done`], run once for all tests: for commands that take long and write nothing.
+#[track_caller]
+pub fn done_once(arguments: &[&str]) -> String {
+    let said = stillair_once(arguments);
     assert_eq!((said.code, said.err.as_str()), (0, ""), "{arguments:?}\n{}", said.out);
     said.out
 }

@@ -4,7 +4,7 @@ use std::fs;
 
 use serde_json::Value;
 
-use crate::program::{done, fits_80_columns, folder, refused};
+use crate::command::program::{done, fits_80_columns, folder, refused};
 
 const BLANK: &str = "three-ply-quilted-blank";
 const NOTICE: &str = "Screening model only.";

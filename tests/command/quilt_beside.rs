@@ -5,7 +5,7 @@ use std::fs;
 
 use serde_json::Value;
 
-use crate::program::{done, fits_80_columns, folder, json, refused};
+use crate::command::program::{done, fits_80_columns, folder, json, refused};
 
 const BLANK: &str = "three-ply-quilted-blank";
 const EVERY: &str = "none,channels,square,diamond";

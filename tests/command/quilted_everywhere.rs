@@ -9,7 +9,7 @@ use std::path::Path;
 
 use serde_json::Value;
 
-use crate::program::{done, fits_80_columns, folder, stillair};
+use crate::command::program::{done, fits_80_columns, folder, stillair};
 
 const BLANK: &str = "three-ply-quilted-blank";
 const FLAT_LINE: &str = "flat stack: quilting left out as asked (--flat)";

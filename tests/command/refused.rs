@@ -2,7 +2,7 @@
 
 use std::fs;
 
-use crate::program::{done, folder, refused, stillair};
+use crate::command::program::{done, folder, refused, stillair};
 
 const LAYUP: &str = "three-ply-loose";
 

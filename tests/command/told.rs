@@ -5,7 +5,7 @@ use std::fs;
 
 use serde_json::Value;
 
-use crate::program::{done, folder};
+use crate::command::program::{done, folder};
 
 #[test]
 fn a_bare_gap_is_stated_and_not_measured() {

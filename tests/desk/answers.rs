@@ -3,7 +3,7 @@
 
 use serde_json::{Value, json};
 
-use crate::client::{Desk, two_plies};
+use crate::desk::client::{Desk, two_plies};
 use crate::program::stillair;
 
 /// What `expose` prints of the saved state with these further words.

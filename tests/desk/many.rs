@@ -2,7 +2,7 @@
 
 use std::io::{Read, Write};
 
-use crate::client::{Desk, two_plies};
+use crate::desk::client::{Desk, two_plies};
 
 #[test]
 fn ten_thousand_requests_leave_the_memory_flat() {

@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 
-use crate::client::{Desk, two_plies};
+use crate::desk::client::{Desk, two_plies};
 
 #[test]
 fn foreign_hosts_origins_and_sites_are_refused() {

@@ -5,7 +5,7 @@ use std::os::unix::fs::symlink;
 
 use serde_json::{Value, json};
 
-use crate::client::{Desk, names, two_plies};
+use crate::desk::client::{Desk, names, two_plies};
 
 fn wish(name: &str, what: &str) -> Value {
     json!({"state": two_plies(1.0), "name": name, "what": what})

@@ -4,7 +4,7 @@ use std::io::{Read, Write};
 use std::net::TcpStream;
 use std::time::{Duration, Instant};
 
-use crate::client::{Desk, two_plies};
+use crate::desk::client::{Desk, two_plies};
 
 #[test]
 fn two_hundred_slow_clients_hold_up_nobody() {

@@ -6,7 +6,7 @@ use std::time::{Duration, Instant};
 
 use rustix::process::{Pid, Signal, kill_process};
 
-use crate::client::Desk;
+use crate::desk::client::Desk;
 
 #[test]
 fn ctrl_c_closes_it_and_frees_the_port() {

@@ -4,9 +4,9 @@
 use stillair::NOTICE;
 use stillair::desk::page::ASSETS;
 
-use crate::client::Desk;
+use crate::desk::client::Desk;
+use crate::desk::verdicts::VERDICTS;
 use crate::program::stillair;
-use crate::verdicts::VERDICTS;
 
 #[test]
 fn no_word_of_the_page_sounds_like_a_certificate() {

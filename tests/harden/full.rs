@@ -7,7 +7,7 @@ use std::fs;
 use std::path::Path;
 use std::process::{Command, Stdio};
 
-use crate::commands::{ALL, Writes, all, folder, name_of, program, with_old, words};
+use crate::harden::commands::{ALL, Writes, all, folder, name_of, program, with_old, words};
 
 /// A page of memory, of which tmpfs gives files whole ones [KiB].
 const PAGE_KIB: u64 = 4;

@@ -6,7 +6,7 @@ cd "$(dirname "$0")/../.."
 until="${1:-1000000}"
 said="$(mktemp)"
 trap 'rm -f "$said"' EXIT
-FUZZ="$until" cargo test --test harden fuzzed -- --nocapture --test-threads 2 | tee "$said"
+FUZZ="$until" cargo test --test program fuzzed -- --nocapture --test-threads 2 | tee "$said"
 {
     echo "# $(date -u +%F), $(uname -m), commit $(git rev-parse --short HEAD), fuzz.sh $until"
     grep -o '[a-z.]*[a-z .]*: [0-9]* runs.* crashes$' "$said" | sort

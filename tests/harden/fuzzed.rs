@@ -30,8 +30,8 @@ use stillair::study::odds::inputs::{Further, Inputs};
 use stillair::study::odds::work::{N_BLOCKS, Plan, Work, hash};
 use stillair::study::seek::checkpoint::read_head;
 
-use crate::commands::{folder, program, words};
-use crate::numbers::Numbers;
+use crate::harden::commands::{folder, program, words};
+use crate::harden::numbers::Numbers;
 
 /// Runs of a reader where neither their number nor a time is given, and the fewest that count.
 const N_RUNS: usize = 300;

@@ -14,8 +14,8 @@ use stillair::garment::read::{read_exposure, read_layup};
 use stillair::garment::shelf::Shelf;
 use stillair::study::answer::{Quilts, answer};
 
-use crate::commands::folder;
-use crate::numbers::Numbers;
+use crate::harden::commands::folder;
+use crate::harden::numbers::Numbers;
 
 /// What stands in a field's place.
 const VALUES: [&str; 20] = [

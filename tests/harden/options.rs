@@ -9,8 +9,8 @@ use stillair::garment::read::read_layup;
 use stillair::garment::shelf::Shelf;
 use stillair::study::answer::{Quilts, answer};
 
-use crate::commands::{folder, program, words};
-use crate::numbers::Numbers;
+use crate::harden::commands::{folder, program, words};
+use crate::harden::numbers::Numbers;
 
 /// Status and what was said on standard error.
 fn said(line: &str) -> (Option<i32>, String) {

@@ -7,7 +7,7 @@ use std::fs;
 use std::path::Path;
 use std::process::{Command, Stdio};
 
-use crate::commands::{ALL, Writes, all, folder, name_of, program, with_old, words};
+use crate::harden::commands::{ALL, Writes, all, folder, name_of, program, with_old, words};
 
 /// Every command whose help names an output stands in the list.
 #[test]

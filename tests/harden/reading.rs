@@ -11,7 +11,7 @@ use std::path::Path;
 use std::process::Stdio;
 use std::time::{Duration, Instant};
 
-use crate::commands::{folder, program, words};
+use crate::harden::commands::{folder, program, words};
 
 /// How each format is read: a command with `@` for the folder, and the file that it reads.
 const READERS: [(&str, &str); 16] = [

@@ -10,8 +10,8 @@ use std::time::{Duration, Instant};
 
 use rustix::process::{Pid, Signal, kill_process};
 
-use crate::commands::{ALL, Writes, all, folder, name_of, program, with_old, words};
-use crate::places::no_part;
+use crate::harden::commands::{ALL, Writes, all, folder, name_of, program, with_old, words};
+use crate::harden::places::no_part;
 
 /// Sends a signal; a child that has ended but was not waited for still takes it.
 fn send(child: &Child, signal: Signal) {

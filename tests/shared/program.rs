@@ -1,7 +1,8 @@
 //! The program as the tests run it, and folders for what it writes.
 
 use std::fs;
-use std::path::PathBuf;
+use std::panic::Location;
+use std::path::{Path, PathBuf};
 
 use assert_cmd::Command;
 
@@ -32,9 +33,12 @@ pub fn done(arguments: &[&str]) -> String {
     out
 }
 
-/// An empty folder of the test's own.
+/// An empty folder of the test's own, named after the folder that the test stands in too.
+#[track_caller]
 pub fn folder(name: &str) -> PathBuf {
-    let name = format!("{}_{name}", env!("CARGO_CRATE_NAME"));
+    let test = Path::new(Location::caller().file());
+    let claim = test.parent().and_then(Path::file_name).expect("tests stand in folders");
+    let name = format!("{}_{name}", claim.display());
     let folder = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(name);
     let _ = fs::remove_dir_all(&folder);
     fs::create_dir_all(&folder).unwrap();

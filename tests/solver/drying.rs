@@ -4,7 +4,7 @@
 //! Tolerance: 1e-6 of the water's heat; 1e-9 in the account; rounding for the shares.
 
 use crate::close::{within, within_share};
-use crate::rig::{Probe, flux_drive, medium, single, slab};
+use crate::solver::rig::{Probe, flux_drive, medium, single, slab};
 use stillair::physics::moisture::{WATER_LATENT_HEAT, WATER_SPECIFIC_HEAT};
 use stillair::solver::grid::graded_cells;
 use stillair::solver::march::{Options, march};

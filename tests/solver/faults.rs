@@ -2,7 +2,7 @@
 //! Source: none outside; the descriptions' own rules (`solver::problem`).
 //! Tolerance: none.
 
-use crate::rig::{Blind, film_drive, flux_drive, medium, single, slab};
+use crate::solver::rig::{Blind, film_drive, flux_drive, medium, single, slab};
 use stillair::physics::gap::Convection;
 use stillair::physics::law::Law;
 use stillair::solver::error::SolverError;

@@ -5,7 +5,7 @@
 //! 8 n ε times the condition's bound (Higham, Accuracy and Stability of Numerical Algorithms,
 //! 2nd edition, section 9.6); none for the bits.
 
-use crate::rig::medium;
+use crate::solver::rig::medium;
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 use stillair::physics::gap::Convection;
@@ -197,8 +197,8 @@ proptest! {
 #[test]
 fn lanes_of_different_shape_are_refused() {
     let cells = |n: usize| {
-        let slab = crate::rig::slab(medium(0.1, 1e6), vec![1e-4; n], 300.0);
-        crate::rig::single(slab, Back::Insulated, crate::rig::flux_drive(1e3, 1.0))
+        let slab = crate::solver::rig::slab(medium(0.1, 1e6), vec![1e-4; n], 300.0);
+        crate::solver::rig::single(slab, Back::Insulated, crate::solver::rig::flux_drive(1e3, 1.0))
     };
     let error = Lanes::new(&[&cells(3), &cells(4)]).expect_err("different shape");
     assert_eq!(error.to_string(), "unusable description: lanes of different shape");

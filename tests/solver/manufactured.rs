@@ -4,7 +4,7 @@
 //! passes no heat at either face; the source that keeps it is derived below.
 //! Tolerance: fitted order at least 1.9.
 
-use crate::rig::{Probe, flux_drive, halved_problem, slab};
+use crate::solver::rig::{Probe, flux_drive, halved_problem, slab};
 use std::f64::consts::PI;
 use stillair::physics::law::Law;
 use stillair::solver::grid::graded_cells;
@@ -157,8 +157,10 @@ fn pair_source(x: f64, t: f64) -> f64 {
 
 #[test]
 fn two_media_that_share_a_face() {
-    let slab =
-        |k, rho_cp, cells| Slab { medium: crate::rig::medium(k, rho_cp), ..wave_slab(cells) };
+    let slab = |k, rho_cp, cells| Slab {
+        medium: crate::solver::rig::medium(k, rho_cp),
+        ..wave_slab(cells)
+    };
     let outer = slab(0.05, 3e5, graded_cells(0.5 * LENGTH, 5, 1.2));
     let inner = slab(0.2, 1e6, graded_cells(0.5 * LENGTH, 4, 1.1));
     in_space("two media", &chain(vec![outer, inner], pair_source), |x| pair_exact(x, T_END));

@@ -5,8 +5,8 @@
 //! the fourth order, of a step so short that it is not seen.
 //! Tolerance: fitted order at least 1.9 in either field.
 
-use crate::manufactured::{LENGTH, T_END, fixed, second_order};
-use crate::rig::slab;
+use crate::solver::manufactured::{LENGTH, T_END, fixed, second_order};
+use crate::solver::rig::slab;
 use std::f64::consts::PI;
 use stillair::physics::law::Law;
 use stillair::physics::vapour;

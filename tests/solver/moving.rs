@@ -3,7 +3,7 @@
 //! and from balances.
 //! Tolerance: said beside each.
 
-use crate::rig::Blind;
+use crate::solver::rig::Blind;
 use stillair::physics::law::Law;
 use stillair::physics::{air, sorption, vapour};
 use stillair::solver::ledger::Ledger;

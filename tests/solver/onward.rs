@@ -4,7 +4,7 @@
 //! Tolerance: 1e-5 K, what the steps' own tolerance of 1e-7 leaves; 1e-9 of the heat.
 
 use crate::close::{within, within_share};
-use crate::drying::{TEMP, moist, piece, tight};
+use crate::solver::drying::{TEMP, moist, piece, tight};
 use stillair::solver::lanes::Lanes;
 use stillair::solver::march::{Moment, march, march_on};
 use stillair::solver::problem::Problem;

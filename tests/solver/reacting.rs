@@ -4,7 +4,7 @@
 //! Lightfoot, Transport Phenomena, from memory).
 //! Tolerance: said beside each.
 
-use crate::rig::{self, Blind};
+use crate::solver::rig::{self, Blind};
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 use stillair::physics::char::{

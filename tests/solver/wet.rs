@@ -4,8 +4,8 @@
 //! Tolerance: 1e-9 of the rise; 1e-6 K; 1e-9 of the heat; order 2 within a quarter.
 
 use crate::close::{within, within_share};
-use crate::drying::{TEMP, moist, piece, tight};
-use crate::rig::{Probe, flux_drive, single};
+use crate::solver::drying::{TEMP, moist, piece, tight};
+use crate::solver::rig::{Probe, flux_drive, single};
 use stillair::solver::grid::halved;
 use stillair::solver::march::{Options, march};
 use stillair::solver::problem::{Back, Piece, Problem};

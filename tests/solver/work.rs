@@ -2,7 +2,7 @@
 //! Source: none outside; the counts of this code.
 //! Tolerance: none.
 
-use crate::rig::{Blind, deep_cells, flux_drive, medium, single, slab};
+use crate::solver::rig::{Blind, deep_cells, flux_drive, medium, single, slab};
 use stillair::physics::gap::Convection;
 use stillair::physics::law::Law;
 use stillair::solver::ledger::Ledger;

@@ -15,7 +15,7 @@ use stillair::study::odds::inputs::{Further, Inputs};
 use stillair::study::odds::result::{Odds, Shares, odds};
 use stillair::study::odds::work::{Plan, Work};
 
-use crate::rig::{Rig, rig};
+use crate::study::rig::{Rig, rig};
 
 fn drawn(name: &str, model: Factors, plan: Plan, t_end: Option<f64>) -> Odds {
     let Rig { layup, mut exposure, skin } = rig(name);

@@ -7,7 +7,7 @@ use stillair::garment::layup::Pattern;
 use stillair::study::quilt::cell::{Cell, thread_mass};
 use stillair::study::quilt::path::paths;
 
-use crate::rig::{agree, quilting};
+use crate::study::rig::{agree, quilting};
 
 /// Distance of a point to the nearest of parallel lines `pitch` apart, whose normal is turned by `angle`.
 fn to_lines((x, y): (f64, f64), pitch: f64, angle: f64) -> f64 {

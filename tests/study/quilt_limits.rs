@@ -13,7 +13,7 @@ use stillair::study::quilt::path::{Path, paths};
 use stillair::study::quilt::quilt;
 use stillair::study::quilt::run::Case;
 
-use crate::rig::{Rig, agree, quilting, rig};
+use crate::study::rig::{Rig, agree, quilting, rig};
 
 fn disc_of(outcome: &Outcome) -> &DiscFigures {
     match &outcome.disc.as_ref().unwrap().figures {

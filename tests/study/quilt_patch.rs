@@ -15,7 +15,7 @@ use stillair::study::quilt::patched::N_POINTS_MOST;
 use stillair::study::quilt::{N_POINTS, QuiltError, Quilted, patched, quilt};
 use stillair::study::run::Terms;
 
-use crate::rig::{Rig, quilting, rig};
+use crate::study::rig::{Rig, quilting, rig};
 
 fn patch(share: f64, thread: f64) -> Patch {
     let shelf = Shelf::built_in().unwrap();

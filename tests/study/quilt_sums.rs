@@ -14,7 +14,7 @@ use stillair::study::quilt::path::{Path, paths};
 use stillair::study::quilt::quilt;
 use stillair::study::quilt::run::into_one_disc;
 
-use crate::rig::{Rig, agree, quilting, rig};
+use crate::study::rig::{Rig, agree, quilting, rig};
 
 fn with_area(mm: [f64; 4], pattern: Pattern, n: usize) -> Vec<Path> {
     paths(&quilting(pattern, mm), n).into_iter().filter(|path| path.share > 0.0).collect()

@@ -13,8 +13,8 @@ use stillair::study::quilt::cell::Cell;
 use stillair::study::quilt::lay::layup_at;
 use stillair::study::quilt::path::{Path, Place};
 
-use crate::rig::{Rig, agree, quilting, rig};
-use crate::sideways_model::Sheet;
+use crate::study::rig::{Rig, agree, quilting, rig};
+use crate::study::sideways_model::Sheet;
 
 /// Step of the model in two dimensions [s].
 const DT: f64 = 0.02;

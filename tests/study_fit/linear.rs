@@ -4,7 +4,7 @@
 
 use std::convert::Infallible;
 
-use crate::fixtures::{of_kind, rows};
+use crate::study_fit::fixtures::{of_kind, rows};
 use stillair::study::fit::levenberg::{End, Residuals, Start, least_squares};
 use stillair::study::fit::spread::{Scatter, spread};
 

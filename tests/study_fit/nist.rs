@@ -7,7 +7,7 @@
 
 use std::convert::Infallible;
 
-use crate::fixtures::{of_kind, rows};
+use crate::study_fit::fixtures::{of_kind, rows};
 use stillair::study::fit::levenberg::{Residuals, Start, least_squares};
 use stillair::study::fit::spread::{Scatter, spread};
 use stillair::study::fit::student::two_sided;

@@ -6,7 +6,7 @@ use std::path::Path;
 
 use rayon::prelude::*;
 
-use crate::fixtures::{flame, layup, layup_of, shelf};
+use crate::study_fit::fixtures::{flame, layup, layup_of, shelf};
 use stillair::garment::layup::Layup;
 use stillair::garment::possible::is_possible;
 use stillair::garment::read::read_layup_text;

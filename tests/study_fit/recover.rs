@@ -6,7 +6,7 @@
 
 use rayon::prelude::*;
 
-use crate::fixtures::{Noise, flame, free, layup, moments, readings, rises, shelf};
+use crate::study_fit::fixtures::{Noise, flame, free, layup, moments, readings, rises, shelf};
 use stillair::study::answer::Quilts;
 use stillair::study::fit::fitting::{Fit, Task, fit};
 use stillair::study::fit::free::What;

@@ -7,7 +7,9 @@
 //! Tolerance: 2 and 5 % of the trade; differences of the solver are good to about 0.1 %, and such
 //! directions are told by what is hardly felt.
 
-use crate::fixtures::{Noise, flame, free, layup, layup_of, moments, readings, rises, shelf};
+use crate::study_fit::fixtures::{
+    Noise, flame, free, layup, layup_of, moments, readings, rises, shelf,
+};
 use stillair::garment::layup::{Entry, Layup};
 use stillair::study::answer::Quilts;
 use stillair::study::fit::fitting::{Fit, LEVEL, Task, fit};

@@ -6,7 +6,7 @@ use stillair::physics::gap;
 use stillair::study::gap::{GapSweep, NoGap, Swept, sweep, swept_plies, with_gap};
 use stillair::study::gap_turn::{Course, Turn};
 
-use crate::fixtures::{exposed, flame, layup, shelf, skin, terms, times};
+use crate::study_gap::fixtures::{exposed, flame, layup, shelf, skin, terms, times};
 
 const FROM: f64 = 0.5e-3;
 const TO: f64 = 12.7e-3;

@@ -5,7 +5,7 @@ use stillair::garment::exposure::Orientation;
 use stillair::study::patch::{Patch, with_patch};
 use stillair::study::patched::expose_patched;
 
-use crate::fixtures::{agree, exposed, flame, layup, shelf, skin, terms, times};
+use crate::study_gap::fixtures::{agree, exposed, flame, layup, shelf, skin, terms, times};
 
 const LAYUPS: [&str; 3] = ["three-ply-loose", "single-outer-195", "published-assembly-1"];
 

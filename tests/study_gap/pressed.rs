@@ -5,7 +5,7 @@ use stillair::garment::known::{Known, Provenance};
 use stillair::physics::compress::{stiffness_van_wyk, thickness_measured, thickness_van_wyk};
 use stillair::study::pressed::{Stand, expose_pressed, standing};
 
-use crate::fixtures::{exposed, flame, layup, shelf, skin, terms, times};
+use crate::study_gap::fixtures::{exposed, flame, layup, shelf, skin, terms, times};
 
 const PRESSURES: [f64; 4] = [500.0, 2e3, 10e3, 50e3];
 

@@ -8,7 +8,7 @@ use stillair::study::answer::Quilts;
 use stillair::study::ordering::{By, Placed, Ranking, Versus, ranking};
 use stillair::study::rank::side_by_side;
 
-use crate::fixtures::{ERROR_GOAL, exposed, flame, layup, shelf, skin, terms, times};
+use crate::study_gap::fixtures::{ERROR_GOAL, exposed, flame, layup, shelf, skin, terms, times};
 
 const LAYUPS: [&str; 4] =
     ["three-ply-loose", "single-outer-195", "published-assembly-1", "two-ply-outer-knit"];

@@ -5,7 +5,7 @@ use std::path::Path;
 
 use stillair::garment::read_brief::read_brief;
 
-use crate::fixtures::shelf;
+use crate::study_seek::fixtures::shelf;
 
 #[test]
 fn each_bad_brief_has_its_whole_message() {
@@ -27,9 +27,12 @@ fn a_brief_that_is_not_there_is_said() {
 
 #[test]
 fn a_brief_without_combinations_is_said() {
-    let folder = crate::fixtures::folder("without");
+    let folder = crate::study_seek::fixtures::folder("without");
     let toml = folder.join("brief.toml");
-    let text = crate::fixtures::SPARSE.replace("[limits]", "[limits]\nplies_least = 6");
+    let text = crate::study_seek::fixtures::SPARSE.replace("[limits]", "[limits]\nplies_least = 6");
     std::fs::write(&toml, text).unwrap();
-    crate::fixtures::refused(&["seek", toml.to_str().unwrap()], &["no combinations, or too many"]);
+    crate::study_seek::fixtures::refused(
+        &["seek", toml.to_str().unwrap()],
+        &["no combinations, or too many"],
+    );
 }

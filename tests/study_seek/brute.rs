@@ -12,7 +12,7 @@ use stillair::garment::read::read_layup_text;
 use stillair::study::seek::score::Scored;
 use stillair::study::seek::space::Space;
 
-use crate::fixtures::{ERROR_GOAL, brief, searched, shelf};
+use crate::study_seek::fixtures::{ERROR_GOAL, brief, searched, shelf};
 
 const OUTERS: [&str; 4] =
     ["outer-aramid-150", "outer-aramid-200", "outer-fr-cotton-250", "outer-wool-270"];

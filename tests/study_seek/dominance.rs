@@ -8,7 +8,7 @@ use stillair::study::seek::score::Scored;
 use stillair::study::seek::space::Space;
 use stillair::study::seek::summary::{Counts, Summary, frontier};
 
-use crate::fixtures::{SPARSE, brief};
+use crate::study_seek::fixtures::{SPARSE, brief};
 
 /// Layups with few different masses and figures, so that ties are many.
 fn some() -> impl Strategy<Value = Vec<(u32, u32, u32)>> {

@@ -19,7 +19,9 @@ use stillair::study::seek::score::{Scored, by_costs, score};
 use stillair::study::seek::search::expose_all;
 use stillair::study::seek::space::{Candidate, Fit, Space};
 
-use crate::fixtures::{ERROR_GOAL, ODDS, QUILTED, brief, done, folder, searched, stillair};
+use crate::study_seek::fixtures::{
+    ERROR_GOAL, ODDS, QUILTED, brief, done, folder, searched, stillair,
+};
 
 /// Sets that reach the first target, out of all that the brief draws.
 fn n_reaching(brief: &Brief, space: &Space<'_>, candidate: &Candidate) -> usize {

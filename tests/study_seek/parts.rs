@@ -4,7 +4,7 @@
 use std::fs;
 use std::path::Path;
 
-use crate::fixtures::{SPARSE, done, folder, refused};
+use crate::study_seek::fixtures::{SPARSE, done, folder, refused};
 
 fn part(toml: &str, folder: &Path, k: u32, n: u32) -> String {
     let file = folder.join(format!("part-{k}-of-{n}")).to_str().unwrap().to_owned();
@@ -81,7 +81,7 @@ fn reframed(mut bytes: Vec<u8>) -> Vec<u8> {
 fn parts_that_make_no_sense_are_refused() {
     for bad in ["0/3", "4/3", "1", "1/0", "a/b", "1/1000000", "-1/3", "1,3"] {
         let arguments = ["seek", "brief.toml", "--checkpoint", "x", &format!("--part={bad}")];
-        let (out, err, code) = crate::fixtures::stillair(&arguments, "1");
+        let (out, err, code) = crate::study_seek::fixtures::stillair(&arguments, "1");
         assert_eq!((code, out.as_str()), (2, ""), "{bad}");
         assert!(err.contains("expected K/N"), "{bad}: {err}");
     }

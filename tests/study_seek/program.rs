@@ -6,7 +6,7 @@ use std::fs;
 use serde_json::Value;
 use stillair::NOTICE;
 
-use crate::fixtures::{SPARSE, done, folder, stillair};
+use crate::study_seek::fixtures::{SPARSE, done, folder, stillair};
 
 fn brief(folder: &std::path::Path) -> String {
     let toml = folder.join("brief.toml");
@@ -123,7 +123,7 @@ fn nothing_that_keeps_the_margin_is_an_answer() {
 #[test]
 fn the_brief_of_the_demo_is_read() {
     let text = fs::read_to_string("materials/briefs/hill-climb-refuelling-coverall.toml").unwrap();
-    let brief = crate::fixtures::brief(&text);
+    let brief = crate::study_seek::fixtures::brief(&text);
     assert!(brief.note.contains("invented for the demo"));
     let space = stillair::study::seek::space::Space::of(&brief).unwrap();
     assert!(space.n_total() > 10_000);

@@ -15,7 +15,7 @@ use stillair::garment::read::read_layup_text;
 use stillair::study::quilt::quilt;
 use stillair::study::seek::space::{Fit, Space};
 
-use crate::fixtures::{ERROR_GOAL, QUILTED, brief, done, folder, searched, shelf};
+use crate::study_seek::fixtures::{ERROR_GOAL, QUILTED, brief, done, folder, searched, shelf};
 
 #[test]
 fn every_stitching_is_there_once_with_its_thread() {

@@ -11,7 +11,7 @@ use stillair::study::seek::search::total;
 use stillair::study::seek::space::Space;
 use stillair::study::seek::summary::Done;
 
-use crate::fixtures::{
+use crate::study_seek::fixtures::{
     ERROR_GOAL, Numbers, SPARSE, brief, done, folder, refused, search, searched,
 };
 
@@ -75,8 +75,10 @@ fn a_changed_byte_ends_what_is_believed() {
     fs::write(file, &bytes).unwrap();
     let held = stillair::study::seek::checkpoint::read_chunks(file.as_ref(), &space).unwrap();
     assert!(held.n_torn > 0 && held.done.len() < search(&space).chunks().count());
-    let (out, err, code) =
-        crate::fixtures::stillair(&["seek", toml, "--checkpoint", file, "--resume", "--json"], "1");
+    let (out, err, code) = crate::study_seek::fixtures::stillair(
+        &["seek", toml, "--checkpoint", file, "--resume", "--json"],
+        "1",
+    );
     assert_eq!((code, out), (0, json));
     assert!(err.contains("were torn and are ignored"), "{err}");
 }

@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 
 use stillair::study::seek::space::{Fit, Space};
 
-use crate::fixtures::{SPARSE, brief};
+use crate::study_seek::fixtures::{SPARSE, brief};
 
 #[test]
 fn every_combination_is_there_once() {

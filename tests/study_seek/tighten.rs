@@ -5,7 +5,7 @@ use stillair::study::seek::finding::Finding;
 use stillair::study::seek::search::expose_all;
 use stillair::study::seek::space::Space;
 
-use crate::fixtures::{ERROR_GOAL, brief, searched};
+use crate::study_seek::fixtures::{ERROR_GOAL, brief, searched};
 
 const BRIEF: &str = r#"
 name = "closing gaps"

@@ -320,6 +320,6 @@ fn what_cannot_lie_on_the_body_is_refused() {
 
 #[test]
 fn each_bad_body_has_its_whole_message() {
-    let message = |case: &Path| crate::bad::told(case, read_body_map(case));
+    let message = |case: &Path| crate::study_suit::bad::told(case, read_body_map(case));
     crate::messages::check("tests/study_suit/bad_body", 10, message);
 }

@@ -1,12 +1,6 @@
 //! What the solver floor claims, against exact solutions and general-purpose libraries; one
 //! module a claim.
 
-#[path = "../physics/close.rs"]
-mod close;
-#[path = "../physics/reference.rs"]
-#[allow(dead_code, reason = "not every reader is used here")]
-mod reference;
-
 use stillair::study::verify::rig;
 
 mod drying;

@@ -1,9 +1,6 @@
 //! The desk as others meet it: over a socket, in a folder of its own.
 #![cfg(unix)]
 
-#[path = "../shared/program.rs"]
-mod program;
-
 mod answers;
 mod client;
 mod many;

@@ -10,8 +10,6 @@ mod good;
 mod lesson;
 mod lots;
 mod measured;
-#[path = "../shared/messages.rs"]
-mod messages;
 mod new;
 mod odds;
 mod one_answer;

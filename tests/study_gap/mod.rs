@@ -8,5 +8,3 @@ mod patch;
 mod pressed;
 mod program;
 mod rank;
-#[path = "../shared/program.rs"]
-mod run;

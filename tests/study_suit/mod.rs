@@ -6,12 +6,8 @@ mod body_odds;
 mod body_program;
 mod demo;
 mod mass;
-#[path = "../shared/messages.rs"]
-mod messages;
 mod on_body;
 mod page;
 mod program;
 mod quilted;
-#[path = "../shared/program.rs"]
-mod run;
 mod saving;

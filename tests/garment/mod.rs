@@ -6,8 +6,6 @@ mod charring;
 mod clash;
 mod good;
 mod layups;
-#[path = "../shared/messages.rs"]
-mod messages;
 mod plain;
 mod press;
 mod sheets;

@@ -1,12 +1,6 @@
 //! What the bench floor claims, against published tables, an independent model and what
 //! physics demands; one module a claim.
 
-#[path = "../physics/close.rs"]
-mod close;
-#[path = "../physics/reference.rs"]
-#[allow(dead_code, reason = "not every reader is used here")]
-mod reference;
-
 mod fixtures;
 
 mod account;

@@ -1,8 +1,5 @@
 //! What the physics floor claims, against sources outside the project; one module a claim.
 
-mod close;
-mod reference;
-
 mod air;
 mod beer;
 mod burn;

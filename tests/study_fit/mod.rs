@@ -7,6 +7,4 @@ mod nist;
 mod possible;
 mod program;
 mod recover;
-#[path = "../shared/program.rs"]
-mod run;
 mod twins;
