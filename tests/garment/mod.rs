@@ -6,6 +6,7 @@ mod charring;
 mod clash;
 mod good;
 mod layups;
+mod office;
 mod plain;
 mod press;
 mod sheets;
