@@ -178,6 +178,11 @@ pub fn ramp(share: f64) -> Ink {
     from_lab([95.0 - 71.0 * share, chroma * hue.cos(), chroma * hue.sin()])
 }
 
+/// The colour of a time that protects within a range: the shortest darkest, the longest palest, in every chart.
+pub fn time_ink(t: f64, (low, high): (f64, f64)) -> Ink {
+    ramp(((high - t) / (high - low)).clamp(0.0, 1.0))
+}
+
 fn from_lab([l, a, b]: [f64; 3]) -> Ink {
     let fy = (l + 16.0) / 116.0;
     let back = |f: f64| {

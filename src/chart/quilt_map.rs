@@ -3,7 +3,7 @@
 use crate::chart::canvas::{Anchor, Canvas, Rect, Stroke};
 use crate::chart::clip::{Window, clip_line, clip_polygon};
 use crate::chart::frame::{Plot, hairline, set};
-use crate::chart::palette::{Dash, GREY, GRID, INK, Ink, PAPER, ramp};
+use crate::chart::palette::{Dash, GREY, GRID, INK, Ink, PAPER, time_ink};
 use crate::chart::scale::{ticks, widened};
 use crate::chart::text::{Weight, text_width};
 use crate::garment::layup::Pattern;
@@ -29,8 +29,8 @@ impl BurnColours<'_> {
     }
 
     /// The colour of a time within a range, the earliest darkest.
-    pub fn shade((low, high): (f64, f64), t: f64) -> Ink {
-        ramp(((high - t) / (high - low)).clamp(0.0, 1.0))
+    pub fn shade(range: (f64, f64), t: f64) -> Ink {
+        time_ink(t, range)
     }
 }
 

@@ -5,8 +5,9 @@ use rayon::prelude::*;
 use crate::bench::assemble::{Assembly, Backing, PartKind, Setup, assemble};
 use crate::bench::batch::{End, march_all};
 use crate::bench::expose::{Behind, BenchError, Question, options};
+use crate::bench::figure::t_valid;
 use crate::bench::lies::Stack;
-use crate::bench::outcome::When;
+use crate::bench::outcome::{Run, When};
 use crate::bench::refine::{Readings, Refined, Value, refine, refine_all};
 use crate::bench::vapour::HeldBehind;
 use crate::bench::watch_skin::SkinEvents;
@@ -168,10 +169,7 @@ pub fn sweep(
     let failed = |behind| move |source| AnswerError::Bench(BenchError::Solver { behind, source });
     let (discs, burns) = match pressed.quilting {
         Some(_) => before_both_quilted(&layups, terms, plies).into_iter().unzip(),
-        None => {
-            let flat = second_degrees(&layups, terms).into_iter();
-            (before_disc(&layups, terms, plies), flat.map(|burn| burn.map(|t| (t, None))).collect())
-        }
+        None => (before_disc(&layups, terms, plies), second_degrees(&layups, terms)),
     };
     let (discs, burns): (Vec<Discs>, Vec<Burns>) = (discs, burns);
     let mut points = Vec::with_capacity(layups.len());
@@ -218,8 +216,18 @@ fn read((watch, ledger): (GapWatch, Ledger)) -> (GapWatch, Readings) {
 
 /// The disc and the gaps of a layup, refined.
 type Discs = Result<Refined<GapWatch>, SolverError>;
-/// Its second-degree burn, and that at the middle of a cell if it is quilted.
-type Burns = Result<(When, Option<When>), SolverError>;
+/// What skin behind it suffers.
+type Burns = Result<Burn, SolverError>;
+
+/// A second-degree burn.
+struct Burn {
+    /// Its time; of a quilted layup at a stitch line.
+    second_degree: When,
+    /// That at the middle of a quilted layup's cell.
+    at_centre: Option<When>,
+    /// When the first ply passes its limit in front of skin [s], of a quilted layup at a stitch line.
+    t_valid: Option<f64>,
+}
 
 /// All layups, each quilted, before the one disc behind its cell and before skin at both places.
 fn before_both_quilted(layups: &[Layup], terms: &Terms, plies: &[usize]) -> Vec<(Discs, Burns)> {
@@ -252,15 +260,19 @@ fn behind_cell(case: &Case, plies: &[usize]) -> Discs {
 
 /// Second-degree burns at a stitch line and at the middle of a cell.
 fn both_places(case: &Case) -> Burns {
-    let burn = |place| {
-        let second_degree = skin_at(case, place)?.0.second_degree();
-        Ok(second_degree.unwrap_or(When::NotWithin { t_end: case.exposure.t_end }))
-    };
-    Ok((burn(Place::StitchLine)?, Some(burn(Place::Centre)?)))
+    let second_degree =
+        |run: &Run| run.second_degree().unwrap_or(When::NotWithin { t_end: case.exposure.t_end });
+    let (stitch_line, centre) =
+        (skin_at(case, Place::StitchLine)?.0, skin_at(case, Place::Centre)?.0);
+    Ok(Burn {
+        second_degree: second_degree(&stitch_line),
+        at_centre: Some(second_degree(&centre)),
+        t_valid: t_valid(&stitch_line.plies),
+    })
 }
 
 /// Times to a second-degree burn of all layups, each refined for itself.
-fn second_degrees(layups: &[Layup], terms: &Terms) -> Vec<Result<When, SolverError>> {
+fn second_degrees(layups: &[Layup], terms: &Terms) -> Vec<Burns> {
     let (exposure, skin) = (terms.exposure, terms.skin);
     let watch = |assembly: &Assembly| skin_watch(exposure, skin, assembly);
     let refined = refine_all(layups.len(), terms.error_goal, |level, open| {
@@ -272,7 +284,12 @@ fn second_degrees(layups: &[Layup], terms: &Terms) -> Vec<Result<When, SolverErr
         };
         runs.into_iter().map(|run| run.map(read)).collect()
     });
-    refined.into_iter().map(|one| one.map(|refined| refined.times[2])).collect()
+    let burn = |refined: Refined<()>| Burn {
+        second_degree: refined.times[2],
+        at_centre: None,
+        t_valid: first(&refined.times[4..]),
+    };
+    refined.into_iter().map(|one| one.map(burn)).collect()
 }
 
 /// One level of the layups in `open`, side by side in the solver.
@@ -289,24 +306,15 @@ fn run_all<W: Watch + Send>(
 }
 
 /// The point of a gap from its run before the disc and its burn.
-fn point(
-    gap: f64,
-    plies: &[usize],
-    refined: Refined<GapWatch>,
-    (second_degree, at_centre): (When, Option<When>),
-) -> GapPoint {
+fn point(gap: f64, plies: &[usize], refined: Refined<GapWatch>, burn: Burn) -> GapPoint {
     let gaps = &refined.finest.gaps;
     let heat = plies.iter().zip(gaps).zip(refined.values.chunks_exact(4));
-    let limits = refined.times[3..].iter().filter_map(|when| match when {
-        When::At { t, .. } | When::Unsettled { t } => Some(*t),
-        When::NotWithin { .. } => None,
-    });
     GapPoint {
         gap,
         rise24: refined.times[1],
         stoll: refined.times[2],
-        second_degree,
-        at_centre,
+        second_degree: burn.second_degree,
+        at_centre: burn.at_centre,
         heat: heat
             .map(|((ply, account), ways)| GapHeat {
                 ply: *ply,
@@ -318,8 +326,18 @@ fn point(
                 rayleigh_most: account.rayleigh_most,
             })
             .collect(),
-        t_valid: limits.min_by(f64::total_cmp),
+        t_valid: first(&refined.times[3..]),
+        t_valid_skin: burn.t_valid,
     }
+}
+
+/// The first of the times at which plies pass their limits [s].
+fn first(limits: &[When]) -> Option<f64> {
+    let times = limits.iter().filter_map(|when| match when {
+        When::At { t, .. } | When::Unsettled { t } => Some(*t),
+        When::NotWithin { .. } => None,
+    });
+    times.min_by(f64::total_cmp)
 }
 
 /// Empty accounts of the gaps behind `plies` in front of the disc.

@@ -1,6 +1,8 @@
 //! One thickness of a sweep: figures, and the heat through the gaps by the way it took.
 
+use crate::bench::figure::Found;
 use crate::bench::outcome::{Valued, When};
+use crate::garment::target::Figure;
 
 /// Heat through one gap up to a rise of the disc of 24 K, or to the end if it is not reached.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -63,9 +65,23 @@ pub struct GapPoint {
     pub heat: Vec<GapHeat>,
     /// When the first ply passes its limit in front of the disc [s].
     pub t_valid: Option<f64>,
+    /// The same in front of skin, of a quilted layup at a stitch line [s].
+    pub t_valid_skin: Option<f64>,
 }
 
 impl GapPoint {
+    /// What the point tells of a figure, looked for up to `t_end` [s]; only the times that a sweep looks for
+    /// are known.
+    pub fn found(&self, figure: Figure, t_end: f64) -> Found {
+        let (time, limit) = match figure {
+            Figure::Rise24 => (self.rise24, self.t_valid),
+            Figure::Stoll => (self.stoll, self.t_valid),
+            Figure::SecondDegree => (self.second_degree, self.t_valid_skin),
+            _ => return Found::NotAsked,
+        };
+        Found::of_time(time, t_end).valid_until(limit)
+    }
+
     /// Mean fluxes through the swept gaps by conduction, convection, radiation and vapour, of several gaps
     /// their mean, up to a rise of the disc of 24 K, or to `t_end` [s] where that is not reached [W/m²].
     pub fn mean_fluxes(&self, t_end: f64) -> [f64; 4] {

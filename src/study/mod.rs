@@ -11,6 +11,7 @@ pub mod fit;
 pub mod gap;
 pub mod gap_beside;
 pub mod gap_heat;
+pub mod gap_map;
 pub mod gap_point;
 pub mod gap_turn;
 pub mod lots;

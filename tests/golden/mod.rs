@@ -166,6 +166,12 @@ fn snapshot_of_gap() {
 }
 
 #[test]
+fn snapshot_of_gap_map() {
+    let layups = "three-ply-loose two-ply-outer-knit";
+    same("gap-map", &format!("gap {layups} --gap 1 --gaps 0,1,4 --map --error 2"), "--csv");
+}
+
+#[test]
 fn snapshot_of_gap_of_one_point() {
     same("gap-still", "gap two-ply-outer-knit --gap 1 --points 1 --until 6", "--csv");
 }

@@ -3,6 +3,7 @@
 mod beside;
 mod fixtures;
 mod gap;
+mod map;
 mod options;
 mod patch;
 mod pressed;

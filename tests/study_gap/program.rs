@@ -7,7 +7,7 @@ use stillair::NOTICE;
 
 use crate::run::{done, folder, stillair};
 
-const COMMANDS: [(&str, &[&str]); 8] = [
+const COMMANDS: [(&str, &[&str]); 9] = [
     ("pressed", &["pressed", "three-ply-loose"]),
     (
         "pressed",
@@ -19,6 +19,7 @@ const COMMANDS: [(&str, &[&str]); 8] = [
         "gap",
         &["gap", "two-ply-outer-knit", "--gap", "1", "--exposure", "radiant-40", "--points", "3"],
     ),
+    ("gap-map", &["gap", "three-ply-loose", "two-ply-outer-knit", "--gap", "1", "--map"]),
     (
         "rank",
         &[

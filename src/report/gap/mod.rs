@@ -2,5 +2,6 @@
 
 pub mod beside;
 pub mod columns;
+pub mod map;
 pub mod text;
 pub mod words;
