@@ -22,7 +22,7 @@ pub struct AnchoredArg {
     #[arg(long)]
     anchored: bool,
     /// The bench book [default: bench-book.csv in the last folder given by --shelf]
-    #[arg(long, value_name = "FILE.csv", requires = "anchored")]
+    #[arg(long, value_name = "FILE.csv|.xlsx", requires = "anchored")]
     book: Option<PathBuf>,
 }
 

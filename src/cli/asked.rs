@@ -80,7 +80,7 @@ pub struct ViewArgs {
     #[arg(long)]
     json: bool,
     /// Write the numbers to this file
-    #[arg(long, value_name = "FILE.csv", value_parser = arguments::curves_file)]
+    #[arg(long, value_name = "FILE.csv|.xlsx", value_parser = arguments::curves_file)]
     csv: Option<PathBuf>,
     /// Draw them into this file (.svg or .png)
     #[arg(long, value_name = "FILE", value_parser = arguments::chart_file)]
@@ -94,7 +94,7 @@ pub struct TableArgs {
     #[arg(long)]
     json: bool,
     /// Write the numbers to this file
-    #[arg(long, value_name = "FILE.csv", value_parser = arguments::curves_file)]
+    #[arg(long, value_name = "FILE.csv|.xlsx", value_parser = arguments::curves_file)]
     csv: Option<PathBuf>,
 }
 

@@ -30,7 +30,7 @@ use crate::study::measured;
 #[derive(Debug, clap::Args)]
 pub struct Args {
     /// The book [default: bench-book.csv in the last folder given by --shelf]
-    #[arg(long, global = true, value_name = "FILE.csv")]
+    #[arg(long, global = true, value_name = "FILE.csv|.xlsx")]
     book: Option<PathBuf>,
     #[command(subcommand)]
     command: Option<Command>,

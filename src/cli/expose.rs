@@ -85,7 +85,7 @@ pub struct Args {
     #[arg(long, requires = "json")]
     with_curves: bool,
     /// Write temperatures and fluxes over time to this file
-    #[arg(long, value_name = "FILE.csv", value_parser = arguments::curves_file)]
+    #[arg(long, value_name = "FILE.csv|.xlsx", value_parser = arguments::curves_file)]
     curves: Option<PathBuf>,
     /// Draw the temperatures over time into this file (.svg or .png)
     #[arg(long, value_name = "FILE", value_parser = arguments::chart_file)]

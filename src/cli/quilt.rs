@@ -90,7 +90,7 @@ pub struct Args {
     #[arg(long)]
     json: bool,
     /// Write the places of a cell with their burn times to this file
-    #[arg(long, value_name = "FILE.csv", value_parser = arguments::curves_file)]
+    #[arg(long, value_name = "FILE.csv|.xlsx", value_parser = arguments::curves_file)]
     csv: Option<PathBuf>,
     /// Draw a cell by its burn times, cut through, and the area burnt over time (.svg or .png)
     #[arg(long, value_name = "FILE", value_parser = arguments::chart_file)]

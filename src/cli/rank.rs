@@ -42,7 +42,7 @@ pub struct Args {
     #[arg(long, value_name = "TARGET")]
     against: Vec<String>,
     /// Write the disc's rise over time of each layup to this file
-    #[arg(long, value_name = "FILE.csv", value_parser = arguments::curves_file)]
+    #[arg(long, value_name = "FILE.csv|.xlsx", value_parser = arguments::curves_file)]
     curves: Option<PathBuf>,
     #[command(flatten)]
     flat: FlatArg,

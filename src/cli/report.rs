@@ -12,7 +12,7 @@ use super::report_seek::{self, Sought};
 use super::suit::suit;
 use super::target_marks::asked;
 use super::typed::as_typed;
-use super::{arguments, rank as rank_command, suit as suit_command};
+use super::{arguments, output, rank as rank_command, suit as suit_command};
 use crate::bench::effects::Without;
 use crate::bench::figure::hold_outcome;
 use crate::bench::{Behind, Follow, Question};
@@ -96,7 +96,7 @@ enum Subject<'a> {
     Search(Box<Sought>),
 }
 
-/// Computes what is named, writes the document, says nothing.
+/// Computes what is named, writes the document, says what was written.
 pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError> {
     let mut errors = Vec::new();
     let subject = subject(args, (shelf, dirs), &mut errors);
@@ -122,6 +122,8 @@ pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError>
     };
     let document = document(args, (shelf, &bands), &subject, skin, &again)?;
     let mut ready: Vec<(Destination, Vec<u8>)> = Vec::new();
+    let mut written: Vec<PathBuf> =
+        [&args.out, &args.markdown].into_iter().flatten().cloned().collect();
     if let Some(file) = page_file {
         ready.push((file, document_html(&document).into_bytes()));
     }
@@ -129,12 +131,17 @@ pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError>
         let stem = path.file_stem().unwrap_or(OsStr::new("report")).to_string_lossy();
         for (i, chart) in document.charts().enumerate() {
             let beside = path.with_file_name(format!("{}.svg", chart_name(&stem, i + 1)));
-            let beside = Destination::try_out(&beside).map_err(CliError::Write)?;
-            ready.push((beside, chart.svg.clone().into_bytes()));
+            let place = Destination::try_out(&beside).map_err(CliError::Write)?;
+            ready.push((place, chart.svg.clone().into_bytes()));
+            written.push(beside);
         }
         ready.push((file, document_markdown(&document, &stem).into_bytes()));
     }
-    put_all(ready).map_err(CliError::Write)
+    // what goes down a pipe may be standard output itself
+    let kept = !ready.iter().any(|(file, _)| file.is_stream());
+    put_all(ready).map_err(CliError::Write)?;
+    let written: Vec<String> = written.iter().map(|path| path.display().to_string()).collect();
+    if kept { output::print(&format!("Wrote\n  {}\n", written.join("\n  "))) } else { Ok(()) }
 }
 
 /// Resolves every name and file, telling all that is wrong with them in one go.

@@ -37,7 +37,7 @@ pub struct Args {
     #[arg(long, value_name = "FILE", value_parser = arguments::chart_file)]
     chart: Option<PathBuf>,
     /// Write predicted and measured values to this file
-    #[arg(long, value_name = "FILE.csv", value_parser = arguments::curves_file)]
+    #[arg(long, value_name = "FILE.csv|.xlsx", value_parser = arguments::curves_file)]
     csv: Option<PathBuf>,
 }
 

@@ -1,7 +1,7 @@
 //! Characters that no text of ours holds: they steer a terminal or turn the direction of writing.
 
 /// Whether a character is refused in every file and option: control characters but line feed and tab,
-/// marks of direction, separators of lines that no editor shows, and a byte order mark inside a text.
+/// marks of direction, separators of lines and blanks that no editor shows, and a byte order mark inside a text.
 ///
 /// A terminal obeys the first, a reader is deceived by the others, and a chart with either is no XML.
 /// Source: Unicode Standard Annex 9 (marks of direction), from memory; XML 1.0, production 2 (Char).
@@ -10,7 +10,7 @@ pub fn is_refused(c: char) -> bool {
         '\n' | '\t' => false,
         '\u{061c}' | '\u{200e}' | '\u{200f}' | '\u{2028}' | '\u{2029}' => true,
         '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' => true,
-        '\u{feff}' | '\u{fffe}' | '\u{ffff}' => true,
+        '\u{200b}' | '\u{2060}' | '\u{feff}' | '\u{fffe}' | '\u{ffff}' => true,
         _ => c.is_control(),
     }
 }
@@ -40,7 +40,7 @@ pub fn named(c: char) -> String {
     let what = match c {
         _ if c.is_control() => "the control character",
         '\u{2028}' | '\u{2029}' => "the unseen line break",
-        '\u{feff}' | '\u{fffe}' | '\u{ffff}' => "the unseen character",
+        '\u{200b}' | '\u{2060}' | '\u{feff}' | '\u{fffe}' | '\u{ffff}' => "the unseen character",
         _ => "the mark of direction",
     };
     format!("{what} U+{:04X}", u32::from(c))
@@ -60,7 +60,9 @@ mod tests {
         let plain = "outer-aramid 195 g/m², Ω ± 1 %, « quilted » — τ = 0.05\t日本語 é e\u{301}\n";
         assert_eq!(refused_in(plain), None);
         // escape, bell, delete, C1, carriage return, overrides, isolates, separators
-        for c in "\u{1b}\u{7}\u{7f}\u{9b}\r\0\u{202e}\u{2066}\u{200f}\u{2028}\u{feff}".chars() {
+        for c in
+            "\u{1b}\u{7}\u{7f}\u{9b}\r\0\u{202e}\u{2066}\u{200f}\u{2028}\u{feff}\u{200b}".chars()
+        {
             assert!(is_refused(c), "{c:?}");
             assert_eq!(refused_in(&format!("ab{c}d")), Some((2, c)));
             assert_eq!(refused_in(&format!("Ω{c}é{c}")), Some((2, c)));

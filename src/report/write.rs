@@ -70,6 +70,11 @@ impl Destination {
         &self.path
     }
 
+    /// Whether it is a pipe or a device, and nothing that is kept.
+    pub fn is_stream(&self) -> bool {
+        matches!(self.way, Way::Direct)
+    }
+
     /// Writes all of `bytes` and puts the file in its place.
     ///
     /// Errors: what the system says; what stood in the place before then stays.

@@ -6,6 +6,7 @@ mod book;
 mod book_far;
 mod explain;
 mod files;
+mod first_hour;
 mod good;
 mod lesson;
 mod lots;
