@@ -24,7 +24,7 @@ fn made(test: &str, subject: &[&str]) -> String {
     let word = file.display().to_string();
     let arguments: Vec<&str> =
         ["report"].iter().chain(subject).copied().chain(["--out", &word]).collect();
-    assert_eq!(done(&arguments), "", "the page goes into its file alone");
+    assert_eq!(done(&arguments), format!("Wrote\n  {word}\n"), "the page goes into its file alone");
     fs::read_to_string(file).unwrap()
 }
 
