@@ -2,7 +2,8 @@
 //!
 //! Each panel takes one of its choices; what it has to spare must reach the floor, and all panels together
 //! may take only so many different layups. Two ways: greedy, which takes the largest single saving
-//! again and again, and exact, which branches over the layups that the suit may be made of.
+//! again and again, and exact, which branches over the layups that the suit may be made of. All panels together
+//! may have to keep to a budget, too, such as a share of the body: that the exact search alone can do.
 
 /// One layup that a panel may have.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -26,6 +27,26 @@ pub struct Task {
     pub kinds_at_most: Option<usize>,
 }
 
+/// What the choices of all panels together may come to, beside their mass.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Budget {
+    /// The most [–].
+    pub most: f64,
+    /// What each choice of each panel adds to it [–], none below 0: `[panel][choice]`.
+    pub adds: Vec<Vec<f64>>,
+}
+
+impl Budget {
+    /// What the picks come to [–].
+    pub fn spent(&self, picks: &[usize]) -> f64 {
+        self.adds.iter().zip(picks).map(|(panel, pick)| panel[*pick]).sum()
+    }
+
+    fn is_kept(&self, spent: f64) -> bool {
+        spent <= self.most + ROUNDING
+    }
+}
+
 /// One choice for every panel.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Picks {
@@ -35,7 +56,7 @@ pub struct Picks {
     pub mass: f64,
 }
 
-/// Savings smaller than this are rounding [kg].
+/// Savings smaller than this are rounding [kg]; so are shares beyond a budget [–].
 const ROUNDING: f64 = 1e-12;
 
 impl Task {
@@ -97,14 +118,33 @@ impl Task {
     /// when even all layups still undecided could not make it lighter than the best so far. The
     /// greedy picks are the first best, so the result is never heavier.
     pub fn exact(&self) -> Picks {
+        let greedy = self.greedy();
+        self.search(&[], Some(greedy.clone())).unwrap_or(greedy)
+    }
+
+    /// The lightest picks of all that keep to every budget; none where none do.
+    ///
+    /// The same branches over the layups; where their lightest picks spend too much, the panels are gone through
+    /// one by one ([`Task::fill`]).
+    pub fn exact_within(&self, budgets: &[Budget]) -> Option<Picks> {
+        self.search(budgets, None)
+    }
+
+    fn search(&self, budgets: &[Budget], first: Option<Picks>) -> Option<Picks> {
         let n_kinds = self.panels.iter().flatten().map(|choice| choice.kind + 1).max().unwrap_or(0);
-        let mut best = self.greedy();
+        let mut best = first;
         let most = self.kinds_at_most.unwrap_or(n_kinds);
-        self.branch(&mut vec![Kind::Undecided; n_kinds], 0, most, &mut best);
+        self.branch(&mut vec![Kind::Undecided; n_kinds], (0, most), budgets, &mut best);
         best
     }
 
-    fn branch(&self, kinds: &mut Vec<Kind>, next: usize, left: usize, best: &mut Picks) {
+    fn branch(
+        &self,
+        kinds: &mut Vec<Kind>,
+        (next, left): (usize, usize),
+        budgets: &[Budget],
+        best: &mut Option<Picks>,
+    ) {
         let closed = left == 0 || next == kinds.len();
         let usable = |kind: usize| match kinds[kind] {
             Kind::In => true,
@@ -112,21 +152,74 @@ impl Task {
             Kind::Out => false,
         };
         let Some(picks) = self.lightest(usable) else { return };
-        if picks.mass >= best.mass - ROUNDING {
+        if !is_lighter(picks.mass, best) {
             return;
         }
-        if self.keeps_to_kinds(&picks.picks) {
-            *best = picks;
+        let keeps = budgets.iter().all(|budget| budget.is_kept(budget.spent(&picks.picks)));
+        if keeps && self.keeps_to_kinds(&picks.picks) {
+            *best = Some(picks);
             return;
         }
-        if closed {
+        if closed || self.kinds_at_most.is_none() {
+            if let Some(filled) = self.fill(budgets, usable, best) {
+                *best = Some(filled);
+            }
             return;
         }
         kinds[next] = Kind::In;
-        self.branch(kinds, next + 1, left - 1, best);
+        self.branch(kinds, (next + 1, left - 1), budgets, best);
         kinds[next] = Kind::Out;
-        self.branch(kinds, next + 1, left, best);
+        self.branch(kinds, (next + 1, left), budgets, best);
         kinds[next] = Kind::Undecided;
+    }
+
+    /// The lightest picks among usable layups that keep to every budget and are lighter than the best so far.
+    ///
+    /// Panel by panel: a beginning is left when the others, each at its lightest or its least, could not end it
+    /// within budget and lighter, or when another beginning is no heavier and has spent no more of any budget.
+    fn fill(
+        &self,
+        budgets: &[Budget],
+        usable: impl Fn(usize) -> bool,
+        best: &Option<Picks>,
+    ) -> Option<Picks> {
+        let may: Vec<Vec<usize>> = (0..self.panels.len())
+            .map(|i| {
+                let admitted = |j: &usize| self.admits(i, *j) && usable(self.panels[i][*j].kind);
+                (0..self.panels[i].len()).filter(admitted).collect()
+            })
+            .collect();
+        let least = |i: usize, of: &dyn Fn(usize) -> f64| {
+            may[i].iter().map(|j| of(*j)).fold(f64::INFINITY, f64::min)
+        };
+        let mut begun =
+            vec![Begun { picks: Vec::new(), mass: 0.0, spent: vec![0.0; budgets.len()] }];
+        for (i, choices) in may.iter().enumerate() {
+            let rest = i + 1..self.panels.len();
+            let rest_mass: f64 = rest.clone().map(|k| least(k, &|j| self.panels[k][j].mass)).sum();
+            let rest_spent: Vec<f64> = budgets
+                .iter()
+                .map(|budget| rest.clone().map(|k| least(k, &|j| budget.adds[k][j])).sum())
+                .collect();
+            let mut longer: Vec<Begun> = Vec::new();
+            for (one, j) in begun.iter().flat_map(|one| choices.iter().map(move |j| (one, *j))) {
+                let next =
+                    one.with(j, self.panels[i][j].mass, budgets.iter().map(|b| b.adds[i][j]));
+                let ends = next.spent.iter().zip(&rest_spent).zip(budgets);
+                let fits = ends.into_iter().all(|((spent, rest), b)| b.is_kept(spent + rest));
+                if fits && is_lighter(next.mass + rest_mass, best) {
+                    longer.push(next);
+                }
+            }
+            longer.sort_by(|a, b| a.mass.total_cmp(&b.mass));
+            begun = Vec::new();
+            for one in longer {
+                if !begun.iter().any(|lighter| lighter.has_spent_no_more(&one)) {
+                    begun.push(one);
+                }
+            }
+        }
+        begun.into_iter().next().map(|one| self.picks(one.picks))
     }
 
     /// Each panel's lightest choice among usable layups; none where a panel has none.
@@ -137,6 +230,33 @@ impl Task {
         };
         let picks: Option<Vec<usize>> = self.panels.iter().enumerate().map(pick).collect();
         Some(self.picks(picks?))
+    }
+}
+
+/// Whether a mass is below that of the best so far [kg].
+fn is_lighter(mass: f64, best: &Option<Picks>) -> bool {
+    best.as_ref().is_none_or(|best| mass < best.mass - ROUNDING)
+}
+
+/// Choices of the first panels.
+struct Begun {
+    picks: Vec<usize>,
+    /// [kg]
+    mass: f64,
+    /// Of each budget [–].
+    spent: Vec<f64>,
+}
+
+impl Begun {
+    fn with(&self, pick: usize, mass: f64, adds: impl Iterator<Item = f64>) -> Begun {
+        let mut picks = self.picks.clone();
+        picks.push(pick);
+        let spent = self.spent.iter().zip(adds).map(|(spent, add)| spent + add).collect();
+        Begun { picks, mass: self.mass + mass, spent }
+    }
+
+    fn has_spent_no_more(&self, other: &Begun) -> bool {
+        self.spent.iter().zip(&other.spent).all(|(one, other)| one <= other)
     }
 }
 

@@ -2,7 +2,7 @@
 //! Source: every combination tried one by one, on suits made from a table of pseudo-random numbers.
 //! Tolerance: none but rounding.
 
-use stillair::study::saving::{Choice, Picks, Task};
+use stillair::study::saving::{Budget, Choice, Picks, Task};
 
 /// Numbers in [0, 1) from a linear congruential generator.
 /// Source: D. E. Knuth, The Art of Computer Programming, volume 2, 3.3.4 table 1, line 26 (constants from memory).
@@ -41,7 +41,7 @@ fn task(numbers: &mut Numbers) -> Task {
 }
 
 /// Tries every combination.
-fn brute(task: &Task) -> f64 {
+fn brute(task: &Task, budgets: &[Budget]) -> f64 {
     let n: usize = task.panels.iter().map(Vec::len).product();
     let mut least = f64::INFINITY;
     for mut code in 0..n {
@@ -57,7 +57,8 @@ fn brute(task: &Task) -> f64 {
             picks.iter().zip(&task.panels).map(|(j, panel)| panel[*j].kind).collect();
         kinds.sort_unstable();
         kinds.dedup();
-        if admitted && task.kinds_at_most.is_none_or(|most| kinds.len() <= most) {
+        let keeps = budgets.iter().all(|budget| budget.spent(&picks) <= budget.most);
+        if admitted && keeps && task.kinds_at_most.is_none_or(|most| kinds.len() <= most) {
             least = least.min(picks.iter().zip(&task.panels).map(|(j, p)| p[*j].mass).sum());
         }
     }
@@ -76,7 +77,7 @@ fn exact_is_what_trying_all_finds_and_no_heavier_than_greedy() {
     let (mut n_better, mut n_saved) = (0, 0);
     for _ in 0..3000 {
         let task = task(&mut numbers);
-        let (greedy, exact, least) = (task.greedy(), task.exact(), brute(&task));
+        let (greedy, exact, least) = (task.greedy(), task.exact(), brute(&task, &[]));
         is_allowed(&task, &greedy);
         is_allowed(&task, &exact);
         assert!((exact.mass - least).abs() < 1e-9, "{task:?}: {exact:?}, tried all: {least}");
@@ -86,6 +87,34 @@ fn exact_is_what_trying_all_finds_and_no_heavier_than_greedy() {
     }
     // the suits tried are worth trying: some are saved on, and on some greedy stops short
     assert!(n_better > 50 && n_saved > 1000, "{n_better} better, {n_saved} saved");
+}
+
+/// Budgets of two kinds: what a choice adds, and the most of which some tasks have room for and some have not.
+#[test]
+fn exact_within_budgets_is_what_trying_all_finds() {
+    let mut numbers = Numbers(1_944);
+    let (mut n_none, mut n_dear) = (0, 0);
+    for i in 0..3000 {
+        let task = task(&mut numbers);
+        let n_panels = task.panels.len() as f64;
+        let budget = |numbers: &mut Numbers| {
+            let add = |numbers: &mut Numbers| (numbers.next() - 0.2).max(0.0);
+            let adds = task.panels.iter().map(|p| p.iter().map(|_| add(numbers)).collect());
+            Budget { adds: adds.collect(), most: 0.5 * n_panels * numbers.next() }
+        };
+        let budgets: Vec<Budget> = (0..1 + i % 2).map(|_| budget(&mut numbers)).collect();
+        let (found, least) = (task.exact_within(&budgets), brute(&task, &budgets));
+        let Some(found) = found else {
+            assert!(least.is_infinite(), "{task:?} {budgets:?}: none, tried all: {least}");
+            n_none += 1;
+            continue;
+        };
+        is_allowed(&task, &found);
+        assert!(budgets.iter().all(|b| b.spent(&found.picks) <= b.most + 1e-9));
+        assert!((found.mass - least).abs() < 1e-9, "{task:?} {budgets:?}: {found:?}, all: {least}");
+        n_dear += usize::from(found.mass > brute(&task, &[]) + 1e-9);
+    }
+    assert!(n_none > 100 && n_dear > 500, "{n_none} without, {n_dear} dearer");
 }
 
 #[test]
