@@ -25,6 +25,7 @@ mod thinning;
 
 pub mod bars;
 pub mod body;
+pub mod body_beside;
 pub mod book;
 pub mod contour;
 pub mod error;

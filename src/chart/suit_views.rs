@@ -39,10 +39,19 @@ pub(crate) fn thick() -> Stroke {
     Stroke { width: 3.5, ink: INK, dash: Dash::Full }
 }
 
+/// Width of both views [px].
+pub(crate) const VIEWS: f64 = 2.0 * WIDTH + BETWEEN;
+
 /// Both views, side by side from the left margin.
 pub(crate) fn draw_views(canvas: &mut Canvas, all: &[Shape], top: f64) {
+    let all: Vec<Option<Shape>> = all.iter().copied().map(Some).collect();
+    draw_views_at(canvas, &all, (MARGIN, top));
+}
+
+/// Both views, side by side from a corner on; the number of a panel that is not on the suit is left out.
+pub(crate) fn draw_views_at(canvas: &mut Canvas, all: &[Option<Shape>], (from, top): (f64, f64)) {
     for (i, seen) in [Side::Front, Side::Back].into_iter().enumerate() {
-        let left = MARGIN + i as f64 * (WIDTH + BETWEEN);
+        let left = from + i as f64 * (WIDTH + BETWEEN);
         let words = if seen == Side::Front { "front" } else { "back" };
         let at = (left + WIDTH / 2.0, top - 4.0);
         canvas.text(words, at, bold(11.0), Anchor::Middle);
@@ -52,7 +61,7 @@ pub(crate) fn draw_views(canvas: &mut Canvas, all: &[Shape], top: f64) {
 
 /// One view: the shapes in their order, as an elbow lies on its sleeve, then the outlines that stand out,
 /// so that each is whole and hides no other.
-fn draw_view(canvas: &mut Canvas, all: &[Shape], seen: Side, (left, top): (f64, f64)) {
+fn draw_view(canvas: &mut Canvas, all: &[Option<Shape>], seen: Side, (left, top): (f64, f64)) {
     let moved = |(x, y): (f64, f64)| (left + x, top + y);
     let (centre, radius) = HEAD;
     canvas.disc(moved(centre), radius, GREY);
@@ -60,7 +69,7 @@ fn draw_view(canvas: &mut Canvas, all: &[Shape], seen: Side, (left, top): (f64, 
     let mut order: Vec<(Place, Option<usize>)> = Vec::new();
     for place in Place::ALL {
         let here = |shape: &Shape| shape.place == place && shape.side.shows_on(seen);
-        let found = all.iter().position(here);
+        let found = all.iter().position(|shape| shape.as_ref().is_some_and(here));
         // a sleeve without a panel at the elbow shows whole
         if found.is_some() || place != Place::Elbow {
             order.push((place, found));
@@ -68,13 +77,14 @@ fn draw_view(canvas: &mut Canvas, all: &[Shape], seen: Side, (left, top): (f64, 
     }
     let mut outlines = Vec::new();
     for (place, i) in order {
-        let ink = i.map_or(AIR, |i| all[i].ink);
+        let shape = i.and_then(|i| all[i]);
+        let ink = shape.map_or(AIR, |shape| shape.ink);
         for corners in shapes(place) {
             let mut points: Vec<(f64, f64)> = corners.iter().map(|p| moved(*p)).collect();
             canvas.fill(&points, ink);
             points.push(points[0]);
             canvas.line(&points, hairline(GREY));
-            if i.is_some_and(|i| all[i].is_outlined) {
+            if shape.is_some_and(|shape| shape.is_outlined) {
                 outlines.push(points);
             }
             if let Some(i) = i {
@@ -90,9 +100,14 @@ fn draw_view(canvas: &mut Canvas, all: &[Shape], seen: Side, (left, top): (f64, 
 
 /// The panels with their numbers, right of the views; returns where views and list end [px].
 pub(crate) fn draw_list(canvas: &mut Canvas, lines: &[Line], top: f64) -> f64 {
-    let left = MARGIN + 2.0 * WIDTH + 2.0 * BETWEEN;
+    draw_list_to(canvas, lines, top, SHEET)
+}
+
+/// The same on a sheet of another width [px].
+pub(crate) fn draw_list_to(canvas: &mut Canvas, lines: &[Line], top: f64, sheet: f64) -> f64 {
+    let left = MARGIN + VIEWS + BETWEEN;
     let mut y = top + 4.0;
-    let width = SHEET - MARGIN - left - 22.0;
+    let width = sheet - MARGIN - left - 22.0;
     for (i, of_panel) in lines.iter().enumerate() {
         y += 13.0;
         canvas.text(&(i + 1).to_string(), (left + 14.0, y), bold(10.5), Anchor::End);

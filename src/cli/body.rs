@@ -15,9 +15,13 @@ use crate::garment::read_body_map::{built_in_body_map, read_body_map};
 use crate::garment::shelf::Shelf;
 use crate::garment::suit::{Fit, Suit};
 use crate::garment::unusual;
+use crate::report::body::Beside;
+use crate::report::body::beside::{beside_csv, beside_json, beside_text};
 use crate::report::body::columns::{body_csv, body_json};
 use crate::report::body::text::body_text;
 use crate::study::body::ask::burn_body;
+use crate::study::body::beside::BodyBeside;
+use crate::study::body::keep::keep_share;
 use crate::study::body::odds::body_odds;
 use crate::study::body::record::BodyError;
 use crate::study::body::worn::{Grams, Terms};
@@ -32,6 +36,9 @@ pub struct Args {
     /// Suit file (.toml), or the name of a suit on the shelf
     #[arg(value_name = "SUIT")]
     suit: PathBuf,
+    /// Another suit, held against the first
+    #[arg(value_name = "OTHER", conflicts_with_all = ["against", "keep", "grams"])]
+    other: Option<PathBuf>,
     /// Exposure: a name on the shelf, or a file
     #[arg(long, value_name = "NAME|FILE", default_value = "manikin-84")]
     exposure: PathBuf,
@@ -50,6 +57,10 @@ pub struct Args {
     /// [default: the program's own]
     #[arg(long, value_name = "FILE")]
     body: Option<PathBuf>,
+    /// Take the cloth as this much shorter from the start, by your own tests: the
+    /// fire shrinks it onto the body
+    #[arg(long, value_name = "PERCENT", value_parser = arguments::share, default_value = "0")]
+    shrink: f64,
     /// Skin model on the shelf [default: the first on the shelf]
     #[arg(long, value_name = "NAME")]
     skin: Option<String>,
@@ -63,6 +74,10 @@ pub struct Args {
     /// Sets drawn for --against
     #[arg(long, value_name = "N", default_value = "64", value_parser = arguments::n_sets)]
     sets: usize,
+    /// Look for the lightest of each panel's own layup and alternatives with which at
+    /// most this share of what is covered has a second degree, after every flame
+    #[arg(long, value_name = "PERCENT", value_parser = arguments::share)]
+    keep: Option<f64>,
     #[command(flatten)]
     flat: FlatArg,
     #[command(flatten)]
@@ -93,18 +108,20 @@ impl FitWord {
 /// Burns the suit's wearer, writes the files asked for and prints the result.
 pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     let mut errors = Vec::new();
-    let suit = suit(&args.suit, shelf).map_err(|e| errors.push(e)).ok();
+    let suit = self::suit(&args.suit, shelf).map_err(|e| errors.push(e)).ok();
+    let other = args.other.as_ref().map(|other| self::suit(other, shelf));
+    let other = other.and_then(|found| found.map_err(|e| errors.push(e)).ok());
     let exposure = expose::exposure(&args.exposure, shelf).map_err(|e| errors.push(e)).ok();
     let skin = expose::skin(args.skin.as_deref(), shelf).map_err(|e| errors.push(e)).ok();
     let map = body_map(args.body.as_deref()).map_err(|e| errors.push(e)).ok();
     let durations = exposure.as_ref().map(|exposure| durations(&args.durations, exposure));
     let durations = durations.and_then(|found| found.map_err(|e| errors.push(e)).ok());
-    let (Some(suit), Some(exposure), Some(skin), Some(map), Some(durations)) =
-        (suit, exposure, skin, map, durations)
+    let (Some(suit), Some(exposure), Some(skin), Some(map), Some(durations), true) =
+        (suit, exposure, skin, map, durations, errors.is_empty())
     else {
         return Err(CliError::Several(errors));
     };
-    admit(&suit, &exposure)?;
+    std::iter::once(&suit).chain(&other).try_for_each(|suit| admit(suit, &exposure))?;
     note(&unusual::of_body_map(&map));
     let opened = args.views.try_out()?;
     let wearer = args.wearer.map(wearer);
@@ -116,18 +133,37 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
         map: &map,
         fit: args.fit.map(FitWord::fit),
         wearer: wearer.as_ref(),
+        shrunk: args.shrink,
         grams: if args.grams { Grams::Told } else { Grams::LeftOut },
     };
-    let study = burn_body(&suit, &terms).map_err(|error| told(error, args))?;
+    let study =
+        burn_body(&suit, &terms).map_err(|error| told(error, args.body.as_deref(), &args.suit))?;
+    if let (Some(other), Some(file)) = (&other, &args.other) {
+        let other =
+            burn_body(other, &terms).map_err(|error| told(error, args.body.as_deref(), file))?;
+        let both = BodyBeside::of(study, other);
+        return args.views.deliver(
+            opened,
+            &Views {
+                text: &|| beside_text(&both),
+                json: &|| beside_json(&both),
+                csv: &|| beside_csv(&both),
+                chart: &|| super::body_chart::beside_chart(&both),
+            },
+        );
+    }
     let odds = args.against.map(|at_most| body_odds(&suit, &terms, at_most, args.sets));
-    let odds = odds.transpose().map_err(|error| told(error, args))?;
+    let odds = odds.transpose().map_err(|error| told(error, args.body.as_deref(), &args.suit))?;
+    let kept = args.keep.map(|at_most| keep_share(&suit, &terms, at_most));
+    let kept = kept.transpose().map_err(|error| told(error, args.body.as_deref(), &args.suit))?;
+    let beside = Beside { odds: odds.as_ref(), kept: kept.as_ref() };
     args.views.deliver(
         opened,
         &Views {
-            text: &|| body_text(&study, odds.as_ref()),
-            json: &|| body_json(&study, odds.as_ref()),
-            csv: &|| body_csv(&study),
-            chart: &|| super::body_chart::chart(&study),
+            text: &|| body_text(&study, beside),
+            json: &|| body_json(&study, beside),
+            csv: &|| body_csv(&study, beside),
+            chart: &|| super::body_chart::chart(&study, odds.as_ref()),
         },
     )
 }
@@ -179,11 +215,12 @@ fn admit(suit: &Suit, exposure: &Exposure) -> Result<(), CliError> {
 }
 
 /// An error of the study with all its parts.
-fn told(error: BodyError, args: &Args) -> CliError {
+///
+/// - `body`: the file with the body, if it is not the program's own
+/// - `suit`: the suit that it is about
+pub(super) fn told(error: BodyError, body: Option<&Path>, suit: &Path) -> CliError {
     let what = error.to_string();
-    let file = args
-        .body
-        .as_ref()
+    let file = body
         .map_or("the program's own body".to_owned(), |file| format!("--body {}", file.display()));
     let (given, expected, mend) = match &error {
         BodyError::NoRegion { place, .. } => (
@@ -197,7 +234,7 @@ fn told(error: BodyError, args: &Args) -> CliError {
             format!("add one with place = \"{}\"", place.word()),
         ),
         BodyError::TooLarge { .. } => (
-            args.suit.display().to_string(),
+            suit.display().to_string(),
             "at most 100 % of the body under all pieces of all panels".to_owned(),
             "look at `share_pct`, which is that of one piece, and at `count`".to_owned(),
         ),
@@ -206,7 +243,7 @@ fn told(error: BodyError, args: &Args) -> CliError {
         }
         BodyError::Quilt(error) => return CliError::Quilt(error.clone()),
         BodyError::Solver(_) => (
-            args.suit.display().to_string(),
+            suit.display().to_string(),
             "layups and an exposure that the solver can follow".to_owned(),
             "look for a value far from the usual in the layups; nothing was written".to_owned(),
         ),

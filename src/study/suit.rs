@@ -216,7 +216,7 @@ pub fn expose_suit(
 }
 
 /// Where an item stands in the list; it is added if it does not.
-fn place_of<T: PartialEq>(list: &mut Vec<T>, item: T) -> usize {
+pub(crate) fn place_of<T: PartialEq>(list: &mut Vec<T>, item: T) -> usize {
     match list.iter().position(|known| *known == item) {
         Some(i) => i,
         None => {

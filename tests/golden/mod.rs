@@ -242,6 +242,17 @@ fn snapshot_of_body() {
 }
 
 #[test]
+fn snapshot_of_body_with_odds_and_search() {
+    let asked = "--for 8 --against 20 --sets 16 --keep 25";
+    same("body-odds", &format!("body refuelling-coverall {asked}"), "--csv");
+}
+
+#[test]
+fn snapshot_of_two_suits_on_a_body() {
+    same("body-beside", "body refuelling-coverall refuelling-coverall --for 8", "--csv");
+}
+
+#[test]
 fn snapshot_of_materials() {
     for (name, words) in [
         ("materials-fabrics", "list --kind fabrics"),

@@ -2,6 +2,9 @@
 
 mod bad;
 mod body;
+mod body_beside;
+mod body_error;
+mod body_keep;
 mod body_odds;
 mod body_program;
 mod demo;

@@ -4,15 +4,15 @@ use crate::bench::outcome::Valued;
 use crate::physics::units::{
     BARE, CENTIMETRES, KILOGRAMS, MILLIMETRES, PERCENT, PERCENT_PER_GRAM, SECONDS, SECONDS_PER_GRAM,
 };
-use crate::report::body::odds;
 use crate::report::body::words::{self, EVIDENCE};
+use crate::report::body::{Beside, keep, odds};
 use crate::report::csv::CurvesError;
 use crate::report::form::column::{Column, csv, objects};
 use crate::report::form::value::{Digits, Object};
 use crate::report::json::study::envelope;
 use crate::report::lies;
 use crate::report::number::{fixed, short};
-use crate::study::body::odds::BodyOdds;
+use crate::study::body::odds::FireOdds;
 use crate::study::body::record::{BodyStudy, Fire, Gram, PanelAir, Shares};
 
 /// Names of the degrees in files.
@@ -116,22 +116,27 @@ struct CurveRow<'a> {
     t: f64,
     shares: Shares,
     is_first: bool,
+    odds: Option<&'a FireOdds>,
 }
 
-/// Shares over time as CSV: one row a fire, panel and time, then all that is covered.
+/// Shares over time as CSV: one row a fire, panel and time, then all that is covered; the odds of a share stand on the
+/// last row of each fire.
 ///
 /// Errors: a value that is not a finite number.
-pub fn body_csv(study: &BodyStudy) -> Result<String, CurvesError> {
+pub fn body_csv(study: &BodyStudy, beside: Beside<'_>) -> Result<String, CurvesError> {
     let mut rows: Vec<CurveRow> = Vec::new();
-    for fire in &study.fires {
+    for (k, fire) in study.fires.iter().enumerate() {
         let covered = ("all that is covered", &fire.curve);
         let panels = study.suit.panels.iter().zip(&fire.panels);
         let panels = panels.map(|(panel, burn)| (panel.name.as_str(), &burn.curve));
         for (panel, curve) in panels.chain([covered]) {
             for (t, shares) in fire.times.iter().zip(curve) {
                 let is_first = rows.is_empty();
-                rows.push(CurveRow { fire, panel, t: *t, shares: *shares, is_first });
+                rows.push(CurveRow { fire, panel, t: *t, shares: *shares, is_first, odds: None });
             }
+        }
+        if let Some(last) = rows.last_mut() {
+            last.odds = beside.odds.and_then(|odds| odds.fires.get(k));
         }
     }
     let mut all = vec![
@@ -142,15 +147,21 @@ pub fn body_csv(study: &BodyStudy) -> Result<String, CurvesError> {
     for (d, name) in DEGREES.into_iter().enumerate() {
         all.push(Column::new(name, PERCENT, move |row: &CurveRow| row.shares[d]));
     }
+    if let Some(odds) = beside.odds {
+        all.extend(odds::in_csv(odds, |row: &CurveRow| row.odds));
+    }
     all.push(Column::new("evidence", BARE, |row: &CurveRow| row.is_first.then_some(EVIDENCE)));
     csv(&all, &rows)
 }
 
-/// A suit on a body as JSON, with the odds of a share where these were asked for.
+/// A suit on a body as JSON, with what else was asked for.
 ///
 /// Errors: a value that is not a finite number.
-pub fn body_json(study: &BodyStudy, odds: Option<&BodyOdds>) -> Result<String, serde_json::Error> {
-    envelope("stillair/body", &body_object(study).with("odds", odds.map(odds::object)))
+pub fn body_json(study: &BodyStudy, beside: Beside<'_>) -> Result<String, serde_json::Error> {
+    let record = body_object(study)
+        .with("odds", beside.odds.map(odds::object))
+        .with("keep", beside.kept.map(keep::object));
+    envelope("stillair/body", &record)
 }
 
 /// The record of a suit on a body.
@@ -172,6 +183,7 @@ pub fn body_object(study: &BodyStudy) -> Object {
         .with("fit", study.fit.word())
         .with_unit("wearer_mass", KILOGRAMS, mass)
         .with_unit("wearer_height", CENTIMETRES, height)
+        .with_unit("cloth_shorter", PERCENT, study.shrunk)
         .with_unit("covered", PERCENT, study.covered())
         .with_unit("uncovered", PERCENT, study.uncovered())
         .with("body", study.map.name.as_str())

@@ -22,10 +22,9 @@ fn columns(odds: &BodyOdds) -> Vec<Column<'_, FireOdds>> {
             .digits(Digits::Fixed(1)),
     ];
     for (p, heading) in QUANTILES {
-        let name = format!("quantile_{}", fixed(PERCENT.outside(p), 0));
         let quantile = move |fire: &FireOdds| fire.quantile(p);
         all.push(
-            Column::new(name, PERCENT, quantile)
+            Column::new(quantile_name(p), PERCENT, quantile)
                 .headed(format!("{heading} below"))
                 .digits(Digits::Fixed(1)),
         );
@@ -42,6 +41,32 @@ fn columns(odds: &BodyOdds) -> Vec<Column<'_, FireOdds>> {
         Column::text(&format!("sets with {} or less", percent(odds.at_most)), PERCENT, keeps),
     ]);
     all
+}
+
+/// The same in a table of other rows, some of which are a fire's.
+pub fn in_csv<'a, R: 'a>(
+    odds: &'a BodyOdds,
+    of: impl Fn(&R) -> Option<&'a FireOdds> + Copy + 'a,
+) -> Vec<Column<'a, R>> {
+    let mut all = vec![
+        Column::new("at_most", PERCENT, move |row: &R| of(row).map(|_| odds.at_most)),
+        Column::new("sets", BARE, move |row: &R| of(row).map(|_| odds.n_sets)),
+        Column::new("as_it_is", PERCENT, move |row: &R| of(row).map(|fire| fire.nominal)),
+    ];
+    for (p, _) in QUANTILES {
+        let quantile = move |row: &R| of(row).map(|fire| fire.quantile(p));
+        all.push(Column::new(quantile_name(p), PERCENT, quantile));
+    }
+    all.extend([
+        Column::new("keeps", PERCENT, move |row: &R| of(row).map(|fire| fire.keeps.value())),
+        Column::new("keeps_at_least", PERCENT, move |row: &R| of(row).map(|fire| fire.keeps.low)),
+        Column::new("keeps_at_most", PERCENT, move |row: &R| of(row).map(|fire| fire.keeps.high)),
+    ]);
+    all
+}
+
+fn quantile_name(p: f64) -> String {
+    format!("quantile_{}", fixed(PERCENT.outside(p), 0))
 }
 
 /// What was drawn.

@@ -1,16 +1,15 @@
 //! A suit on a body as text.
 
 use crate::report::body::columns::{fire_rows, fires, panel_rows, panels};
-use crate::report::body::{odds, words};
+use crate::report::body::{Beside, keep, odds, words};
 use crate::report::form::column::table;
 use crate::report::lies;
 use crate::report::table::paragraph;
 use crate::report::text::{heading, notice, section};
-use crate::study::body::odds::BodyOdds;
 use crate::study::body::record::BodyStudy;
 
-/// The body in text: shares burnt, panels, what burns first, grams, odds if asked for, evidence, notice.
-pub fn body_text(study: &BodyStudy, odds: Option<&BodyOdds>) -> String {
+/// The body in text: shares burnt, panels, what burns first, grams, what else was asked for, evidence, notice.
+pub fn body_text(study: &BodyStudy, beside: Beside<'_>) -> String {
     let mut out = lies::first_line(study.stacks());
     out.push_str(&heading(&format!("On a body: {}", study.suit.name)));
     out.push_str(&paragraph(&words::terms(study), 2));
@@ -26,10 +25,13 @@ pub fn body_text(study: &BodyStudy, odds: Option<&BodyOdds>) -> String {
     }
     let evidence = format!("{} {}", words::exactness(study), words::EVIDENCE);
     out.push_str(&paragraph(&evidence, 2));
-    if let Some(odds) = odds {
+    if let Some(odds) = beside.odds {
         let at_most = words::percent(odds.at_most);
         let title = format!("Odds of at most {at_most} % with a second degree, of what is covered");
         section(&mut out, &title, &odds::body(odds));
+    }
+    if let Some(kept) = beside.kept {
+        section(&mut out, &keep::title(kept), &keep::body(kept));
     }
     out.push('\n');
     out.push_str(&notice());

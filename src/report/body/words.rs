@@ -27,8 +27,12 @@ pub fn terms(study: &BodyStudy) -> String {
     let flux = brief(&study.exposure);
     let flux = flux.rsplit_once(", ").map_or(flux.as_str(), |(flux, _)| flux);
     let (mass, height) = study.wearer;
+    let shrunk = match study.shrunk > 0.0 {
+        true => format!(" Cloth shorter by {} % from the start.", percent(study.shrunk)),
+        false => String::new(),
+    };
     format!(
-        "{}{method}: {flux}. Skin {}. Fit {}, worn by {} kg and {} cm.",
+        "{}{method}: {flux}. Skin {}. Fit {}, worn by {} kg and {} cm.{shrunk}",
         study.exposure.name,
         study.skin,
         study.fit.word(),

@@ -44,6 +44,18 @@ impl Air {
         }
     }
 
+    /// The air under cloth that has lost some of its length.
+    ///
+    /// - `at`: of the place
+    /// - `lost`: share of its length that the cloth loses [–], at least 0
+    ///
+    /// Around the body the cloth is 2π times the body's radius and the mean gap long; its radius falls by the same
+    /// share, and every gap by what it falls. Cloth under which there is no air is stretched.
+    pub fn shrunk(self, at: &AirAt, lost: f64) -> Air {
+        let radius = at.girth.value / std::f64::consts::TAU + self.mean;
+        Air { closer: self.closer + lost * radius, ..self }
+    }
+
     /// The share that lies on the body [–].
     pub fn in_contact(&self) -> f64 {
         self.below(0.0)

@@ -1,17 +1,15 @@
 //! A suit put on a body and exposed.
 
 use crate::garment::suit::Suit;
-use crate::study::body::burns::Burn;
 use crate::study::body::cell::Behind;
 use crate::study::body::grams::{Kinds, grams};
 use crate::study::body::record::{BodyError, BodyStudy, Fire};
-use crate::study::body::runs::{Setting, Work, run_all};
+use crate::study::body::runs::{Which, Work, Worn, run_all};
+use crate::study::body::settle::Settled;
 use crate::study::body::worn::{Grams, Terms, WornSuit, fires, measures};
 
 /// Levels of refinement: from both the answer is extrapolated, and what they differ by tells the error.
 pub const LEVELS: [usize; 2] = [0, 1];
-/// How much two levels' errors fall from the one to the other [–]; both mesh and step are of second order.
-const FALL: f64 = 4.0;
 
 /// A suit on a body after each fire.
 ///
@@ -19,33 +17,62 @@ const FALL: f64 = 4.0;
 /// on their number.
 /// Errors: [`BodyError`].
 pub fn burn_body(suit: &Suit, terms: &Terms<'_>) -> Result<BodyStudy, BodyError> {
-    let worn = WornSuit::of(suit, terms)?;
-    let setting = Setting { skin: terms.skin, quilts: terms.quilts };
+    burn_body_on(suit, terms, LEVELS)
+}
+
+/// What the runs of some layups came to.
+pub(super) struct Ran {
+    /// The burns behind them after each fire.
+    pub settled: Vec<Settled>,
+    /// The same on the coarser mesh alone: `[fire][layup]`.
+    pub coarse: Vec<Vec<Behind>>,
+    /// What it took.
+    pub work: Work,
+}
+
+/// Runs layups after every fire on two levels, on the finer one at every second gap.
+pub(super) fn ran(
+    layups: &[Worn],
+    terms: &Terms<'_>,
+    refined: [usize; 2],
+) -> Result<Ran, BodyError> {
     let exposures = fires(terms.exposure, terms.durations);
-    let mut works = Vec::new();
-    let mut levels = Vec::new();
-    for level in LEVELS {
-        let (behind, work) =
-            run_all(&worn.layups, &exposures, &setting, level).map_err(BodyError::Solver)?;
-        levels.push(behind);
-        works.push(work);
-    }
+    let setting = terms.setting();
+    let run = |level, which| {
+        run_all(layups, &exposures, &setting, (level, which)).map_err(BodyError::Solver)
+    };
+    let (coarse, work) = run(refined[0], Which::All)?;
+    let (fine, finer_work) = run(refined[1], Which::Second)?;
+    let both = coarse.iter().zip(&fine);
+    let settled = both.map(|(coarse, fine)| Settled::of(coarse, fine)).collect();
+    Ok(Ran { settled, coarse, work: work.and(finer_work) })
+}
+
+/// [`burn_body`] on two other levels of refinement, one twice as fine as the other: what the error that is told
+/// on [`LEVELS`] has to cover.
+///
+/// Errors: [`BodyError`].
+pub fn burn_body_on(
+    suit: &Suit,
+    terms: &Terms<'_>,
+    refined: [usize; 2],
+) -> Result<BodyStudy, BodyError> {
+    let worn = WornSuit::of(suit, terms)?;
+    let Ran { settled, coarse, work } = ran(&worn.layups, terms, refined)?;
+    let mut works = vec![work];
     let gained = match terms.grams {
-        Grams::LeftOut => vec![Vec::new(); exposures.len()],
+        Grams::LeftOut => vec![Vec::new(); settled.len()],
         Grams::Told => {
-            let kinds = Kinds { suit, worn: &worn, exposures: &exposures, setting: &setting };
-            let (gained, work) = grams(&kinds, &levels[0]).map_err(BodyError::Solver)?;
+            let exposures = &fires(terms.exposure, terms.durations);
+            let kinds = Kinds { suit, worn: &worn, exposures, setting: &terms.setting() };
+            let (gained, work) = grams(&kinds, &coarse).map_err(BodyError::Solver)?;
             works.push(work);
             gained
         }
     };
-    let [coarse, fine] = levels.try_into().expect("two levels are run");
-    let fires = terms.durations.iter().zip(coarse.iter().zip(&fine)).zip(gained);
-    let fires = fires.map(|((duration, (coarse, fine)), grams)| {
-        let settled: Vec<Behind> =
-            coarse.iter().zip(fine).map(|(one, two)| one.merged(two, extrapolated)).collect();
-        Fire { grams, ..worn.fire(*duration, &settled, fine) }
-    });
+    let fires = terms.durations.iter().zip(&settled).zip(gained);
+    let fires =
+        fires.map(|((duration, settled), grams)| Fire { grams, ..worn.fire(*duration, settled) });
     let drawn_for = measures(&suit.body);
     Ok(BodyStudy {
         suit: suit.clone(),
@@ -55,21 +82,9 @@ pub fn burn_body(suit: &Suit, terms: &Terms<'_>) -> Result<BodyStudy, BodyError>
         map: terms.map.clone(),
         fit: terms.fit.unwrap_or(suit.fit),
         wearer: terms.wearer.map_or(drawn_for, measures),
+        shrunk: terms.shrunk,
         fires: fires.collect(),
         work: works.into_iter().fold(Work::default(), Work::and),
         airs: worn.panels.into_iter().map(|panel| panel.on).collect(),
     })
-}
-
-/// A burn from those on a coarse mesh and on one twice as fine.
-fn extrapolated(coarse: Burn, fine: Burn) -> Burn {
-    let beyond = |coarse: f64, fine: f64| fine + (fine - coarse) / (FALL - 1.0);
-    let ln_omega = beyond(coarse.ln_omega, fine.ln_omega);
-    let t = match (coarse.t, fine.t) {
-        (Some(coarse), Some(fine)) => Some(beyond(coarse, fine)),
-        (None, None) => None,
-        (one, two) => one.or(two).filter(|_| ln_omega >= 0.0),
-    };
-    let ln_omega = if t.is_some() { ln_omega.max(0.0) } else { ln_omega.min(0.0) };
-    Burn { t, ln_omega }
 }

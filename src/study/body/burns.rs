@@ -62,17 +62,28 @@ pub fn gaps(n: usize) -> Vec<f64> {
     GAPS.iter().copied().step_by(stride.max(1)).take(n).collect()
 }
 
-/// Share of an area burnt by `t` [s] behind gaps spread as `air` says [–].
+/// Whether a burn has come by `t` [s].
+fn is_burnt(burn: &Burn, t: f64) -> bool {
+    burn.t.is_some_and(|at| at <= t)
+}
+
+/// Share of an area burnt by `t` [s] behind gaps spread as `air` says [–]; all of it lies on the body where burns are
+/// known in contact alone.
+pub fn share_burnt(burns: &[Burn], air: &Air, t: f64) -> f64 {
+    let contact = if burns.len() == 1 { 1.0 } else { air.in_contact() };
+    let on_body = if is_burnt(&burns[0], t) { contact } else { 0.0 };
+    on_body + open_burnt(burns, air, t)
+}
+
+/// The part of it that does not lie on the body [–].
 ///
 /// Between two gaps burns are as [`Burn::between`] has them, along an axis that is the gap where it is small
 /// and its logarithm where it is wide.
-pub fn share_burnt(burns: &[Burn], air: &Air, t: f64) -> f64 {
-    let burnt = |burn: &Burn| burn.t.is_some_and(|at| at <= t);
-    let contact = air.in_contact();
-    let mut share = if burnt(&burns[0]) { contact } else { 0.0 };
-    if contact >= 1.0 || burns.len() == 1 {
-        return if burnt(&burns[0]) { 1.0 } else { 0.0 };
+pub fn open_burnt(burns: &[Burn], air: &Air, t: f64) -> f64 {
+    if burns.len() == 1 || air.in_contact() >= 1.0 {
+        return 0.0;
     }
+    let mut share = 0.0;
     let gaps = gaps(burns.len());
     for (pair, ends) in burns.windows(2).zip(gaps.windows(2)) {
         let (from, to) = burnt_between(pair[0], pair[1], t);
@@ -87,14 +98,14 @@ pub fn share_burnt(burns: &[Burn], air: &Air, t: f64) -> f64 {
         }
     }
     let last = burns.len() - 1;
-    if burnt(&burns[last]) {
+    if is_burnt(&burns[last], t) {
         share += 1.0 - air.below(gaps[last]);
     }
     share
 }
 
 /// The part of the way between two burns that has burnt by `t` [s]: from and to [–].
-fn burnt_between(one: Burn, two: Burn, t: f64) -> (f64, f64) {
+pub fn burnt_between(one: Burn, two: Burn, t: f64) -> (f64, f64) {
     let zero = |above: f64, below: f64| if above > below { above / (above - below) } else { 0.0 };
     match (one.t, two.t) {
         (Some(a), Some(b)) => match (a <= t, b <= t) {

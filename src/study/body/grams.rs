@@ -6,7 +6,7 @@ use crate::garment::suit::Suit;
 use crate::solver::error::SolverError;
 use crate::study::body::cell::Behind;
 use crate::study::body::record::Gram;
-use crate::study::body::runs::{REST, Setting, Work, Worn, run_all};
+use crate::study::body::runs::{REST, Setting, Which, Work, Worn, run_all};
 use crate::study::body::worn::{WornPanel, WornSuit, parts};
 use crate::study::quilt::lay::press_in_proportion;
 
@@ -45,7 +45,7 @@ pub fn grams(
             plan.push((i, ply.fabric.name.clone(), added, parts(panel, &heavier, &mut layups)));
         }
     }
-    let (moved, work) = run_all(&layups, exposures, setting, 0)?;
+    let (moved, work) = run_all(&layups, exposures, setting, (0, Which::All))?;
     let of_fire = |(base, moved): (&Vec<Behind>, &Vec<Behind>)| {
         let gram = |(i, ply, added, parts): &(usize, String, f64, Vec<_>)| {
             let now = &worn.panels[*i];

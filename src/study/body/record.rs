@@ -88,6 +88,8 @@ pub struct PanelAir {
 pub struct PanelBurn {
     /// What share of it has burnt at the end, by degree.
     pub end: Shares,
+    /// What gaps, places and meshes leave open in these, a bound [–].
+    pub error: Shares,
     /// Where and when the second degree comes first on it; none where it does not come.
     pub first: Option<PanelFirst>,
     /// The shares at each of the fire's times.
@@ -152,6 +154,8 @@ pub struct BodyStudy {
     pub fit: Fit,
     /// Who wears it: mass [kg] and height [m].
     pub wearer: Measures,
+    /// Length that the cloth loses in the fire, as a share of it [–]; 0 where none was given.
+    pub shrunk: f64,
     /// The panels on the body, in the suit's order.
     pub airs: Vec<PanelAir>,
     /// The fires, in the order asked for.

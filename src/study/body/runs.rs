@@ -112,7 +112,8 @@ impl Which {
     }
 }
 
-/// The burns behind each layup after each fire on the mesh of a level: `[exposure][layup]`.
+/// The burns behind each layup after each fire on the mesh of a level, at all gaps or some:
+/// `[exposure][layup]`.
 ///
 /// - `exposures`: each with an end of its flame and [`REST`] to look for burns
 ///
@@ -121,11 +122,11 @@ pub fn run_all(
     layups: &[Worn],
     exposures: &[Exposure],
     setting: &Setting<'_>,
-    level: usize,
+    (level, which): (usize, Which),
 ) -> Result<(Vec<Vec<Behind>>, Work), SolverError> {
     let of_fire = |exposure| layups.iter().map(move |worn| (worn, exposure));
     let cases: Vec<(&Worn, &Exposure)> = exposures.iter().flat_map(of_fire).collect();
-    let (all, work) = run_cases(&cases, setting, level, Which::All)?;
+    let (all, work) = run_cases(&cases, setting, level, which)?;
     let mut all = all.into_iter();
     let behind = exposures.iter().map(|_| all.by_ref().take(layups.len()).collect());
     Ok((behind.collect(), work))

@@ -9,13 +9,12 @@ use crate::study::answer::{Quilts, quilting};
 use crate::study::body::air::{Air, Measures};
 use crate::study::body::cell::Behind;
 use crate::study::body::record::{BodyError, Fire, PanelAir, PanelBurn, PanelFirst, Shares};
-use crate::study::body::runs::{REST, Worn, with_gap};
+use crate::study::body::runs::{REST, Setting, Worn, with_gap};
+use crate::study::body::settle::Settled;
 use crate::study::quilt::lay::check;
 use crate::study::suit::worn;
 use crate::study::suit_judged::Spot;
 
-/// Safety factor on the estimated error of the meshes [–], as [`crate::bench::refine`] has it.
-const SAFETY: f64 = 3.0;
 /// Times at which shares are told.
 const N_TIMES: usize = 61;
 /// The covered share may be above 1 by rounding of the panels' own [–].
@@ -47,8 +46,17 @@ pub struct Terms<'a> {
     pub fit: Option<Fit>,
     /// Who wears it; none for the body that it is drawn for.
     pub wearer: Option<&'a Body>,
+    /// Length that the cloth loses in the fire, as a share of it, taken off from the start; 0 where none is known [–].
+    pub shrunk: f64,
     /// Whether it is told what grams bring.
     pub grams: Grams,
+}
+
+impl Terms<'_> {
+    /// What all runs have in common.
+    pub fn setting(&self) -> Setting<'_> {
+        Setting { skin: self.skin, quilts: self.quilts }
+    }
 }
 
 /// The exposure with each of the fires, followed until skin is at rest.
@@ -111,11 +119,7 @@ impl WornSuit {
         if covered > 1.0 + ROUNDING {
             return Err(BodyError::TooLarge { covered });
         }
-        for worn in &layups {
-            if let Some(quilting) = quilting(&worn.layup, terms.quilts) {
-                check(&worn.layup, quilting).map_err(BodyError::Quilt)?;
-            }
-        }
+        check_all(&layups, terms.quilts)?;
         Ok(WornSuit { panels, layups })
     }
 
@@ -126,6 +130,12 @@ impl WornSuit {
             parts.map(|part| part.share * behind[part.kind].share(degree, &panel.on.air, t)).sum()
         };
         [0, 1, 2].map(of)
+    }
+
+    /// Shares of a panel burnt at the end, and what gaps, places and meshes leave open in them, by degree [–].
+    pub fn ended(&self, panel: &WornPanel, settled: &Settled) -> (Shares, Shares) {
+        let end = self.panel(panel, &settled.burns, REST);
+        (end, open_by(&end, settled.open().map(|behind| self.panel(panel, behind, REST))))
     }
 
     /// Shares of the covered area from those of the panels [–].
@@ -157,33 +167,53 @@ impl WornSuit {
 
     /// The body after a fire.
     ///
-    /// - `fine`: the burns on the finer mesh alone, which tell the error
-    pub fn fire(&self, duration: f64, settled: &[Behind], fine: &[Behind]) -> Fire {
-        let last = settled.iter().flat_map(|b| (0..3).flat_map(|degree| b.times(degree)));
+    /// Errors are what every second gap and place makes of the shares, and what the burn integrals' own errors do.
+    pub fn fire(&self, duration: f64, settled: &Settled) -> Fire {
+        let burns = &settled.burns;
+        let last = burns.iter().flat_map(|b| (0..3).flat_map(|degree| b.times(degree)));
         let t_last = last.fold(duration, f64::max).ceil();
         let times: Vec<f64> =
             (0..N_TIMES).map(|i| t_last * i as f64 / (N_TIMES - 1) as f64).collect();
         let panels: Vec<PanelBurn> = self
             .panels
             .iter()
-            .map(|panel| PanelBurn {
-                end: self.panel(panel, settled, REST),
-                first: self.first(panel, settled),
-                curve: times.iter().map(|t| self.panel(panel, settled, *t)).collect(),
+            .map(|panel| {
+                let (end, error) = self.ended(panel, settled);
+                PanelBurn {
+                    end,
+                    error,
+                    first: self.first(panel, burns),
+                    curve: times.iter().map(|t| self.panel(panel, burns, *t)).collect(),
+                }
             })
             .collect();
         let ends: Vec<Shares> = panels.iter().map(|panel| panel.end).collect();
         let covered = self.covered(&ends);
+        let error = open_by(&covered, settled.open().map(|behind| self.whole(behind, REST)));
         let at = |i: usize| {
             self.covered(&panels.iter().map(|panel| panel.curve[i]).collect::<Vec<Shares>>())
         };
-        let halved: Vec<Behind> = settled.iter().map(Behind::halved).collect();
-        let (halved, fine) = (self.whole(&halved, REST), self.whole(fine, REST));
-        let error = [0, 1, 2]
-            .map(|d| (covered[d] - halved[d]).abs() + SAFETY * (covered[d] - fine[d]).abs());
         let curve = (0..times.len()).map(at).collect();
         Fire { duration, panels, covered, error, times, curve, grams: Vec::new() }
     }
+}
+
+/// Refuses a quilting that cannot be.
+pub(super) fn check_all(layups: &[Worn], quilts: Quilts) -> Result<(), BodyError> {
+    for worn in layups {
+        if let Some(quilting) = quilting(&worn.layup, quilts) {
+            check(&worn.layup, quilting).map_err(BodyError::Quilt)?;
+        }
+    }
+    Ok(())
+}
+
+/// What fewer gaps and places, and the least and the most that meshes leave open, make of shares [–].
+fn open_by(shares: &Shares, [halved, least, most]: [Shares; 3]) -> Shares {
+    [0, 1, 2].map(|d| {
+        let meshes = (most[d] - shares[d]).max(shares[d] - least[d]);
+        (shares[d] - halved[d]).abs() + meshes
+    })
 }
 
 /// The parts of a panel in a layup; layups that are new are added.
@@ -207,7 +237,7 @@ pub fn parts(panel: &Panel, layup: &Layup, layups: &mut Vec<Worn>) -> Vec<Part> 
 }
 
 /// The air behind a panel; none where it is pressed.
-fn air_of(suit: &Suit, panel: &Panel, terms: &Terms<'_>) -> Result<Air, BodyError> {
+pub(super) fn air_of(suit: &Suit, panel: &Panel, terms: &Terms<'_>) -> Result<Air, BodyError> {
     let (name, place) = (panel.name.clone(), panel.place);
     if terms.map.region(place).is_none() {
         return Err(BodyError::NoRegion { panel: name, place });
@@ -220,5 +250,6 @@ fn air_of(suit: &Suit, panel: &Panel, terms: &Terms<'_>) -> Result<Air, BodyErro
     }
     let drawn_for = measures(&suit.body);
     let factors = terms.map.factors(terms.fit.unwrap_or(suit.fit));
-    Ok(Air::at(at, factors, terms.wearer.map_or(drawn_for, measures), drawn_for))
+    let wearer = terms.wearer.map_or(drawn_for, measures);
+    Ok(Air::at(at, factors, wearer, drawn_for).shrunk(at, terms.shrunk))
 }
