@@ -38,6 +38,7 @@ mod quilt;
 mod quilt_beside;
 mod rank;
 mod report;
+mod report_body;
 mod report_seek;
 mod seek;
 mod seek_out;

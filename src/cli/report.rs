@@ -8,6 +8,7 @@ use super::error::{BadOption, CliError};
 use super::expose::{exposure, layup, means_file, skin};
 use super::flat::FlatArg;
 use super::quilt_beside::beside_chart;
+use super::report_body::on_body;
 use super::report_seek::{self, Sought};
 use super::suit::suit;
 use super::target_marks::asked;
@@ -23,6 +24,7 @@ use crate::garment::book_cases::texts as texts_of_book;
 use crate::garment::exposure::Exposure;
 use crate::garment::inputs::{self, Holds, InputText};
 use crate::garment::layup::Layup;
+use crate::garment::read_body_map::built_in_text;
 use crate::garment::shelf::Shelf;
 use crate::garment::skin::Skin;
 use crate::garment::source::Source;
@@ -266,7 +268,8 @@ fn document(
             let judged = judge(&study, bands);
             let svg = suit_command::chart(&judged).map_err(CliError::Chart)?;
             let drawing = Drawing { svg, words: words::weakest(&judged) };
-            Ok(suit_document(&judged, drawing, &sources, again))
+            let body = on_body(suit, shelf, (skin, args.flat.quilts()))?;
+            Ok(suit_document(&judged, (drawing, body), &sources, again))
         }
         Subject::Layups { layups, exposure, targets } => match layups.as_slice() {
             [one] => one_layup(args, one, exposure, (targets, bands), skin, &sources, again),
@@ -338,6 +341,7 @@ fn hashed(
             Subject::Search(_) => {}
             Subject::Suit(_) => {
                 texts.extend(inputs::of_suit(&word, path, shelf).map_err(CliError::Faults)?);
+                texts.push(built_in_text());
             }
             Subject::Layups { .. } => {
                 texts.push(inputs::of_layup(&word, path, shelf).map_err(CliError::Faults)?);

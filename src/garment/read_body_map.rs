@@ -7,6 +7,7 @@ use crate::garment::body_map::{AirAt, BodyMap, FitFactors, Region};
 use crate::garment::clash::twice;
 use crate::garment::fault::{Fault, Faults};
 use crate::garment::field::Field;
+use crate::garment::inputs::InputText;
 use crate::garment::kinds_body::{
     AIR, BODY_GAP, BODY_MAP, CONTACT, CONTACT_FACTOR, FIT, GAP_FACTOR, GIRTH, REGION, REGION_SHARE,
     SPREAD,
@@ -27,8 +28,14 @@ const SUM_OFF: f64 = 2e-3;
 ///
 /// Errors: none for the file that it was built with.
 pub fn built_in_body_map() -> Result<BodyMap, Faults> {
+    let InputText { path, body } = built_in_text();
+    read_of(&Text::new(path, &body, Form::Toml))
+}
+
+/// The text that it is read from.
+pub fn built_in_text() -> InputText {
     let body = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/materials/body.toml"));
-    read_of(&Text::new("materials/body.toml", body, Form::Toml))
+    InputText { path: "materials/body.toml".into(), body: body.into() }
 }
 
 /// A body from a TOML file.

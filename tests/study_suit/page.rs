@@ -61,7 +61,10 @@ fn pages_are_valid_and_whole() {
         ] {
             assert!(headings.contains(part), "{name} lacks {part}: {headings}");
         }
-        assert_eq!(texts("figure svg").len(), 1, "{name}");
+        // a suit is drawn by what its panels have to spare, then on the body
+        let (n_drawings, has_body) = if name == "suit" { (2, true) } else { (1, false) };
+        assert_eq!(texts("figure svg").len(), n_drawings, "{name}");
+        assert_eq!(headings.contains("On a body"), has_body, "{name}");
         assert!(texts("pre")[0].starts_with("stillair report "), "{name}");
     }
 }

@@ -4,6 +4,7 @@ use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
 use crate::garment::source::Source;
 use crate::report::anchored;
+use crate::report::document::body::body_block;
 use crate::report::document::layup::outcome_flags;
 use crate::report::document::materials::{data_flags, layup_block, materials_block};
 use crate::report::document::shared::{
@@ -13,12 +14,15 @@ use crate::report::document::{Block, Document, Drawing, Grid};
 use crate::report::number::fixed;
 use crate::report::suit::words;
 use crate::study::answer::stack;
+use crate::study::body::record::BodyStudy;
 use crate::study::suit_judged::Judged;
 
 /// The report of a suit.
+///
+/// - `body`: the suit on a body with its drawing, or why it has no answer there
 pub fn suit_document(
     judged: &Judged<'_>,
-    drawing: Drawing,
+    (drawing, body): (Drawing, Result<(BodyStudy, Drawing), String>),
     sources: &[&Source],
     again: &Again,
 ) -> Document {
@@ -39,6 +43,10 @@ pub fn suit_document(
     words::remarks(judged).iter().for_each(|remark| document.note(remark));
     anchored::block(&mut document, &judged.told());
     stitch_lines(&mut document, judged);
+    match body {
+        Ok((study, drawing)) => body_block(&mut document, &study, drawing),
+        Err(why) => document.note(&format!("Not put on a body: {why}.")),
+    }
     document.heading("Grams");
     document.text(&words::body(judged));
     document.table(grams_grid(judged));
