@@ -15,6 +15,9 @@ pub use crate::run::{folder, stillair};
 /// Numerical error asked for, relative to each time.
 pub const ERROR_GOAL: f64 = 5e-3;
 
+/// Numerical error [%] where one answer is held against another and no figure is looked at.
+pub const COARSE: &str = "5";
+
 /// A brief in which most of many combinations lie beyond the limits, so that chunks are many and quick.
 pub const SPARSE: &str = r#"
 name = "mostly beyond the limits"

@@ -20,7 +20,7 @@ use stillair::study::seek::search::expose_all;
 use stillair::study::seek::space::{Candidate, Fit, Space};
 
 use crate::study_seek::fixtures::{
-    ERROR_GOAL, ODDS, QUILTED, brief, done, folder, searched, stillair,
+    COARSE, ERROR_GOAL, ODDS, QUILTED, brief, done, folder, searched, stillair,
 };
 
 /// Sets that reach the first target, out of all that the brief draws.
@@ -140,12 +140,21 @@ fn threads_and_parts_change_nothing() {
         let toml = folder.join(format!("{name}.toml"));
         fs::write(&toml, text).unwrap();
         let toml = toml.to_str().unwrap();
-        let whole = stillair(&["seek", toml, "--json"], "1");
-        assert_eq!(whole, stillair(&["seek", toml, "--json"], "3"), "{name}");
+        let whole = stillair(&["seek", toml, "--json", "--error", COARSE], "1");
+        assert_eq!(whole, stillair(&["seek", toml, "--json", "--error", COARSE], "3"), "{name}");
         let parts: Vec<String> = (1..=2)
             .map(|k| {
                 let file = folder.join(format!("{name}-{k}")).to_str().unwrap().to_owned();
-                done(&["seek", toml, "--part", &format!("{k}/2"), "--checkpoint", &file]);
+                done(&[
+                    "seek",
+                    toml,
+                    "--part",
+                    &format!("{k}/2"),
+                    "--checkpoint",
+                    &file,
+                    "--error",
+                    COARSE,
+                ]);
                 file
             })
             .collect();

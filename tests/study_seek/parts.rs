@@ -4,11 +4,11 @@
 use std::fs;
 use std::path::Path;
 
-use crate::study_seek::fixtures::{SPARSE, done, folder, refused};
+use crate::study_seek::fixtures::{COARSE, SPARSE, done, folder, refused};
 
 fn part(toml: &str, folder: &Path, k: u32, n: u32) -> String {
     let file = folder.join(format!("part-{k}-of-{n}")).to_str().unwrap().to_owned();
-    done(&["seek", toml, "--part", &format!("{k}/{n}"), "--checkpoint", &file]);
+    done(&["seek", toml, "--part", &format!("{k}/{n}"), "--checkpoint", &file, "--error", COARSE]);
     file
 }
 
@@ -23,11 +23,11 @@ fn parts_joined_are_the_whole() {
         let files: Vec<&str> = files.iter().map(String::as_str).collect();
         done(&[&["merge"], &files[..], more].concat())
     };
-    assert_eq!(merge(&["--json"]), done(&["seek", toml, "--json"]));
-    assert_eq!(merge(&[]), done(&["seek", toml]));
+    assert_eq!(merge(&["--json"]), done(&["seek", toml, "--json", "--error", COARSE]));
+    assert_eq!(merge(&[]), done(&["seek", toml, "--error", COARSE]));
     // more parts than chunks: some have nothing to do
     let single = folder.join("whole").to_str().unwrap().to_owned();
-    done(&["seek", toml, "--checkpoint", &single]);
+    done(&["seek", toml, "--checkpoint", &single, "--error", COARSE]);
     assert_eq!(done(&["merge", &single, "--json"]), merge(&["--json"]));
 }
 

@@ -6,7 +6,7 @@ use std::fs;
 use serde_json::Value;
 use stillair::NOTICE;
 
-use crate::study_seek::fixtures::{SPARSE, done, folder, stillair};
+use crate::study_seek::fixtures::{COARSE, SPARSE, done, folder, stillair};
 
 fn brief(folder: &std::path::Path) -> String {
     let toml = folder.join("brief.toml");
@@ -31,7 +31,9 @@ fn text_fits_80_columns_and_bears_the_notice() {
 #[test]
 fn one_thread_and_two_give_the_same_bytes() {
     let toml = brief(&folder("threads"));
-    for more in [&["seek", &toml][..], &["seek", &toml, "--json"]] {
+    for more in
+        [&["seek", &toml, "--error", COARSE][..], &["seek", &toml, "--error", COARSE, "--json"]]
+    {
         assert_eq!(stillair(more, "1"), stillair(more, "2"));
     }
     assert_eq!(stillair(&["seek", &toml], "2").1, "", "no bar where there is no terminal");

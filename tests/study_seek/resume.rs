@@ -12,7 +12,7 @@ use stillair::study::seek::space::Space;
 use stillair::study::seek::summary::Done;
 
 use crate::study_seek::fixtures::{
-    ERROR_GOAL, Numbers, SPARSE, brief, done, folder, refused, search, searched,
+    COARSE, ERROR_GOAL, Numbers, SPARSE, brief, done, folder, refused, search, searched,
 };
 
 #[test]
@@ -94,8 +94,8 @@ fn killed_outright_fifty_times_it_goes_on() {
         .replace("felts_least = 0", "felts_least = 0\nodds_sets = 32");
     fs::write(&toml, text).unwrap();
     let (file, toml) = (file.to_str().unwrap(), toml.to_str().unwrap());
-    let whole = done(&["seek", toml, "--json"]);
-    let arguments = ["seek", toml, "--checkpoint", file, "--resume", "--json"];
+    let whole = done(&["seek", toml, "--json", "--error", COARSE]);
+    let arguments = ["seek", toml, "--checkpoint", file, "--resume", "--json", "--error", COARSE];
     let mut numbers = Numbers(11);
     let (mut n_killed, mut longest, mut size) = (0, 150_000, 0);
     while n_killed < 50 {
