@@ -65,7 +65,7 @@ fn film_heat(node: usize, start: &Snapshot, now: &Snapshot) -> f64 {
 }
 
 /// A chain at one moment, with the water of each node over that at 65 % of saturation.
-struct State<'a> {
+pub(super) struct State<'a> {
     temps: &'a [f64],
     peaks: &'a [f64],
     ratios: Vec<f64>,
@@ -73,16 +73,20 @@ struct State<'a> {
 }
 
 impl State<'_> {
-    fn of<'a>(assembly: &Assembly, state: &'a Snapshot) -> State<'a> {
+    pub(super) fn of<'a>(assembly: &Assembly, state: &'a Snapshot) -> State<'a> {
         let ratios = ratios(&assembly.problem, &state.contents);
         let converted = &state.converted;
         State { temps: &state.temps, peaks: &state.peaks, ratios, converted }
     }
 
     /// Heat per volume of a slab at its node `c` [J/m³], up to a constant.
-    fn heat(&self, placed: &Placed, c: usize) -> f64 {
+    pub(super) fn heat(&self, placed: &Placed, c: usize) -> f64 {
+        self.heat_at(placed, c, self.temps[placed.first + c])
+    }
+
+    /// The same were the node at `temp` [K].
+    pub(super) fn heat_at(&self, placed: &Placed, c: usize, temp: f64) -> f64 {
         let (slab, i) = (placed.slab, placed.first + c);
-        let temp = self.temps[i];
         let held = slab.sorbent.map_or(0.0, |own| own.heat(temp, own.bound_65 * self.ratios[i]));
         let kept = slab.reacting.as_ref().map_or(0.0, |own| {
             own.heat(temp, &slab.medium.rho_cp, &placed.converted(self.converted, c))
@@ -91,7 +95,7 @@ impl State<'_> {
     }
 
     /// Conductivity over the thickness that the slab had at the start [W/(m·K)].
-    fn conductivity(&self, placed: &Placed, c: usize) -> f64 {
+    pub(super) fn conductivity(&self, placed: &Placed, c: usize) -> f64 {
         let (slab, i) = (placed.slab, placed.first + c);
         let temp = self.temps[i];
         let own = slab.medium.conductivity(temp, self.peaks[i]);
@@ -103,10 +107,10 @@ impl State<'_> {
 }
 
 /// A slab, its first node, and its first entry among the shares converted.
-struct Placed<'a> {
-    slab: &'a Slab,
-    first: usize,
-    entry: usize,
+pub(super) struct Placed<'a> {
+    pub(super) slab: &'a Slab,
+    pub(super) first: usize,
+    pub(super) entry: usize,
 }
 
 impl Placed<'_> {

@@ -5,6 +5,7 @@
 //! and finer meshes until every reported time is known closely enough (`refine`).
 
 pub mod account;
+pub mod along;
 pub mod assemble;
 pub mod batch;
 pub mod charring;

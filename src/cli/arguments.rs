@@ -105,6 +105,12 @@ pub fn gap(text: &str) -> Result<f64, String> {
     }
 }
 
+/// How many times as well something conducts along as through it, 0 to 20.
+pub fn along(text: &str) -> Result<f64, String> {
+    let value = number(text, "for example 3")?;
+    if (0.0..=20.0).contains(&value) { Ok(value) } else { Err("expected 0 to 20".to_string()) }
+}
+
 /// A number of points from 1 to 1000.
 pub fn n_points(text: &str) -> Result<usize, String> {
     match text.trim().parse::<usize>() {

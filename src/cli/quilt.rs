@@ -31,6 +31,7 @@ use crate::report::write::{Destination, put_all};
 use crate::study::patch::Patch;
 use crate::study::quilt::lay::check;
 use crate::study::quilt::run::Case;
+use crate::study::quilt::sideways::with_sideways;
 use crate::study::quilt::{N_POINTS, QuiltError, Quilted, Sweep, SweepPlan, patched, quilt, sweep};
 
 /// Points of a sweep along pitch and loft.
@@ -48,7 +49,7 @@ pub struct Args {
     /// Hold courses of the stitch lines against each other, and against none:
     /// for example none,channels,square,diamond
     #[arg(long, value_name = "WAYS", value_enum, value_delimiter = ',',
-          conflicts_with_all = ["pattern", "patch", "sweep", "behind", "against"])]
+          conflicts_with_all = ["pattern", "patch", "sweep", "behind"])]
     versus: Vec<WayWord>,
     /// Distance between neighbouring stitch lines
     #[arg(long, value_name = "MM", value_parser = arguments::pitch)]
@@ -75,6 +76,13 @@ pub struct Args {
     /// first air between them [default: 0]
     #[arg(long, value_name = "PERCENT", requires = "patch", value_parser = arguments::share)]
     patch_thread: Option<f64>,
+    /// Solve the cell in two dimensions, too: heat goes along plies, air and skin from place to place
+    #[arg(long, conflicts_with_all = ["patch", "sweep", "versus"])]
+    sideways: bool,
+    /// How many times as well plies conduct along as through them, for --sideways
+    #[arg(long, value_name = "TIMES", default_value = "1", requires = "sideways",
+          value_parser = arguments::along)]
+    along: f64,
     /// Exposure: a name on the shelf, or a file
     #[arg(long, value_name = "NAME|FILE", default_value = "flame-80")]
     exposure: PathBuf,
@@ -169,7 +177,7 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
         note(&unusual::of_quilting(&resolved.quilting));
     }
     if !args.versus.is_empty() {
-        return quilt_beside::run(&beside_asked(args, &resolved), &patterns(args)?);
+        return quilt_beside::run(&beside_asked(args, &resolved, shelf), &patterns(args)?);
     }
     let beside = args.sweep.as_deref().map(|path| path.with_extension("csv"));
     let try_out = |path: Option<&Path>| path.map(Destination::try_out).transpose();
@@ -185,6 +193,11 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
         quilt(layup, quilting, exposure, &question, N_POINTS).map_err(CliError::Quilt)?;
     let laid_on = resolved.patch.as_ref().map(|patch| patched(&case, patch, N_POINTS));
     quilted.patch = laid_on.transpose().map_err(CliError::Quilt)?;
+    if args.sideways {
+        let solved = with_sideways((&case, &quilted), args.along)
+            .map_err(|(behind, source)| QuiltError::Solver { behind, source });
+        quilted.sideways = Some(solved.map_err(CliError::Quilt)?);
+    }
     let swept = match &args.sweep {
         Some(_) => Some(swept(args, &case)?),
         None => None,
@@ -218,12 +231,19 @@ fn question<'a>(args: &Args, resolved: &Resolved<'a>) -> Question<'a> {
     }
 }
 
-fn beside_asked<'a>(args: &'a Args, resolved: &'a Resolved) -> quilt_beside::Asked<'a> {
+fn beside_asked<'a>(
+    args: &'a Args,
+    resolved: &'a Resolved,
+    shelf: &'a Shelf,
+) -> quilt_beside::Asked<'a> {
     quilt_beside::Asked {
         layup: &resolved.layup,
         like: &resolved.quilting,
         exposure: &resolved.exposure,
         question: question(args, resolved),
+        targets: &resolved.targets,
+        as_given: &resolved.as_given,
+        bands: shelf.bands(),
         json: args.json,
         csv: args.csv.as_deref(),
         chart: args.chart.as_deref(),

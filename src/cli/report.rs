@@ -318,7 +318,7 @@ fn one_layup<'t>(
     let ways = like.map(|like| {
         let found = each_way(layup, (&EVERY_WAY, like), exposure, &question);
         let ways = found.map_err(CliError::Quilt)?;
-        let svg = beside_chart(&ways, like).map_err(CliError::Chart)?;
+        let svg = beside_chart(&ways, like, "").map_err(CliError::Chart)?;
         let words =
             "A cell of each way by its burn times, and the area burnt over time".to_string();
         Ok::<_, CliError>((ways, Drawing { svg, words }))

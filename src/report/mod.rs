@@ -41,6 +41,7 @@ pub mod quilt;
 pub mod quilt_beside;
 pub mod quilt_csv;
 pub mod quilt_patch;
+pub mod quilt_sideways;
 pub mod quilt_words;
 pub mod rank;
 pub mod suit;

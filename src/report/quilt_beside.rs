@@ -1,15 +1,15 @@
 //! A layup unquilted and under several patterns: its columns, sentences, text and files.
 
-use crate::bench::figure::{Found, figure_name};
+use crate::bench::figure::{Found, Verdict, figure_name};
 use crate::bench::outcome::When;
 use crate::garment::layup::Quilting;
-use crate::garment::target::Figure;
+use crate::garment::target::{Figure, Target};
 use crate::physics::units::{BARE, GRAMS_PER_AREA, PERCENT, SECONDS};
 use crate::report::csv::CurvesError;
-use crate::report::exposure;
 use crate::report::figures::BEYOND_MARK;
 use crate::report::form::column::{Column, csv, objects, table};
 use crate::report::form::value::{Digits, Object};
+use crate::report::json::against;
 use crate::report::json::study::envelope;
 use crate::report::lies::quilting_lengths;
 use crate::report::number::fixed;
@@ -18,10 +18,16 @@ use crate::report::quilt_words::{as_sentence_start, headline, what_they_mean};
 use crate::report::table::paragraph;
 use crate::report::text::{heading, notice};
 use crate::report::words::{list, when_short};
+use crate::report::{exposure, verdict};
 use crate::study::quilt::beside::{Way, are_alike};
 
+/// A way's calls against the targets asked for.
+pub type Held<'a> = Vec<(&'a Target, Verdict)>;
+
 /// All ways in text; nothing to tell without one.
-pub fn beside_text(ways: &[Way], like: &Quilting) -> String {
+///
+/// - `held`: the calls of each way, in their order; empty where no target was asked for
+pub fn beside_text(ways: &[Way], like: &Quilting, held: &[Held]) -> String {
     let Some(first) = ways.first() else { return notice() };
     let mut out = heading(&format!("Quilting against quilting: {}", first.layup().name));
     out.push_str(&paragraph(&format!("Every stitch line alike: {}.", quilting_lengths(like)), 2));
@@ -37,6 +43,13 @@ pub fn beside_text(ways: &[Way], like: &Quilting) -> String {
         out.push_str(&paragraph(&sentence, 2));
     }
     out.push('\n');
+    if held.iter().any(|verdicts| !verdicts.is_empty()) {
+        out.push_str(&heading("Against the targets"));
+        let each: Vec<(&str, Held)> =
+            ways.iter().zip(held).map(|(way, of)| (way.name(), of.clone())).collect();
+        out.push_str(&verdict::section_of_each(&each));
+        out.push('\n');
+    }
     out.push_str(&heading("What the columns mean"));
     for sentence in what_they_mean(first.exposure()) {
         out.push_str(&paragraph(&sentence, 2));
@@ -154,7 +167,7 @@ pub fn beside_csv(ways: &[Way]) -> Result<String, CurvesError> {
 /// All ways with the area burnt over time, as JSON.
 ///
 /// Errors: a value that is not a finite number.
-pub fn beside_json(ways: &[Way]) -> Result<String, serde_json::Error> {
+pub fn beside_json(ways: &[Way], held: &[Held]) -> Result<String, serde_json::Error> {
     let curve = |way: &Way| -> Vec<Object> {
         let point = |(t, share): (f64, f64)| {
             Object::new().with_unit("time", SECONDS, t).with_unit("area", PERCENT, share)
@@ -162,7 +175,15 @@ pub fn beside_json(ways: &[Way]) -> Result<String, serde_json::Error> {
         way.burnt_curve().into_iter().map(point).collect()
     };
     let rows = objects(&columns(ways), ways).into_iter().zip(ways);
-    let rows: Vec<Object> = rows.map(|(row, way)| row.with("area_burnt", curve(way))).collect();
+    let calls = |place: usize| {
+        let of = held.get(place).filter(|of| !of.is_empty())?;
+        let all: Vec<Object> = of.iter().map(|(target, held)| against(target, held)).collect();
+        Some(Object::new().with("against", all))
+    };
+    let rows: Vec<Object> = rows
+        .enumerate()
+        .map(|(place, (row, way))| row.and(calls(place)).with("area_burnt", curve(way)))
+        .collect();
     let body = Object::new()
         .with("rests_on", RESTS_ON)
         .with("layup", ways.first().map(|way| way.layup().name.as_str()))
@@ -174,6 +195,19 @@ pub fn beside_json(ways: &[Way]) -> Result<String, serde_json::Error> {
 
 fn exposure_object(way: &Way) -> Object {
     crate::report::json::exposure::exposure(way.exposure())
+}
+
+/// The calls in a sentence a target, for a picture: "fia-8856-2018-overall (HTI24 ≥ 12 s): channels above (+27 %)".
+pub fn calls(ways: &[Way], held: &[Held]) -> String {
+    let Some(first) = held.first() else { return String::new() };
+    let sentence = |(place, (target, verdict)): (usize, &(&Target, Verdict))| {
+        let call = |(way, of): (&Way, &Held)| {
+            format!("{} {}", way.name(), verdict::in_short(&of[place].1))
+        };
+        let calls: Vec<String> = ways.iter().zip(held).map(call).collect();
+        format!(" {} ({}): {}.", target.name, verdict::asks(&verdict.rule), calls.join(", "))
+    };
+    first.iter().enumerate().map(sentence).collect()
 }
 
 /// What stands under a way's picture: its times and its mass.

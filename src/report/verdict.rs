@@ -14,7 +14,32 @@ pub fn section(verdicts: &[(&Target, Verdict)]) -> String {
     for (target, verdict) in verdicts {
         table.row([target.name.clone(), asks(&verdict.rule), value(verdict), in_short(verdict)]);
     }
-    let mut out = table.render();
+    table.render() + &below_table(verdicts)
+}
+
+/// The answers of several ways in text, each behind its name; what they rest on once.
+pub fn section_of_each(each: &[(&str, Vec<(&Target, Verdict)>)]) -> String {
+    use Align::{Left, Right};
+    let mut table = Table::new(&[Left, Left, Left, Right, Left]);
+    for (name, verdicts) in each {
+        for (target, verdict) in verdicts {
+            table.row([
+                (*name).to_string(),
+                target.name.clone(),
+                asks(&verdict.rule),
+                value(verdict),
+                in_short(verdict),
+            ]);
+        }
+    }
+    let all: Vec<(&Target, Verdict)> =
+        each.iter().flat_map(|(_, verdicts)| verdicts.iter().cloned()).collect();
+    table.render() + &below_table(&all)
+}
+
+/// What stands below the answers: rules, marks, how a set of specimens is judged.
+fn below_table(verdicts: &[(&Target, Verdict)]) -> String {
+    let mut out = String::new();
     for sentence in rules(verdicts.iter().map(|(_, verdict)| &verdict.rule)) {
         out.push_str(&paragraph(&sentence, 2));
     }
@@ -32,7 +57,13 @@ pub fn section(verdicts: &[(&Target, Verdict)]) -> String {
 fn judged_on(verdicts: &[(&Target, Verdict)]) -> String {
     let line = |way: Judged| {
         let named = verdicts.iter().filter(|(target, _)| target.judged_on == Some(way));
-        let names: Vec<&str> = named.map(|(target, _)| &*target.name).collect();
+        let mut names: Vec<&str> = named.map(|(target, _)| &*target.name).collect();
+        let mut seen = Vec::new();
+        names.retain(|name| {
+            let is_new = !seen.contains(name);
+            seen.push(*name);
+            is_new
+        });
         let words =
             format!("Judged on the {} of a set of specimens: {}.", way.word(), list(&names));
         (!names.is_empty()).then(|| paragraph(&words, 2))

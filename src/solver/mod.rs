@@ -20,6 +20,7 @@ pub mod reaction;
 pub mod root;
 pub mod sorbent;
 pub mod stream;
+pub mod strip;
 pub mod tableau;
 pub mod tridiagonal;
 pub mod watch;

@@ -211,3 +211,30 @@ fn wrong_usage_ends_with_status_2() {
     let swapped = ["quilt", BLANK, "--sweep", "a.svg", "--sweep-loft", "4:1"];
     refused(&swapped, 2, &["the smaller length first"]);
 }
+
+/// Both ways of solving stand beside each other: the stitch line's neighbours take heat from it.
+#[test]
+fn heat_sideways_stands_beside_each_place_alone() {
+    let asked = |more: &[&str]| -> Value {
+        let arguments = [&["quilt", BLANK, "--sideways", "--error", "2", "--json"], more].concat();
+        serde_json::from_str(&done(&arguments)).unwrap()
+    };
+    let (once, thrice) = (asked(&[]), asked(&["--along", "3"]));
+    let t = |json: &Value, key: &str, way: &str| {
+        json["sideways"][key][format!("{way}_s")]["value"].as_f64().unwrap()
+    };
+    let stitch = "stitch_line_second_degree";
+    let places = once["skin"]["places"].as_array().unwrap();
+    let own = places[0]["second_degree_s"]["value"].as_f64().unwrap();
+    assert_eq!(t(&once, stitch, "each_place_alone"), own);
+    assert!(t(&once, stitch, "heat_sideways") > 1.02 * own, "{}", once["sideways"]);
+    assert!(t(&thrice, stitch, "heat_sideways") > t(&once, stitch, "heat_sideways"));
+    // copper evens out either way
+    let disc = |way: &str| t(&once, "rise_24_K", way);
+    assert!((disc("heat_sideways") / disc("each_place_alone") - 1.0).abs() < 0.01);
+    let text = done(&["quilt", BLANK, "--sideways", "--error", "2"]);
+    fits_80_columns(&text);
+    for part in ["With heat sideways", "each place alone", "heat sideways"] {
+        assert!(text.contains(part), "does not say `{part}`:\n{text}");
+    }
+}

@@ -121,3 +121,21 @@ fn the_report_of_a_quilted_layup_shows_every_way() {
     done(&["report", BLANK, "--flat", "--out", flat.to_str().unwrap()]);
     assert!(!fs::read_to_string(&flat).unwrap().contains("Quilting against quilting"));
 }
+
+/// Each way is held against a target as it is alone.
+#[test]
+fn every_way_is_called_as_it_is_alone() {
+    let target = ["--against", "fia-8856-2018-overall"];
+    let asked = [&["quilt", BLANK, "--versus", "none,channels", "--json"][..], &target].concat();
+    let ways = json(&asked)["ways"].clone();
+    let flat = json(&[&["expose", BLANK, "--flat", "--json"][..], &target].concat());
+    assert_eq!(ways[0]["against"], flat["against"]);
+    let channels =
+        json(&[&["quilt", BLANK, "--pattern", "channels", "--json"][..], &target].concat());
+    assert_eq!(ways[1]["against"], channels["against"]);
+    let text = done(&[&["quilt", BLANK, "--versus", EVERY][..], &target].concat());
+    fits_80_columns(&text);
+    assert!(text.contains("Against the targets"), "{text}");
+    let none = json(&["quilt", BLANK, "--versus", "none,channels", "--json"]);
+    assert!(none["ways"][0].get("against").is_none());
+}

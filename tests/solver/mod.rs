@@ -11,6 +11,7 @@ mod manufactured_pair;
 mod moving;
 mod onward;
 mod reacting;
+mod strip;
 mod wet;
 mod work;
 mod worked;

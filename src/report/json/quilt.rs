@@ -10,6 +10,7 @@ use crate::report::json::study::envelope;
 use crate::report::json::{against, area_errors, exposure, layup};
 use crate::report::quilt::{RESTS_ON, averages_away, flat_disc, flat_second_degree};
 use crate::report::quilt_patch::sentence;
+use crate::report::quilt_sideways;
 use crate::study::quilt::outcome::{
     PatchedDisc, Quilted, QuiltedDisc, QuiltedPatch, QuiltedSkin, SkinPlace,
 };
@@ -33,6 +34,9 @@ pub fn quilt_json(
         .with("skin", quilted.skin.as_ref().map(|answer| skin(answer, Some(quilted))))
         // over part of the area; `disc` and `skin` are then those beside it
         .with("patch", quilted.patch.as_ref().map(|answer| patched(quilted, answer)))
+        .and(quilted.sideways.as_ref().map(|sideways| {
+            Object::new().with("sideways", quilt_sideways::object(quilted, sideways))
+        }))
         .with("averages_away", averages_away(quilted))
         .with("against", verdicts.iter().map(|(of, held)| against(of, held)).collect::<Vec<_>>());
     envelope(SCHEMA, &body)

@@ -61,6 +61,7 @@ pub fn quilt(
         disc: disc.map_err(failed("disc"))?,
         skin: skin.map_err(failed("skin"))?,
         patch: None,
+        sideways: None,
     })
 }
 

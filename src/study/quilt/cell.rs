@@ -86,6 +86,15 @@ impl Cell {
         }
     }
 
+    /// Length of the line at the distance `s` from the middle of the nearest stitch lines, per area [1/m]: how
+    /// fast [`Cell::share_beyond`] falls.
+    ///
+    /// - `s`: distance [m], 0 to p/2
+    pub fn border(&self, s: f64) -> f64 {
+        let n = self.n_families();
+        n as f64 * 2.0 / self.pitch * (1.0 - 2.0 * s / self.pitch).powi(n as i32 - 1)
+    }
+
     /// Length of stitch line per area [1/m]: 1/p for each set of lines.
     pub fn line_length(&self) -> f64 {
         self.n_families() as f64 / self.pitch

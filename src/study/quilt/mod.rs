@@ -7,7 +7,7 @@
 //! over pitch and loft, [`beside::each_way`] holds patterns against none, [`record::record`] makes the record that flat layups have, too, [`screen::screen_all`] reads the disc behind many layups, and [`patched`]
 //! lays a patch or embroidery over part of one.
 //!
-//! Heat between neighbouring paths is left out; `tests/study/sideways.rs` measures what that costs.
+//! Heat between neighbouring paths is left out; [`sideways`] solves the cell in two dimensions with it.
 
 pub mod cell;
 pub mod error;
@@ -31,6 +31,7 @@ pub mod beside;
 pub mod patched;
 pub mod record;
 pub mod screen;
+pub mod sideways;
 pub mod sweep;
 
 pub use ask::{N_POINTS, quilt};

@@ -30,6 +30,21 @@ pub struct Quilted {
     pub skin: Option<QuiltedSkin>,
     /// A patch over part of it; `disc` and `skin` are then those beside it.
     pub patch: Option<QuiltedPatch>,
+    /// With heat sideways, if asked for.
+    pub sideways: Option<Sideways>,
+}
+
+/// Times with heat sideways.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Sideways {
+    /// Conductivity of the plies along over that through them [–].
+    pub along: f64,
+    /// Columns from the middle of a stitch line to the middle of a cell.
+    pub n_columns: usize,
+    /// 12 K, 24 K and Stoll's time of the one disc, if asked for.
+    pub disc: Option<[When; 3]>,
+    /// Second-degree burn behind the middle of the stitch line and behind the middle of the cell, if asked for.
+    pub skin: Option<[When; 2]>,
 }
 
 /// A patch or embroidery over part of a quilting.
