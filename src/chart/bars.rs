@@ -7,7 +7,7 @@ use crate::chart::frame::{
     Axis, Heading, MARGIN, Plot, SHEET, Sheet, X_AXIS, hairline, most_ticks, set,
 };
 use crate::chart::legend::{Entry, Legend, Swatch};
-use crate::chart::palette::{INK, Ink, LOOKS, Look, PAPER};
+use crate::chart::palette::{BAR_SHARE, INK, Ink, LOOKS, Look, PAPER};
 use crate::chart::scale::{Ticks, range_of, ticks};
 use crate::chart::text::{Weight, text_width, wrap};
 
@@ -137,9 +137,10 @@ pub(crate) fn draw_bars(
         y += height;
     }
     lanes.draw(canvas, rect.y, rect.y + rect.h);
+    let crossed: Vec<f64> = flags.iter().map(|flag| flag.x).collect();
     let mut y = rect.y + GAP;
     for (group, height) in chart.groups.iter().zip(&heights) {
-        draw_whiskers(canvas, group, &plot, (y, height - GAP));
+        draw_whiskers(canvas, group, (&plot, &crossed), (y, height - GAP));
         y += height;
     }
     let zero = plot.x.place(if plot.x.holds(0.0) { 0.0 } else { from });
@@ -150,7 +151,7 @@ pub(crate) fn draw_bars(
 }
 
 fn bar_ink(ink: Ink) -> Ink {
-    ink.on_white(0.55)
+    ink.on_white(BAR_SHARE)
 }
 
 fn widest<'a>(texts: impl Iterator<Item = &'a String>) -> f64 {
@@ -181,12 +182,18 @@ fn draw_group(
 }
 
 /// Whiskers and notes of one group, over the target lines.
-fn draw_whiskers(canvas: &mut Canvas, group: &BarGroup, plot: &Plot, (top, height): (f64, f64)) {
+/// - `crossed`: where lines go down across all bars [px]
+fn draw_whiskers(
+    canvas: &mut Canvas,
+    group: &BarGroup,
+    (plot, crossed): (&Plot, &[f64]),
+    (top, height): (f64, f64),
+) {
     let base = 0.0f64.clamp(plot.x.from, plot.x.to);
     let mut y = top + (height - group.bars.len() as f64 * BAR) / 2.0;
     for bar in &group.bars {
         if let Some(bar) = bar {
-            draw_whisker(canvas, bar, plot, (base, y + BAR / 2.0));
+            draw_whisker(canvas, bar, (plot, crossed), (base, y + BAR / 2.0));
         }
         y += BAR;
     }
@@ -197,7 +204,12 @@ fn draw_bar(canvas: &mut Canvas, bar: &Bar, ink: Ink, plot: &Plot, (base, y): (f
     canvas.block(Rect { x: from, y: y - 6.5, w: to - from, h: 13.0 }, bar_ink(ink));
 }
 
-fn draw_whisker(canvas: &mut Canvas, bar: &Bar, plot: &Plot, (base, y): (f64, f64)) {
+fn draw_whisker(
+    canvas: &mut Canvas,
+    bar: &Bar,
+    (plot, crossed): (&Plot, &[f64]),
+    (base, y): (f64, f64),
+) {
     let (low, high) = bar.whisker.unwrap_or((bar.value, bar.value));
     if bar.whisker.is_some() {
         let (x0, x1) = (plot.x.place(low), plot.x.place(high));
@@ -207,9 +219,13 @@ fn draw_whisker(canvas: &mut Canvas, bar: &Bar, plot: &Plot, (base, y): (f64, f6
             canvas.line(&[(x, y - 4.0), (x, y + 4.0)], stroke);
         }
     }
-    let end = plot.x.place(high.max(bar.value).max(base)) + 6.0;
+    let mut end = plot.x.place(high.max(bar.value).max(base)) + 6.0;
     if !bar.note.is_empty() {
         let w = text_width(&bar.note, SIZE, Weight::Regular);
+        // behind the lines that would run through it
+        while let Some(x) = crossed.iter().find(|x| end - 2.0 < **x && **x < end + w + 2.0) {
+            end = x + 5.0;
+        }
         canvas.block(Rect { x: end - 2.0, y: y - 6.0, w: w + 4.0, h: 12.0 }, PAPER.thin(0.85));
         canvas.text(&bar.note, (end, y + 3.8), set(SIZE, INK), Anchor::Start);
     }

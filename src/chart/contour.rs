@@ -8,6 +8,7 @@ use crate::chart::frame::{
     MARGIN, Plot, SHEET, Sheet, X_AXIS, hairline, most_ticks, set, y_gutter,
 };
 use crate::chart::legend::draw_marker;
+use crate::chart::line_data::PointMark;
 use crate::chart::palette::{Dash, GREY, INK, Ink, Marker, PAPER, ramp};
 use crate::chart::panel::window_of;
 use crate::chart::place::Obstacles;
@@ -15,7 +16,7 @@ use crate::chart::scale::{Ticks, range_of, ticks};
 use crate::chart::text::{Weight, number, text_width};
 use crate::chart::thinning::{heading_of, thinned};
 
-pub use crate::chart::field_data::{FieldChart, Fill, Shape};
+pub use crate::chart::field_data::{Dark, FieldChart, Fill, Shape};
 
 /// The chart as SVG.
 ///
@@ -48,6 +49,7 @@ pub fn field_chart_under(
     let thin = thinned(chart, &levels);
     let grid = thin.grid();
     let heading = heading_of(chart, &thin);
+    let shades = Shades { range: (low, high), dark: chart.dark };
     let (x, y) = (ends(grid.xs), ends(grid.ys));
     let (x, y) = match chart.fill {
         Fill::Contours => (x, y),
@@ -63,8 +65,8 @@ pub fn field_chart_under(
     let canvas = &mut sheet.canvas;
     let mut obstacles = Obstacles::default();
     match chart.fill {
-        Fill::Contours => draw_contours(canvas, &grid, &plot, &levels, (low, high)),
-        Fill::Cells => draw_cells(canvas, &grid, &plot, (low, high)),
+        Fill::Contours => draw_bands(canvas, &grid, &plot, &levels, shades),
+        Fill::Cells => draw_cells(canvas, &grid, &plot, shades),
     }
     for line in &chart.lines {
         for piece in clip_line(line, &window_of(&plot)) {
@@ -75,10 +77,20 @@ pub fn field_chart_under(
         }
     }
     if chart.fill == Fill::Contours {
-        let labels = label_contours(canvas, &grid, &plot, &levels, &mut obstacles);
-        obstacles.taken.extend(labels);
+        let labels = place_labels(&grid, &plot, &levels, &obstacles);
+        obstacles.taken.extend(labels.iter().map(|label| label.rect));
+        let named = place_marks(chart, &plot, &mut obstacles);
+        let numbers = labels.iter().map(|label| label.rect);
+        let boxes: Vec<Rect> = numbers.chain(named.iter().copied().flatten()).collect();
+        draw_contours(canvas, &grid, &plot, &levels, &boxes);
+        for label in &labels {
+            canvas.text(&label.text, label.baseline, LABEL, Anchor::Middle);
+        }
+        draw_field_marks(canvas, chart, &plot, &named);
+    } else {
+        let named = place_marks(chart, &plot, &mut obstacles);
+        draw_field_marks(canvas, chart, &plot, &named);
     }
-    draw_field_marks(canvas, chart, &plot, &mut obstacles);
     plot.edges(canvas);
     if let Some(above) = above {
         draw_top_scale(canvas, above, &plot);
@@ -86,7 +98,7 @@ pub fn field_chart_under(
     plot.x_axis(canvas, &x_ticks, &chart.x_label);
     plot.y_axis(canvas, &y_ticks, &chart.y_label, left - MARGIN);
     let bar = Rect { x: rect.x + rect.w + 20.0, y: rect.y, w: 16.0, h: rect.h };
-    draw_colour_bar(canvas, chart, bar, &levels, (low, high));
+    draw_colour_bar(canvas, chart, bar, &levels, shades);
     sheet.finish(rect.y + rect.h + X_AXIS)
 }
 
@@ -136,51 +148,111 @@ fn borders(places: &[f64]) -> Vec<f64> {
     all
 }
 
-/// The colour of a value; beyond the range the colour of its end, which the bar's label says.
-fn colour(value: f64, (low, high): (f64, f64)) -> Ink {
-    ramp(((value - low) / (high - low)).clamp(0.0, 1.0))
+/// What the colours stand for: a range of values, and which end of it is dark.
+#[derive(Debug, Clone, Copy)]
+struct Shades {
+    range: (f64, f64),
+    dark: Dark,
+}
+
+impl Shades {
+    /// The place of a value on the ramp [–]; beyond the range that of its end, which the bar's label says.
+    fn share(&self, value: f64) -> f64 {
+        let (low, high) = self.range;
+        let share = ((value - low) / (high - low)).clamp(0.0, 1.0);
+        if self.dark == Dark::High { share } else { 1.0 - share }
+    }
+
+    fn ink(&self, value: f64) -> Ink {
+        ramp(self.share(value))
+    }
 }
 
 /// Bands from the lowest up, each region above a level painted over the one before.
+fn draw_bands(canvas: &mut Canvas, grid: &Grid<'_>, plot: &Plot, levels: &Ticks, shades: Shades) {
+    let inks = band_shades(levels, shades);
+    canvas.block(plot.rect, inks[0]);
+    for (level, ink) in levels.values.iter().zip(&inks[1..]) {
+        let placed: Vec<Vec<_>> = rings_above(grid, *level)
+            .iter()
+            .map(|ring| ring.iter().map(|c| plot.at(c.0.0, c.0.1)).collect())
+            .collect();
+        canvas.fill(&joined(&placed), *ink);
+    }
+}
+
+/// The lines of all levels, broken where labels stand.
 fn draw_contours(
     canvas: &mut Canvas,
     grid: &Grid<'_>,
     plot: &Plot,
     levels: &Ticks,
-    range: (f64, f64),
+    labels: &[Rect],
 ) {
-    let shades = band_shades(levels, range);
-    canvas.block(plot.rect, shades[0]);
-    for (level, shade) in levels.values.iter().zip(&shades[1..]) {
+    for level in &levels.values {
         let rings = rings_above(grid, *level);
-        let placed: Vec<Vec<_>> =
-            rings.iter().map(|r| r.iter().map(|c| plot.at(c.0.0, c.0.1)).collect()).collect();
-        canvas.fill(&joined(&placed), *shade);
         for part in rings.iter().flat_map(|ring| contour_parts(ring)) {
             let part: Vec<_> = part.iter().map(|p| plot.at(p.0, p.1)).collect();
-            canvas.line(&part, Stroke { width: 0.75, ..hairline(GREY) });
+            for piece in outside(&part, labels) {
+                canvas.line(&piece, Stroke { width: 0.75, ..hairline(GREY) });
+            }
         }
     }
 }
 
-/// The shade below the lowest level and above each: the colour in the middle of the band.
-fn band_shades(levels: &Ticks, (low, high): (f64, f64)) -> Vec<Ink> {
-    let mut bounds = vec![low];
-    bounds.extend(&levels.values);
-    bounds.push(high);
-    bounds.windows(2).map(|pair| colour((pair[0] + pair[1]) / 2.0, (low, high))).collect()
+/// The pieces of a line outside all of the boxes.
+fn outside(line: &[(f64, f64)], boxes: &[Rect]) -> Vec<Vec<(f64, f64)>> {
+    let holds = |(x, y): (f64, f64)| {
+        boxes.iter().any(|b| b.x <= x && x <= b.x + b.w && b.y <= y && y <= b.y + b.h)
+    };
+    let mut pieces = Vec::new();
+    let mut piece = Vec::new();
+    for pair in line.windows(2) {
+        let (a, b) = (pair[0], pair[1]);
+        // a pixel at most between two looks
+        let n = (b.0 - a.0).hypot(b.1 - a.1).ceil().clamp(1.0, 4000.0) as usize;
+        let near = boxes.iter().any(|r| {
+            let (low, high) = (a.0.min(b.0), a.0.max(b.0));
+            let (top, bottom) = (a.1.min(b.1), a.1.max(b.1));
+            low <= r.x + r.w && r.x <= high && top <= r.y + r.h && r.y <= bottom
+        });
+        let n = if near { n } else { 1 };
+        for i in 0..=n {
+            let share = i as f64 / n as f64;
+            let at = (a.0 + share * (b.0 - a.0), a.1 + share * (b.1 - a.1));
+            if holds(at) {
+                pieces.push(std::mem::take(&mut piece));
+            } else if piece.last() != Some(&at) {
+                piece.push(at);
+            }
+        }
+    }
+    pieces.push(piece);
+    pieces.retain(|piece| piece.len() > 1);
+    pieces
 }
 
-/// Writes each level once, on the middle of its longest line, where there is room.
-fn label_contours(
-    canvas: &mut Canvas,
-    grid: &Grid<'_>,
-    plot: &Plot,
-    levels: &Ticks,
-    obstacles: &mut Obstacles,
-) -> Vec<Rect> {
-    let mut taken: Vec<Rect> = Vec::new();
-    let set = Type { size: 10.0, weight: Weight::Regular, ink: INK };
+/// The shade below the lowest level and above each: the colour in the middle of the band.
+fn band_shades(levels: &Ticks, shades: Shades) -> Vec<Ink> {
+    let mut bounds = vec![shades.range.0];
+    bounds.extend(&levels.values);
+    bounds.push(shades.range.1);
+    bounds.windows(2).map(|pair| shades.ink((pair[0] + pair[1]) / 2.0)).collect()
+}
+
+/// How a level's number is set.
+const LABEL: Type = Type { size: 10.0, weight: Weight::Regular, ink: INK };
+
+/// A level's number and its place.
+struct Label {
+    text: String,
+    baseline: (f64, f64),
+    rect: Rect,
+}
+
+/// A place for each level's number, once, on the middle of its longest line, where there is room.
+fn place_labels(grid: &Grid<'_>, plot: &Plot, levels: &Ticks, obstacles: &Obstacles) -> Vec<Label> {
+    let mut labels: Vec<Label> = Vec::new();
     for level in &levels.values {
         let text = number(*level, levels.decimals);
         let rings = rings_above(grid, *level);
@@ -194,23 +266,21 @@ fn label_contours(
         for share in [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8] {
             let at = line[((line.len() - 1) as f64 * share) as usize];
             let baseline = (at.0, at.1 + 3.6);
-            let words = text_box(&text, baseline, set, Anchor::Middle);
+            let words = text_box(&text, baseline, LABEL, Anchor::Middle);
             let rect =
                 Rect { x: words.x - 2.0, y: words.y - 1.0, w: words.w + 4.0, h: words.h + 2.0 };
-            let free = !taken.iter().any(|t| t.meets(&rect));
+            let free = !labels.iter().any(|label| label.rect.meets(&rect));
             let clear = !obstacles
                 .points
                 .iter()
                 .any(|p| rect.meets(&Rect { x: p.0 - 1.0, y: p.1 - 1.0, w: 2.0, h: 2.0 }));
             if plot.rect.contains(&rect) && free && clear {
-                canvas.block(rect, PAPER.thin(0.75));
-                canvas.text(&text, baseline, set, Anchor::Middle);
-                taken.push(rect);
+                labels.push(Label { text, baseline, rect });
                 break;
             }
         }
     }
-    taken
+    labels
 }
 
 fn length(line: &[(f64, f64)]) -> f64 {
@@ -218,14 +288,11 @@ fn length(line: &[(f64, f64)]) -> f64 {
 }
 
 /// Cells in 48 shades, runs of one shade merged, all of one shade in one polygon.
-fn draw_cells(canvas: &mut Canvas, grid: &Grid<'_>, plot: &Plot, range: (f64, f64)) {
+fn draw_cells(canvas: &mut Canvas, grid: &Grid<'_>, plot: &Plot, shades: Shades) {
     const SHADES: usize = 48;
     let (bx, by) = (borders(grid.xs), borders(grid.ys));
     let nx = grid.xs.len();
-    let shade = |value: f64| {
-        let share = ((value - range.0) / (range.1 - range.0)).clamp(0.0, 1.0);
-        ((share * SHADES as f64) as usize).min(SHADES - 1)
-    };
+    let shade = |value: f64| ((shades.share(value) * SHADES as f64) as usize).min(SHADES - 1);
     let mut rings: Vec<Vec<Vec<(f64, f64)>>> = vec![Vec::new(); SHADES];
     for (j, row) in grid.values.chunks(nx).enumerate() {
         let mut i = 0;
@@ -247,27 +314,33 @@ fn draw_cells(canvas: &mut Canvas, grid: &Grid<'_>, plot: &Plot, range: (f64, f6
     }
 }
 
-fn draw_field_marks(
-    canvas: &mut Canvas,
-    chart: &FieldChart,
-    plot: &Plot,
-    obstacles: &mut Obstacles,
-) {
-    let shown: Vec<_> = chart.marks.iter().filter(|m| window_of(plot).holds((m.x, m.y))).collect();
+/// The marks within the plot.
+fn shown<'a>(chart: &'a FieldChart, plot: &Plot) -> Vec<&'a PointMark> {
+    chart.marks.iter().filter(|m| window_of(plot).holds((m.x, m.y))).collect()
+}
+
+/// Places for the names of the marks; none where there is no room.
+fn place_marks(chart: &FieldChart, plot: &Plot, obstacles: &mut Obstacles) -> Vec<Option<Rect>> {
+    let shown = shown(chart, plot);
     for mark in &shown {
         let at = plot.at(mark.x, mark.y);
         obstacles.taken.push(Rect { x: at.0 - 5.0, y: at.1 - 5.0, w: 10.0, h: 10.0 });
-        draw_marker(canvas, Marker::Cross, at, INK);
     }
-    for mark in &shown {
-        let at = plot.at(mark.x, mark.y);
+    let place = |mark: &&PointMark| {
         let size = (text_width(&mark.label, 10.0, Weight::Regular) + 6.0, 14.0);
-        let Some(rect) = obstacles.place(at, size, plot.rect) else {
-            continue;
-        };
-        canvas.block(rect, PAPER.thin(0.85));
-        let words = (rect.x + 3.0, rect.y + 10.5);
-        canvas.text(&mark.label, words, set(10.0, INK), Anchor::Start);
+        obstacles.place(plot.at(mark.x, mark.y), size, plot.rect)
+    };
+    shown.iter().map(place).collect()
+}
+
+fn draw_field_marks(canvas: &mut Canvas, chart: &FieldChart, plot: &Plot, names: &[Option<Rect>]) {
+    for (mark, name) in shown(chart, plot).into_iter().zip(names) {
+        draw_marker(canvas, Marker::Cross, plot.at(mark.x, mark.y), INK);
+        if let Some(rect) = name {
+            canvas.block(*rect, PAPER.thin(0.85));
+            let words = (rect.x + 3.0, rect.y + 10.5);
+            canvas.text(&mark.label, words, set(10.0, INK), Anchor::Start);
+        }
     }
 }
 
@@ -282,8 +355,9 @@ fn draw_colour_bar(
     chart: &FieldChart,
     bar: Rect,
     levels: &Ticks,
-    (low, high): (f64, f64),
+    shades: Shades,
 ) {
+    let (low, high) = shades.range;
     let place = |value: f64| bar.y + bar.h * (high - value) / (high - low);
     let mut bounds = vec![low];
     match chart.fill {
@@ -295,7 +369,7 @@ fn draw_colour_bar(
     for pair in bounds.windows(2).rev().filter(|pair| pair[1] > pair[0]) {
         let top = place(pair[1]);
         let rect = Rect { x: bar.x, y: top, w: bar.w, h: bar.y + bar.h - top };
-        canvas.block(rect, colour((pair[0] + pair[1]) / 2.0, (low, high)));
+        canvas.block(rect, shades.ink((pair[0] + pair[1]) / 2.0));
     }
     canvas.outline(bar, Stroke { width: 0.75, ..hairline(GREY) });
     let right = bar.x + bar.w;

@@ -20,6 +20,8 @@ pub struct FieldChart {
     pub values: Vec<f64>,
     /// Label of the colour bar with the unit; its range bounds the colours.
     pub value: Axis,
+    /// Which end of the colours is dark.
+    pub dark: Dark,
     /// How the field is shown.
     pub fill: Fill,
     /// Shape of the plane on paper.
@@ -28,6 +30,15 @@ pub struct FieldChart {
     pub lines: Vec<Vec<(f64, f64)>>,
     /// Points with labels over the field.
     pub marks: Vec<PointMark>,
+}
+
+/// Which end of a field's colours is dark: in every chart that where skin is worst off.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Dark {
+    /// The least value, as of times that protect.
+    Low,
+    /// The greatest value, as of temperatures and burns.
+    High,
 }
 
 /// How a field is shown.

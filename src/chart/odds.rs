@@ -6,7 +6,7 @@ use crate::chart::frame::{
     Axis, Heading, MARGIN, Plot, SHEET, Sheet, X_AXIS, bold, hairline, most_ticks, set,
 };
 use crate::chart::lines::{Band, EventMark, LineChart, LinePanel, Series, Trace, draw_lines};
-use crate::chart::palette::{Dash, INK, Ink, LOOKS};
+use crate::chart::palette::{BAR_SHARE, Dash, INK, Ink, LOOKS};
 use crate::chart::scale::{Ticks, range_of, ticks};
 use crate::chart::text::{Weight, number, text_width, wrap};
 
@@ -101,7 +101,7 @@ fn draw_swings(canvas: &mut Canvas, chart: &OddsChart, top: f64) -> Result<f64, 
         return Err(ChartError::Empty { part: "the inputs".to_owned() });
     }
     canvas.text("What each input alone does", (MARGIN, top + 12.0), bold(11.5), Anchor::Start);
-    let inks = [LOOKS[1].ink.on_white(0.6), LOOKS[0].ink.on_white(0.6)];
+    let inks = [LOOKS[1].ink.on_white(BAR_SHARE), LOOKS[0].ink.on_white(BAR_SHARE)];
     draw_key(canvas, inks, top + 28.0);
     let room = SHEET - 2.0 * MARGIN;
     let labels: Vec<Vec<String>> = chart

@@ -69,12 +69,33 @@ pub const GRID: Ink = Ink::new(0xE1, 0xE4, 0xE8);
 /// Paper.
 pub const PAPER: Ink = Ink::new(0xFF, 0xFF, 0xFF);
 /// The time a flame burns.
-pub const FLAME: Ink = Ink::new(0xF8, 0xE3, 0xC6);
+pub const FLAME: Ink = Ink::new(0xFF, 0xF3, 0xB0);
+/// The arrow that points from the flame.
+pub const FLAME_ARROW: Ink = Ink::new(0xA3, 0x4A, 0x28);
 /// Still air in a drawing of a layup.
 pub const AIR: Ink = Ink::new(0xF1, 0xF5, 0xF9);
 
 /// Skin in a drawing of a layup.
 pub const SKIN_INK: Ink = Ink::new(0xF4, 0xDD, 0xD3);
+
+/// What lies within limits.
+pub const WITHIN: Ink = GREY.thin(0.22);
+
+/// Fills of plies, the outermost first, over and over: none is a series'.
+pub const PLIES: [Ink; 3] =
+    [Ink::new(0x9A, 0x91, 0x86), Ink::new(0xD9, 0xD4, 0xCB), Ink::new(0xB9, 0xB1, 0xA5)];
+
+/// Fill of a ply, the outermost being 0.
+pub fn ply_ink(i: usize) -> Ink {
+    PLIES[i % PLIES.len()]
+}
+
+/// What of a series' ink its ribbon has [–].
+pub const RIBBON: f64 = 0.2;
+/// What of a series' ink a shaded range of its own has [–].
+pub const BAND: f64 = 0.15;
+/// What of a series' ink its bars have, the rest paper [–].
+pub const BAR_SHARE: f64 = 0.55;
 
 /// A pattern of drawn and left-out lengths.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -199,7 +220,7 @@ fn from_lab([l, a, b]: [f64; 3]) -> Ink {
 
 /// Colour of the nth shaded range of x: the flame's first.
 pub(crate) fn band_ink(i: usize) -> Ink {
-    if i == 0 { FLAME } else { LOOKS[(i - 1) % LOOKS.len()].ink.thin(0.15) }
+    if i == 0 { FLAME } else { LOOKS[(i - 1) % LOOKS.len()].ink.thin(BAND) }
 }
 
 #[cfg(test)]

@@ -6,7 +6,7 @@ use crate::chart::events::Lanes;
 use crate::chart::frame::{MARGIN, Plot, bold, hairline, set};
 use crate::chart::legend::{Entry, Legend, Swatch, draw_marker, stroke_of};
 use crate::chart::line_data::{LinePanel, PointMark, Trace};
-use crate::chart::palette::{Dash, GREY, INK, Ink, LOOKS, Marker, PAPER, band_ink};
+use crate::chart::palette::{Dash, GREY, INK, Ink, LOOKS, Marker, PAPER, RIBBON, WITHIN, band_ink};
 use crate::chart::place::{Obstacles, nearest, rim, spread};
 use crate::chart::scale::TickPair;
 use crate::chart::text::{Weight, text_width, wrap};
@@ -66,6 +66,10 @@ pub(crate) fn draw_panel(
         let x = plot.x.place(event.x);
         obstacles.add_line(&[(x, plot.rect.y), (x, plot.rect.y + plot.rect.h)]);
     }
+    for level in panel.levels.iter().filter(|level| plot.y.holds(level.y)) {
+        let y = plot.y.place(level.y);
+        obstacles.add_line(&[(plot.rect.x, y), (plot.rect.x + plot.rect.w, y)]);
+    }
     draw_marks(canvas, panel, plot, &mut obstacles);
 }
 
@@ -95,7 +99,7 @@ fn draw_bands(canvas: &mut Canvas, panel: &LinePanel, plot: &Plot) {
 }
 
 fn y_band_ink() -> Ink {
-    GREY.thin(0.16)
+    WITHIN
 }
 
 fn draw_ribbons(canvas: &mut Canvas, panel: &LinePanel, plot: &Plot) {
@@ -105,7 +109,7 @@ fn draw_ribbons(canvas: &mut Canvas, panel: &LinePanel, plot: &Plot) {
         let ring: Vec<_> = upper.chain(lower).collect();
         let ring = clip_polygon(&ring, &window_of(plot));
         let ring: Vec<_> = ring.iter().map(|p| plot.at(p.0, p.1)).collect();
-        canvas.fill(&ring, LOOKS[ribbon.of_series].ink.thin(0.2));
+        canvas.fill(&ring, LOOKS[ribbon.of_series].ink.thin(RIBBON));
     }
 }
 
@@ -193,7 +197,7 @@ pub(crate) fn legend_of(panel: &LinePanel, width: f64, (x, y): ((f64, f64), (f64
         entries.push(Entry { swatch, label: series.label.clone() });
     }
     for ribbon in &panel.ribbons {
-        let swatch = Swatch::Patch(LOOKS[ribbon.of_series].ink.thin(0.2));
+        let swatch = Swatch::Patch(LOOKS[ribbon.of_series].ink.thin(RIBBON));
         entries.push(Entry { swatch, label: ribbon.label.clone() });
     }
     for (i, band) in panel.x_bands.iter().enumerate() {

@@ -51,6 +51,11 @@ pub(crate) struct Obstacles {
     pub guides: Vec<(f64, f64)>,
 }
 
+/// What it costs to lie on a line or a marker at all, beside which a leader of any length is cheap.
+const OVER_DATA: f64 = 120.0;
+/// The same for a guide: rather a leader than a line through the words.
+const OVER_GUIDE: f64 = 40.0;
+
 impl Obstacles {
     /// Adds points along a polyline close enough that no label slips between.
     pub fn add_line(&mut self, line: &[(f64, f64)]) {
@@ -81,7 +86,9 @@ impl Obstacles {
             (-0.5, 1.0),
         ];
         let mut best: Option<(f64, Rect)> = None;
-        for (ring, reach) in [6.0, 14.0, 26.0, 42.0, 62.0, 86.0].into_iter().enumerate() {
+        for (ring, reach) in
+            [6.0, 14.0, 26.0, 42.0, 62.0, 86.0, 115.0, 150.0, 190.0].into_iter().enumerate()
+        {
             for (turn, (dx, dy)) in TURNS.into_iter().enumerate() {
                 let x = at.0 + dx * (reach + size.0 / 2.0) - size.0 / 2.0;
                 let y = at.1 + dy * (reach + size.1 / 2.0) - size.1 / 2.0;
@@ -116,8 +123,12 @@ impl Obstacles {
             .count() as f64;
         let through =
             leader.iter().any(|q| self.taken.iter().any(|t| far_from_start(&q) && holds(t, *q)));
-        3.0 * covered(&self.points)
-            + covered(&self.guides)
+        // words on a line cannot be read: rather a longer leader
+        let (over_data, over_guides) = (covered(&self.points), covered(&self.guides));
+        3.0 * over_data
+            + if over_data > 0.0 { OVER_DATA } else { 0.0 }
+            + over_guides
+            + if over_guides > 0.0 { OVER_GUIDE } else { 0.0 }
             + 5.0 * crossed
             + if through { 60.0 } else { 0.0 }
     }

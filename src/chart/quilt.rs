@@ -3,7 +3,7 @@
 
 use crate::bench::figure::figure_name;
 use crate::chart::canvas::{Anchor, Canvas, Rect, Stroke};
-use crate::chart::contour::{FieldChart, Fill, Shape, TopScale, field_chart_under};
+use crate::chart::contour::{Dark, FieldChart, Fill, Shape, TopScale, field_chart_under};
 use crate::chart::error::ChartError;
 use crate::chart::frame::{Axis, Heading, MARGIN, Plot, SHEET, Sheet, X_AXIS, bold, most_ticks};
 use crate::chart::legend::{Entry, Legend, Swatch};
@@ -278,6 +278,7 @@ pub fn sweep_chart(sweep: &Sweep, figure: &str) -> Result<String, ChartError> {
         ys,
         values: sweep.points.iter().map(|point| point.rise24.value).collect(),
         value: Axis::new(format!("{figure} [s]")),
+        dark: Dark::Low,
         fill: Fill::Contours,
         shape: Shape::Diagram,
         lines: Vec::new(),

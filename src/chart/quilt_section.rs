@@ -3,7 +3,7 @@
 use crate::chart::canvas::{Anchor, Canvas, Rect, Stroke};
 use crate::chart::frame::{hairline, set};
 use crate::chart::legend::{Entry, Legend, Swatch};
-use crate::chart::palette::{AIR, Dash, GREY, INK, Ink, LOOKS, SKIN_INK};
+use crate::chart::palette::{AIR, Dash, FLAME_ARROW, GREY, INK, SKIN_INK, ply_ink};
 use crate::chart::scale::ticks;
 use crate::chart::text::number;
 use crate::garment::layup::{Entry as Layer, Layup, Quilting};
@@ -154,19 +154,13 @@ impl Section {
 
 /// An arrow from the flame's side down to `tip`, with its word.
 fn draw_flame(canvas: &mut Canvas, (x, y): (f64, f64)) {
-    let ink = LOOKS[1].ink;
+    let ink = FLAME_ARROW;
     let stroke = Stroke { width: 2.0, ..hairline(ink) };
     for x in [x - 9.0, x, x + 9.0] {
         canvas.line(&[(x, y - 22.0), (x, y - 8.0)], stroke);
         canvas.fill(&[(x - 4.0, y - 9.0), (x + 4.0, y - 9.0), (x, y - 2.0)], ink);
     }
     canvas.text("flame", (x + 18.0, y - 11.0), set(10.0, INK), Anchor::Start);
-}
-
-/// Fill of a ply, the outermost being 0.
-fn ply_ink(i: usize) -> Ink {
-    const SHADES: [f64; 3] = [0.62, 0.38, 0.5];
-    LOOKS[[5, 1, 0][i % 3]].ink.on_white(SHADES[i % 3])
 }
 
 /// Layers from the inner face up with their thickness [m].

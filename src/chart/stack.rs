@@ -3,7 +3,7 @@
 use crate::chart::canvas::{Anchor, Canvas, Rect, Stroke};
 use crate::chart::error::ChartError;
 use crate::chart::frame::{Heading, MARGIN, Sheet, hairline, set};
-use crate::chart::palette::{AIR, GREY, INK, Ink, LOOKS};
+use crate::chart::palette::{AIR, GREY, INK, ply_ink};
 use crate::chart::place::spread;
 use crate::chart::scale::ticks;
 use crate::chart::text::{Weight, number, wrap};
@@ -70,12 +70,6 @@ pub(crate) fn check_stack(stack: &Stack) -> Result<(), ChartError> {
         }
     }
     Ok(())
-}
-
-/// Fill of the nth ply: pale, so that the outline and the label carry the meaning.
-fn ply_ink(i: usize) -> Ink {
-    const SHADES: [f64; 3] = [0.62, 0.38, 0.5];
-    LOOKS[[5, 1, 0][i % 3]].ink.thin(SHADES[i % 3])
 }
 
 /// Draws the layup into a rectangle: bar on the left, labels on the right, scale below.

@@ -32,13 +32,15 @@ pub(crate) const FAMILIES: &str = "DejaVu Sans, Verdana, sans-serif";
 
 /// Weight of the type.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Weight {
+pub enum Weight {
+    /// The upright face.
     Regular,
+    /// The bold one.
     Bold,
 }
 
 /// Width of a text [px at 1x] at a type size.
-pub(crate) fn text_width(text: &str, size: f64, weight: Weight) -> f64 {
+pub fn text_width(text: &str, size: f64, weight: Weight) -> f64 {
     let table = match weight {
         Weight::Regular => &REGULAR,
         Weight::Bold => &BOLD,

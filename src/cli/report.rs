@@ -310,9 +310,10 @@ fn one_layup<'t>(
     let call = |target: &&'t Target| (*target, hold_outcome(&outcome, target, exposure, bands));
     let verdicts: Vec<_> = targets.iter().map(call).collect();
     let asked = asked(&outcome, &verdicts);
-    let svg = exposure_chart(&outcome, Which::Both, &asked).map_err(CliError::Chart)?;
-    let words = "Temperatures in the layup over time, before the copper disc and before skin";
-    let drawing = Drawing { svg, words: words.to_string() };
+    let exposed = |which: Which, words: &str| {
+        let svg = exposure_chart(&outcome, which, &asked).map_err(CliError::Chart)?;
+        Ok::<_, CliError>(Drawing { svg, words: words.to_string() })
+    };
     let told = of_figures(&outcome, bands);
     let like = layup.quilting.as_ref().filter(|_| args.flat.quilts() == Quilts::Computed);
     let ways = like.map(|like| {
@@ -323,9 +324,20 @@ fn one_layup<'t>(
             "A cell of each way by its burn times, and the area burnt over time".to_string();
         Ok::<_, CliError>((ways, Drawing { svg, words }))
     });
-    let ways = ways.transpose()?;
-    let ways = ways.as_ref().map(|(ways, drawing)| (ways.as_slice(), drawing.clone()));
-    Ok(layup_document(&outcome, (&verdicts, &told), (drawing, ways), sources, again))
+    let (first, further, ways) = match ways.transpose()? {
+        Some((ways, first)) => {
+            let words =
+                "Temperatures in the layup over time, before the copper disc and before skin";
+            (first, exposed(Which::Both, words)?, Some(ways))
+        }
+        None => {
+            let disc = "Temperatures in the layup over time, before the copper disc";
+            let skin = "Temperatures in the layup over time, before skin";
+            (exposed(Which::Disc, disc)?, exposed(Which::Skin, skin)?, None)
+        }
+    };
+    let shown = (first, further, ways.as_deref());
+    Ok(layup_document(&outcome, (&verdicts, &told), shown, sources, again))
 }
 
 /// The files that the report rests on, each with its hash, sorted by name.

@@ -18,14 +18,19 @@ th.n { white-space: normal } td.name { white-space: nowrap }
 figure { margin: 1rem 0; background: #fff; padding: .5rem; break-inside: avoid; overflow-x: auto } figure svg { max-width: 100%; height: auto; display: block; margin: 0 auto }
 @media screen and (max-width: 40rem) { figure svg { max-width: none; width: 38rem } table { width: max-content; min-width: 100% } td, th { max-width: 15rem } }
 pre { font-size: .85rem; white-space: pre-wrap; overflow-wrap: anywhere; border: 1px solid var(--line); padding: .5rem .7rem }
-.wide { overflow-x: auto } .hash td:last-child { font-family: ui-monospace, monospace; font-size: .9em; overflow-wrap: anywhere }
-@page { size: A4; margin: 15mm }
+.answer { font-size: 1.15rem } nav ol { columns: 2 18rem; font-size: .9rem } nav a { color: inherit }
+.wide { overflow-x: auto; background: linear-gradient(to right, var(--paper) 40%, transparent) left / 2.5rem 100% no-repeat local, linear-gradient(to left, var(--paper) 40%, transparent) right / 2.5rem 100% no-repeat local, linear-gradient(to right, var(--line), transparent) left / .8rem 100% no-repeat scroll, linear-gradient(to left, var(--line), transparent) right / .8rem 100% no-repeat scroll }
+figure { scrollbar-width: thin; scrollbar-color: #5a6169 #e1e4e8 } .wide { scrollbar-width: thin; scrollbar-color: var(--grey) var(--line) }
+.hash td:last-child { font-family: ui-monospace, monospace; font-size: .9em; overflow-wrap: anywhere }
+@page { size: A4; margin: 15mm; @bottom-right { content: counter(page) \" / \" counter(pages); font: 8pt sans-serif; color: #444 } }
 @media print {
   :root { color-scheme: light; --ink: #000; --grey: #444; --line: #bbb; --paper: #fff; --mark: #8a2b00 }
   body { font-size: 9.5pt; max-width: none; margin: 0; padding: 0 }
   table { font-size: 8pt } tr, figure { break-inside: avoid } thead { display: table-header-group } h2, h3 { break-after: avoid }
   .note:has(+ .wide), p:has(+ .wide) { break-after: avoid }
-  figure { padding: 0 } figure svg { max-height: 11.5cm } figure.tall svg { max-height: 24.5cm } .wide, figure { overflow: visible }
+  tbody tr:first-child, tbody tr:nth-child(2), tbody tr:nth-last-child(2), thead { break-after: avoid }
+  .front { break-after: page } .wide { background: none }
+  figure { padding: 0 } figure svg { max-height: 11.5cm } figure.tall svg { max-height: 24.5cm } .front figure svg, .front figure.tall svg { max-height: 14.5cm } .wide, figure { overflow: visible }
 }
 ";
 

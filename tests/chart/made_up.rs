@@ -3,7 +3,7 @@
 
 use stillair::bench::outcome::*;
 use stillair::chart::bars::{Bar, BarChart, BarGroup, TargetLine};
-use stillair::chart::contour::{FieldChart, Fill, Shape};
+use stillair::chart::contour::{Dark, FieldChart, Fill, Shape};
 use stillair::chart::lines::*;
 use stillair::chart::parity::{ParityChart, ParityGroup, ParityPoint};
 use stillair::chart::stack::{Layer, LayerKind, Stack};
@@ -214,6 +214,7 @@ pub fn contour() -> FieldChart {
         ys,
         values,
         value: Axis::new("HTI24 [s]"),
+        dark: Dark::High,
         fill: Fill::Contours,
         shape: Shape::Diagram,
         lines: vec![vec![(0.0, 210.0), (6.0, 150.0)]],
@@ -235,6 +236,7 @@ pub fn plan(fill: Fill) -> FieldChart {
         ys: places,
         values,
         value: Axis::new("local air gap [mm]"),
+        dark: Dark::High,
         fill,
         shape: Shape::Plan,
         lines: vec![vec![(1.0, 1.0), (39.0, 1.0), (39.0, 39.0), (1.0, 39.0), (1.0, 1.0)]],

@@ -4,6 +4,7 @@ mod made_up;
 
 mod drawing;
 mod files;
+mod flaws;
 #[cfg(feature = "png")]
 mod labels;
 #[cfg(feature = "png")]

@@ -48,9 +48,11 @@ pub fn done(arguments: &[&str]) -> String {
     said.out
 }
 
+/// What is said once, to whoever asks first.
+type Kept = Arc<OnceLock<Said>>;
+
 /// What it said to commands that several tests ask for.
-static SAID: LazyLock<Mutex<HashMap<Vec<String>, Arc<OnceLock<Said>>>>> =
-    LazyLock::new(Mutex::default);
+static SAID: LazyLock<Mutex<HashMap<Vec<String>, Kept>>> = LazyLock::new(Mutex::default);
 
 /// As [`stillair`], run once for all tests: for commands that take long and write nothing.
 pub fn stillair_once(arguments: &[&str]) -> Said {

@@ -13,21 +13,47 @@ const NAME_MOST: usize = 28;
 
 /// The whole page.
 pub fn document_html(document: &Document) -> String {
+    let blocks = &document.blocks;
+    let front = blocks.iter().position(|block| *block == Block::Contents).unwrap_or(0);
+    let (first_page, rest) = blocks.split_at(front);
+    let mut n_headings = 0;
     let body = html! {
         main {
-            h1 { (document.title) }
-            p.notice { (NOTICE) }
-            @for part in &document.blocks { (block(part)) }
+            section class=[(front > 0).then_some("front")] {
+                h1 { (document.title) }
+                p.notice { (NOTICE) }
+                @for part in first_page { (block(part, &mut n_headings)) }
+            }
+            @if front > 0 { (contents(rest)) }
+            @for part in rest { (block(part, &mut n_headings)) }
             p.notice { (NOTICE) }
         }
     };
     page(&format!("stillair: {}", document.title), &body)
 }
 
-fn block(block: &Block) -> Markup {
+/// The headings, each a link to its place.
+fn contents(blocks: &[Block]) -> Markup {
+    let headings = blocks.iter().filter_map(|block| match block {
+        Block::Heading(text) => Some(text),
+        _ => None,
+    });
+    html! {
+        nav aria-label="Contents" { ol {
+            @for (i, text) in headings.enumerate() { li { a href=(format!("#part-{}", i + 1)) { (text) } } }
+        } }
+    }
+}
+
+fn block(block: &Block, n_headings: &mut usize) -> Markup {
+    if matches!(block, Block::Heading(_)) {
+        *n_headings += 1;
+    }
     html! {
         @match block {
-            Block::Heading(text) => h2 { (text) },
+            Block::Answer(text) => p.answer { (text) },
+            Block::Contents => {},
+            Block::Heading(text) => h2 id=(format!("part-{n_headings}")) { (text) },
             Block::Lesser(text) => h3 { (text) },
             Block::Text(text) => p { (text) },
             Block::Note(text) => p.note { (text) },

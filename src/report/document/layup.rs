@@ -36,11 +36,12 @@ const FIGURES: [Figure; 6] = [
 
 /// The report of a layup before disc and skin.
 ///
-/// - `ways`: a quilted layup unquilted and under several patterns, with their chart
+/// - `first`, `further`: the chart that shows the answer, of a quilted layup its `ways`, and what it leaves out
+/// - `ways`: a quilted layup unquilted and under several patterns
 pub fn layup_document(
     outcome: &Outcome,
     (verdicts, told): (&[(&Target, Verdict)], &[Told]),
-    (drawing, ways): (Drawing, Option<(&[Way], Drawing)>),
+    (first, further, ways): (Drawing, Drawing, Option<&[Way]>),
     sources: &[&Source],
     again: &Again,
 ) -> Document {
@@ -50,6 +51,8 @@ pub fn layup_document(
         layup.name, outcome.exposure.name
     );
     let mut document = begin(&layup.name, &question, again);
+    let own = outcome_flags(outcome, "");
+    document.front(answer(outcome, verdicts), first, &own);
     document.first_line([outcome.lies.stack()]);
     document.heading("Results");
     if let Some(cell) = outcome.lies.over_cell() {
@@ -61,13 +64,14 @@ pub fn layup_document(
         document.table(against(verdicts));
         let asked = verdicts.iter().map(|(_, verdict)| &verdict.rule);
         verdict::rules(asked).iter().for_each(|sentence| document.note(sentence));
+        // what limits the call stands beside it
+        own.iter().for_each(|flag| document.note(flag));
     }
     anchored::block(&mut document, told);
-    document.blocks.push(Block::Chart(drawing));
-    if let Some((ways, drawing)) = ways {
+    document.blocks.push(Block::Chart(further));
+    if let Some(ways) = ways {
         document.heading("Quilting against quilting");
         document.blocks.push(Block::List(sentences(ways)));
-        document.blocks.push(Block::Chart(drawing));
         what_they_mean(&outcome.exposure).iter().for_each(|sentence| document.note(sentence));
         document.note(RESTS_ON);
     }
@@ -88,6 +92,32 @@ pub fn layup_document(
     flags(&mut document, found);
     again_block(&mut document, again);
     document
+}
+
+/// What the bench would read, when skin would burn, and what that comes to against the targets.
+fn answer(outcome: &Outcome, verdicts: &[(&Target, Verdict)]) -> String {
+    let told = |figure: Figure| {
+        let found = of_outcome(outcome, figure);
+        let mark = if found.is_beyond() { BEYOND_MARK } else { "" };
+        format!("{}{mark}", in_words(&found, figure))
+    };
+    let at = if outcome.lies.over_cell().is_some() { " at a stitch line" } else { "" };
+    let calls: Vec<String> = verdicts
+        .iter()
+        .map(|(target, verdict)| format!("{}: {}", target.name, verdict::answer(verdict)))
+        .collect();
+    let calls = match calls.is_empty() {
+        true => "It was held against no target.".to_owned(),
+        false => format!("Against the targets: {}.", calls.join("; ")),
+    };
+    format!(
+        "Behind \"{}\" the disc reads {} {}, and skin has its {}{at} at {}. {calls}",
+        outcome.layup.name,
+        figure_name(Figure::Rise24, &outcome.exposure),
+        told(Figure::Rise24),
+        figure_name(Figure::SecondDegree, &outcome.exposure),
+        told(Figure::SecondDegree)
+    )
 }
 
 fn results(outcome: &Outcome) -> Grid {

@@ -7,11 +7,13 @@ use crate::report::document::{Block, Document, Grid, Set};
 pub fn document_markdown(document: &Document, stem: &str) -> String {
     let mut out = format!("# {}\n\n> {NOTICE}\n", plain(&document.title));
     let mut n_charts = 0;
-    for block in &document.blocks {
+    for block in document.blocks.iter().filter(|block| **block != Block::Contents) {
         out.push('\n');
         match block {
             Block::Heading(text) => out.push_str(&format!("## {}\n", plain(text))),
             Block::Lesser(text) => out.push_str(&format!("### {}\n", plain(text))),
+            Block::Answer(text) => out.push_str(&format!("**{}**\n", plain(text))),
+            Block::Contents => {}
             Block::Text(text) => out.push_str(&format!("{}\n", plain(text))),
             Block::Note(text) => out.push_str(&format!("_{}_\n", plain(text))),
             Block::List(items) => {

@@ -65,6 +65,10 @@ pub struct Drawing {
 /// One block.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Block {
+    /// The answer, in a louder voice.
+    Answer(String),
+    /// What stands before it is the first page; the list of headings follows.
+    Contents,
     /// A heading.
     Heading(String),
     /// A heading below one.
@@ -93,6 +97,15 @@ pub struct Document {
 }
 
 impl Document {
+    /// Puts the answer first, with the chart that shows it and what has to be known to read it; the list of
+    /// headings follows.
+    pub fn front(&mut self, answer: String, drawing: Drawing, notes: &[String]) {
+        let notes = notes.iter().cloned().map(Block::Note);
+        let front = [Block::Answer(answer)].into_iter().chain(notes);
+        let front = front.chain([Block::Chart(drawing), Block::Contents]);
+        self.blocks.splice(0..0, front);
+    }
+
     /// Adds a heading.
     pub fn heading(&mut self, text: &str) {
         self.blocks.push(Block::Heading(text.to_owned()));

@@ -1,22 +1,26 @@
 //! The report of layups side by side.
 
-use crate::bench::figure::Verdict;
+use crate::bench::figure::{Verdict, figure_name};
 use crate::bench::lies::Stack;
 use crate::garment::layup::Layup;
 use crate::garment::source::Source;
+use crate::garment::suit::sewn_density;
 use crate::garment::target::Target;
+use crate::physics::units::GRAMS_PER_AREA;
 use crate::report::anchored;
 use crate::report::document::layup::outcome_flags;
 use crate::report::document::materials::{data_flags, layup_block, materials_block};
 use crate::report::document::shared::{
     Again, again_block, assumptions, begin, exposure_block, flags,
 };
-use crate::report::document::{Block, Document, Drawing, Grid};
+use crate::report::document::{Document, Drawing, Grid};
+use crate::report::figures::cell_marked;
 use crate::report::form::column::grid;
+use crate::report::number::fixed;
 use crate::report::rank::columns::{places, rows};
 use crate::report::rank::words::{all_told, order_words, places_of_skin, remark};
 use crate::report::verdict;
-use crate::study::ordering::Ranking;
+use crate::study::ordering::{Placed, Ranking};
 
 /// The report of a ranking.
 pub fn rank_document(
@@ -33,6 +37,7 @@ pub fn rank_document(
         format!("Which of {n} layups holds heat back longest under {under}, and at what mass?");
     let title = format!("{n} layups side by side under {under}");
     let mut document = begin(&title, &question, again);
+    document.front(answer(ranking), drawing, &[]);
     document.first_line(ranking.placed.iter().map(|placed| placed.outcome.lies.stack()));
     document.heading("Results");
     document.text(&order_words(ranking));
@@ -46,7 +51,6 @@ pub fn rank_document(
         let asked = called.iter().map(|(_, _, verdict)| &verdict.rule);
         verdict::rules(asked).iter().for_each(|sentence| document.note(sentence));
     }
-    document.blocks.push(Block::Chart(drawing));
     document.heading("Layups");
     let layups: Vec<&Layup> = ranking.placed.iter().map(|placed| &placed.outcome.layup).collect();
     let stacks: Vec<Stack> =
@@ -68,6 +72,30 @@ pub fn rank_document(
     flags(&mut document, found);
     again_block(&mut document, again);
     document
+}
+
+/// Which holds heat back longest, and what the lightest does.
+fn answer(ranking: &Ranking<'_>) -> String {
+    let Some(first) = ranking.placed.first() else { return String::new() };
+    let (figure, exposure) = (ranking.by.figure(), &first.outcome.exposure);
+    let name = figure_name(figure, exposure);
+    let told = |placed: &Placed<'_>| {
+        let mass = fixed(GRAMS_PER_AREA.outside(sewn_density(&placed.outcome.layup)), 0);
+        format!("{} at {mass} g/m²", cell_marked(&placed.found, figure))
+    };
+    let mass = |placed: &&Placed<'_>| sewn_density(&placed.outcome.layup);
+    let lightest = ranking.placed.iter().min_by(|a, b| mass(a).total_cmp(&mass(b)));
+    let second = match lightest {
+        Some(light) if light.outcome.layup.name != first.outcome.layup.name => {
+            format!("The lightest, \"{}\", reads {}.", light.outcome.layup.name, told(light))
+        }
+        _ => "It is the lightest, too.".to_owned(),
+    };
+    format!(
+        "\"{}\" holds heat back longest: {name} in s, {}. {second}",
+        first.outcome.layup.name,
+        told(first)
+    )
 }
 
 /// Target, layup and answer, target by target.

@@ -46,14 +46,13 @@ pub fn seek_document(
         }
     };
     let mut document = begin(&brief.name, question, again);
+    document.front(answer(finding), drawing, &[]);
     document.text(&brief.note);
     document.heading("What is wanted");
     let wanted = brief.wanted.iter().map(say::wanted);
     let limits = format!("Limits: {}", limits(brief));
     document.blocks.push(Block::List(wanted.chain([limits]).collect()));
     document.heading("Results");
-    document.text(&answer(finding));
-    document.blocks.push(Block::Chart(drawing));
     document.blocks.push(Block::Lesser("Shortlist".to_owned()));
     shortlist(&mut document, finding);
     document.blocks.push(Block::Lesser("Frontier".to_owned()));

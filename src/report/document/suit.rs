@@ -10,9 +10,10 @@ use crate::report::document::materials::{data_flags, layup_block, materials_bloc
 use crate::report::document::shared::{
     Again, again_block, assumptions, begin, exposure_block, flags,
 };
-use crate::report::document::{Block, Document, Drawing, Grid};
+use crate::report::document::{Document, Drawing, Grid};
 use crate::report::number::fixed;
 use crate::report::suit::words;
+use crate::report::words::list;
 use crate::study::answer::stack;
 use crate::study::body::record::BodyStudy;
 use crate::study::suit_judged::Judged;
@@ -33,12 +34,12 @@ pub fn suit_document(
         suit.name
     );
     let mut document = begin(&suit.name, &question, again);
+    let grams = fixed(1e3 * judged.study.mass(), 0);
+    let answer = format!("The panels weigh {grams} g. {}", words::weakest(judged));
+    document.front(answer, drawing, &[]);
     document.first_line(judged.study.stacks());
     document.text(&suit.note);
     document.heading("Results");
-    let grams = fixed(1e3 * judged.study.mass(), 0);
-    document.text(&format!("The panels weigh {grams} g. {}", words::weakest(judged)));
-    document.blocks.push(Block::Chart(drawing));
     document.table(predicted(judged));
     words::remarks(judged).iter().for_each(|remark| document.note(remark));
     anchored::block(&mut document, &judged.told());
@@ -91,13 +92,19 @@ fn layups<'a>(judged: &'a Judged<'_>) -> Vec<&'a Layup> {
 }
 
 fn found_flags(judged: &Judged<'_>, layups: &[&Layup]) -> Vec<String> {
-    let mut found = Vec::new();
+    let mut told: Vec<(String, Vec<&str>)> = Vec::new();
     for (panel, studied) in judged.study.suit.panels.iter().zip(&judged.study.panels) {
-        for outcome in &studied.own().outcomes {
-            found.extend(outcome_flags(outcome, &panel.name));
+        for flag in studied.own().outcomes.iter().flat_map(|outcome| outcome_flags(outcome, "")) {
+            match told.iter_mut().find(|(known, _)| *known == flag) {
+                Some((_, panels)) if panels.contains(&panel.name.as_str()) => {}
+                Some((_, panels)) => panels.push(&panel.name),
+                None => told.push((flag, vec![&panel.name])),
+            }
         }
     }
-    found.dedup();
+    // what holds for several panels is said once
+    let once = told.into_iter().map(|(flag, panels)| format!("{}: {flag}", list(&panels)));
+    let mut found: Vec<String> = once.collect();
     let pressed = judged.study.suit.panels.iter().filter(|panel| panel.pressure.is_some()).count();
     if pressed > 0 {
         found.push(format!(
