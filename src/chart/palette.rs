@@ -79,7 +79,7 @@ pub const AIR: Ink = Ink::new(0xF1, 0xF5, 0xF9);
 pub const SKIN_INK: Ink = Ink::new(0xF4, 0xDD, 0xD3);
 
 /// What lies within limits.
-pub const WITHIN: Ink = GREY.thin(0.22);
+pub const WITHIN: Ink = GREY.thin(0.34);
 
 /// Fills of plies, the outermost first, over and over: none is a series'.
 pub const PLIES: [Ink; 3] =
