@@ -125,7 +125,7 @@ impl Task {
     /// The lightest picks of all that keep to every budget; none where none do.
     ///
     /// The same branches over the layups; where their lightest picks spend too much, the panels are gone through
-    /// one by one ([`Task::fill`]).
+    /// one by one.
     pub fn exact_within(&self, budgets: &[Budget]) -> Option<Picks> {
         self.search(budgets, None)
     }
