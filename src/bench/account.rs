@@ -8,6 +8,7 @@ use crate::bench::vapour::ratios;
 use crate::garment::exposure::{Exposure, Flux};
 use crate::garment::layup::Layup;
 use crate::physics::{gap, radiation, vapour};
+use crate::solver::moment::Moment;
 use crate::solver::problem::{Back, Joint, Slab};
 
 /// Draws up the account at a moment of a run that began at the temperatures `start` [K].
@@ -19,7 +20,7 @@ pub fn heat_account(
     moment: &str,
 ) -> HeatAccount {
     let temps = &now.temps;
-    let (first, last) = (State::of(assembly, start), State::of(assembly, now));
+    let [first, last] = [start, now].map(|one| State::of(assembly, one.moment()));
     let account = |(part, body): (&Part, Body)| PartAccount {
         name: part.name.clone(),
         is_gap: part.kind != PartKind::Ply,
@@ -51,7 +52,7 @@ pub fn heat_account(
 
 /// Heat that plies, gaps and joints have stored since the start, together [J/m²].
 pub fn stored(assembly: &Assembly, start: &Snapshot, now: &Snapshot) -> f64 {
-    let (first, last) = (State::of(assembly, start), State::of(assembly, now));
+    let [first, last] = [start, now].map(|one| State::of(assembly, one.moment()));
     of_layup(assembly).map(|(part, body)| body.stored(part, &first, &last)).sum()
 }
 
@@ -73,10 +74,9 @@ pub(super) struct State<'a> {
 }
 
 impl State<'_> {
-    pub(super) fn of<'a>(assembly: &Assembly, state: &'a Snapshot) -> State<'a> {
-        let ratios = ratios(&assembly.problem, &state.contents);
-        let converted = &state.converted;
-        State { temps: &state.temps, peaks: &state.peaks, ratios, converted }
+    pub(super) fn of<'a>(assembly: &Assembly, now: Moment<'a>) -> State<'a> {
+        let Moment { temps, peaks, converted, .. } = now;
+        State { temps, peaks, ratios: ratios(&assembly.problem, now.contents), converted }
     }
 
     /// Heat per volume of a slab at its node `c` [J/m³], up to a constant.

@@ -2,7 +2,6 @@
 
 use crate::bench::account::{Placed, State};
 use crate::bench::assemble::{Assembly, PartKind};
-use crate::bench::moment::Snapshot;
 use crate::physics::air;
 use crate::solver::problem::Joint;
 use crate::solver::strip::{Held, Row, Sideways};
@@ -25,15 +24,7 @@ impl Sideways for Columns<'_> {
         let problem = &assembly.problem;
         let n = problem.n_nodes();
         let mut row = Row { cap: vec![0.0; n], along: vec![0.0; n] };
-        let now = Snapshot {
-            t: held.t,
-            temps: held.temps.clone(),
-            peaks: held.peaks.clone(),
-            contents: held.contents.clone(),
-            converted: held.converted.clone(),
-            heat_in: 0.0,
-        };
-        let state = State::of(assembly, &now);
+        let state = State::of(assembly, held.moment());
         let n_plies = assembly.parts.iter().filter(|part| part.kind == PartKind::Ply).count();
         let spans = problem.spans();
         let entries = problem.reaction_entries().0;

@@ -31,6 +31,17 @@ pub struct Snapshot {
 }
 
 impl Snapshot {
+    /// The same as what a march goes on from.
+    pub fn moment(&self) -> Moment<'_> {
+        Moment {
+            t: self.t,
+            temps: &self.temps,
+            peaks: &self.peaks,
+            contents: &self.contents,
+            converted: &self.converted,
+        }
+    }
+
     /// The start of a recorded run.
     pub fn start(trace: &Trace) -> Snapshot {
         let temps = trace.row(0).to_vec();
@@ -72,13 +83,7 @@ pub fn at_moment_tied<const L: usize>(
     let cut =
         runs.map(|(one, _)| Problem { drive: one.problem.drive.until(t), ..one.problem.clone() });
     let lanes = Lanes::new(&cut.each_ref())?;
-    let from = found.each_ref().map(|one| Moment {
-        t: one.t,
-        temps: &one.temps,
-        peaks: &one.peaks,
-        contents: &one.contents,
-        converted: &one.converted,
-    });
+    let from = found.each_ref().map(Snapshot::moment);
     let mut ends: [End; L] = std::array::from_fn(|_| End::default());
     // one step to the moment unless its error asks for more
     let options = Options { dt_start: f64::INFINITY, ..*options };

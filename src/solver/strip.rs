@@ -10,6 +10,7 @@ use crate::solver::lanes::Lanes;
 use crate::solver::march::{Moment, march_on};
 use crate::solver::options::Options;
 use crate::solver::problem::Problem;
+use crate::solver::tridiagonal::Tridiagonal;
 use crate::solver::watch::{Next, Step, Watch};
 
 /// Most columns.
@@ -39,6 +40,19 @@ pub struct Held {
     pub contents: Vec<f64>,
     /// Shares of all reactions converted [–]; empty where nothing reacts.
     pub converted: Vec<f64>,
+}
+
+impl Held {
+    /// The same as what a march goes on from.
+    pub fn moment(&self) -> Moment<'_> {
+        Moment {
+            t: self.t,
+            temps: &self.temps,
+            peaks: &self.peaks,
+            contents: &self.contents,
+            converted: &self.converted,
+        }
+    }
 }
 
 /// What the nodes of a column are to heat that goes along.
@@ -117,6 +131,7 @@ fn march_in<W: Watch, const L: usize>(
     for (l, one) in watched.iter_mut().enumerate() {
         one.held = start(&whole, l, column(l));
     }
+    let mut cut: [Problem; L] = std::array::from_fn(|l| column(l).clone());
     let t_end = (0..n).map(|l| end(column(l))).fold(f64::INFINITY, f64::min);
     let mut t = 0.0;
     let mut n_steps = 0_u32;
@@ -130,19 +145,12 @@ fn march_in<W: Watch, const L: usize>(
         for one in beyond {
             one.held.clone_from(&own[n - 1].held);
         }
-        let cut: [Problem; L] = std::array::from_fn(|l| Problem {
-            drive: column(l).drive.until(next),
-            ..column(l).clone()
-        });
+        for (l, problem) in cut.iter_mut().enumerate() {
+            problem.drive = column(l).drive.until(next);
+        }
         let lanes = Lanes::new(&cut.each_ref())?;
         let before: [Held; L] = std::array::from_fn(|l| watched[l].held.clone());
-        let from = before.each_ref().map(|one| Moment {
-            t,
-            temps: &one.temps,
-            peaks: &one.peaks,
-            contents: &one.contents,
-            converted: &one.converted,
-        });
+        let from = before.each_ref().map(|one| Moment { t, ..one.moment() });
         march_on(&lanes, &options, ties, &from, &mut watched)?;
         t = next;
         // the half steps along at a step's end and at the next one's start are one
@@ -232,22 +240,20 @@ fn along<W>(columns: &mut [Column<W>], together: &Together, sideways: &impl Side
 /// - `flows`: what flows from the next to each at the start [W]
 fn rises(caps: &[f64], links: &[f64], flows: &[f64], dt: f64) -> Vec<f64> {
     let n = caps.len();
-    let link = |c: Option<usize>| c.and_then(|c| links.get(c)).copied().unwrap_or(0.0);
-    let flow = |c: Option<usize>| c.and_then(|c| flows.get(c)).copied().unwrap_or(0.0);
-    let (mut upper, mut rise) = (vec![0.0; n], vec![0.0; n]);
-    for c in 0..n {
-        let (left, right) = (link(c.checked_sub(1)), link(Some(c)));
-        let (upper_before, rise_before) = match c {
-            0 => (0.0, 0.0),
-            _ => (upper[c - 1], rise[c - 1]),
-        };
-        let pivot = caps[c] + 0.5 * dt * (left + right) + 0.5 * dt * left * upper_before;
-        let gained = dt * (flow(Some(c)) - flow(c.checked_sub(1)));
-        upper[c] = -0.5 * dt * right / pivot;
-        rise[c] = (gained + 0.5 * dt * left * rise_before) / pivot;
+    let mut kernel = Tridiagonal::<1>::zeros(n);
+    let mut rise: Vec<[f64; 1]> = vec![[0.0]; n];
+    for (own, cap) in kernel.diag.iter_mut().zip(caps) {
+        *own = [*cap];
     }
-    for c in (0..n.saturating_sub(1)).rev() {
-        rise[c] -= upper[c] * rise[c + 1];
+    for (c, (link, flow)) in links.iter().zip(flows).enumerate() {
+        let link = 0.5 * dt * link;
+        kernel.diag[c][0] += link;
+        kernel.diag[c + 1][0] += link;
+        (kernel.upper[c], kernel.lower[c + 1]) = ([-link], [-link]);
+        rise[c][0] += dt * flow;
+        rise[c + 1][0] -= dt * flow;
     }
-    rise
+    kernel.factor(None);
+    kernel.solve(&mut rise, None);
+    rise.into_iter().map(|[rise]| rise).collect()
 }
