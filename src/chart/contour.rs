@@ -5,7 +5,7 @@ use crate::chart::clip::clip_line;
 use crate::chart::error::{ChartError, check_finite};
 use crate::chart::field_paths::{Grid, contour_parts, joined, rings_above};
 use crate::chart::frame::{
-    MARGIN, Plot, SHEET, Sheet, X_AXIS, hairline, most_ticks, set, y_gutter,
+    MARGIN, Plot, SHEET, Sheet, X_AXIS, bar_marks, hairline, most_ticks, set, y_gutter,
 };
 use crate::chart::legend::draw_marker;
 use crate::chart::line_data::PointMark;
@@ -371,13 +371,7 @@ fn draw_colour_bar(
         let rect = Rect { x: bar.x, y: top, w: bar.w, h: bar.y + bar.h - top };
         canvas.block(rect, shades.ink((pair[0] + pair[1]) / 2.0));
     }
-    canvas.outline(bar, Stroke { width: 0.75, ..hairline(GREY) });
-    let right = bar.x + bar.w;
-    for (value, text) in levels.values.iter().zip(levels.labels()) {
-        let y = place(*value);
-        canvas.line(&[(right, y), (right + 4.0, y)], hairline(INK));
-        canvas.text(&text, (right + 7.0, y + 4.0), set(11.0, INK), Anchor::Start);
-    }
+    bar_marks(canvas, bar, levels, place);
     let x = bar.x + bar_width(levels) + 4.0;
     canvas.text_upright(&chart.value.label, (x, bar.y + bar.h / 2.0), set(11.0, INK));
 }

@@ -67,6 +67,19 @@ pub(crate) fn hairline(ink: Ink) -> Stroke {
     Stroke { width: 1.0, ink, dash: Dash::Full }
 }
 
+/// What stands around a bar of colours: its outline, and marks with their numbers on its right.
+///
+/// - `place`: where a value lies, from the sheet's upper edge [px]
+pub(crate) fn bar_marks(canvas: &mut Canvas, bar: Rect, marks: &Ticks, place: impl Fn(f64) -> f64) {
+    canvas.outline(bar, Stroke { width: 0.75, ..hairline(GREY) });
+    let right = bar.x + bar.w;
+    for (value, text) in marks.values.iter().zip(marks.labels()) {
+        let y = place(*value);
+        canvas.line(&[(right, y), (right + 4.0, y)], hairline(INK));
+        canvas.text(&text, (right + 7.0, y + 4.0), set(11.0, INK), Anchor::Start);
+    }
+}
+
 /// A sheet with its heading drawn; the body comes next, then [`Sheet::finish`].
 #[derive(Debug)]
 pub(crate) struct Sheet<'a> {

@@ -2,9 +2,9 @@
 
 use crate::chart::canvas::{Anchor, Canvas, Rect, Stroke, Type};
 use crate::chart::error::{ChartError, check_finite};
-use crate::chart::frame::{Heading, MARGIN, SHEET, Sheet, hairline, set};
+use crate::chart::frame::{Heading, MARGIN, SHEET, Sheet, bar_marks, hairline, set};
 use crate::chart::legend::{Entry, Legend, Swatch};
-use crate::chart::palette::{Dash, GREY, GRID, INK, Ink, PAPER, time_ink};
+use crate::chart::palette::{Dash, GRID, INK, Ink, PAPER, time_ink};
 use crate::chart::scale::{Ticks, ticks, widened};
 use crate::chart::text::{Weight, wrap};
 
@@ -250,13 +250,8 @@ fn draw_times(canvas: &mut Canvas, bar: Rect, (low, high): (f64, f64), label: &s
         let rect = Rect { y, h: bar.y + bar.h - y, ..bar };
         canvas.block(rect, time_ink(t, (low, high)));
     }
-    canvas.outline(bar, Stroke { width: 0.75, ..hairline(GREY) });
     let marks = ticks(low, high, (bar.h / 24.0).floor().clamp(1.0, 8.0) as usize);
-    for (t, text) in marks.values.iter().zip(marks.labels()) {
-        let y = bar.y + bar.h * (high - t) / (high - low);
-        canvas.line(&[(bar.x + bar.w, y), (bar.x + bar.w + 4.0, y)], hairline(INK));
-        canvas.text(&text, (bar.x + bar.w + 7.0, y + 4.0), set(11.0, INK), Anchor::Start);
-    }
+    bar_marks(canvas, bar, &marks, |t| bar.y + bar.h * (high - t) / (high - low));
     let middle = bar.y + 0.5 * bar.h;
     if bar.h > 90.0 {
         canvas.text_upright(label, (bar.x + bar.w + 44.0, middle), set(11.0, INK));

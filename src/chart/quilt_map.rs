@@ -1,9 +1,9 @@
 //! A cell of a quilting seen from above, coloured by the time to a second-degree burn.
 
-use crate::chart::canvas::{Anchor, Canvas, Rect, Stroke};
+use crate::chart::canvas::{Canvas, Rect, Stroke};
 use crate::chart::clip::{Window, clip_line, clip_polygon};
-use crate::chart::frame::{Plot, hairline, set};
-use crate::chart::palette::{Dash, GREY, GRID, INK, Ink, PAPER, time_ink};
+use crate::chart::frame::{Plot, bar_marks, hairline, set};
+use crate::chart::palette::{Dash, GRID, INK, Ink, PAPER, time_ink};
 use crate::chart::scale::{ticks, widened};
 use crate::chart::text::{Weight, text_width};
 use crate::garment::layup::Pattern;
@@ -133,13 +133,9 @@ pub(crate) fn draw_bar(canvas: &mut Canvas, range: (f64, f64), bar: Rect, label:
         let rect = Rect { y: place(t), h: bar.y + bar.h - place(t), ..bar };
         canvas.block(rect, BurnColours::shade(range, t + 0.5 * (high - low) / N as f64));
     }
-    canvas.outline(bar, Stroke { width: 0.75, ..hairline(GREY) });
     let marks = ticks(low, high, 8);
+    bar_marks(canvas, bar, &marks, place);
     let right = bar.x + bar.w;
-    for (t, text) in marks.values.iter().zip(marks.labels()) {
-        canvas.line(&[(right, place(*t)), (right + 4.0, place(*t))], hairline(INK));
-        canvas.text(&text, (right + 7.0, place(*t) + 4.0), set(11.0, INK), Anchor::Start);
-    }
     let widths = marks.labels().into_iter().map(|text| text_width(&text, 11.0, Weight::Regular));
     let x = right + 7.0 + widths.fold(0.0, f64::max) + 17.0;
     canvas.text_upright(label, (x, bar.y + bar.h / 2.0), set(11.0, INK));
