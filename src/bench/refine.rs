@@ -16,9 +16,9 @@ use crate::bench::outcome::{Valued, When};
 use crate::solver::error::SolverError;
 
 /// Ratio of the errors of two levels [–].
-const FALL: f64 = 4.0;
+pub(crate) const FALL: f64 = 4.0;
 /// Safety factor on the estimated error [–]. Source: Roache 1994 asks for 1.25 with three meshes, 3 with two.
-const SAFETY: f64 = 3.0;
+pub(crate) const SAFETY: f64 = 3.0;
 /// Smallest error that two levels can show, relative to the value [–]. Source: our own runs
 /// of 400 made-up layups; without it one printed error in twelve was too small, with it none.
 const LEAST_OF_TWO: f64 = 2.5e-3;

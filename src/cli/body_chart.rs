@@ -66,7 +66,7 @@ fn odds_lines(odds: &BodyOdds) -> BodyOddsLines {
             let at = PERCENT.outside(*share);
             points.extend([i, i + 1].map(|sets| (at, PERCENT.outside(sets as f64 / n))));
         }
-        points.extend([1.0].map(|all| (PERCENT.outside(all), PERCENT.outside(all))));
+        points.push((PERCENT.outside(1.0), PERCENT.outside(1.0)));
         (flame(fire.duration), points)
     };
     BodyOddsLines {

@@ -11,7 +11,7 @@ use crate::report::document::Drawing;
 use crate::study::answer::Quilts;
 use crate::study::body::ask::burn_body;
 use crate::study::body::record::{BodyError, BodyStudy};
-use crate::study::body::worn::{Grams, Terms};
+use crate::study::body::worn::Terms;
 
 /// Exposure of a suit on a body.
 const EXPOSURE: &str = "manikin-84";
@@ -28,17 +28,7 @@ pub(super) fn on_body(
 ) -> Result<Result<(BodyStudy, Drawing), String>, CliError> {
     let map = built_in_body_map().map_err(CliError::Faults)?;
     let exposure = shelf.exposure(EXPOSURE).map_err(CliError::Unknown)?;
-    let terms = Terms {
-        exposure,
-        durations: &FLAMES,
-        skin,
-        quilts,
-        map: &map,
-        fit: None,
-        wearer: None,
-        shrunk: 0.0,
-        grams: Grams::LeftOut,
-    };
+    let terms = Terms { quilts, ..Terms::plain((exposure, &FLAMES), skin, &map) };
     match burn_body(suit, &terms) {
         Ok(study) => {
             let svg = body_chart::chart(&study, None).map_err(CliError::Chart)?;

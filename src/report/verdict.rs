@@ -57,13 +57,12 @@ fn below_table(verdicts: &[(&Target, Verdict)]) -> String {
 fn judged_on(verdicts: &[(&Target, Verdict)]) -> String {
     let line = |way: Judged| {
         let named = verdicts.iter().filter(|(target, _)| target.judged_on == Some(way));
-        let mut names: Vec<&str> = named.map(|(target, _)| &*target.name).collect();
-        let mut seen = Vec::new();
-        names.retain(|name| {
-            let is_new = !seen.contains(name);
-            seen.push(*name);
-            is_new
-        });
+        let mut names: Vec<&str> = Vec::new();
+        for (target, _) in named {
+            if !names.contains(&&*target.name) {
+                names.push(&target.name);
+            }
+        }
         let words =
             format!("Judged on the {} of a set of specimens: {}.", way.word(), list(&names));
         (!names.is_empty()).then(|| paragraph(&words, 2))

@@ -6,26 +6,19 @@ use stillair::garment::body_map::BodyMap;
 use stillair::garment::read_body_map::built_in_body_map;
 use stillair::garment::shelf::Shelf;
 use stillair::garment::suit::Suit;
-use stillair::study::answer::Quilts;
 use stillair::study::body::ask::{LEVELS, burn_body_on};
 use stillair::study::body::record::BodyStudy;
-use stillair::study::body::worn::{Grams, Terms};
+use stillair::study::body::worn::Terms;
 
 use super::on_body::{air_of, alike};
 
 fn burn(suit: &Suit, map: &BodyMap, durations: &[f64], finer: usize) -> BodyStudy {
     let shelf = Shelf::built_in().unwrap();
-    let terms = Terms {
-        exposure: shelf.exposure("manikin-84").unwrap(),
-        durations,
-        skin: shelf.skins().next().unwrap(),
-        quilts: Quilts::Computed,
+    let terms = Terms::plain(
+        (shelf.exposure("manikin-84").unwrap(), durations),
+        shelf.skins().next().unwrap(),
         map,
-        fit: None,
-        wearer: None,
-        shrunk: 0.0,
-        grams: Grams::LeftOut,
-    };
+    );
     burn_body_on(suit, &terms, LEVELS.map(|level| level + finer)).unwrap()
 }
 

@@ -8,10 +8,9 @@ use stillair::garment::read_body_map::built_in_body_map;
 use stillair::garment::read_suit::read_suit_text;
 use stillair::garment::shelf::Shelf;
 use stillair::garment::suit::Suit;
-use stillair::study::answer::Quilts;
 use stillair::study::body::ask::burn_body;
 use stillair::study::body::keep::{Kept, keep_share};
-use stillair::study::body::worn::{Grams, Terms};
+use stillair::study::body::worn::Terms;
 use stillair::study::suit::panel_mass;
 
 use crate::run::{done, stillair};
@@ -51,17 +50,11 @@ fn suit() -> Suit {
 
 fn with_terms<T>(of: impl FnOnce(&Terms<'_>) -> T) -> T {
     let shelf = Shelf::built_in().unwrap();
-    of(&Terms {
-        exposure: shelf.exposure("manikin-84").unwrap(),
-        durations: &DURATIONS,
-        skin: shelf.skins().next().unwrap(),
-        quilts: Quilts::Computed,
-        map: &built_in_body_map().unwrap(),
-        fit: None,
-        wearer: None,
-        shrunk: 0.0,
-        grams: Grams::LeftOut,
-    })
+    of(&Terms::plain(
+        (shelf.exposure("manikin-84").unwrap(), &DURATIONS),
+        shelf.skins().next().unwrap(),
+        &built_in_body_map().unwrap(),
+    ))
 }
 
 fn mass(suit: &Suit) -> f64 {

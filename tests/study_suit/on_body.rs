@@ -23,7 +23,7 @@ use stillair::study::body::ask::burn_body;
 use stillair::study::body::burns::GAPS;
 use stillair::study::body::record::{BodyError, BodyStudy};
 use stillair::study::body::runs::REST;
-use stillair::study::body::worn::{Grams, Terms};
+use stillair::study::body::worn::Terms;
 
 /// Three panels of one layup over three regions.
 pub fn alike(layup: &str) -> Suit {
@@ -57,17 +57,7 @@ pub fn air_of(contact: f64, gap: f64, spread: f64) -> BodyMap {
 
 fn burn(suit: &Suit, map: &BodyMap, durations: &[f64], skin: &Skin) -> BodyStudy {
     let shelf = Shelf::built_in().unwrap();
-    let terms = Terms {
-        exposure: shelf.exposure("manikin-84").unwrap(),
-        durations,
-        skin,
-        quilts: Quilts::Computed,
-        map,
-        fit: None,
-        wearer: None,
-        shrunk: 0.0,
-        grams: Grams::LeftOut,
-    };
+    let terms = Terms::plain((shelf.exposure("manikin-84").unwrap(), durations), skin, map);
     burn_body(suit, &terms).unwrap_or_else(|error| panic!("{error}"))
 }
 
@@ -268,15 +258,13 @@ fn a_stouter_wearer_has_less_air() {
     let wearer = Body { mass: known(1.1 * 78.0), height: known(1.78) };
     let burnt = |fit, wearer: Option<&Body>| {
         let terms = Terms {
-            exposure: shelf.exposure("manikin-84").unwrap(),
-            durations: &[8.0],
-            skin: shelf.skins().next().unwrap(),
-            quilts: Quilts::Computed,
-            map: &map,
             fit,
             wearer,
-            shrunk: 0.0,
-            grams: Grams::LeftOut,
+            ..Terms::plain(
+                (shelf.exposure("manikin-84").unwrap(), &[8.0]),
+                shelf.skins().next().unwrap(),
+                &map,
+            )
         };
         burn_body(&suit, &terms).unwrap()
     };
@@ -309,17 +297,11 @@ fn what_cannot_lie_on_the_body_is_refused() {
     let suit = alike("two-ply-outer-knit");
     let shelf = Shelf::built_in().unwrap();
     let refused = |suit: &Suit, map: &BodyMap| {
-        let terms = Terms {
-            exposure: shelf.exposure("manikin-84").unwrap(),
-            durations: &[4.0],
-            skin: shelf.skins().next().unwrap(),
-            quilts: Quilts::Computed,
+        let terms = Terms::plain(
+            (shelf.exposure("manikin-84").unwrap(), &[4.0]),
+            shelf.skins().next().unwrap(),
             map,
-            fit: None,
-            wearer: None,
-            shrunk: 0.0,
-            grams: Grams::LeftOut,
-        };
+        );
         burn_body(suit, &terms).unwrap_err()
     };
     let mut map = built_in_body_map().unwrap();

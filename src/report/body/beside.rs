@@ -2,6 +2,7 @@
 
 use crate::bench::outcome::Valued;
 use crate::physics::units::{BARE, GRAMS, PERCENT, SECONDS};
+use crate::report::body::columns::{DEGREES, body_object};
 use crate::report::body::words::{self, EVIDENCE, percent, percent_with_error};
 use crate::report::csv::CurvesError;
 use crate::report::form::column::{Column, csv, objects, table};
@@ -16,8 +17,6 @@ use crate::study::body::beside::{BodyBeside, Paired};
 
 /// The second degree, which text tells of.
 const SECOND: usize = 1;
-/// Names of the degrees in files.
-const DEGREES: [&str; 3] = ["first_degree", "second_degree", "third_degree"];
 /// Most fires that a terminal's table of panels has room for; files have all.
 const FIRES_SHOWN: usize = 3;
 /// What the suits are called.
@@ -282,9 +281,11 @@ pub fn beside_json(beside: &BodyBeside) -> Result<String, serde_json::Error> {
         });
         objects(&panels(beside), [panel]).remove(0).with("fires", per_fire.collect::<Vec<_>>())
     };
-    let suits = beside.suits.iter().enumerate().map(|(suit, study)| {
-        super::columns::body_object(study).with_unit("mass", GRAMS, beside.mass(suit))
-    });
+    let suits = beside
+        .suits
+        .iter()
+        .enumerate()
+        .map(|(suit, study)| body_object(study).with_unit("mass", GRAMS, beside.mass(suit)));
     let record = Object::new()
         .with("evidence", EVIDENCE)
         .with("suits", suits.collect::<Vec<_>>())

@@ -16,7 +16,7 @@ use crate::study::body::odds::FireOdds;
 use crate::study::body::record::{BodyStudy, Fire, Gram, PanelAir, Shares};
 
 /// Names of the degrees in files.
-const DEGREES: [&str; 3] = ["first_degree", "second_degree", "third_degree"];
+pub(super) const DEGREES: [&str; 3] = ["first_degree", "second_degree", "third_degree"];
 /// Headings of the degrees in text.
 const HEADS: [&str; 3] = ["1st degree", "2nd degree", "3rd degree"];
 

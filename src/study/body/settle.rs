@@ -1,14 +1,10 @@
 //! Burns on a coarse mesh and on one twice as fine put together: what they come to, and the least and the most that
 //! they leave open.
 
+use crate::bench::refine::{FALL, SAFETY};
 use crate::study::body::burns::{Burn, ByGap};
 use crate::study::body::cell::Behind;
 use crate::study::body::runs::REST;
-
-/// How much two levels' errors fall from the one to the other [–]; both mesh and step are of second order.
-const FALL: f64 = 4.0;
-/// Safety factor on the estimated error of the meshes [–], as [`crate::bench::refine`] has it.
-const SAFETY: f64 = 3.0;
 
 /// The burns behind some layups, extrapolated from two meshes.
 #[derive(Debug, Clone, PartialEq)]

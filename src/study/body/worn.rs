@@ -52,7 +52,26 @@ pub struct Terms<'a> {
     pub grams: Grams,
 }
 
-impl Terms<'_> {
+impl<'a> Terms<'a> {
+    /// As the suit says and for whom it is drawn, quilting computed, nothing shrunk, no grams.
+    pub fn plain(
+        (exposure, durations): (&'a Exposure, &'a [f64]),
+        skin: &'a Skin,
+        map: &'a BodyMap,
+    ) -> Terms<'a> {
+        Terms {
+            exposure,
+            durations,
+            skin,
+            quilts: Quilts::Computed,
+            map,
+            fit: None,
+            wearer: None,
+            shrunk: 0.0,
+            grams: Grams::LeftOut,
+        }
+    }
+
     /// What all runs have in common.
     pub fn setting(&self) -> Setting<'_> {
         Setting { skin: self.skin, quilts: self.quilts }
