@@ -7,9 +7,10 @@
 use std::fs;
 use std::path::Path;
 
-use assert_cmd::Command;
 use stillair::chart::meanings::{Meaning, meaning};
 use stillair::chart::{Weight, text_width};
+
+use crate::run::{folder, stillair};
 
 /// Drawing units per pixel.
 const FINE: f64 = 4.0;
@@ -201,18 +202,17 @@ fn flaws(svg: &str, n_units: usize) -> Vec<String> {
 }
 
 fn drawn(words: &str, file: &Path) -> String {
-    let mut program = Command::new(env!("CARGO_BIN_EXE_stillair"));
-    program.current_dir(env!("CARGO_MANIFEST_DIR"));
     let path = file.to_str().unwrap();
-    program.args(words.split(' ').map(|word| if word == "@" { path } else { word }));
-    program.assert().success();
+    let words: Vec<&str> =
+        words.split(' ').map(|word| if word == "@" { path } else { word }).collect();
+    let (_, err, code) = stillair(&words, "2");
+    assert_eq!(code, 0, "{words:?}\n{err}");
     fs::read_to_string(file).unwrap()
 }
 
 #[test]
 fn no_drawing_of_the_program_has_a_flaw() {
-    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("flaws");
-    fs::create_dir_all(&folder).unwrap();
+    let folder = folder("flaws");
     let mut wrong = Vec::new();
     for (i, (command, n_units)) in DRAWN.into_iter().enumerate() {
         let svg = drawn(command, &folder.join(format!("{i}.svg")));
@@ -275,8 +275,7 @@ fn a_bad_drawing_is_found_out() {
 /// The darkest of a scale is where skin is worst off: the shortest time.
 #[test]
 fn dark_is_the_shortest_time_in_maps_and_fields() {
-    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("flaws");
-    fs::create_dir_all(&folder).unwrap();
+    let folder = folder("dark");
     // whether the longest time stands on top of the scale
     for (i, (command, longest_first)) in [
         (

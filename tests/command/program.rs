@@ -1,10 +1,11 @@
 //! Runs the program and keeps what it said.
 
 use std::collections::HashMap;
-use std::path::PathBuf;
 use std::sync::{Arc, LazyLock, Mutex, OnceLock};
 
 use assert_cmd::Command;
+
+pub use crate::program::folder;
 
 /// What one run left behind.
 #[derive(Clone)]
@@ -85,14 +86,6 @@ pub fn refused(arguments: &[&str], code: i32, parts: &[&str]) {
         assert!(said.err.contains(part), "{arguments:?} does not say `{part}`:\n{}", said.err);
     }
     assert!(!said.err.contains("panicked"), "{}", said.err);
-}
-
-/// An empty folder of its own for one test.
-pub fn folder(name: &str) -> PathBuf {
-    let folder = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(name);
-    let _ = std::fs::remove_dir_all(&folder);
-    std::fs::create_dir_all(&folder).unwrap();
-    folder
 }
 
 /// The text must fit a terminal of 80 columns and leave no blanks at line ends.

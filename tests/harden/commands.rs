@@ -6,6 +6,8 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use std::sync::OnceLock;
 
+pub use crate::program::folder;
+
 /// A command's words; `@` stands for the folder that it writes to, `%` for what it reads.
 pub struct Writes {
     pub words: &'static str,
@@ -78,14 +80,6 @@ pub const ALL: &[Writes] = &[
         &[],
     ),
 ];
-
-/// An empty folder of the test's own.
-pub fn folder(name: &str) -> PathBuf {
-    let folder = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(format!("harden_{name}"));
-    let _ = fs::remove_dir_all(&folder);
-    fs::create_dir_all(&folder).unwrap();
-    folder
-}
 
 /// A folder in which something stands already in each place that the command writes.
 pub fn with_old(name: &str, command: &Writes) -> PathBuf {
