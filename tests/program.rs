@@ -1,5 +1,7 @@
 //! The program as its users meet it, and as those do who mean it no good.
 
+#[path = "shared/flat.rs"]
+mod flat;
 #[path = "shared/messages.rs"]
 mod messages;
 #[path = "shared/program.rs"]

@@ -1,5 +1,7 @@
 //! What studies and charts claim, against closed forms, brute force and finer models.
 
+#[path = "shared/flat.rs"]
+mod flat;
 #[path = "shared/messages.rs"]
 mod messages;
 #[path = "shared/program.rs"]

@@ -8,6 +8,7 @@ use std::path::Path;
 use serde_json::Value;
 
 use crate::command::program::{done, fits_80_columns, folder, json, refused, stillair};
+use crate::flat::flat;
 
 const TARGET: &str = "fia-8856-2018-overall";
 
@@ -132,7 +133,7 @@ fn without_a_book_or_a_test_it_is_said() {
     let said = stillair(&[&expose[..], &own].concat());
     assert_eq!(said.code, 0, "{}", said.err);
     assert!(said.err.contains("has no test; the shelf's bands hold"), "{}", said.err);
-    let text = said.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    let text = flat(&said.out);
     assert!(text.contains("no test of it in the book: by the shelf's band"), "{text}");
     let plain: Value = serde_json::from_str(&done(&with(&["--json"]))).unwrap();
     let own = stillair(&[&with(&["--json"])[..], &own].concat());
@@ -145,7 +146,7 @@ fn without_a_book_or_a_test_it_is_said() {
 fn what_lies_outside_the_tests_is_said() {
     let book = book("anchored_outside", &[("three-ply-loose", "14.1 13.7")]);
     let expose = ["expose", "single-outer-195", "--behind", "disc", "--anchored", "--book", &book];
-    let text = done(&expose).split_whitespace().collect::<Vec<_>>().join(" ");
+    let text = flat(&done(&expose));
     assert!(text.contains("your one test of it is not near: by the shelf's band"), "{text}");
     assert!(text.contains("lies outside what your tests of HTI24 cover"), "{text}");
 }
@@ -170,7 +171,7 @@ fn two_identical_tests_narrow_and_two_that_contradict_are_said() {
     assert_eq!(said, serde_json::json!([names]));
     let book = book("anchored_apart", &apart);
     let text = done(&["book", "anchor", loose, "--book", &book]);
-    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let text = flat(&text);
     assert!(text.contains("contradict each other by more than their scatter explains"), "{text}");
 }
 
@@ -194,7 +195,7 @@ fn a_layup_that_has_changed_since_is_left_out_aloud() {
     let told: Value = serde_json::from_str(&said.out).unwrap();
     assert_eq!(told["anchored"][0]["tests_of_figure"], 0);
     let far = done(&["book", "how-far", "--book", book]);
-    let far = far.split_whitespace().collect::<Vec<_>>().join(" ");
+    let far = flat(&far);
     assert!(far.contains("Changed since the test: the file of own.toml"), "{far}");
 }
 

@@ -8,6 +8,7 @@ use std::process::{Command, Stdio};
 use std::time::Duration;
 
 use crate::command::program::{done, fits_80_columns, folder, refused, stillair};
+use crate::flat::flat;
 
 const NOTICE: &str = stillair::NOTICE;
 
@@ -40,9 +41,9 @@ fn tests_are_added_listed_and_checked() {
     assert!(both.starts_with(&first), "rows that stood there stay");
     let listed = done(&["book", "--book", book]);
     assert!(listed.contains("14.1, 13.7, 14.6 s") && listed.contains("15.2 s"), "{listed}");
-    assert!(listed.split_whitespace().collect::<Vec<_>>().join(" ").contains(NOTICE));
+    assert!(flat(&listed).contains(NOTICE));
     fits_80_columns(&listed);
-    assert!(done(&["book", "check", "--book", book]).contains("nothing wrong; 2 tests"));
+    assert!(flat(&done(&["book", "check", "--book", book])).contains("nothing wrong; 2 tests"));
 }
 
 /// Times are read from a curve as from our own runs: the curve written by `expose` gives its HTI12.

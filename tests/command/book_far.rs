@@ -7,6 +7,7 @@ use std::path::Path;
 use serde_json::Value;
 
 use crate::command::program::{done, fits_80_columns, folder, json, refused, stillair};
+use crate::flat::flat;
 
 const TARGET: &str = "fia-8856-2018-overall";
 
@@ -27,10 +28,6 @@ fn book(name: &str, tests: &[(&str, &str, &str, u32)]) -> String {
 
 fn number(value: &Value) -> f64 {
     value.as_f64().unwrap_or_else(|| panic!("no number: {value}"))
-}
-
-fn flat(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 #[test]

@@ -6,6 +6,7 @@ use std::io::Write;
 use std::time::Instant;
 
 use crate::command::program::{done, folder};
+use crate::flat::flat;
 
 const CANDIDATES: [&str; 3] = [
     "outer-aramid-200 + mill-felt-110 + inner-jersey-140",
@@ -30,7 +31,7 @@ fn a_sheet_becomes_three_candidates_and_a_page() {
     run(&["new", &shelf]);
     let fabrics = format!("{shelf}/fabrics.csv");
     OpenOptions::new().append(true).open(&fabrics).unwrap().write_all(ROW.as_bytes()).unwrap();
-    let checked = run(&["materials", "check", &fabrics]);
+    let checked = flat(&run(&["materials", "check", &fabrics]));
     assert!(checked.contains("nothing wrong") && checked.contains("mill-felt-110"), "{checked}");
     let on = ["--shelf", &shelf];
     let shown = run(&[&on[..], &["materials", "show", "mill-felt-110"]].concat());

@@ -4,13 +4,9 @@ use serde_json::Value;
 use stillair::NOTICE;
 
 use crate::command::program::{command, done, fits_80_columns, run};
+use crate::flat::flat;
 
 const LAYUP: &str = "three-ply-loose";
-
-/// All text on one line, so that wrapping does not matter.
-fn flat(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<_>>().join(" ")
-}
 
 #[test]
 fn a_layup_is_exposed_before_disc_and_skin() {
@@ -149,7 +145,7 @@ fn the_shelf_is_listed_and_shown() {
         ("materials/curves/demo-specimen-1.csv", "curve of the bench"),
         ("examples/rolls.csv", "list of rolls"),
     ] {
-        let checked = done(&["materials", "check", file]).replace('\n', " ");
+        let checked = flat(&done(&["materials", "check", file]));
         let expected = format!("nothing wrong; 1 of kind {kind}:");
         let many = kind == "list of rolls" && checked.contains("of kind list of rolls: F-2401");
         assert!(checked.contains(&expected) || many, "{checked}");

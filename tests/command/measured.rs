@@ -12,6 +12,7 @@ use std::sync::LazyLock;
 use serde_json::Value;
 
 use crate::command::program::{done, done_once, folder};
+use crate::flat::flat;
 
 /// What one run of the measured cases told and wrote.
 pub struct Measured {
@@ -131,7 +132,7 @@ fn every_row_of_the_table_is_shown_and_the_worst_comes_first() {
 #[test]
 fn doubts_and_causes_are_told() {
     let text = done_once(&["verify", "--only", "measured"]);
-    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let text = flat(&text);
     for part in [
         "not what its header says",
         "kept aside for a blind check",

@@ -4,6 +4,7 @@
 use std::fs;
 
 use crate::command::program::{done, folder, refused};
+use crate::flat::flat;
 
 /// Each file of a new shelf, the kind that it is read as.
 const FILES: [(&str, &str); 6] = [
@@ -24,7 +25,7 @@ fn a_new_shelf_is_whole_and_runs() {
         let path = format!("{dir}/{file}");
         assert!(said.contains(&path), "{said}");
         let checked = done(&["--shelf", &dir, "materials", "check", &path]);
-        let checked = checked.split_whitespace().collect::<Vec<_>>().join(" ");
+        let checked = flat(&checked);
         assert!(checked.contains("nothing wrong") && checked.contains(kind), "{checked}");
         let text = fs::read_to_string(&path).unwrap();
         assert!(!text.contains(['{', '}']), "{path}: a word is missing\n{text}");
@@ -65,7 +66,7 @@ fn one_file_of_each_kind_is_whole_and_runs() {
         let ending = if kind == "fabric" { "csv" } else { "toml" };
         let path = format!("{name}.{ending}");
         assert!(done(&["new", kind, &name]).contains(&path));
-        assert!(done(&["materials", "check", &path]).contains("nothing wrong"), "{path}");
+        assert!(flat(&done(&["materials", "check", &path])).contains("nothing wrong"), "{path}");
         refused(&["new", kind, &name], 1, &["is there already"]);
         path
     };

@@ -6,6 +6,7 @@ use std::fs;
 use serde_json::Value;
 
 use crate::command::program::{done, folder, refused, stillair};
+use crate::flat::flat;
 
 /// Plies of the shelf's two-ply layup, and of its quilted blank with its quilting.
 const TWO: &str = "outer-aramid-200 + inner-jersey-140";
@@ -70,7 +71,7 @@ fn every_command_of_a_layup_takes_one() {
     for arguments in all {
         done(arguments);
     }
-    assert!(done(&["materials", "check", &fitted]).contains("nothing wrong"));
+    assert!(flat(&done(&["materials", "check", &fitted])).contains("nothing wrong"));
     assert!(fs::read_to_string(&page).unwrap().contains("the layup in one line"));
     assert!(done(&["book", "how-far", "--book", &book]).contains("outer-aramid-200 +"));
 }
@@ -87,7 +88,7 @@ fn a_suit_takes_one() {
         path.display().to_string()
     };
     let suit = written(BLANK);
-    assert!(done(&["materials", "check", &suit]).contains("nothing wrong"));
+    assert!(flat(&done(&["materials", "check", &suit])).contains("nothing wrong"));
     let suit = written(&BLANK.replace("felt-needled-100", "felt-needled-1000"));
     let parts =
         ["no fabric is called `felt-needled-1000`", "the layup in one line:1:20", "suit.toml:"];

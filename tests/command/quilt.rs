@@ -5,6 +5,7 @@ use std::fs;
 use serde_json::Value;
 
 use crate::command::program::{done, fits_80_columns, folder, refused};
+use crate::flat::flat;
 
 const BLANK: &str = "three-ply-quilted-blank";
 const NOTICE: &str = "Screening model only.";
@@ -13,7 +14,7 @@ const NOTICE: &str = "Screening model only.";
 fn the_text_fits_and_says_what_it_rests_on() {
     let text = done(&["quilt", BLANK, "--against", "fia-8856-2018-overall"]);
     fits_80_columns(&text);
-    let one_line = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let one_line = flat(&text);
     for part in [
         NOTICE,
         "this rests on geometry and conduction alone",
@@ -117,7 +118,7 @@ fn a_patch_over_part_of_it_is_a_place_of_its_own() {
     let with = ["quilt", BLANK, "--patch", "patch-aramid-400", "--patch-share", "30"];
     let text = done(&[&with[..], &["--against", "fia-8856-2018-overall"]].concat());
     fits_80_columns(&text);
-    let one_line = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let one_line = flat(&text);
     for part in ["With the patch", "120 g/m² more on average", "The disc behind both reads HTI24"]
     {
         assert!(one_line.contains(part), "does not say `{part}`:\n{text}");

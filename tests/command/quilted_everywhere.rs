@@ -10,6 +10,7 @@ use std::path::Path;
 use serde_json::Value;
 
 use crate::command::program::{done, fits_80_columns, folder, stillair};
+use crate::flat::flat;
 
 const BLANK: &str = "three-ply-quilted-blank";
 const FLAT_LINE: &str = "flat stack: quilting left out as asked (--flat)";
@@ -178,7 +179,7 @@ fn pressed_plies_are_flat_beside_the_quilting_as_it_lies() {
     assert_eq!(rows[1]["rise_24_K_s"]["value"], plies["disc"]["figures"]["HTI24_s"]["value"]);
     let text = done(&["pressed", BLANK]);
     fits_80_columns(&text);
-    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let text = flat(&text);
     assert!(text.contains("pressure leaves no loft"), "{text}");
 }
 
@@ -244,7 +245,7 @@ fn flat_is_what_the_plies_alone_read_and_stands_first() {
 #[test]
 fn pressure_leaves_no_loft_and_every_view_says_so() {
     let pressed = ["expose", BLANK, "--pressure", "2"];
-    let text = done(&pressed).split_whitespace().collect::<Vec<_>>().join(" ");
+    let text = flat(&done(&pressed));
     assert!(text.contains("pressure leaves no loft"), "{text}");
     assert_eq!(json(&pressed)["computed"], "flat");
     let folder = folder("quilted_pressed");
@@ -294,6 +295,6 @@ fn rank_weighs_the_thread_with_the_plies() {
     assert_eq!(placed[0]["computed"], "flat", "the loose plies are lighter");
     assert!((mass(1) - mass(0) - thread).abs() < 1e-6, "{} and {}", mass(0), mass(1));
     let text = done(&["rank", BLANK, &loose]);
-    let words = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let words = flat(&text);
     assert!(words.contains("with their quilting thread"), "{text}");
 }

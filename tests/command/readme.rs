@@ -3,6 +3,7 @@
 use std::fs;
 
 use crate::command::program::{folder, stillair, stillair_once};
+use crate::flat::flat;
 
 /// A fenced block with the word after its fence.
 struct Block {
@@ -182,7 +183,7 @@ fn the_test_command_is_the_one_that_ci_runs() {
 #[test]
 fn the_first_screen_says_how_far_measured_layers_lay_from_the_prediction() {
     let first = include_str!("../../README.md").split("\n## ").next().unwrap();
-    let first = first.split_whitespace().collect::<Vec<_>>().join(" ");
+    let first = flat(first);
     let bands = include_str!("../../materials/bands.csv");
     let row = |class: &str, reading: &str| {
         let start = format!("{class},{reading},");

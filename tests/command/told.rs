@@ -6,6 +6,7 @@ use std::fs;
 use serde_json::Value;
 
 use crate::command::program::{done, folder};
+use crate::flat::flat;
 
 #[test]
 fn a_bare_gap_is_stated_and_not_measured() {
@@ -15,8 +16,8 @@ fn a_bare_gap_is_stated_and_not_measured() {
     fs::write(&path, text).unwrap();
     let path = path.display().to_string();
     let text = done(&["expose", &path, "--full"]);
-    let flat = text.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(flat.contains("air gaps: stated"), "{text}");
+    let all = flat(&text);
+    assert!(all.contains("air gaps: stated"), "{text}");
     let json: Value = serde_json::from_str(&done(&["expose", &path, "--json"])).unwrap();
     let stack = json["layup"]["stack"].as_array().expect("a stack");
     let gaps: Vec<&Value> = stack.iter().filter(|part| part["kind"] == "air_gap").collect();
@@ -42,8 +43,8 @@ fn a_data_sheet_s_conductivity_is_a_data_sheet_s_and_its_rise_an_estimate() {
                from = \"data sheet: mill sheet\"\n";
     let path = layup("told-sheet", own, &["own"]);
     let text = done(&["expose", &path, "--full"]);
-    let flat = text.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(flat.contains("data sheet: mass, thickness and conductivity"), "{flat}");
+    let all = flat(&text);
+    assert!(all.contains("data sheet: mass, thickness and conductivity"), "{all}");
     let json: Value = serde_json::from_str(&done(&["expose", &path, "--json"])).unwrap();
     let k = &json["layup"]["stack"][0]["conductivity_W_mK"];
     assert_eq!(k["provenance"], "data sheet");
@@ -75,10 +76,10 @@ fn every_source_that_a_report_names_is_listed() {
 #[test]
 fn what_does_not_come_is_said_with_the_time_looked_at() {
     let text = done(&["expose", "three-ply-loose", "--for", "8", "--behind", "skin"]);
-    let flat = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let all = flat(&text);
     // the run ends once all is cold; what was not reached by then is not reached in the 60 s
-    assert!(flat.contains("not reached within 60 s"), "{flat}");
-    assert_eq!(flat.matches("within ").count(), flat.matches("within 60 s").count(), "{flat}");
+    assert!(all.contains("not reached within 60 s"), "{all}");
+    assert_eq!(all.matches("within ").count(), all.matches("within 60 s").count(), "{all}");
 }
 
 #[test]
@@ -94,7 +95,7 @@ fn a_series_that_ends_early_is_held_and_said_where_the_user_looks_further() {
     let path = path.display().to_string();
     let say = |until: &str| {
         let text = done(&["expose", "single-outer-195", "--exposure", &path, "--until", until]);
-        text.split_whitespace().collect::<Vec<_>>().join(" ")
+        flat(&text)
     };
     assert!(!say("30").contains("held from then on"));
     let told = say("45");

@@ -8,10 +8,7 @@ use crate::command::measured::RUN;
 use crate::command::program::{
     command, done, done_once, fits_80_columns, folder, json, run, stillair,
 };
-
-fn flat(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<_>>().join(" ")
-}
+use crate::flat::flat;
 
 #[test]
 fn a_group_is_told_within_80_columns() {

@@ -9,6 +9,7 @@ use stillair::garment::read::read_layup;
 use stillair::garment::shelf::Shelf;
 use stillair::study::answer::{Quilts, answer};
 
+use crate::flat::flat;
 use crate::harden::commands::{folder, program, words};
 use crate::harden::numbers::Numbers;
 
@@ -54,9 +55,9 @@ fn options_are_bound_as_files_are() {
     ];
     for (line, code, part) in cases {
         let (found, err) = said(&line);
-        let flat = err.split_whitespace().collect::<Vec<_>>().join(" ");
+        let all = flat(&err);
         assert_eq!(found, Some(code), "{line}: {err}");
-        assert!(flat.contains(part), "{line}: no `{part}` in\n{err}");
+        assert!(all.contains(part), "{line}: no `{part}` in\n{err}");
     }
     let (code, err) = said(&format!("{quilt} --thread 0.1 --pitch 400"));
     assert!(code == Some(0) && err.contains("note: pitch of the quilting"), "{code:?} {err}");

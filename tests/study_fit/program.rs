@@ -5,6 +5,7 @@ use std::fs;
 use serde_json::Value;
 use stillair::NOTICE;
 
+use crate::flat::flat;
 use crate::run::{done, folder};
 
 const CURVES: [&str; 2] =
@@ -16,10 +17,6 @@ const STITCHED: [&str; 8] =
 /// What it printed, what it said beside, and its status.
 fn stillair(arguments: &[&str]) -> (String, String, i32) {
     crate::run::stillair(arguments, "2")
-}
-
-fn flat(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 #[test]

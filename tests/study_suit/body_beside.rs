@@ -8,6 +8,7 @@ use serde_json::Value;
 use stillair::NOTICE;
 use stillair::report::body::words::EVIDENCE;
 
+use crate::flat::flat;
 use crate::run::{done, folder, stillair};
 
 const SUIT: &str = "refuelling-coverall";
@@ -61,9 +62,9 @@ fn a_suit_beside_itself_differs_by_nothing() {
     differences(&found, &mut all);
     assert!(all.len() > 100 && all.iter().all(|more| *more == 0.0), "{all:?}");
     let out = done(&["body", SUIT, SUIT, "--for", "4,8"]);
-    let flat = out.split_whitespace().collect::<Vec<_>>().join(" ");
+    let all = flat(&out);
     let words = "B weighs as much as A; second degree: after 4 s both burn alike and after 8 s both burn alike.";
-    assert!(flat.contains(words), "{out}");
+    assert!(all.contains(words), "{out}");
 }
 
 #[test]

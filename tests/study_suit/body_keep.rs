@@ -13,6 +13,7 @@ use stillair::study::body::keep::{Kept, keep_share};
 use stillair::study::body::worn::Terms;
 use stillair::study::suit::panel_mass;
 
+use crate::flat::flat;
 use crate::run::{done, stillair};
 
 const DURATIONS: [f64; 2] = [6.0, 12.0];
@@ -130,8 +131,8 @@ fn as_it_is_is_the_answer_without_a_search() {
 fn text_and_json_tell_the_search() {
     let words = ["body", "refuelling-coverall", "--for", "4,8", "--keep", "25"];
     let out = done(&words);
-    let flat = out.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(flat.contains("At least grams with at most 25.0 % second degree"), "{out}");
+    let all = flat(&out);
+    assert!(all.contains("At least grams with at most 25.0 % second degree"), "{out}");
     assert!(out.lines().all(|line| line.chars().count() <= 80), "{out}");
     let json: Value = serde_json::from_str(&done(&[&words[..], &["--json"]].concat())).unwrap();
     let number = |value: &Value| value.as_f64().unwrap_or_else(|| panic!("{value}"));
@@ -146,5 +147,5 @@ fn text_and_json_tell_the_search() {
     let (_, said, code) = stillair(&["body", "refuelling-coverall", "--keep", "-1"], "2");
     assert!(code == 2, "{said}");
     let none = done(&["body", "refuelling-coverall", "--for", "8", "--keep", "1"]);
-    assert!(none.split_whitespace().collect::<Vec<_>>().join(" ").contains("finds none"), "{none}");
+    assert!(flat(&none).contains("finds none"), "{none}");
 }

@@ -3,6 +3,7 @@
 
 use serde_json::Value;
 
+use crate::flat::flat;
 use crate::run::{done, stillair};
 
 fn odds(against: &str, threads: &str) -> Value {
@@ -53,10 +54,10 @@ fn threads_do_not_matter_to_the_sets() {
 fn text_says_what_was_drawn() {
     let words = ["body", "refuelling-coverall", "--for", "8", "--against", "30", "--sets", "16"];
     let out = done(&words);
-    let flat = out.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(flat.contains("Odds of at most 30.0 % with a second degree"), "{out}");
-    assert!(flat.contains("16 sets of fabrics, flame, flux"), "{out}");
-    assert!(flat.contains("The model's own error is not drawn"), "{out}");
+    let all = flat(&out);
+    assert!(all.contains("Odds of at most 30.0 % with a second degree"), "{out}");
+    assert!(all.contains("16 sets of fabrics, flame, flux"), "{out}");
+    assert!(all.contains("The model's own error is not drawn"), "{out}");
     assert!(out.lines().all(|line| line.chars().count() <= 80), "{out}");
     let (_, said, code) = stillair(&["body", "refuelling-coverall", "--against", "130"], "2");
     assert!(code == 2 && said.contains("expected 0 to 100 percent"), "{said}");

@@ -7,13 +7,10 @@ use serde_json::Value;
 use stillair::NOTICE;
 use stillair::report::body::words::EVIDENCE;
 
+use crate::flat::flat;
 use crate::run::{done, folder, stillair};
 
 const ASKED: [&str; 4] = ["body", "refuelling-coverall", "--for", "4,6,8"];
-
-fn one_line(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<_>>().join(" ")
-}
 
 #[test]
 fn text_is_short_and_says_what_it_rests_on() {
@@ -23,9 +20,9 @@ fn text_is_short_and_says_what_it_rests_on() {
         assert!(line.chars().count() <= 80, "{line}");
         assert_eq!(line, line.trim_end());
     }
-    assert!(one_line(&out).contains(EVIDENCE) && one_line(&out).contains(NOTICE), "{out}");
+    assert!(flat(&out).contains(EVIDENCE) && flat(&out).contains(NOTICE), "{out}");
     let grams = done(&[&ASKED[..], &["--grams"]].concat());
-    assert!(one_line(&grams).contains("a gram more of"), "{grams}");
+    assert!(flat(&grams).contains("a gram more of"), "{grams}");
 }
 
 #[test]
@@ -39,7 +36,7 @@ fn json_csv_and_chart_tell_the_same_body() {
     assert_eq!((&json["notice"], &json["evidence"]), (&NOTICE.into(), &EVIDENCE.into()));
     let (csv, svg) = (fs::read_to_string(csv).unwrap(), fs::read_to_string(svg).unwrap());
     assert!(csv.contains(EVIDENCE) && csv.contains(NOTICE));
-    assert!(one_line(&svg).contains("foretells no manikin"), "{svg}");
+    assert!(flat(&svg).contains("foretells no manikin"), "{svg}");
     let number = |value: &Value| value.as_f64().unwrap_or_else(|| panic!("{value}"));
     for (fire, duration) in json["fires"].as_array().unwrap().iter().zip([4.0, 6.0, 8.0]) {
         assert_eq!(number(&fire["for_s"]), duration);
@@ -81,7 +78,7 @@ fn options_that_do_not_fit_have_four_parts() {
         let (out, said, code) = stillair(&words, "2");
         assert_eq!((code, out.as_str()), (1, ""), "{said}");
         for part in ["error: ", "expected: ", "mend: ", part] {
-            assert!(one_line(&said).contains(part), "{part}: {said}");
+            assert!(flat(&said).contains(part), "{part}: {said}");
         }
     };
     refused(&["--for", "61"], "a flame of 61 s is longer than the run of manikin-84");

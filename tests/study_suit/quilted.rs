@@ -5,6 +5,7 @@
 
 use serde_json::Value;
 
+use crate::flat::flat;
 use crate::run::{done, stillair};
 
 fn json(arguments: &[&str]) -> Value {
@@ -43,9 +44,9 @@ fn a_quilted_panel_reads_what_the_study_of_its_layup_reads() {
 
 #[test]
 fn flat_and_pressed_panels_say_so() {
-    let (computed, flat) = (["suit", "refuelling-coverall", "--json"], "--flat");
+    let computed = ["suit", "refuelling-coverall", "--json"];
     let suit = json(&computed);
-    let left_out = json(&[&computed[..], &[flat]].concat());
+    let left_out = json(&[&computed[..], &["--flat"]].concat());
     for pressed in ["seat", "knee", "shoulders"] {
         let (one, other) = (panel(&suit, pressed), panel(&left_out, pressed));
         assert_eq!(one["own"]["computed"], "flat", "{pressed}");
@@ -56,10 +57,9 @@ fn flat_and_pressed_panels_say_so() {
     let alone =
         json(&["expose", "three-ply-quilted-blank", "--flat", "--behind", "disc", "--json"]);
     assert_eq!(own["figure_s"]["value"], alone["disc"]["figures"]["HTI24_s"]["value"]);
-    let flat_text = |text: String| text.split_whitespace().collect::<Vec<_>>().join(" ");
-    let text = flat_text(stillair(&["suit", "refuelling-coverall"], "2").0);
+    let text = flat(&stillair(&["suit", "refuelling-coverall"], "2").0);
     assert!(text.contains("one disc behind a whole cell"), "{text}");
     assert!(text.contains("under pressure are exposed flat"), "{text}");
-    let text = flat_text(stillair(&["suit", "refuelling-coverall", "--flat"], "2").0);
+    let text = flat(&stillair(&["suit", "refuelling-coverall", "--flat"], "2").0);
     assert!(text.contains("by its thread alone, as asked"), "{text}");
 }
