@@ -85,7 +85,7 @@ fn chunk<const C: usize, const W: bool>(all: &mut Backward<'_>, l: usize) {
         size = size_w.or_larger(size_t.or_larger(size));
         beyond = (size_t - tol * (scale + rise)).or_larger(beyond);
         beyond = (size_w - tol * (scale + rise_w)).or_larger(beyond);
-        let [by_t, by_w] = all.store.map(|field| at::<C, W>(field, here));
+        let (by_t, by_w) = (at::<C, W>(all.store[0], here), at::<C, W>(all.store[1], here));
         let stored = (by_t * delta_t + by_w * delta_w).abs();
         moved = stored.or_larger(moved);
         highest = temp.or_larger(highest);

@@ -237,7 +237,8 @@ fn hold<const L: usize, const W: bool>(
             let gain = Pack(own.gain[e]);
             let done = Pack(own.done[e]) + place * gain;
             let speed = gain * per_dt;
-            let parts = [reaction.share, reaction.residue, reaction.heat].map(Pack::<L, W>);
+            let parts: [Pack<L, W>; 3] =
+                [Pack(reaction.share), Pack(reaction.residue), Pack(reaction.heat)];
             for k in 0..3 {
                 now[k] += done * parts[k];
                 coming[k] += speed * parts[k];
@@ -280,7 +281,7 @@ fn pass<const L: usize, const W: bool>(
         let more = Pack::<L, W>(thinner) - Pack::all(1.0);
         let radiates =
             Pack(thinner) * Pack(opener) * Pack(slab.k_radiation) * Pack(medium.per_dx[c]);
-        let [outer, inner] = temps.map(|temps| Pack::<L, W>(*temps));
+        let (outer, inner) = (Pack::<L, W>(*temps[0]), Pack(*temps[1]));
         let (outer2, inner2) = (outer * outer, inner * inner);
         let q = more * flux.q + (0.25 * radiates) * (outer2 * outer2 - inner2 * inner2);
         let by_before = more * flux.by_before + radiates * outer2 * outer;

@@ -10,26 +10,26 @@ use crate::solver::pair::wet::{self, Wet};
 
 /// Values at nodes and links, at given unknowns.
 #[derive(Debug, Clone)]
-pub(crate) struct Fields<const L: usize> {
+pub(crate) struct Fields {
     /// See [`Wet`], in its order.
-    pub nodes: [Vec<[f64; L]>; 10],
+    pub nodes: [Vec<f64>; 10],
     /// Potential within a slab, with its derivatives.
-    pub potentials: [Vec<[f64; L]>; 3],
+    pub potentials: [Vec<f64>; 3],
     /// See [`PairFlux`], in its order.
-    pub fluxes: [Vec<[f64; L]>; 10],
+    pub fluxes: [Vec<f64>; 10],
 }
 
-impl<const L: usize> Fields<L> {
-    /// Fields of `n` nodes that hold nothing.
-    pub fn new(n: usize) -> Fields<L> {
-        let zeros = |_| vec![[0.0; L]; n];
+impl Fields {
+    /// Fields of `n` entries, so many nodes times so many lanes, that hold nothing.
+    pub fn new(n: usize) -> Fields {
+        let zeros = |_| vec![0.0; n];
         let mut nodes = std::array::from_fn(zeros);
-        nodes[STORE_W] = vec![[1.0; L]; n];
+        nodes[STORE_W] = vec![1.0; n];
         Fields { nodes, potentials: std::array::from_fn(zeros), fluxes: std::array::from_fn(zeros) }
     }
 
     /// Looks at the chain at given unknowns; `moving` tells how the air of each joint moves.
-    pub fn look(
+    pub fn look<const L: usize>(
         &mut self,
         pair: &PairLanes<L>,
         temps: &[[f64; L]],
@@ -47,9 +47,9 @@ impl<const L: usize> Fields<L> {
             cut_off: &[],
             moving: None,
             conducts: false,
-            nodes: self.nodes.each_mut().map(|field| field.as_flattened_mut()),
-            potentials: self.potentials.each_mut().map(|field| field.as_flattened_mut()),
-            fluxes: self.fluxes.each_mut().map(|field| field.as_flattened_mut()),
+            nodes: &mut self.nodes,
+            potentials: &mut self.potentials,
+            fluxes: &mut self.fluxes,
         };
         for (holds, first, end) in &pair.stretches {
             match holds {
@@ -88,9 +88,9 @@ struct Look<'a> {
     /// How the air of the joint at hand moves, three numbers a lane.
     moving: Option<&'a [f64]>,
     conducts: bool,
-    nodes: [&'a mut [f64]; 10],
-    potentials: [&'a mut [f64]; 3],
-    fluxes: [&'a mut [f64]; 10],
+    nodes: &'a mut [Vec<f64>; 10],
+    potentials: &'a mut [Vec<f64>; 3],
+    fluxes: &'a mut [Vec<f64>; 10],
 }
 
 impl Look<'_> {
@@ -106,7 +106,13 @@ impl Look<'_> {
     /// Pressure and its derivatives at a node.
     #[inline(always)]
     fn pressure<const C: usize, const W: bool>(&self, e: usize) -> [Pack<C, W>; 3] {
-        [at(self.nodes[0], e), at(self.nodes[1], e), at(self.nodes[2], e)]
+        [at(&self.nodes[0], e), at(&self.nodes[1], e), at(&self.nodes[2], e)]
+    }
+
+    #[inline(always)]
+    fn potential<const C: usize, const W: bool>(&self, e: usize) -> Potential<C, W> {
+        let [value, by_t, by_w] = &*self.potentials;
+        Potential { value: at(value, e), by_t: at(by_t, e), by_w: at(by_w, e) }
     }
 
     #[inline(always)]
@@ -160,11 +166,10 @@ fn cells_at<const C: usize, const W: bool>(all: &mut Look<'_>, e: usize) {
     let per_length = at(all.per_length, e);
     let slope = slope * per_length;
     let passage = Passage { value: value * per_length, by_t: [slope; 2] };
-    let [value, by_t, by_w] = &all.potentials;
-    let of = |e: usize| Potential { value: at(value, e), by_t: at(by_t, e), by_w: at(by_w, e) };
-    let mut flux = PairFlux::of_vapour(&passage, [&of(e), &of(e + n)], temps);
+    let (before, after) = (all.potential(e), all.potential(e + n));
+    let mut flux = PairFlux::of_vapour(&passage, [&before, &after], temps);
     if all.conducts {
-        let ratios = [at(all.nodes[3], e), at(all.nodes[3], e + n)];
+        let ratios = [at(&all.nodes[3], e), at(&all.nodes[3], e + n)];
         let per_at_65 = [at(all.per_at_65, e), at(all.per_at_65, e + n)];
         flux.add_conduction(at(all.half_wet, e), ratios, temps, per_at_65);
     }
@@ -187,7 +192,7 @@ fn joints_at<const C: usize, const W: bool>(all: &mut Look<'_>, e: usize) {
         Some(moving) => {
             let part = |part: usize| at(moving, part * n + e % n);
             let more = part(0);
-            let by_t = [1, 2].map(|side| slope * more + value * part(side));
+            let by_t = [slope * more + value * part(1), slope * more + value * part(2)];
             Passage { value: value * more, by_t }
         }
     };

@@ -14,8 +14,8 @@ pub(crate) struct Forward<'a> {
     /// Whether vapour passes the outer face.
     pub open: bool,
     /// See [`Fields`](crate::solver::pair::fields::Fields).
-    pub nodes: [&'a [f64]; 10],
-    pub fluxes: [&'a [f64]; 10],
+    pub nodes: &'a [Vec<f64>; 10],
+    pub fluxes: &'a [Vec<f64>; 10],
     pub temps: &'a [f64],
     pub goal: &'a [f64],
     pub goal_w: &'a [f64],
@@ -76,7 +76,7 @@ fn chunk<const C: usize, const W: bool>(all: &mut Forward<'_>, l: usize) {
     let mut eliminated = (Block::ZERO, [Pack::ZERO; 2]);
     for k in 0..all.n - 1 {
         let here = k * all.n_lanes + l;
-        let part = |part: usize| at::<C, W>(all.fluxes[part], here);
+        let part = |part: usize| at::<C, W>(&all.fluxes[part], here);
         let (q, j) = (part(0), part(5));
         let own = Block { tt: part(1), tw: part(3), wt: part(6), ww: part(8) };
         let other = Block { tt: part(2), tw: part(4), wt: part(7), ww: part(9) };
@@ -94,8 +94,9 @@ impl Forward<'_> {
     /// Vapour through the film before the outer face; it has the heat of the face either way.
     #[inline(always)]
     fn let_in<const C: usize, const W: bool>(&mut self, node: &mut Node<C, W>, l: usize) {
-        let [value, by_temp, outside] = self.front.map(|field| at::<C, W>(field, l));
-        let pressure = [0, 1, 2].map(|part| at(self.nodes[part], l));
+        let front = |part: usize| at::<C, W>(self.front[part], l);
+        let (value, by_temp, outside) = (front(0), front(1), front(2));
+        let pressure = [at(&self.nodes[0], l), at(&self.nodes[1], l), at(&self.nodes[2], l)];
         let inside = potential(pressure, Pack::all(vapour::CUT_OFF_OPEN));
         let drop = outside - inside.value;
         let j = value * drop;
@@ -131,7 +132,7 @@ impl Forward<'_> {
         let here = i * self.n_lanes + l;
         let lanes = (l, self.n_lanes);
         let weight = at(self.weight, l);
-        let part = |part: usize| at::<C, W>(self.nodes[part], here);
+        let part = |part: usize| at::<C, W>(&self.nodes[part], here);
         let (heat_w, store) = (part(6), part(7));
         let heat = at::<C, W>(self.heat, here) + part(4);
         let cap = at::<C, W>(self.cap, here) + part(5);

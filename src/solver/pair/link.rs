@@ -81,7 +81,7 @@ impl<const L: usize, const W: bool> PairFlux<L, W> {
         let by_temp = (0.5 * vapour::VAPOUR_SPECIFIC_HEAT) * j;
         PairFlux {
             q: j * enthalpy,
-            q_t: j_t.map(|j_t| j_t * enthalpy + by_temp),
+            q_t: [j_t[0] * enthalpy + by_temp, j_t[1] * enthalpy + by_temp],
             q_w: [j_w[0] * enthalpy, j_w[1] * enthalpy],
             j,
             j_t,

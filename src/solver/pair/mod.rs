@@ -17,5 +17,6 @@ pub(super) mod rates;
 pub(super) mod reacting;
 pub(super) mod stage;
 pub(super) mod state;
+pub(super) mod trend;
 pub(super) mod wet;
 pub(super) mod workspace;

@@ -11,6 +11,7 @@ use crate::solver::pair::forward::{Forward, forward};
 use crate::solver::pair::front::Front;
 use crate::solver::pair::lanes::{Holds, PairLanes};
 use crate::solver::pair::rates::PairRates;
+use crate::solver::pair::trend::Trend;
 use crate::solver::pair::workspace::{Last, PairWorkspace};
 use crate::solver::rates::Rates;
 use crate::solver::stage::{Ask, Given, Sizes, StageEnd, add_where, note_sizes};
@@ -52,15 +53,17 @@ pub(crate) fn solve_pair<const L: usize>(
     let mut open = ask.active;
     let mut end = StageEnd { solved: [false; L], n_iterations: [0; L], bend: [None; L] };
     let mut size_before = [0.0; L];
+    let mut trend = Trend::NONE;
     let drive = blown(own.conversion, own.pair, lanes.drive_at(&ask.t, &ask.piece));
     for _ in 0..N_NEWTON_MOST {
         let at = At { temps, peaks: heat.peaks, t: &ask.t, drive: &drive };
         let at = PairAt { heat: at, contents };
         eliminate(lanes, (&ask.weight, heat.goal), own, &at, (rates, pair_rates), room);
         room.solve_last(ask.ties.as_ref());
-        let (sizes, limited) = go_back(lanes, ask, (own.pair, pair_rates), &at, room);
+        let (mut sizes, limited) = go_back(lanes, ask, (own.pair, pair_rates), &at, room);
+        trend.note(ask, &room.measured.moved, &mut sizes);
         note_sizes(ask, sizes, &mut size_before, &mut open, &mut end);
-        reopen(ask, limited, &mut size_before, &mut open, &mut end);
+        trend.reopen(ask, limited, &mut size_before, &mut open, &mut end);
         if !open.contains(&true) {
             break;
         }
@@ -133,26 +136,6 @@ fn walk_dry<const L: usize>(
     }
 }
 
-/// A lane whose correction was held back is not solved by it, and tells nothing of the next.
-///
-/// A lane that was solved before comes out with the same correction again, which was not held back.
-fn reopen<const L: usize>(
-    ask: &Ask<L>,
-    limited: [bool; L],
-    size_before: &mut [f64; L],
-    open: &mut [bool; L],
-    end: &mut StageEnd<L>,
-) {
-    let any = ask.ties.is_some() && limited.contains(&true);
-    for l in 0..L {
-        if limited[l] || any {
-            open[l] |= end.solved[l];
-            end.solved[l] = false;
-            size_before[l] = 0.0;
-        }
-    }
-}
-
 /// Keeps heat without vapour and its matrix.
 struct KeepHeat<'a, const L: usize> {
     heat: &'a mut [[f64; L]],
@@ -215,18 +198,20 @@ fn eliminate<const L: usize>(
     }
     let Front { value, by_t, outside } = &room.front;
     let Last { pivot, rate: last_rate, by_own, by_before, .. } = &mut room.last;
+    let ([tt, tw, wt, ww], [own_t, own_w]) = (pivot, by_own);
+    let [before_t, before_w] = by_before;
     room.fields.look(pair, temps, at.contents, &room.moving);
     let [.., heat_w, store, store_t, store_w] = &room.fields.nodes;
-    own.heat_w.copy_from_slice(heat_w);
-    own.store.copy_from_slice(store);
-    own.store_t.copy_from_slice(store_t);
-    own.store_w.copy_from_slice(store_w);
+    own.heat_w.as_flattened_mut().copy_from_slice(heat_w);
+    own.store.as_flattened_mut().copy_from_slice(store);
+    own.store_t.as_flattened_mut().copy_from_slice(store_t);
+    own.store_w.as_flattened_mut().copy_from_slice(store_w);
     let mut all = Forward {
         n: lanes.n,
         n_lanes: L,
         open: pair.holds[0] != Holds::Nothing,
-        nodes: room.fields.nodes.each_ref().map(|field| field.as_flattened()),
-        fluxes: room.fields.fluxes.each_ref().map(|field| field.as_flattened()),
+        nodes: &room.fields.nodes,
+        fluxes: &room.fields.fluxes,
         temps: temps.as_flattened(),
         goal: goal.as_flattened(),
         goal_w: goal_w.as_flattened(),
@@ -248,10 +233,10 @@ fn eliminate<const L: usize>(
         delta_w: room.delta_w.as_flattened_mut(),
         excess: room.excess.as_flattened_mut(),
         excess_w: room.excess_w.as_flattened_mut(),
-        pivot: pivot.each_mut().map(|part| part.as_mut_slice()),
+        pivot: [tt, tw, wt, ww],
         last_rate,
-        by_own: by_own.each_mut().map(|part| part.as_mut_slice()),
-        by_before: by_before.each_mut().map(|part| part.as_mut_slice()),
+        by_own: [own_t, own_w],
+        by_before: [before_t, before_w],
         passing: [
             &mut passing.inwards,
             &mut passing.by_t,
@@ -373,10 +358,6 @@ fn go_back<const L: usize>(
         // NaN in a correction spreads to its lane's first unknowns, which it is looked for in
         bad[l] = !(within && measured.first.iter().all(|first| first[l].is_finite()));
         turned[l] = measured.turned[l].is_sign_negative();
-        // a node that holds next to nothing bends so much that its next correction is not foretold
-        if measured.moved[l] > ask.tol_stored {
-            (turned[l], measured.beyond[l]) = (true, measured.beyond[l].max(f64::MIN_POSITIVE));
-        }
         limited[l] = measured.over[l] > 0.0;
     }
     (Sizes { size: measured.size, beyond: measured.beyond, bad, turned }, limited)

@@ -275,7 +275,8 @@ pub(crate) struct Tried<'a, const L: usize> {
 /// Error of what a step gains by its rates at the start, of the inner and of the last stage.
 #[inline(always)]
 fn weighed<const L: usize, const W: bool>(dt: Pack<L, W>, rates: [[f64; L]; 3]) -> [f64; L] {
-    let [start, inner, next] = rates.map(Pack::<L, W>);
+    let [start, inner, next] = rates;
+    let (start, inner, next) = (Pack::<L, W>(start), Pack(inner), Pack(next));
     (dt * (ERROR[0] * start + ERROR[1] * inner + ERROR[2] * next)).0
 }
 
@@ -297,8 +298,8 @@ per_target! {
         let n = goal.len();
         let dt = Pack::<L, W>(*tried.dt);
         for i in 0..n {
-            let [start, inner, next] = tried.rates.map(|rates| rates.rate[i]);
-            goal[i] = weighed::<L, W>(dt, [start, inner, next]);
+            let [start, inner, next] = tried.rates;
+            goal[i] = weighed::<L, W>(dt, [start.rate[i], inner.rate[i], next.rate[i]]);
             let gains = [own.start.gain[i], own.inner.gain[i], own.next.gain[i]];
             own.goal[i] = weighed::<L, W>(dt, gains);
         }
@@ -342,8 +343,8 @@ per_target! {
             let [temp, content] = slopes::<L, W>(next, &own.next, i);
             temp_slopes[i] = temp.0;
             own.slopes_next[i] = content.0;
-            let rates = [&own.start.gain[i], &own.inner.gain[i], &own.next.gain[i]];
-            let [start, inner, last] = rates.map(|rates| Pack(*rates));
+            let (start, inner) = (Pack(own.start.gain[i]), Pack(own.inner.gain[i]));
+            let last = Pack(own.next.gain[i]);
             let gain = dt * (STEP[0] * start + STEP[1] * inner + STEP[2] * last);
             let before = Pack(own.store[i]);
             own.store[i] = accepted.pick(before + gain, before).0;

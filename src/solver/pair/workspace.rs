@@ -15,7 +15,7 @@ pub(crate) struct PairWorkspace<const L: usize> {
     pub before: Vec<[f64; L]>,
     pub after: Vec<[f64; L]>,
     pub front: Front<L>,
-    pub fields: Fields<L>,
+    pub fields: Fields,
     /// How the air of each joint moves.
     pub moving: Vec<Moving<L>>,
     pub supplied: Vec<[f64; L]>,
@@ -81,7 +81,7 @@ impl<const L: usize> PairWorkspace<L> {
             before: zeros(),
             after: zeros(),
             front: Front::CLOSED,
-            fields: Fields::new(n),
+            fields: Fields::new(n * L),
             moving: vec![[none; 3]; n_joints],
             supplied: zeros(),
             lost: zeros(),
