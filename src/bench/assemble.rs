@@ -366,10 +366,10 @@ impl Chain<'_> {
         };
         let name = format!("air gap {:.1} mm", gap * 1e3);
         let mut joint = air_space(ply, depth, emissivity_next, convection);
-        if let Joint::Air { exchange, .. } = &mut joint
-            && !without.keeps(Effect::GapRadiation)
-        {
-            *exchange = 0.0;
+        if let Joint::Air { exchange, .. } = &mut joint {
+            if !without.keeps(Effect::GapRadiation) {
+                *exchange = 0.0;
+            }
         }
         Link { joint, part: Some((name, PartKind::Gap)) }
     }
@@ -377,11 +377,10 @@ impl Chain<'_> {
     fn finish(mut self, backing: Backing, emissivity: f64) -> Assembly {
         let n_plies = self.slabs.len();
         let touches = self.links.last().is_some_and(|link| link.joint == Joint::Shared);
-        if let Some(innermost) = self.slabs.last_mut()
-            && self.moist
-            && touches
-        {
-            innermost.cells = self.setup.mesh.finer_inwards(&innermost.cells);
+        if let Some(innermost) = self.slabs.last_mut() {
+            if self.moist && touches {
+                innermost.cells = self.setup.mesh.finer_inwards(&innermost.cells);
+            }
         }
         let back = match backing {
             Backing::Disc => Back::Lump {
@@ -451,16 +450,16 @@ fn ply_medium(fabric: &Fabric, without: Without, moist: bool) -> Medium {
             temp_hi: moisture::EVAPORATION_TO,
         });
     }
-    if let Some(decomposition) = &fabric.decomposition
-        && without.keeps(Effect::Decomposition)
-    {
-        changes.push(Change {
-            heat: rho_dry * decomposition.heat.value,
-            rho_cp_lost: 0.0,
-            k_lost: 0.0,
-            temp_lo: decomposition.temp_from,
-            temp_hi: decomposition.temp_to,
-        });
+    if let Some(decomposition) = &fabric.decomposition {
+        if without.keeps(Effect::Decomposition) {
+            changes.push(Change {
+                heat: rho_dry * decomposition.heat.value,
+                rho_cp_lost: 0.0,
+                k_lost: 0.0,
+                temp_lo: decomposition.temp_from,
+                temp_hi: decomposition.temp_to,
+            });
+        }
     }
     Medium { k: at_rise(&fabric.conductivity.value), rho_cp, changes, sink: None }
 }

@@ -122,12 +122,13 @@ fn subject(
     shelf: &Shelf,
     own: Option<&Own>,
 ) -> Result<(Vec<Layup>, Vec<Aim>), CliError> {
-    if let [path] = args.paths.as_slice()
-        && expose::means_file(path)
-        && shelf.layup_text(&path.to_string_lossy()).is_err()
-        && holds(path).map_err(CliError::Faults)? == Holds::Brief
-    {
-        return of_brief(args, path, shelf, own);
+    if let [path] = args.paths.as_slice() {
+        if expose::means_file(path)
+            && shelf.layup_text(&path.to_string_lossy()).is_err()
+            && holds(path).map_err(CliError::Faults)? == Holds::Brief
+        {
+            return of_brief(args, path, shelf, own);
+        }
     }
     let mut errors = Vec::new();
     let mut layups = Vec::new();

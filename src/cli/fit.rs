@@ -186,15 +186,16 @@ fn readings(args: &Args, errors: &mut Vec<CliError>) -> Readings {
 /// Whether what is to be written can be.
 fn check_outputs(args: &Args, resolved: &Resolved) -> Result<(), CliError> {
     let of_ply = |free: &Free| matches!(free.what, What::Property(Property::Ply(..)));
-    if let Some(path) = args.out.as_ref().filter(|path| is_csv(path))
-        && !resolved.free.iter().any(of_ply)
-    {
-        return Err(CliError::Option(BadOption {
-            what: "no property of a fabric is fitted, so that there is no fabric to write".into(),
-            given: format!("--out {}", path.display()),
-            expected: "a free property of a ply, or a file that ends in .toml".into(),
-            mend: "name a file that ends in .toml: it holds the whole layup".into(),
-        }));
+    if let Some(path) = args.out.as_ref().filter(|path| is_csv(path)) {
+        if !resolved.free.iter().any(of_ply) {
+            return Err(CliError::Option(BadOption {
+                what: "no property of a fabric is fitted, so that there is no fabric to write"
+                    .into(),
+                given: format!("--out {}", path.display()),
+                expected: "a free property of a ply, or a file that ends in .toml".into(),
+                mend: "name a file that ends in .toml: it holds the whole layup".into(),
+            }));
+        }
     }
     if let (Some(path), Flux::Series(_)) = (&args.exposure_out, &resolved.exposure.flux) {
         return Err(CliError::Option(BadOption {

@@ -23,11 +23,11 @@ impl<'s> Cloth<'s> {
             kinds::FABRIC.check(record, faults);
             let name = record.word("name");
             let earlier = own.iter().map(|(record, _)| *record).chain(shelf.fabric_record(name));
-            if let Some(first) = earlier.into_iter().find(|known| known.word("name") == name)
-                && !name.is_empty()
-            {
-                let (first, second) = (first.place_of("name"), record.place_of("name"));
-                faults.push(twice("fabric", name, second, first));
+            if let Some(first) = earlier.into_iter().find(|known| known.word("name") == name) {
+                if !name.is_empty() {
+                    let (first, second) = (first.place_of("name"), record.place_of("name"));
+                    faults.push(twice("fabric", name, second, first));
+                }
             }
             own.push((record, read_fabric(record, &shelf.fibres, faults)));
         }

@@ -20,16 +20,16 @@ pub(crate) fn read_band(record: &Record, faults: &mut Vec<Fault>) -> Option<Band
     let n_cases = reader.whole(&kinds::CASES);
     let basis = reader.need_word("basis");
     let source = reader.word("source").unwrap_or_default();
-    if let (Some(lower), Some(upper)) = (lower, upper)
-        && lower > upper
-    {
-        let what =
-            format!("lower factor of {}, {lower}, is above the upper, {upper}", reader.owner);
-        let place = record.place_of(kinds::LOWER_FACTOR.key);
-        let expected = "a lower factor at most as large as the upper";
-        let mend = "swap the two, or correct the one that is wrong";
-        let fault = Fault::new(what, place, expected, mend);
-        reader.fault(fault.and_at(record.place_of(kinds::UPPER_FACTOR.key)));
+    if let (Some(lower), Some(upper)) = (lower, upper) {
+        if lower > upper {
+            let what =
+                format!("lower factor of {}, {lower}, is above the upper, {upper}", reader.owner);
+            let place = record.place_of(kinds::LOWER_FACTOR.key);
+            let expected = "a lower factor at most as large as the upper";
+            let mend = "swap the two, or correct the one that is wrong";
+            let fault = Fault::new(what, place, expected, mend);
+            reader.fault(fault.and_at(record.place_of(kinds::UPPER_FACTOR.key)));
+        }
     }
     if reader.record.get(kinds::CASES.key).is_none() {
         reader.need_number(&kinds::CASES);

@@ -60,14 +60,14 @@ pub(crate) fn read_gas_vapour(reader: &mut Reader<'_>, temp_room: f64) -> Option
 fn told(reader: &mut Reader<'_>, (value, tolerance): (&Field, &Field)) -> Told {
     let from = format!("{}_from", value.base);
     let record = reader.record;
-    if record.get(value.key).is_none()
-        && let Some(cell) = [tolerance.key, &from].into_iter().find_map(|key| record.get(key))
-    {
-        let what = format!("{} of {} is given without {}", cell.key, reader.owner, value.key);
-        let mend = format!("give `{}`, or remove `{}`", value.key, cell.key);
-        let expected = format!("`{}` beside it", value.key);
-        reader.fault(Fault::new(what, cell.place(), expected, mend));
-        return Told::default();
+    if record.get(value.key).is_none() {
+        if let Some(cell) = [tolerance.key, &from].into_iter().find_map(|key| record.get(key)) {
+            let what = format!("{} of {} is given without {}", cell.key, reader.owner, value.key);
+            let mend = format!("give `{}`, or remove `{}`", value.key, cell.key);
+            let expected = format!("`{}` beside it", value.key);
+            reader.fault(Fault::new(what, cell.place(), expected, mend));
+            return Told::default();
+        }
     }
     let origin = match record.get(&from).map(|_| reader.origin(value.base)) {
         Some(Origin::Said(provenance, source)) => Some((provenance, source)),

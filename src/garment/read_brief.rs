@@ -178,13 +178,14 @@ fn ordered(
     (high, most): (&Field, Option<usize>),
     faults: &mut Vec<Fault>,
 ) {
-    if let (Some(least), Some(most)) = (least, most)
-        && least > most
-    {
-        let what = format!("{} is {least} and {} is {most}", low.key, high.key);
-        let expected = format!("`{}` at most `{}`", low.key, high.key);
-        let fault = Fault::new(what, record.place_of(low.key), expected, "change one of the two");
-        faults.push(fault.and_at(record.place_of(high.key)));
+    if let (Some(least), Some(most)) = (least, most) {
+        if least > most {
+            let what = format!("{} is {least} and {} is {most}", low.key, high.key);
+            let expected = format!("`{}` at most `{}`", low.key, high.key);
+            let fault =
+                Fault::new(what, record.place_of(low.key), expected, "change one of the two");
+            faults.push(fault.and_at(record.place_of(high.key)));
+        }
     }
 }
 

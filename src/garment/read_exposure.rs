@@ -89,15 +89,15 @@ pub(crate) fn read_exposure(record: &Record, faults: &mut Vec<Fault>) -> Option<
 
 /// A flame that outlasts the time looked at is a slip of one of the two.
 fn outlasts(reader: &mut Reader<'_>, duration: Option<f64>, t_end: Option<f64>) {
-    if let (Some(duration), Some(t_end)) = (duration, t_end)
-        && duration > t_end
-    {
-        let record = reader.record;
-        let what = format!("{} ends before its flame does", reader.owner);
-        let expected = format!("`{}` at most `{}`", kinds::DURATION.key, kinds::UNTIL.key);
-        let mend = "lengthen `until_s`: burns are looked for after the flame too";
-        let fault = Fault::new(what, record.place_of(kinds::DURATION.key), expected, mend);
-        reader.fault(fault.and_at(record.place_of(kinds::UNTIL.key)));
+    if let (Some(duration), Some(t_end)) = (duration, t_end) {
+        if duration > t_end {
+            let record = reader.record;
+            let what = format!("{} ends before its flame does", reader.owner);
+            let expected = format!("`{}` at most `{}`", kinds::DURATION.key, kinds::UNTIL.key);
+            let mend = "lengthen `until_s`: burns are looked for after the flame too";
+            let fault = Fault::new(what, record.place_of(kinds::DURATION.key), expected, mend);
+            reader.fault(fault.and_at(record.place_of(kinds::UNTIL.key)));
+        }
     }
 }
 
@@ -273,12 +273,12 @@ pub(crate) fn read_target(
     };
     let source = reader.word("source").unwrap_or_default();
     let at_least = figure.and_then(|figure| at_least(&mut reader, figure));
-    if let Some(exposure) = &exposure
-        && !exposures.iter().any(|known| known.name == *exposure)
-    {
-        let known = exposures.iter().map(|known| known.name.as_str());
-        let unknown = Unknown::new("exposure", exposure, known);
-        reader.fault(unknown.at(record.place_of("exposure")));
+    if let Some(exposure) = &exposure {
+        if !exposures.iter().any(|known| known.name == *exposure) {
+            let known = exposures.iter().map(|known| known.name.as_str());
+            let unknown = Unknown::new("exposure", exposure, known);
+            reader.fault(unknown.at(record.place_of("exposure")));
+        }
     }
     if faults.len() > before {
         return None;

@@ -39,14 +39,14 @@ pub(crate) fn read_quilting(
     let (pitch, loft) = (need(&kinds::PITCH), need(&kinds::LOFT));
     let (stitch_width, pressed) = (need(&kinds::STITCH_WIDTH), need(&kinds::PRESSED));
     let thread = reader.own_value(&kinds::THREAD, 1e-3);
-    if let (Some(width), Some(pitch)) = (&stitch_width, &pitch)
-        && width.value >= pitch.value
-    {
-        let what = "the stitch lines of the quilting are as wide as their pitch";
-        let mend = "check both widths";
-        let place = table.place_of(kinds::STITCH_WIDTH.key);
-        let fault = Fault::new(what, place, "`stitch_width_mm` less than `pitch_mm`", mend);
-        reader.fault(fault.and_at(table.place_of(kinds::PITCH.key)));
+    if let (Some(width), Some(pitch)) = (&stitch_width, &pitch) {
+        if width.value >= pitch.value {
+            let what = "the stitch lines of the quilting are as wide as their pitch";
+            let mend = "check both widths";
+            let place = table.place_of(kinds::STITCH_WIDTH.key);
+            let fault = Fault::new(what, place, "`stitch_width_mm` less than `pitch_mm`", mend);
+            reader.fault(fault.and_at(table.place_of(kinds::PITCH.key)));
+        }
     }
     if let (Some(pressed), true) = (&pressed, n_plies >= 2) {
         check_pressed(table, pressed.value, stack, reader.faults);

@@ -69,13 +69,14 @@ fn check_order(tables: &[Record], faults: &mut Vec<Fault>) {
             let fault = Fault::new("two gaps in a row", pair[0].place_of("gap_mm"), expected, mend);
             faults.push(fault.and_at(pair[1].place_of("gap_mm")));
         }
-        if is_gap(&pair[1])
-            && let Some(joint) = pair[0].get(kinds::JOINT.key).or_else(|| pair[0].get(JOINT_WORD))
-        {
-            let what = "a joint leads into a gap";
-            let expected = "a joint only where two plies, or a ply and its backing, touch";
-            let fault = Fault::new(what, joint.place(), expected, "remove the joint or the gap");
-            faults.push(fault.and_at(pair[1].place_of("gap_mm")));
+        if is_gap(&pair[1]) {
+            if let Some(joint) = pair[0].get(kinds::JOINT.key).or_else(|| pair[0].get(JOINT_WORD)) {
+                let what = "a joint leads into a gap";
+                let expected = "a joint only where two plies, or a ply and its backing, touch";
+                let fault =
+                    Fault::new(what, joint.place(), expected, "remove the joint or the gap");
+                faults.push(fault.and_at(pair[1].place_of("gap_mm")));
+            }
         }
     }
 }

@@ -71,12 +71,12 @@ pub(crate) fn parse(text: &Arc<Text>, faults: &mut Vec<Fault>) -> Option<Sheet> 
         return None;
     };
     let mut header = header(text, head_span, head?, faults)?;
-    if let Some((_, Some(row))) = rows.peek()
-        && let Some(units) = manner::units(&header, row)
-    {
-        manner::with_units(&mut header, row, units, faults);
-        told::tell(format!("{}: the row below the header holds units", text.path));
-        rows.next();
+    if let Some((_, Some(row))) = rows.peek() {
+        if let Some(units) = manner::units(&header, row) {
+            manner::with_units(&mut header, row, units, faults);
+            told::tell(format!("{}: the row below the header holds units", text.path));
+            rows.next();
+        }
     }
     let keys: Vec<Cell> = header.cells.clone();
     let mut records = Vec::new();

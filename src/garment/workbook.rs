@@ -56,8 +56,8 @@ pub(crate) fn table(shown: &str, bytes: Vec<u8>, format: Format) -> Result<Strin
     let [(name, rows)] = found.as_slice() else {
         return Err(of.sheets(&found).into());
     };
-    let merged = book.merge_cells_by_sheet_name(name).map_err(|error| of.unread(&error))?;
-    if let Some(merged) = merged.first() {
+    let merged = book.worksheet_merge_cells(name).unwrap_or(Ok(Vec::new()));
+    if let Some(merged) = merged.map_err(|error| of.unread(&error))?.first() {
         let (from, to) = (cell_name(merged.start), cell_name(merged.end));
         let what = format!("the cells {from} to {to} are merged into one");
         let mend = "unmerge them, and fill in each cell";

@@ -82,8 +82,10 @@ fn to_know(outcome: &Outcome, [told, asked]: [bool; 2], bands: &Bands) -> String
     if let Some(held) = exposure::held(&outcome.exposure) {
         out.push_str(&paragraph(&format!("In the flux {held}."), 2));
     }
-    if !told && let Some(words) = band_words(outcome, bands) {
-        out.push_str(&paragraph(&words, 2));
+    if !told {
+        if let Some(words) = band_words(outcome, bands) {
+            out.push_str(&paragraph(&words, 2));
+        }
     }
     out.push_str(&paragraph(&values_words(&outcome.layup, asked), 2));
     let kept = outcome.runs().iter().all(|one| one.run.numerics.goal_met);

@@ -153,28 +153,30 @@ pub fn sentence(outcome: &PatchOutcome) -> String {
     let rows = rows(outcome);
     let find = |key: &str| rows.iter().find(|row| row.key.ends_with(key));
     let mut parts = Vec::new();
-    if let Some(row) = find("HTI24")
-        && let (Some(beside), Some(under), Some(Some(both))) =
+    if let Some(row) = find("HTI24") {
+        if let (Some(beside), Some(under), Some(Some(both))) =
             (row.beside.t(), row.under.t(), row.both.map(|both| both.t()))
-    {
-        parts.push(format!(
-            "The disc behind both reads {} {} s: {} than beside the patch, {} than under it",
-            row.name,
-            fixed(both, 1),
-            apart(both - beside),
-            apart(both - under)
-        ));
+        {
+            parts.push(format!(
+                "The disc behind both reads {} {} s: {} than beside the patch, {} than under it",
+                row.name,
+                fixed(both, 1),
+                apart(both - beside),
+                apart(both - under)
+            ));
+        }
     }
-    if let Some(row) = find("second_degree")
-        && let (Some(beside), Some(under)) = (row.beside.t(), row.under.t())
-    {
-        let at = outcome.beside.lies.over_cell().map_or("", |_| ", at a stitch line,");
-        let (first, earlier) = if beside <= under { ("beside", beside) } else { ("under", under) };
-        parts.push(format!(
+    if let Some(row) = find("second_degree") {
+        if let (Some(beside), Some(under)) = (row.beside.t(), row.under.t()) {
+            let at = outcome.beside.lies.over_cell().map_or("", |_| ", at a stitch line,");
+            let (first, earlier) =
+                if beside <= under { ("beside", beside) } else { ("under", under) };
+            parts.push(format!(
             "skin {first} the patch{at} burns to the second degree at {} s, whatever the rest of the area \
              carries",
             fixed(earlier, 1)
         ));
+        }
     }
     if parts.is_empty() {
         "Not every time is reached: give --until.".to_string()

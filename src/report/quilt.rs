@@ -238,24 +238,24 @@ pub fn averages_away(quilted: &Quilted) -> Option<String> {
         );
     }
     let second = |place: &SkinPlace| place.degrees[1].t();
-    if let Some(skin) = &quilted.skin
-        && let (Some(stoll), Some(stitch)) = (figures.stoll.t(), second(skin.stitch_line()))
-    {
-        text += &format!(
-            " By the Stoll curve the disc sees a second-degree burn at {} s; skin behind the stitch \
+    if let Some(skin) = &quilted.skin {
+        if let (Some(stoll), Some(stitch)) = (figures.stoll.t(), second(skin.stitch_line())) {
+            text += &format!(
+                " By the Stoll curve the disc sees a second-degree burn at {} s; skin behind the stitch \
              line has it at {} s, {}{}",
-            fixed(stoll, 2),
-            fixed(stitch, 2),
-            apart(stoll - stitch),
-            match second(skin.centre()) {
-                Some(centre) => format!(", behind the centre at {} s.", fixed(centre, 2)),
-                None => ", behind the centre never.".to_string(),
-            }
-        );
-        text += &format!(
-            " When the disc sees it, {} % of the area is burnt.",
-            fixed(100.0 * skin.burnt.by(stoll), 0)
-        );
+                fixed(stoll, 2),
+                fixed(stitch, 2),
+                apart(stoll - stitch),
+                match second(skin.centre()) {
+                    Some(centre) => format!(", behind the centre at {} s.", fixed(centre, 2)),
+                    None => ", behind the centre never.".to_string(),
+                }
+            );
+            text += &format!(
+                " When the disc sees it, {} % of the area is burnt.",
+                fixed(100.0 * skin.burnt.by(stoll), 0)
+            );
+        }
     }
     Some(text)
 }

@@ -79,26 +79,27 @@ pub fn sentence(quilted: &Quilted, patched: &QuiltedPatch) -> String {
     let mut parts = Vec::new();
     let rows = rows(quilted, patched);
     let name = figure_name(Figure::Rise24, &quilted.exposure);
-    if let Some(row) = rows.iter().find(|row| row.name == name)
-        && let (Some(beside), Some(under), Some(Some(both))) =
+    if let Some(row) = rows.iter().find(|row| row.name == name) {
+        if let (Some(beside), Some(under), Some(Some(both))) =
             (row.beside.t(), row.under.t(), row.both.map(|both| both.t()))
-    {
-        parts.push(format!(
+        {
+            parts.push(format!(
             "The disc behind both reads {name} {} s: {} than beside the patch, {} than under it",
             fixed(both, 1),
             apart(both - beside),
             apart(both - under)
         ));
+        }
     }
-    if let Some(row) = rows.iter().find(|row| row.name == "stitch line, second degree")
-        && let (Some(beside), Some(under)) = (row.beside.t(), row.under.t())
-    {
-        parts.push(format!(
+    if let Some(row) = rows.iter().find(|row| row.name == "stitch line, second degree") {
+        if let (Some(beside), Some(under)) = (row.beside.t(), row.under.t()) {
+            parts.push(format!(
             "skin behind a stitch line burns to the second degree at {} s beside the patch, at {} s \
              under it",
             fixed(beside, 1),
             fixed(under, 1)
         ));
+        }
     }
     let stoll = patched.both.as_ref().and_then(|both| both.figures.stoll.t());
     if let Some((stoll, burnt)) = stoll.and_then(|t| Some((t, quilted.burnt_by(t)?))) {

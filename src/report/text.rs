@@ -104,10 +104,10 @@ fn figures_section(out: &mut String, outcome: &Outcome, one: &RunOf, length: Len
     match &one.run.figures {
         Figures::Disc(disc) => {
             let mut body = figures::disc_section(disc, &outcome.exposure, &one.run.plies);
-            if let Some(cell) = outcome.lies.over_cell()
-                && length == Length::Full
-            {
-                body.push_str(&paragraph(&lies::behind_the_cell(cell), 2));
+            if let Some(cell) = outcome.lies.over_cell() {
+                if length == Length::Full {
+                    body.push_str(&paragraph(&lies::behind_the_cell(cell), 2));
+                }
             }
             section(out, "Copper disc", &body);
         }

@@ -101,10 +101,10 @@ impl Destination {
 
     /// Writes all of `bytes` beside the place; the part may be gone since it was last renamed.
     fn stage(&self, staged: &Staged, bytes: &[u8]) -> io::Result<()> {
-        if staged.again()?
-            && let Ok(old) = fs::metadata(&self.path)
-        {
-            fs::set_permissions(staged.path(), old.permissions())?;
+        if staged.again()? {
+            if let Ok(old) = fs::metadata(&self.path) {
+                fs::set_permissions(staged.path(), old.permissions())?;
+            }
         }
         write_whole(staged.path(), bytes)
     }

@@ -143,7 +143,7 @@ mod tests {
                 sink: None,
             },
             cells: vec![thickness / 4.0; 4],
-            extinction: i.is_multiple_of(2).then_some(4e3),
+            extinction: (i % 2 == 0).then_some(4e3),
             sorbent: None,
             reacting: None,
             temps_start: (298.15, 298.15),

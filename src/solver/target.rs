@@ -43,7 +43,7 @@ macro_rules! per_target {
 
             #[cfg(target_arch = "x86_64")]
             #[target_feature(enable = "avx2")]
-            fn wide<const $L: usize>($($arg: $ty),*) $(-> $out)? {
+            unsafe fn wide<const $L: usize>($($arg: $ty),*) $(-> $out)? {
                 either::<$L, true>($($arg),*)
             }
 

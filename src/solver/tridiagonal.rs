@@ -64,10 +64,10 @@ impl<const L: usize> Tridiagonal<L> {
         let mut before = Pack::<L, W>::ZERO;
         for i in 0..n {
             before = Pack(rhs[i]) - Pack(self.lower[i]) * before;
-            if i + 1 == n
-                && let Some(weights) = ties
-            {
-                before = Pack::all(weighted(weights, &before.0));
+            if i + 1 == n {
+                if let Some(weights) = ties {
+                    before = Pack::all(weighted(weights, &before.0));
+                }
             }
             before = before * Pack(self.diag[i]);
             rhs[i] = before.0;

@@ -48,10 +48,10 @@ fn arguments(line: &str, folder: &std::path::Path) -> Option<Vec<String>> {
         }
     });
     let mut words: Vec<String> = words.collect();
-    if let [command, made] = words.as_mut_slice()
-        && command == "new"
-    {
-        *made = folder.join(&*made).display().to_string();
+    if let [command, made] = words.as_mut_slice() {
+        if command == "new" {
+            *made = folder.join(&*made).display().to_string();
+        }
     }
     Some(words)
 }

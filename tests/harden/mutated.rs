@@ -177,9 +177,11 @@ fn every_shipped_file_field_by_field() {
                 Err(faults) => well_said(&faults, &of),
                 Ok(_) => {
                     n_accepted += 1;
-                    if is_layup && let Ok(layup) = read_layup(&file, &shelf) {
-                        possible(&layup, flame, &shelf, &of);
-                        n_computed += 1;
+                    if is_layup {
+                        if let Ok(layup) = read_layup(&file, &shelf) {
+                            possible(&layup, flame, &shelf, &of);
+                            n_computed += 1;
+                        }
                     }
                     if is_exposures {
                         let tables: Vec<&str> = new.split("[[exposure]]").collect();

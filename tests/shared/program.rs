@@ -38,7 +38,7 @@ pub fn done(arguments: &[&str]) -> String {
 pub fn folder(name: &str) -> PathBuf {
     let test = Path::new(Location::caller().file());
     let claim = test.parent().and_then(Path::file_name).expect("tests stand in folders");
-    let name = format!("{}_{name}", claim.display());
+    let name = format!("{}_{name}", claim.to_string_lossy());
     let folder = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(name);
     let _ = fs::remove_dir_all(&folder);
     fs::create_dir_all(&folder).unwrap();

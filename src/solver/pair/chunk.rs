@@ -26,7 +26,7 @@ macro_rules! in_chunks {
         $vis fn $name($arg: &mut $ty, n_lanes: usize) {
             #[cfg(target_arch = "x86_64")]
             #[target_feature(enable = "avx2")]
-            fn wide($arg: &mut $ty, n_lanes: usize) {
+            unsafe fn wide($arg: &mut $ty, n_lanes: usize) {
                 for l in (0..n_lanes).step_by(4) {
                     $chunk::<4, true>($arg, l);
                 }
@@ -54,7 +54,7 @@ macro_rules! in_spans {
         fn $name($arg: &mut $ty, n_lanes: usize, (from, to): (usize, usize)) {
             #[cfg(target_arch = "x86_64")]
             #[target_feature(enable = "avx2")]
-            fn wide($arg: &mut $ty, from: usize, to: usize) {
+            unsafe fn wide($arg: &mut $ty, from: usize, to: usize) {
                 let mut e = from;
                 while e < to {
                     // the last four overlap those before where they are no whole four

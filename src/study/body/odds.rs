@@ -173,10 +173,10 @@ impl<'a> Plan<'a> {
                 }
             }
             press_in_proportion(&mut panel.layup, before);
-            if let Some(embroidery) = &mut panel.embroidery
-                && let Some(fabric) = new(&embroidery.fabric)
-            {
-                embroidery.fabric = fabric.clone();
+            if let Some(embroidery) = &mut panel.embroidery {
+                if let Some(fabric) = new(&embroidery.fabric) {
+                    embroidery.fabric = fabric.clone();
+                }
             }
         }
         let exposure = exposure.unwrap_or_else(|| self.exposure.clone());

@@ -169,10 +169,10 @@ pub fn renewed(table: &Bands, measured: &Measured) -> Bands {
     for (class, reading) in Class::ALL.into_iter().flat_map(|c| Reading::ALL.map(|r| (c, r))) {
         let place = new.rows.iter().position(|row| of(row) == (class, reading));
         let is_by_rule = rules.iter().any(|found| of(found) == (class, reading));
-        if let Some(i) = place.filter(|_| !is_by_rule)
-            && let Some(row) = following((class, reading), &new, ratio)
-        {
-            new.rows[i] = row;
+        if let Some(i) = place.filter(|_| !is_by_rule) {
+            if let Some(row) = following((class, reading), &new, ratio) {
+                new.rows[i] = row;
+            }
         }
     }
     new

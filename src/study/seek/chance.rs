@@ -116,9 +116,8 @@ pub fn reaching(
     let mut found: Vec<(Plies, Scored)> = Vec::new();
     while found.len() < brief.n_shortlist && queue.peek().is_some() {
         let mut abreast: Vec<(Candidate, Scored)> = Vec::new();
-        while abreast.len() < N_ABREAST
-            && let Some(one) = queue.next()
-        {
+        while abreast.len() < N_ABREAST {
+            let Some(one) = queue.next() else { break };
             let Some(candidate) = space.candidate(one.index) else { continue };
             if found.iter().all(|(plies, _)| *plies != candidate.plies) {
                 abreast.push((candidate, one));

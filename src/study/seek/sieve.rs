@@ -361,7 +361,7 @@ step_mm = 0.5
             cost(one).total_cmp(&cost(other)).then(read(other).total_cmp(&read(one)))
         };
         let lightest = all(&space).into_iter().min_by(best).unwrap();
-        assert!(!lightest.index.is_multiple_of(ONE_IN as u64), "one of those settled blindly");
+        assert!(lightest.index % ONE_IN as u64 != 0, "one of those settled blindly");
         let odd = sieved(&space, 3, |one| match one.index == lightest.index {
             true => value(0.8 * coarse(&space, 3, one), 0.0),
             false => settled(&space, 3, 0.005, one),
