@@ -23,3 +23,4 @@ mod readme;
 mod refused;
 mod told;
 mod verify;
+mod workbooks;
