@@ -134,6 +134,7 @@ fn heading(sweep: &GapSweep, sentence: &str) -> Heading {
     let which = match sweep.swept {
         Swept::BehindPly(ply) => format!("the gap behind ply {ply}"),
         Swept::Behind => "the gap behind the last ply".to_owned(),
+        Swept::Place(place) => format!("the gap {}", place.words()),
         Swept::All if sweep.layup.gaps().next().is_none() => "loft between all plies".to_owned(),
         Swept::All => "all gaps together".to_owned(),
     };

@@ -60,6 +60,7 @@ impl Grid<'_> {
 ///
 /// - `figure`: name of the time
 /// - `gaps`: what is written above the columns [mm]
+/// - `wanted`: times that are asked for, with their names, which part the cells instead of round ones
 ///
 /// Errors: no cell, rows of another length than `gaps`, a value that is not finite.
 pub fn gap_map_chart(
@@ -67,6 +68,7 @@ pub fn gap_map_chart(
     figure: &str,
     gaps: &[String],
     rows: &[MapRow],
+    wanted: &[(f64, String)],
 ) -> Result<String, ChartError> {
     let part = || format!("the map of {figure}");
     if gaps.is_empty() || rows.is_empty() {
@@ -80,10 +82,13 @@ pub fn gap_map_chart(
     check_finite(&part(), values())?;
     let range = values().fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), t| (a.min(t), b.max(t)));
     let range = if range.0 <= range.1 { widened(range.0, range.1, 8) } else { (0.0, 1.0) };
-    let levels = levels(values(), range);
+    let levels = match wanted {
+        [] => round_levels(figure, values(), range),
+        asked => asked.iter().take(MOST_LEVELS).cloned().collect(),
+    };
 
     let mut sheet = Sheet::begin(heading, SHEET);
-    let legend = legend(figure, &levels);
+    let legend = legend(&levels);
     legend.draw(&mut sheet.canvas, MARGIN, sheet.top);
     let top = sheet.top + legend.height() + 34.0;
     let mut tops = vec![top];
@@ -110,8 +115,15 @@ pub fn gap_map_chart(
 /// Dashes of the lines of equal time, the shortest time first.
 const DASHES: [Dash; MOST_LEVELS] = [Dash::Full, Dash::Long, Dash::Short, Dash::Dot];
 
+/// A time [s] with what it is called.
+type Level = (f64, String);
+
 /// Round times that part the cells.
-fn levels(values: impl Iterator<Item = f64> + Clone, (low, high): (f64, f64)) -> Ticks {
+fn round_levels(
+    figure: &str,
+    values: impl Iterator<Item = f64> + Clone,
+    (low, high): (f64, f64),
+) -> Vec<Level> {
     let parts =
         |level: &f64| values.clone().any(|t| t < *level) && values.clone().any(|t| t >= *level);
     // fewer and fewer marks until each has a dash of its own
@@ -121,19 +133,22 @@ fn levels(values: impl Iterator<Item = f64> + Clone, (low, high): (f64, f64)) ->
         all.values.retain(parts);
         all
     });
-    found.into_iter().find(|all| all.values.len() <= MOST_LEVELS).unwrap_or_else(Ticks::none)
+    let few = found.into_iter().find(|all| all.values.len() <= MOST_LEVELS);
+    let few = few.unwrap_or_else(Ticks::none);
+    let named = |(t, text): (f64, String)| (t, format!("{figure} {text} s"));
+    few.values.iter().copied().zip(few.labels()).map(named).collect()
 }
 
 fn stroke(dash: Dash) -> Stroke {
     Stroke { width: 2.25, ink: INK, dash }
 }
 
-fn legend(figure: &str, levels: &Ticks) -> Legend {
-    let level = |(text, dash): (String, Dash)| Entry {
+fn legend(levels: &[Level]) -> Legend {
+    let level = |((_, name), dash): (&Level, Dash)| Entry {
         swatch: Swatch::Line(stroke(dash)),
-        label: format!("{figure} {text} s"),
+        label: name.clone(),
     };
-    let entries = levels.labels().into_iter().zip(DASHES).map(level).collect();
+    let entries = levels.iter().zip(DASHES).map(level).collect();
     Legend::new(entries, SHEET - 2.0 * MARGIN)
 }
 
@@ -192,9 +207,9 @@ struct Border {
 }
 
 /// Borders between cells below a time and cells at or above it; several times on one border lie side by side.
-fn draw_levels(canvas: &mut Canvas, grid: &Grid, levels: &Ticks) {
+fn draw_levels(canvas: &mut Canvas, grid: &Grid, levels: &[Level]) {
     const APART: f64 = 5.0;
-    let borders = borders(grid, &levels.values);
+    let borders = borders(grid, levels);
     let placed = |border: &Border, place: usize| {
         let shift = APART * (place as f64 - 0.5 * (border.levels.len() - 1) as f64);
         let (dx, dy) = border.towards;
@@ -212,12 +227,12 @@ fn draw_levels(canvas: &mut Canvas, grid: &Grid, levels: &Ticks) {
     }
 }
 
-fn borders(grid: &Grid, levels: &[f64]) -> Vec<Border> {
+fn borders(grid: &Grid, levels: &[Level]) -> Vec<Border> {
     let value = |row: usize, column: usize| grid.rows[row].cells[column].value;
     let n_columns = grid.rows[0].cells.len();
     let between = |a: Option<f64>, b: Option<f64>, ends, way: (f64, f64)| {
         let (a, b) = (a?, b?);
-        let is_between = |i: &usize| a.min(b) < levels[*i] && levels[*i] <= a.max(b);
+        let is_between = |i: &usize| a.min(b) < levels[*i].0 && levels[*i].0 <= a.max(b);
         let towards = if b >= a { way } else { (-way.0, -way.1) };
         let levels: Vec<usize> = (0..levels.len()).filter(is_between).collect();
         Some(Border { ends, towards, levels })

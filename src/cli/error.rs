@@ -75,6 +75,18 @@ pub struct BadOption {
     pub mend: String,
 }
 
+impl BadOption {
+    /// What is wrong with more of something than a table has room for; none where there is room.
+    pub fn too_many((n, of): (usize, &str), most: usize) -> Option<BadOption> {
+        (n > most).then(|| BadOption {
+            what: format!("more {of} than a table has room for"),
+            given: format!("{n} {of}"),
+            expected: format!("at most {most}"),
+            mend: "hold them against each other in several runs".to_string(),
+        })
+    }
+}
+
 impl fmt::Display for BadOption {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         writeln!(f, "error: {}", self.what)?;

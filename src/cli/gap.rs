@@ -1,52 +1,50 @@
 //! `stillair gap`: figures against the thickness of air gaps.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use super::arguments;
-use super::asked::{Named, TermArgs, ViewArgs, Views};
+use super::asked::{Named, Opened, TermArgs, ViewArgs, Views};
 use super::error::{BadOption, CliError};
 use super::expose::layup;
 use super::flat::FlatArg;
-use crate::chart::lines::PointMark;
-use crate::chart::{
-    ChartError, GapLine, Heading, MapCell, MapRow, gap_beside_chart, gap_chart, gap_map_chart,
-};
+use super::gap_brief::{self, Asked, FewArgs};
+use super::gap_chart::{beside_chart, map_chart};
+use super::holds::holds;
+use crate::chart::gap_chart;
+use crate::garment::brief::GapPlace;
+use crate::garment::inputs::Holds;
 use crate::garment::layup::Layup;
 use crate::garment::shelf::Shelf;
 use crate::garment::target::Figure;
 use crate::physics::units::MILLIMETRES;
-use crate::report::gap::beside::{
-    MOST, beside_csv, beside_json, beside_text, best_label, end_label, orders,
-};
+use crate::report::gap::beside::{MOST, beside_csv, beside_json, beside_text};
 use crate::report::gap::columns::{gap_csv, gap_json};
-use crate::report::gap::map::{
-    self, MOST_GAPS, MOST_LAYUPS, map_csv, map_json, map_text, row_grams, row_label, sentences,
-};
+use crate::report::gap::map::{MOST_GAPS, MOST_LAYUPS, map_csv, map_json, map_text};
 use crate::report::gap::text::gap_text;
-use crate::report::gap::words::{mm, rise_name, sentence};
+use crate::report::gap::words::{mm, sentence};
 use crate::report::words::count;
-use crate::study::gap::{GapSweep, NoGap, Swept, sweep, swept_plies};
-use crate::study::gap_beside::longest;
-use crate::study::gap_map::{GapMap, Spot};
+use crate::study::gap::{NoGap, Swept, sweep, swept_plies};
+use crate::study::gap_map::GapMap;
 use crate::study::run::Terms;
 
 /// Arguments of `gap`.
 #[derive(Debug, clap::Args)]
 pub struct Args {
     /// Layup files (.toml), or names of layups on the shelf; of several the same gap is opened in each, and
-    /// their times are held against each other
+    /// their times are held against each other. Or, with --map, one brief: its stacks of plies down, its gaps
+    /// across, under its target
     #[arg(value_name = "LAYUP", required = true)]
     layups: Vec<PathBuf>,
-    /// Gap to sweep: the number of the ply that it lies behind, "behind" for the one before disc or skin, "all" for all that the layup has between its plies, or that its quilting opens
-    #[arg(long, value_name = "N|behind|all", default_value = "all", value_parser = swept)]
+    /// Gap to sweep: the number of the ply that it lies behind, "behind" for the one before disc or skin, "all" for all that the layup has between its plies, or that its quilting opens, or that the brief opens; or a brief's place: "behind outer", "between felts", "before inner", "behind inner"
+    #[arg(long, value_name = "N|behind|PLACE|all", default_value = "all", value_parser = swept)]
     gap: Swept,
-    /// Narrowest gap, 0 where the faces touch
-    #[arg(long, value_name = "MM", default_value = "0", value_parser = arguments::gap)]
-    from: f64,
-    /// Widest gap
-    #[arg(long, value_name = "MM", default_value = "12.7", value_parser = arguments::gap)]
-    to: f64,
-    /// Number of gaps, evenly spread [default: 60, in a map 10]
+    /// Narrowest gap, 0 where the faces touch [default: 0, of a brief its own]
+    #[arg(long, value_name = "MM", value_parser = arguments::gap)]
+    from: Option<f64>,
+    /// Widest gap [default: 12.7, of a brief its own]
+    #[arg(long, value_name = "MM", value_parser = arguments::gap)]
+    to: Option<f64>,
+    /// Number of gaps, evenly spread [default: 60, in a map 10, of a brief its own]
     #[arg(long, value_name = "N", value_parser = arguments::n_points)]
     points: Option<usize>,
     /// These gaps, growing, instead of evenly spread ones: for example 0,0.5,1,2,4
@@ -57,12 +55,14 @@ pub struct Args {
     /// colours with the number in each cell, masses at the edge and lines of equal time
     #[arg(long)]
     map: bool,
-    /// The figure of a map
-    #[arg(long, value_enum, default_value = "hti24", requires = "map")]
-    by: ByWord,
-    /// Exposure: a name on the shelf, or a file
-    #[arg(long, value_name = "NAME|FILE", default_value = "flame-80")]
-    exposure: PathBuf,
+    /// The figure of a map [default: hti24, of a brief its target's]
+    #[arg(long, value_enum, requires = "map")]
+    by: Option<ByWord>,
+    #[command(flatten)]
+    few: FewArgs,
+    /// Exposure: a name on the shelf, or a file [default: flame-80, of a brief its target's]
+    #[arg(long, value_name = "NAME|FILE")]
+    exposure: Option<PathBuf>,
     #[command(flatten)]
     flat: FlatArg,
     #[command(flatten)]
@@ -93,22 +93,30 @@ impl ByWord {
 }
 
 fn swept(text: &str) -> Result<Swept, String> {
+    if let Some(place) = GapPlace::ALL.into_iter().find(|place| place.words() == text) {
+        return Ok(Swept::Place(place));
+    }
     match (text, text.parse::<usize>()) {
         ("behind", _) => Ok(Swept::Behind),
         ("all", _) => Ok(Swept::All),
         (_, Ok(ply)) if ply > 0 => Ok(Swept::BehindPly(ply)),
-        _ => Err("expected the number of a ply, for example 1, or behind, or all".to_string()),
+        _ => Err("expected the number of a ply, for example 1, or behind, or all, or a place in quotes, for example \
+                   \"before inner\"".to_string()),
     }
 }
 
 /// Sweeps, writes the files asked for and prints the result.
 pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
-    let mut errors = Vec::new();
+    let is_brief = |path: &PathBuf| matches!(holds(path, shelf), Ok(Holds::Brief));
+    if args.layups.iter().any(is_brief) {
+        return brief(args, shelf);
+    }
+    let mut errors: Vec<CliError> = args.few.without_brief().into_iter().collect();
     let thicknesses = thicknesses(args).map_err(|e| errors.push(e)).unwrap_or_default();
+    let exposure = args.exposure.as_deref().unwrap_or(Path::new(EXPOSURE));
     let (first, further) = (args.layups.first(), args.layups.iter().skip(1));
     // exposure and skin are those of all, and told once where they are wrong
-    let named =
-        first.and_then(|first| args.terms.named((first, &args.exposure), shelf, &mut errors));
+    let named = first.and_then(|first| args.terms.named((first, exposure), shelf, &mut errors));
     let further: Vec<Layup> =
         further.filter_map(|path| layup(path, shelf).map_err(|e| errors.push(e)).ok()).collect();
     let layups = || named.iter().map(|named| &named.layup).chain(&further);
@@ -117,9 +125,11 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
         plies(args, layup).map_or_else(|e| errors.push(e), |plies| opened_behind.push(plies));
     }
     let most = if args.map { MOST_LAYUPS } else { MOST };
-    errors.extend(too_many((args.layups.len(), "layups"), most));
+    errors.extend(BadOption::too_many((args.layups.len(), "layups"), most).map(CliError::Option));
     if args.map {
-        errors.extend(too_many((thicknesses.len(), "gaps"), MOST_GAPS));
+        errors.extend(
+            BadOption::too_many((thicknesses.len(), "gaps"), MOST_GAPS).map(CliError::Option),
+        );
     }
     let (Some(Named { exposure, skin, .. }), true) = (&named, errors.is_empty()) else {
         return Err(CliError::Several(errors));
@@ -132,16 +142,8 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
         found.push(sweep(layup, &terms, (args.gap, plies), &thicknesses)?);
     }
     if args.map {
-        let map = GapMap { sweeps: found, figure: args.by.figure() };
-        return args.views.deliver(
-            opened,
-            &Views {
-                text: &|| map_text(&map),
-                json: &|| map_json(&map),
-                csv: &|| map_csv(&map),
-                chart: &|| map_chart(&map),
-            },
-        );
+        let figure = args.by.unwrap_or(ByWord::Hti24).figure();
+        return deliver_map(args, opened, &GapMap { sweeps: found, figure, asked: None });
     }
     match &found[..] {
         [one] => args.views.deliver(
@@ -165,83 +167,45 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     }
 }
 
-/// What is wrong with more of something than there is room for.
-fn too_many((n, of): (usize, &str), most: usize) -> Option<CliError> {
-    (n > most).then(|| {
-        CliError::Option(BadOption {
-            what: format!("more {of} than a table has room for"),
-            given: format!("{n} {of}"),
-            expected: format!("at most {most}"),
-            mend: "hold them against each other in several runs".to_string(),
-        })
-    })
+/// Draws a brief as a map.
+fn brief(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
+    let asked = Asked {
+        paths: &args.layups,
+        few: &args.few,
+        swept: args.gap,
+        gaps: gaps_given(args).then(|| thicknesses(args)).transpose()?,
+        quilts: args.flat.quilts(),
+    };
+    let unfit = [
+        (!args.map).then_some("no --map"),
+        args.by.map(|_| "--by"),
+        args.exposure.as_ref().map(|_| "--exposure"),
+    ];
+    if let Some(given) = unfit.into_iter().flatten().next() {
+        return Err(CliError::Option(BadOption {
+            what: "a brief is drawn as a map, of its own target's figure under its exposure"
+                .to_string(),
+            given: format!("a brief with {given}"),
+            expected: "--map, and neither --by nor --exposure".to_string(),
+            mend: "say gap BRIEF --map; of several targets --against NAME takes one".to_string(),
+        }));
+    }
+    let drawn = gap_brief::drawn(&asked, &args.terms, shelf)?;
+    let opened = args.views.try_out()?;
+    deliver_map(args, opened, &drawn.map(args.terms.error_goal, args.flat.quilts())?)
 }
 
-/// The chart of layups against gaps.
-fn map_chart(map: &GapMap) -> Result<String, ChartError> {
-    let figure = map::name(map);
-    let names: Vec<&str> = map.sweeps.iter().map(|one| one.layup.name.as_str()).collect();
-    let exposure = map.sweeps.first().map_or("", |one| one.exposure.name.as_str());
-    let said = sentences(map).join(" ");
-    let heading = Heading {
-        title: format!("{figure} of {} at the same gaps", count(names.len(), "layup", "layups")),
-        subtitle: format!(
-            "{said} In bold where a layup lasts longest; thick lines part the cells below a time from those at \
-             or above it. {}",
-            map::remarks(map)
-        ),
-        source: format!("layups {}; exposure {exposure}", names.join(", ")),
-        summary: format!("{figure} of {} at several gaps. {said}", names.join(", ")),
-    };
-    let gaps = map.gaps();
-    let cell = |spot: Spot| MapCell {
-        value: map.value(spot),
-        text: map::cell(&map.found(spot)),
-        is_best: map.best(spot.row) == Some(spot),
-    };
-    let row = |row: usize| MapRow {
-        label: row_label(map, row),
-        grams: row_grams(map, row),
-        cells: (0..gaps.len()).map(|column| cell(Spot { row, column })).collect(),
-    };
-    let rows: Vec<MapRow> = (0..map.sweeps.len()).map(row).collect();
-    let heads: Vec<String> = gaps.iter().map(|gap| mm(*gap)).collect();
-    gap_map_chart(&heading, figure, &heads, &rows)
-}
-
-/// The chart of the same gap in several layups.
-fn beside_chart(sweeps: &[GapSweep]) -> Result<String, ChartError> {
-    let Some(first) = sweeps.first() else {
-        return Err(ChartError::Empty { part: "the chart".to_owned() });
-    };
-    let figure = rise_name(first);
-    let widest = first.points.last().map_or(0.0, |point| point.gap);
-    let line = |(place, sweep): (usize, &GapSweep)| GapLine {
-        label: end_label(place, sweep),
-        points: sweep
-            .points
-            .iter()
-            .filter_map(|point| Some((MILLIMETRES.outside(point.gap), point.rise24.t()?)))
-            .collect(),
-        // at the widest gap looked at more may still help: nothing to mark
-        longest: longest(sweep).filter(|point| point.gap < widest).and_then(|point| {
-            let (x, y) = (MILLIMETRES.outside(point.gap), point.rise24.t()?);
-            Some(PointMark { x, y, label: best_label(place, point) })
-        }),
-    };
-    let lines: Vec<GapLine> = sweeps.iter().enumerate().map(line).collect();
-    let names: Vec<&str> = sweeps.iter().map(|sweep| sweep.layup.name.as_str()).collect();
-    let orders = orders(sweeps).join(" ");
-    let heading = Heading {
-        title: format!("{figure} against the same gap in {} layups", sweeps.len()),
-        subtitle: orders.clone(),
-        source: format!("layups {}; exposure {}", names.join(", "), first.exposure.name),
-        summary: format!(
-            "{figure} of {} against the thickness of a gap. {orders}",
-            names.join(", ")
-        ),
-    };
-    gap_beside_chart(heading, figure, &lines)
+/// Writes and prints a map.
+fn deliver_map(args: &Args, opened: Opened, map: &GapMap) -> Result<(), CliError> {
+    args.views.deliver(
+        opened,
+        &Views {
+            text: &|| map_text(map),
+            json: &|| map_json(map),
+            csv: &|| map_csv(map),
+            chart: &|| map_chart(map),
+        },
+    )
 }
 
 fn plies(args: &Args, layup: &Layup) -> Result<Vec<usize>, CliError> {
@@ -249,12 +213,20 @@ fn plies(args: &Args, layup: &Layup) -> Result<Vec<usize>, CliError> {
         let given = match args.gap {
             Swept::BehindPly(ply) => format!("--gap {ply}"),
             Swept::Behind => "--gap behind".to_string(),
+            Swept::Place(place) => format!("--gap \"{}\"", place.words()),
             Swept::All => "--gap all".to_string(),
         };
         let (what, expected) = match none {
             NoGap::Plies(n) => (
                 format!("the layup has no ply of that number to put a gap behind; it has {n}"),
                 format!("the number of a ply, 1 to {n}, or behind, or all"),
+            ),
+            NoGap::Place(n) => (
+                format!(
+                    "the layup has no such place between its plies; it has {}",
+                    count(n, "ply", "plies")
+                ),
+                "a place between two of its plies, or behind inner".to_string(),
             ),
             NoGap::AllTouch => (
                 "nowhere do the layup's plies stand apart".to_string(),
@@ -269,6 +241,10 @@ fn plies(args: &Args, layup: &Layup) -> Result<Vec<usize>, CliError> {
     })
 }
 
+/// Exposure where none is named.
+const EXPOSURE: &str = "flame-80";
+/// Narrowest and widest gap where none is given [m].
+const ENDS: [f64; 2] = [0.0, 12.7e-3];
 /// Gaps of a sweep that does not say how many.
 const POINTS: usize = 60;
 /// The same of a map.
@@ -287,12 +263,13 @@ fn growing(gaps: &[f64]) -> Result<Vec<f64>, CliError> {
     }
 }
 
+/// The gaps asked for, evenly spread ones where they are not listed [m].
 fn thicknesses(args: &Args) -> Result<Vec<f64>, CliError> {
     if !args.gaps.is_empty() {
         return growing(&args.gaps);
     }
     let n = args.points.unwrap_or(if args.map { POINTS_OF_MAP } else { POINTS });
-    let (from, to) = (args.from, args.to);
+    let (from, to) = (args.from.unwrap_or(ENDS[0]), args.to.unwrap_or(ENDS[1]));
     if n == 1 {
         return Ok(vec![from]);
     }
@@ -305,4 +282,9 @@ fn thicknesses(args: &Args) -> Result<Vec<f64>, CliError> {
         }));
     }
     Ok((0..n).map(|i| from + (to - from) * i as f64 / (n - 1) as f64).collect())
+}
+
+/// Whether gaps were asked for in any way.
+fn gaps_given(args: &Args) -> bool {
+    !args.gaps.is_empty() || args.points.is_some() || args.from.is_some() || args.to.is_some()
 }

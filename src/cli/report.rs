@@ -5,8 +5,9 @@ use std::path::{Path, PathBuf};
 
 use super::anchored::AnchoredArg;
 use super::error::{BadOption, CliError};
-use super::expose::{exposure, layup, means_file, skin};
+use super::expose::{exposure, layup, skin};
 use super::flat::FlatArg;
+use super::holds::holds;
 use super::quilt_beside::beside_chart;
 use super::report_body::on_body;
 use super::report_seek::{self, Sought};
@@ -44,7 +45,6 @@ use crate::study::answer::{Quilts, answer};
 use crate::study::ordering::{By, Versus, ranking};
 use crate::study::quilt::beside::{EVERY_WAY, each_way};
 use crate::study::rank::side_by_side;
-use crate::study::seek::checkpoint::is_checkpoint;
 use crate::study::suit::expose_suit;
 use crate::study::suit_judged::judge;
 
@@ -215,22 +215,6 @@ fn subject<'a>(
             .map_or_else(|e| errors.push(CliError::Unknown(e)), |target| targets.push(target));
     }
     exposure.map(|exposure| Subject::Layups { layups, exposure: Box::new(exposure), targets })
-}
-
-/// What a path stands for: names on the shelf come first.
-fn holds(path: &Path, shelf: &Shelf) -> Result<Holds, CliError> {
-    let name = path.to_string_lossy();
-    if shelf.layup_text(&name).is_ok() {
-        return Ok(Holds::Layup);
-    }
-    if shelf.suit_file(&name).is_ok() {
-        return Ok(Holds::Suit);
-    }
-    if is_checkpoint(path) {
-        return Ok(Holds::Brief);
-    }
-    // a name on no shelf is told of by the reader of layups
-    if means_file(path) { inputs::holds(path).map_err(CliError::Faults) } else { Ok(Holds::Layup) }
 }
 
 fn neither(path: &Path) -> CliError {

@@ -11,6 +11,7 @@ use crate::bench::outcome::{Run, When};
 use crate::bench::refine::{Readings, Refined, Value, refine, refine_all};
 use crate::bench::vapour::HeldBehind;
 use crate::bench::watch_skin::SkinEvents;
+use crate::garment::brief::GapPlace;
 use crate::garment::exposure::Exposure;
 use crate::garment::known::{Known, Provenance};
 use crate::garment::layup::{Entry, Gap, Layup, PlyJoint};
@@ -31,6 +32,7 @@ use crate::study::quilt::run::Case;
 use crate::study::quilt::screen::N_POINTS;
 use crate::study::quilt::tied::march_cell;
 use crate::study::run::{Terms, Timed, disc_times, disc_watch, skin_times, skin_watch};
+use crate::study::seek::space::place_behind;
 
 /// Which gaps a sweep opens.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -42,6 +44,9 @@ pub enum Swept {
     /// All that the layup has between its plies, each of the same thickness; where it has none but is
     /// quilted, all joints between plies that its loft opens, on top of the loft.
     All,
+    /// Those in a place that a brief knows: behind the outermost ply, between those in the middle, before or
+    /// behind the innermost.
+    Place(GapPlace),
 }
 
 /// A sweep and what it shows.
@@ -77,6 +82,8 @@ pub enum NoGap {
     Plies(usize),
     /// Nowhere do its plies stand apart.
     AllTouch,
+    /// It has too few plies for that place: their number.
+    Place(usize),
 }
 
 /// The plies behind which the swept gaps lie, counted from 1.
@@ -88,6 +95,14 @@ pub fn swept_plies(layup: &Layup, swept: Swept) -> Result<Vec<usize>, NoGap> {
         Swept::Behind => Ok(vec![n_plies]),
         Swept::BehindPly(ply) if (1..=n_plies).contains(&ply) => Ok(vec![ply]),
         Swept::BehindPly(_) => Err(NoGap::Plies(n_plies)),
+        // a lone ply is outer and inner in one
+        Swept::Place(GapPlace::BehindInner) => Ok(vec![n_plies]),
+        Swept::Place(place) => {
+            let n_felts = n_plies.saturating_sub(2);
+            let lies_there = |ply: &usize| place_behind(ply - 1, n_felts) == place;
+            let found: Vec<usize> = (1..n_plies).filter(lies_there).collect();
+            if found.is_empty() { Err(NoGap::Place(n_plies)) } else { Ok(found) }
+        }
         Swept::All => {
             let mut found = standing_apart(layup);
             if found.is_empty() && layup.quilting.is_some() {

@@ -1,9 +1,11 @@
 //! Layups against gaps: one figure of every layup at every gap, and what plies and gap move it by.
 
 use crate::bench::figure::Found;
+use crate::garment::brief::{GapPlace, Minimise, Wanted};
 use crate::garment::layup::Layup;
+use crate::garment::suit::sewn_density;
 use crate::garment::target::Figure;
-use crate::study::gap::GapSweep;
+use crate::study::gap::{GapSweep, with_gap};
 
 /// One figure of layups at gaps.
 #[derive(Debug, Clone, PartialEq)]
@@ -12,6 +14,29 @@ pub struct GapMap {
     pub sweeps: Vec<GapSweep>,
     /// The figure: one that a sweep tells.
     pub figure: Figure,
+    /// What a brief asks of them; none where no brief was drawn.
+    pub asked: Option<Asked>,
+}
+
+/// What a brief asks of the layups of its map.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Asked {
+    /// The brief's name.
+    pub brief: String,
+    /// The target with its margin.
+    pub wanted: Wanted,
+    /// What is to be least.
+    pub minimise: Minimise,
+    /// Most thickness with the gaps [m].
+    pub thickness: Option<f64>,
+    /// Places of the swept gaps, outermost first.
+    pub swept: Vec<GapPlace>,
+    /// Places of the gaps that stay at their least.
+    pub still: Vec<GapPlace>,
+    /// Stacks of plies that are left out: beyond the brief's limits even so.
+    pub n_beyond: usize,
+    /// Those that have no gap in that place.
+    pub n_without: usize,
 }
 
 /// A cell: its layup and its gap, by their places.
@@ -82,6 +107,44 @@ impl GapMap {
     pub fn by_gap(&self) -> Option<Span> {
         let rows = 0..self.sweeps.len();
         widest(rows.filter_map(|i| self.span(self.spots().filter(|spot| spot.row == i))))
+    }
+
+    /// Thickness with the gaps, and a quilted layup's loft at the middle of a cell [m].
+    pub fn thickness(&self, at: Spot) -> f64 {
+        let sweep = &self.sweeps[at.row];
+        let layup = with_gap(&sweep.layup, &sweep.plies, sweep.points[at.column].gap);
+        layup.thickness() + layup.quilting.map_or(0.0, |quilting| quilting.loft.value)
+    }
+
+    /// Whether a cell is thicker than its brief allows.
+    pub fn is_too_thick(&self, at: Spot) -> bool {
+        let most = self.asked.as_ref().and_then(|asked| asked.thickness);
+        most.is_some_and(|most| self.thickness(at) > most * (1.0 + 1e-9))
+    }
+
+    /// Whether a cell's figure, less its numerical error, keeps the margin that its brief asks for, within the
+    /// limits.
+    pub fn keeps(&self, at: Spot) -> bool {
+        let Some(asked) = &self.asked else { return false };
+        let lowest = self.found(at).lowest();
+        lowest.is_some_and(|t| t >= asked.wanted.at_least()) && !self.is_too_thick(at)
+    }
+
+    /// Of the cells that keep the margin the one with the least of what the brief wants least.
+    pub fn least_keeping(&self) -> Option<Spot> {
+        let minimise = self.asked.as_ref()?.minimise;
+        let costs = |at: &Spot| {
+            let (mass, thickness) = (sewn_density(self.layup(at.row)), self.thickness(*at));
+            match minimise {
+                Minimise::Mass => [mass, thickness],
+                Minimise::Thickness => [thickness, mass],
+            }
+        };
+        let order = |a: &Spot, b: &Spot| {
+            let ([a, a_then], [b, b_then]) = (costs(a), costs(b));
+            a.total_cmp(&b).then(a_then.total_cmp(&b_then))
+        };
+        self.spots().filter(|spot| self.keeps(*spot)).min_by(order)
     }
 
     fn span(&self, spots: impl Iterator<Item = Spot>) -> Option<Span> {

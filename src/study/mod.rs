@@ -10,6 +10,7 @@ pub mod figure;
 pub mod fit;
 pub mod gap;
 pub mod gap_beside;
+pub mod gap_brief;
 pub mod gap_heat;
 pub mod gap_map;
 pub mod gap_point;

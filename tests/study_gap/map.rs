@@ -1,6 +1,7 @@
 //! Claim: a cell of a map of layups against gaps has the figure that the layup with that gap has when it is
-//! exposed alone; chart, CSV, JSON and text tell one table.
-//! Source: `expose` of each cell's layup, written out in one line with its gap.
+//! exposed alone; chart, CSV, JSON and text tell one table. Of a brief with gaps in one place the cells are the
+//! combinations that a search of it looks at, so that as many keep its margin and the lightest is the same.
+//! Source: `expose` of each cell's layup, written out in one line with its gap; `seek` of the brief.
 //! Tolerance: the printed digits, a tenth of a second.
 
 use serde_json::Value;
@@ -111,4 +112,109 @@ fn more_than_there_is_room_for_is_told() {
     let many = [&["gap", "--gap", "1", "--map"], &[felt.as_str(); 21][..]].concat();
     let (_, err, code) = stillair(&many, "2");
     assert!(code == 1 && err.contains("21 layups"), "{err}");
+}
+
+/// A brief with gaps in one place; `further` goes to its end.
+fn brief(folder: &str, further: &str) -> String {
+    let text = format!(
+        r#"# Invented for the demo: a search with gaps in one place.
+name = "one gap"
+outer = ["outer-aramid-150", "outer-aramid-200"]
+felts = ["felt-spunlace-60", "felt-needled-100"]
+felts_most = 1
+felts_least = 0
+inner = ["inner-jersey-140"]
+minimise = "mass"
+
+[[target]]
+target = "fia-8856-2018-overall"
+margin_pct = 5
+
+[[gap]]
+place = "before inner"
+least_mm = 0
+most_mm = 1
+step_mm = 0.5
+
+[limits]
+areal_density_g_m2 = 430
+thickness_mm = 3
+{further}"#
+    );
+    let path = crate::run::folder(folder).join("brief.toml");
+    std::fs::write(&path, text).unwrap();
+    path.to_str().unwrap().to_owned()
+}
+
+#[test]
+fn a_briefs_map_keeps_what_its_search_keeps() {
+    let path = brief("map-brief", "");
+    let (map, search) = (json(&["gap", &path, "--map"]), json(&["seek", &path]));
+    let cells = map["cells"].as_array().unwrap();
+    let kept: Vec<&Value> = cells.iter().filter(|cell| cell["keeps_margin"] == true).collect();
+    assert_eq!(kept.len() as u64, search["search"]["keeping_margin"].as_u64().unwrap());
+    let least = kept.iter().map(|cell| cell["areal_density_g_m2"].as_f64().unwrap());
+    let lightest = &search["shortlist"][0];
+    assert_eq!(
+        least.fold(f64::INFINITY, f64::min),
+        lightest["areal_density_g_m2"].as_f64().unwrap()
+    );
+    let plies: Vec<&str> =
+        lightest["plies"].as_array().unwrap().iter().filter_map(Value::as_str).collect();
+    assert!(kept.iter().any(|cell| cell["layup"] == plies.join(" + ")), "{plies:?}");
+    // a needled felt of 1.3 mm with 1 mm of air is above 3 mm, whatever its figure
+    let thick = |cell: &&Value| cell["thickness_mm"].as_f64().unwrap() > 3.0;
+    assert!(cells.iter().any(|cell| thick(&cell)) && !kept.iter().any(thick));
+    let text = done(&["gap", &path, "--map"]);
+    assert!(
+        text.contains(
+            "Left out of the brief's stacks: 1 beyond its limits and 2 without such a gap."
+        ),
+        "{text}"
+    );
+}
+
+#[test]
+fn a_brief_that_is_no_map_says_what_to_choose() {
+    let two = "\n[[target]]\ntarget = \"iso-11612-b1\"\nmargin_pct = 5\n\n[[gap]]\nplace = \"behind outer\"\n\
+               least_mm = 0\nmost_mm = 2\nstep_mm = 1\n";
+    let path = brief("map-brief-two", two);
+    let one = ["--against", "iso-11612-b1"];
+    for (more, what) in [
+        (&[][..], "--map"),
+        (&["--map"], "--against fia-8856-2018-overall"),
+        (&["--map", "--against", "iso-11612-c1"], "no such target"),
+        (&["--map", one[0], one[1]], "differ from place to place"),
+        (&["--map", one[0], one[1], "--gap", "between felts"], "no gap there"),
+        (&["--map", one[0], one[1], "--gap", "2"], "\"before inner\""),
+        (&["--map", one[0], one[1], "--only", "felt-novoloid-100"], "no such fabric"),
+        (&["--map", one[0], one[1], "--by", "stoll"], "--by"),
+        (&["--map", "--exposure", "flame-80"], "--exposure"),
+    ] {
+        let (out, err, code) = stillair(&[&["gap", &path], more].concat(), "2");
+        assert_eq!((code, out.as_str()), (1, ""), "{more:?}");
+        assert!(err.contains(what) && err.contains("mend:"), "{more:?}: {err}");
+    }
+    let chosen = ["--map", one[0], one[1], "--only", "outer-aramid-150", "--gap", "behind outer"];
+    let text = done(&[&["gap", &path], &chosen[..]].concat());
+    assert!(text.contains("Gaps before inner stay as narrow as the brief allows."), "{text}");
+    let many = ["gap", "materials/briefs/hill-climb-refuelling-coverall.toml", "--map"];
+    let (_, err, code) = stillair(&many, "2");
+    assert!(code == 1 && err.contains("620 stacks") && err.contains("--only"), "{err}");
+    let (_, err, code) = stillair(&["gap", "three-ply-loose", "--map", one[0], one[1]], "2");
+    assert!(code == 1 && err.contains("--against without a brief"), "{err}");
+}
+
+#[test]
+fn a_place_of_a_brief_is_the_gap_behind_that_ply() {
+    let layup = touching(FELT);
+    let at = |gap: &str| {
+        json(&["gap", &layup, "--gap", gap, "--gaps", "1", "--map"])["cells"][0]["value_s"]["value"]
+            .clone()
+    };
+    assert_eq!(at("behind outer"), at("1"));
+    assert_eq!(at("before inner"), at("2"));
+    assert_eq!(at("behind inner"), at("behind"));
+    let (_, err, code) = stillair(&["gap", &layup, "--gap", "between felts"], "2");
+    assert!(code == 1 && err.contains("no such place") && err.contains("3 plies"), "{err}");
 }

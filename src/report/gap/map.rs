@@ -3,6 +3,7 @@
 use crate::bench::figure::{Found, figure_name};
 use crate::bench::lies::Stack;
 use crate::bench::outcome::Valued;
+use crate::garment::brief::Minimise;
 use crate::garment::suit::sewn_density;
 use crate::garment::target::Figure;
 use crate::physics::units::{BARE, GRAMS_PER_AREA, MILLIMETRES, PERCENT, SECONDS};
@@ -14,8 +15,10 @@ use crate::report::gap::beside::letter;
 use crate::report::gap::words::{mm, swept};
 use crate::report::json::study::envelope;
 use crate::report::number::{fixed, short, significant};
+use crate::report::seek::words as say;
 use crate::report::table::paragraph;
 use crate::report::text::{heading, notice};
+use crate::report::words::list;
 use crate::report::{exposure, lies};
 use crate::study::gap::GapSweep;
 use crate::study::gap_map::{GapMap, Spot};
@@ -49,7 +52,7 @@ pub fn map_text(map: &GapMap) -> String {
     let Some(first) = map.sweeps.first() else { return notice() };
     let mut out = lies::first_line(map.sweeps.iter().map(GapSweep::stack));
     out.push_str(&heading(&format!("{} of layups against gaps", name(map))));
-    for line in sentences(map) {
+    for line in of_brief(map).into_iter().chain(sentences(map)) {
         out.push_str(&paragraph(&line, 2));
     }
     out.push('\n');
@@ -61,7 +64,7 @@ pub fn map_text(map: &GapMap) -> String {
     }
     out.push_str(&table(&layups(map), &rows));
     out.push('\n');
-    for line in opened(map) {
+    for line in opened(map).into_iter().chain(left(map)) {
         out.push_str(&paragraph(&line, 2));
     }
     out.push_str(&paragraph(&exposure::sentence(&first.exposure), 2));
@@ -73,6 +76,15 @@ pub fn map_text(map: &GapMap) -> String {
 
 /// Which gaps were opened, once where they are the same in all.
 fn opened(map: &GapMap) -> Vec<String> {
+    if let (Some(asked), [first, .., last]) = (&map.asked, map.gaps().as_slice()) {
+        let places: Vec<&str> = asked.swept.iter().map(|place| place.words()).collect();
+        let (gaps, each) = match places.len() {
+            1 => ("gap", ""),
+            _ => ("gaps", "together, each "),
+        };
+        let (places, first, last) = (list(&places), mm(*first), mm(*last));
+        return vec![format!("Opened: the {gaps} {places}, {each}from {first} to {last} mm.")];
+    }
     let all: Vec<String> = map.sweeps.iter().map(swept).collect();
     if all.windows(2).all(|pair| pair[0] == pair[1]) {
         return all.first().map(|one| format!("Opened: {one}.")).into_iter().collect();
@@ -116,6 +128,65 @@ fn stack(map: &GapMap, row: usize) -> Stack<'_> {
 
 fn grams(map: &GapMap, row: usize) -> f64 {
     sewn_density(map.layup(row))
+}
+
+/// What a brief asks for, and which cells keep it; nothing of no brief.
+pub fn of_brief(map: &GapMap) -> Vec<String> {
+    let Some(asked) = &map.asked else { return Vec::new() };
+    let at = |spot: Spot| {
+        format!(
+            "{} at {} mm, {} g/m² and {} mm thick",
+            letter(spot.row),
+            mm(map.gaps()[spot.column]),
+            row_grams(map, spot.row),
+            fixed(MILLIMETRES.outside(map.thickness(spot)), 2)
+        )
+    };
+    let (n, all) = (map.spots().filter(|at| map.keeps(*at)).count(), map.spots().count());
+    let within = asked.thickness.map_or(String::new(), |most| {
+        format!(" within {} mm", short(MILLIMETRES.outside(most), 2))
+    });
+    let least = match asked.minimise {
+        Minimise::Mass => "lightest",
+        Minimise::Thickness => "thinnest",
+    };
+    let kept = match map.least_keeping() {
+        Some(spot) => {
+            format!("{n} of {all} cells keep the margin{within}; the {least} is {}.", at(spot))
+        }
+        None => format!("None of {all} cells keeps the margin{within}."),
+    };
+    let wanted = format!("Wanted: {}.", say::wanted(&asked.wanted));
+    [wanted, kept].into_iter().chain(too_thick(map)).collect()
+}
+
+/// From which gap on layups are thicker than their brief allows.
+fn too_thick(map: &GapMap) -> Option<String> {
+    let most = map.asked.as_ref()?.thickness?;
+    let from = |row: usize| {
+        let at = map.spots().find(|at| at.row == row && map.is_too_thick(*at))?;
+        Some(format!("{} from {} mm on", letter(row), mm(map.gaps()[at.column])))
+    };
+    let all: Vec<String> = (0..map.sweeps.len()).filter_map(from).collect();
+    let most = short(MILLIMETRES.outside(most), 2);
+    (!all.is_empty()).then(|| format!("Thicker than {most} mm: {}.", list(&all)))
+}
+
+/// Which gaps of a brief's stay as they are, and which of its stacks are left out.
+fn left(map: &GapMap) -> Vec<String> {
+    let Some(asked) = &map.asked else { return Vec::new() };
+    let mut all = Vec::new();
+    if !asked.still.is_empty() {
+        let still: Vec<&str> = asked.still.iter().map(|place| place.words()).collect();
+        all.push(format!("Gaps {} stay as narrow as the brief allows.", list(&still)));
+    }
+    let out = [(asked.n_beyond, "beyond its limits"), (asked.n_without, "without such a gap")];
+    let out = out.iter().filter(|(n, _)| *n > 0).map(|(n, why)| format!("{n} {why}"));
+    let out: Vec<String> = out.collect();
+    if !out.is_empty() {
+        all.push(format!("Left out of the brief's stacks: {}.", list(&out)));
+    }
+    all
 }
 
 /// Where the figure is shortest and longest, and by how much plies and gap move it.
@@ -196,7 +267,7 @@ pub fn row_grams(map: &GapMap, row: usize) -> String {
 
 /// A cell's columns: its layup, its gap, what is known of the figure.
 fn cells(map: &GapMap) -> Vec<Column<'_, Spot>> {
-    vec![
+    let mut all = vec![
         Column::new("layup", BARE, |at: &Spot| map.layup(at.row).name.clone()),
         Column::new("computed", BARE, |at: &Spot| lies::word(stack(map, at.row))),
         Column::new("areal_density", GRAMS_PER_AREA, |at: &Spot| grams(map, at.row)),
@@ -206,7 +277,12 @@ fn cells(map: &GapMap) -> Vec<Column<'_, Spot>> {
             .with_error_named("error"),
         Column::new("state", BARE, |at: &Spot| map.found(*at).state()),
         Column::new("beyond_limit", BARE, |at: &Spot| map.found(*at).is_beyond()),
-    ]
+    ];
+    if map.asked.is_some() {
+        all.push(Column::new("thickness", MILLIMETRES, |at: &Spot| map.thickness(*at)));
+        all.push(Column::new("keeps_margin", BARE, |at: &Spot| map.keeps(*at)));
+    }
+    all
 }
 
 /// One row a cell, layup by layup, as CSV.
@@ -236,6 +312,6 @@ pub fn map_json(map: &GapMap) -> Result<String, serde_json::Error> {
         .with("figure", name(map))
         .with("layups", layups)
         .with("cells", objects(&cells(map), &spots))
-        .with("sentences", sentences(map));
+        .with("sentences", [of_brief(map), sentences(map)].concat());
     envelope("stillair/gap-map", &body)
 }

@@ -35,14 +35,17 @@ pub fn swept(sweep: &GapSweep) -> String {
         Swept::BehindPly(_) | Swept::Behind => {
             format!("the gap between the last ply and what is behind, {range}{more}")
         }
-        Swept::All if sweep.layup.gaps().next().is_none() => format!(
-            "the joints that the quilting's loft opens, together, each {range}{}: those behind plies {}",
-            match sweep.stack() {
-                Stack::Quilted(_) => " on top of the loft, closed under stitch lines",
-                _ => " and flat",
-            },
-            list(&plies)
-        ),
+        Swept::Place(place) => format!("the gap {}, {range}{more}", place.words()),
+        Swept::All if sweep.layup.quilting.is_some() && sweep.layup.gaps().next().is_none() => {
+            format!(
+                "the joints that the quilting's loft opens, together, each {range}{}: those behind plies {}",
+                match sweep.stack() {
+                    Stack::Quilted(_) => " on top of the loft, closed under stitch lines",
+                    _ => " and flat",
+                },
+                list(&plies)
+            )
+        }
         Swept::All => {
             format!("all gaps together, each {range}: those behind plies {}", list(&plies))
         }
