@@ -12,10 +12,10 @@ use crate::chart::lines::{
 };
 use crate::chart::palette::LOOKS;
 use crate::chart::scale::widened;
-use crate::chart::stack::{Layer, LayerKind, Stack};
+use crate::chart::stack::Stack;
 use crate::chart::text::number;
 use crate::garment::exposure::{Exposure, Flux};
-use crate::garment::layup::{Entry, Layup};
+use crate::garment::layup::Layup;
 use crate::garment::suit::sewn_density;
 use crate::physics::units::celsius;
 
@@ -90,7 +90,7 @@ pub fn exposure_chart(
         heading: heading(outcome, which, asked),
         x_axis: Axis::new("time [s]").over(0.0, t_last),
         panels,
-        beside: Some(stack_of(&outcome.layup, below)),
+        beside: Some(Stack::of(&outcome.layup, String::new(), below)),
     })
 }
 
@@ -367,21 +367,4 @@ fn value_at(times: &[f64], values: &[f64], t: f64) -> f64 {
     // at a break two points may share their time
     let share = if dt > 0.0 { (t - times[i - 1]) / dt } else { 1.0 };
     values[i - 1] + share * (values[i] - values[i - 1])
-}
-
-/// The layup as a drawing.
-fn stack_of(layup: &Layup, below: &str) -> Stack {
-    let layers = layup.stack.iter().map(|entry| match entry {
-        Entry::Ply(ply) => Layer {
-            label: ply.fabric.name.clone(),
-            thickness_mm: ply.fabric.thickness.value * 1000.0,
-            kind: LayerKind::Ply,
-        },
-        Entry::Gap(gap) => Layer {
-            label: "air gap".to_owned(),
-            thickness_mm: gap.thickness.value * 1000.0,
-            kind: LayerKind::Gap,
-        },
-    });
-    Stack { above: "outside".to_owned(), layers: layers.collect(), below: below.to_owned() }
 }

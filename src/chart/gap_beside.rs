@@ -12,8 +12,8 @@ pub struct GapLine {
     pub label: String,
     /// Gap [mm] and time [s], gaps growing.
     pub points: Vec<(f64, f64)>,
-    /// Its longest time and what to say of it.
-    pub longest: Option<PointMark>,
+    /// Where it lasts longest.
+    pub longest: Option<(f64, f64)>,
 }
 
 /// The chart as SVG.
@@ -37,7 +37,9 @@ pub fn gap_beside_chart(
             panel.ends.push(Level { y: *y, label: label.clone() });
         }
         panel.series.push(Series { label, points, trace });
-        panel.marks.extend(line.longest.clone());
+        // what it is stands at the line's end
+        let mark = |(x, y)| PointMark { x, y, label: String::new() };
+        panel.marks.extend(line.longest.map(mark));
     }
     let widest = lines.iter().flat_map(|line| line.points.iter().map(|p| p.0));
     let widest = widest.fold(0.0, f64::max);

@@ -162,7 +162,7 @@ fn draw_marks(canvas: &mut Canvas, panel: &LinePanel, plot: &Plot, obstacles: &m
         let (x, y) = plot.at(mark.x, mark.y);
         obstacles.taken.push(Rect { x: x - 5.0, y: y - 5.0, w: 10.0, h: 10.0 });
     }
-    for mark in &shown {
+    for mark in shown.iter().filter(|mark| !mark.label.is_empty()) {
         let at = plot.at(mark.x, mark.y);
         let lines = wrap(&mark.label, 150.0, SIZE, Weight::Regular);
         let width = lines.iter().map(|l| text_width(l, SIZE, Weight::Regular)).fold(0.0, f64::max);

@@ -6,6 +6,7 @@ use crate::chart::error::ChartError;
 use crate::chart::frame::{Axis, Heading, SHEET, Sheet};
 use crate::chart::lines::{Level, LineChart, LinePanel, Series, Trace, draw_lines};
 use crate::chart::palette::LOOKS;
+use crate::chart::stack::Stack;
 use crate::chart::text::number;
 use crate::garment::suit::sewn_density;
 
@@ -33,6 +34,8 @@ pub struct RankChart<'a> {
     pub outcomes: Vec<&'a Outcome>,
     /// Thresholds on the figure: value in its unit, and name.
     pub targets: Vec<(f64, String)>,
+    /// The layup that is drawn beside them.
+    pub beside: Stack,
 }
 
 /// Most layups that a chart can tell apart.
@@ -78,7 +81,12 @@ fn rises(chart: &RankChart<'_>) -> Result<LineChart, ChartError> {
         panel.series.push(Series { label: bar.name.clone(), points, trace: Trace::Line });
     }
     let x_axis = Axis::new("time [s]").over(0.0, (t_last / 2.0).ceil().max(1.0) * 2.0);
-    Ok(LineChart { heading: Heading::default(), x_axis, panels: vec![panel], beside: None })
+    Ok(LineChart {
+        heading: Heading::default(),
+        x_axis,
+        panels: vec![panel],
+        beside: Some(chart.beside.clone()),
+    })
 }
 
 /// The curve up to the height at which all of them end.

@@ -3,6 +3,7 @@
 use crate::chart::error::ChartError;
 use crate::chart::frame::{Axis, Heading};
 use crate::chart::lines::{Level, LineChart, LinePanel, PointMark, Series, Trace, line_chart};
+use crate::chart::stack::Stack;
 
 /// A frontier to be drawn, in display units.
 #[derive(Debug, Clone, PartialEq)]
@@ -19,6 +20,8 @@ pub struct SeekChart {
     pub shortlist: Vec<(f64, f64, String)>,
     /// Heights that are asked for, with their names.
     pub levels: Vec<(f64, String)>,
+    /// The layup that is drawn beside them; none where the shortlist is empty.
+    pub beside: Option<Stack>,
 }
 
 /// Most points of the frontier that get a number each.
@@ -62,7 +65,7 @@ pub fn seek_chart(chart: &SeekChart) -> Result<String, ChartError> {
         heading: chart.heading.clone(),
         x_axis: Axis::new(chart.cost.clone()),
         panels: vec![panel],
-        beside: None,
+        beside: chart.beside.clone(),
     })
 }
 

@@ -2,11 +2,13 @@
 
 use crate::chart::canvas::{Anchor, Canvas, Rect, Stroke};
 use crate::chart::error::ChartError;
-use crate::chart::frame::{Heading, MARGIN, Sheet, hairline, set};
+use crate::chart::frame::{Heading, MARGIN, Sheet, bold, hairline, set};
 use crate::chart::palette::{AIR, GREY, INK, ply_ink};
 use crate::chart::place::spread;
 use crate::chart::scale::ticks;
 use crate::chart::text::{Weight, number, wrap};
+use crate::garment::layup::{Entry, Layup};
+use crate::physics::units::MILLIMETRES;
 
 /// Width of a drawing beside another chart [px].
 pub(crate) const STACK_WIDTH: f64 = 178.0;
@@ -37,12 +39,34 @@ pub struct Layer {
 /// A layup, outermost first.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Stack {
+    /// What it is of; may be empty.
+    pub title: String,
     /// What is outside, such as "flame".
     pub above: String,
     /// The layers, outermost first.
     pub layers: Vec<Layer>,
     /// What is behind, such as "copper disc".
     pub below: String,
+}
+
+impl Stack {
+    /// A layup as it lies in front of what is behind; a quilting's loft is not drawn.
+    pub fn of(layup: &Layup, title: String, below: &str) -> Stack {
+        let layers = layup.stack.iter().map(|entry| match entry {
+            Entry::Ply(ply) => Layer {
+                label: ply.fabric.name.clone(),
+                thickness_mm: MILLIMETRES.outside(ply.fabric.thickness.value),
+                kind: LayerKind::Ply,
+            },
+            Entry::Gap(gap) => Layer {
+                label: "air gap".to_owned(),
+                thickness_mm: MILLIMETRES.outside(gap.thickness.value),
+                kind: LayerKind::Gap,
+            },
+        });
+        let (above, below) = ("outside".to_owned(), below.to_owned());
+        Stack { title, above, layers: layers.collect(), below }
+    }
 }
 
 /// The drawing alone as SVG.
@@ -72,10 +96,16 @@ pub(crate) fn check_stack(stack: &Stack) -> Result<(), ChartError> {
     Ok(())
 }
 
-/// Draws the layup into a rectangle: bar on the left, labels on the right, scale below.
+/// Draws the layup into a rectangle: title above, bar on the left, labels on the right, scale below.
 pub(crate) fn draw_stack(canvas: &mut Canvas, stack: &Stack, rect: Rect) {
     const SIZE: f64 = 10.0;
     const LINE: f64 = 12.0;
+    let mut y = rect.y;
+    for line in wrap(&stack.title, rect.w, SIZE, Weight::Bold) {
+        y += LINE;
+        canvas.text(&line, (rect.x, y), bold(SIZE), Anchor::Start);
+    }
+    let rect = Rect { y, h: rect.h - (y - rect.y), ..rect };
     let bar = Rect {
         x: rect.x + 26.0,
         y: rect.y + 20.0,

@@ -92,7 +92,8 @@ impl ByWord {
     }
 }
 
-fn swept(text: &str) -> Result<Swept, String> {
+/// Which gaps a word names.
+pub(super) fn swept(text: &str) -> Result<Swept, String> {
     if let Some(place) = GapPlace::ALL.into_iter().find(|place| place.words() == text) {
         return Ok(Swept::Place(place));
     }
@@ -122,7 +123,7 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     let layups = || named.iter().map(|named| &named.layup).chain(&further);
     let mut opened_behind = Vec::new();
     for layup in layups() {
-        plies(args, layup).map_or_else(|e| errors.push(e), |plies| opened_behind.push(plies));
+        plies(args.gap, layup).map_or_else(|e| errors.push(e), |plies| opened_behind.push(plies));
     }
     let most = if args.map { MOST_LAYUPS } else { MOST };
     errors.extend(BadOption::too_many((args.layups.len(), "layups"), most).map(CliError::Option));
@@ -208,14 +209,20 @@ fn deliver_map(args: &Args, opened: Opened, map: &GapMap) -> Result<(), CliError
     )
 }
 
-fn plies(args: &Args, layup: &Layup) -> Result<Vec<usize>, CliError> {
-    swept_plies(layup, args.gap).map_err(|none| {
-        let given = match args.gap {
-            Swept::BehindPly(ply) => format!("--gap {ply}"),
-            Swept::Behind => "--gap behind".to_string(),
-            Swept::Place(place) => format!("--gap \"{}\"", place.words()),
-            Swept::All => "--gap all".to_string(),
-        };
+/// The word that names gaps.
+pub(super) fn swept_word(swept: Swept) -> String {
+    match swept {
+        Swept::BehindPly(ply) => ply.to_string(),
+        Swept::Behind => "behind".to_string(),
+        Swept::Place(place) => place.words().to_string(),
+        Swept::All => "all".to_string(),
+    }
+}
+
+/// The plies behind which the swept gaps lie.
+pub(super) fn plies(swept: Swept, layup: &Layup) -> Result<Vec<usize>, CliError> {
+    swept_plies(layup, swept).map_err(|none| {
+        let given = format!("--gap {}", swept_word(swept));
         let (what, expected) = match none {
             NoGap::Plies(n) => (
                 format!("the layup has no ply of that number to put a gap behind; it has {n}"),
@@ -247,6 +254,8 @@ const EXPOSURE: &str = "flame-80";
 const ENDS: [f64; 2] = [0.0, 12.7e-3];
 /// Gaps of a sweep that does not say how many.
 const POINTS: usize = 60;
+/// The same of a report, where quilted layups take their time.
+const POINTS_OF_REPORT: usize = 31;
 /// The same of a map.
 const POINTS_OF_MAP: usize = 10;
 
@@ -281,7 +290,17 @@ fn thicknesses(args: &Args) -> Result<Vec<f64>, CliError> {
             mend: "exchange the two, or ask for --points 1 to look at --from alone".to_string(),
         }));
     }
-    Ok((0..n).map(|i| from + (to - from) * i as f64 / (n - 1) as f64).collect())
+    Ok(spread(from, to, n))
+}
+
+/// So many gaps, evenly spread [m]; at least two.
+fn spread(from: f64, to: f64, n: usize) -> Vec<f64> {
+    (0..n).map(|i| from + (to - from) * i as f64 / (n - 1) as f64).collect()
+}
+
+/// The gaps of a sweep that a report shows [m].
+pub(super) fn gaps_of_report() -> Vec<f64> {
+    spread(ENDS[0], ENDS[1], POINTS_OF_REPORT)
 }
 
 /// Whether gaps were asked for in any way.

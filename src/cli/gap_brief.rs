@@ -9,12 +9,11 @@ use crate::garment::brief::{Brief, GapPlace, Wanted};
 use crate::garment::exposure::Exposure;
 use crate::garment::shelf::Shelf;
 use crate::garment::skin::Skin;
-use crate::garment::target::Figure;
 use crate::report::gap::map::{MOST_GAPS, MOST_LAYUPS};
 use crate::report::words::list;
 use crate::study::answer::{AnswerError, Quilts};
 use crate::study::gap::Swept;
-use crate::study::gap_brief::{Laid, NotDrawn, lay, map, with_only};
+use crate::study::gap_brief::{Laid, NotDrawn, is_swept, lay, map, with_only};
 use crate::study::gap_map::GapMap;
 use crate::study::run::Terms;
 
@@ -135,15 +134,15 @@ fn wanted<'a>(brief: &'a Brief, name: Option<&str>) -> Result<&'a Wanted, CliErr
             found.ok_or_else(|| bad(what, &format!("--against {name}"), &rule, &mend))?
         }
     };
-    match one.target.figure {
-        Figure::Rise24 | Figure::Stoll | Figure::SecondDegree => Ok(one),
-        _ => Err(bad(
-            "a map has no such figure",
-            &format!("target {}", one.target.name),
-            "a target of HTI24, RHTI24, the Stoll crossing or a second-degree burn",
-            "take another target of the brief with --against, or name layups and --by",
-        )),
+    if is_swept(one.target.figure) {
+        return Ok(one);
     }
+    Err(bad(
+        "a map has no such figure",
+        &format!("target {}", one.target.name),
+        "a target of HTI24, RHTI24, the Stoll crossing or a second-degree burn",
+        "take another target of the brief with --against, or name layups and --by",
+    ))
 }
 
 /// The brief's places with gaps, in words.

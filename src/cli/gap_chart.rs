@@ -1,11 +1,10 @@
 //! The charts of a gap in several layups.
 
-use crate::chart::lines::PointMark;
 use crate::chart::{
     ChartError, GapLine, Heading, MapCell, MapRow, gap_beside_chart, gap_map_chart,
 };
 use crate::physics::units::MILLIMETRES;
-use crate::report::gap::beside::{best_label, end_label, orders};
+use crate::report::gap::beside::{end_label, orders};
 use crate::report::gap::map::{self, of_brief, row_grams, row_label, sentences};
 use crate::report::gap::words::{mm, rise_name};
 use crate::report::number::short;
@@ -13,6 +12,7 @@ use crate::report::words::count;
 use crate::study::gap::GapSweep;
 use crate::study::gap_beside::longest;
 use crate::study::gap_map::{GapMap, Spot};
+use crate::study::gap_point::GapPoint;
 
 /// The chart of layups against gaps.
 pub(super) fn map_chart(map: &GapMap) -> Result<String, ChartError> {
@@ -66,25 +66,25 @@ pub(super) fn beside_chart(sweeps: &[GapSweep]) -> Result<String, ChartError> {
     };
     let figure = rise_name(first);
     let widest = first.points.last().map_or(0.0, |point| point.gap);
-    let line = |(place, sweep): (usize, &GapSweep)| GapLine {
-        label: end_label(place, sweep),
-        points: sweep
-            .points
-            .iter()
-            .filter_map(|point| Some((MILLIMETRES.outside(point.gap), point.rise24.t()?)))
-            .collect(),
+    let line = |(place, sweep): (usize, &GapSweep)| {
         // at the widest gap looked at more may still help: nothing to mark
-        longest: longest(sweep).filter(|point| point.gap < widest).and_then(|point| {
-            let (x, y) = (MILLIMETRES.outside(point.gap), point.rise24.t()?);
-            Some(PointMark { x, y, label: best_label(place, point) })
-        }),
+        let best = longest(sweep).filter(|point| point.gap < widest);
+        let at = |point: &GapPoint| Some((MILLIMETRES.outside(point.gap), point.rise24.t()?));
+        GapLine {
+            label: end_label(place, sweep, best),
+            points: sweep.points.iter().filter_map(at).collect(),
+            longest: best.and_then(at),
+        }
     };
     let lines: Vec<GapLine> = sweeps.iter().enumerate().map(line).collect();
     let names: Vec<&str> = sweeps.iter().map(|sweep| sweep.layup.name.as_str()).collect();
     let orders = orders(sweeps).join(" ");
     let heading = Heading {
         title: format!("{figure} against the same gap in {} layups", sweeps.len()),
-        subtitle: orders.clone(),
+        subtitle: match lines.iter().any(|line| line.longest.is_some()) {
+            true => format!("{orders} Crosses: where a layup lasts longest."),
+            false => orders.clone(),
+        },
         source: format!("layups {}; exposure {}", names.join(", "), first.exposure.name),
         summary: format!(
             "{figure} of {} against the thickness of a gap. {orders}",

@@ -42,6 +42,7 @@ mod quilt_beside;
 mod rank;
 mod report;
 mod report_body;
+mod report_gap;
 mod report_seek;
 mod seek;
 mod seek_out;

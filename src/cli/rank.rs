@@ -10,6 +10,7 @@ use super::expose::{exposure, layup, skin};
 use super::flat::FlatArg;
 use crate::bench::figure::{Verdict, figure_name, shown};
 use crate::chart::rank::{MOST, RankChart, RankedBar};
+use crate::chart::stack::Stack;
 use crate::chart::{ChartError, Heading, rank_chart};
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
@@ -247,5 +248,13 @@ pub(super) fn chart(rankings: &[Ranking<'_>], targets: &[&Target]) -> Result<Str
         bars: bars.collect(),
         outcomes: ranking.placed.iter().map(|placed| placed.outcome).collect(),
         targets: thresholds.collect(),
+        beside: drawn(ranking.placed.first().ok_or_else(nothing)?),
     })
+}
+
+/// The first of the ranking, cut through.
+fn drawn(first: &Placed<'_>) -> Stack {
+    let layup = &first.outcome.layup;
+    let loft = if layup.quilting.is_some() { ", without its loft" } else { "" };
+    Stack::of(layup, format!("{}{loft}", layup.name), "copper disc")
 }

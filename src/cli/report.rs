@@ -7,9 +7,11 @@ use super::anchored::AnchoredArg;
 use super::error::{BadOption, CliError};
 use super::expose::{exposure, layup, skin};
 use super::flat::FlatArg;
+use super::gap::{swept, swept_word};
 use super::holds::holds;
 use super::quilt_beside::beside_chart;
 use super::report_body::on_body;
+use super::report_gap::{self, Opened};
 use super::report_seek::{self, Sought};
 use super::suit::suit;
 use super::target_marks::asked;
@@ -42,9 +44,11 @@ use crate::report::document::{Document, Drawing};
 use crate::report::suit::words;
 use crate::report::write::{Destination, put_all};
 use crate::study::answer::{Quilts, answer};
+use crate::study::gap::Swept;
 use crate::study::ordering::{By, Versus, ranking};
 use crate::study::quilt::beside::{EVERY_WAY, each_way};
 use crate::study::rank::side_by_side;
+use crate::study::run::Terms;
 use crate::study::suit::expose_suit;
 use crate::study::suit_judged::judge;
 
@@ -72,6 +76,10 @@ pub struct Args {
     /// Hold layups against a target on the shelf; may be given several times
     #[arg(long, value_name = "TARGET")]
     against: Vec<String>,
+    /// Of several layups: the gap that is opened in each, as `stillair gap` names it [default: all, where each
+    /// of them has gaps]
+    #[arg(long, value_name = "N|behind|PLACE|all", value_parser = swept)]
+    gap: Option<Swept>,
     /// Skin model on the shelf [default: the first on the shelf]
     #[arg(long, value_name = "NAME")]
     skin: Option<String>,
@@ -93,7 +101,13 @@ const EXPOSURE: &str = "flame-80";
 
 /// What the paths stand for.
 enum Subject<'a> {
-    Layups { layups: Vec<Layup>, exposure: Box<Exposure>, targets: Vec<&'a Target> },
+    Layups {
+        layups: Vec<Layup>,
+        exposure: Box<Exposure>,
+        targets: Vec<&'a Target>,
+        /// The gap opened in each of several, with the plies that it lies behind.
+        gap: Option<Opened>,
+    },
     Suit(Box<Suit>),
     Search(Box<Sought>),
 }
@@ -160,6 +174,15 @@ fn subject<'a>(
             Err(error) => errors.push(error),
         }
     }
+    let are_layups = kinds.iter().all(|kind| *kind == Holds::Layup) && args.paths.len() > 1;
+    if args.gap.is_some() && !are_layups {
+        errors.push(bad(
+            "only of several layups the same gap is shown",
+            &format!("--gap with {}", shown(&args.paths)),
+            "several layups",
+            "name several layups, or look at one of them, or at a brief, with `stillair gap`",
+        ));
+    }
     if kinds.contains(&Holds::Brief) {
         let given = (args.exposure.is_none() && args.against.is_empty()).then_some(());
         if given.is_none() {
@@ -214,7 +237,11 @@ fn subject<'a>(
             .target(name)
             .map_or_else(|e| errors.push(CliError::Unknown(e)), |target| targets.push(target));
     }
-    exposure.map(|exposure| Subject::Layups { layups, exposure: Box::new(exposure), targets })
+    let gap = match layups.len() {
+        0 | 1 => None,
+        _ => report_gap::opened(&layups, args.gap).map_err(|e| errors.push(e)).ok().flatten(),
+    };
+    exposure.map(|exposure| Subject::Layups { layups, exposure: Box::new(exposure), targets, gap })
 }
 
 fn neither(path: &Path) -> CliError {
@@ -255,7 +282,7 @@ fn document(
             let body = on_body(suit, shelf, (skin, args.flat.quilts()))?;
             Ok(suit_document(&judged, (drawing, body), &sources, again))
         }
-        Subject::Layups { layups, exposure, targets } => match layups.as_slice() {
+        Subject::Layups { layups, exposure, targets, gap } => match layups.as_slice() {
             [one] => one_layup(args, one, exposure, (targets, bands), skin, &sources, again),
             many => {
                 let exposures = std::slice::from_ref(&**exposure);
@@ -268,7 +295,12 @@ fn document(
                 let svg = svg.map_err(CliError::Chart)?;
                 let words = "The disc's rise over time, the figure and the mass of each layup";
                 let drawing = Drawing { svg, words: words.to_string() };
-                Ok(rank_document(&ranked, targets, drawing, &sources, again))
+                let (quilts, error_goal) = (args.flat.quilts(), args.error_goal);
+                let terms = Terms { exposure, skin, error_goal, quilts };
+                let opened = gap
+                    .as_ref()
+                    .map(|(swept, plies)| report_gap::beside(many, (*swept, plies), &terms));
+                Ok(rank_document(&ranked, targets, (drawing, opened.transpose()?), &sources, again))
             }
         },
     }
@@ -373,6 +405,7 @@ fn command(args: &Args, dirs: &[PathBuf]) -> String {
     };
     option("exposure", args.exposure.as_ref().map(|path| path.display().to_string()));
     args.against.iter().for_each(|target| option("against", Some(target.clone())));
+    option("gap", args.gap.map(swept_word));
     option("skin", args.skin.clone());
     if args.error_goal != 0.005 {
         option("error", Some((100.0 * args.error_goal).to_string()));

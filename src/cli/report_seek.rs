@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use super::anchored::AnchoredArg;
 use super::error::{BadOption, CliError};
 use super::merge::Joined;
+use super::report_gap;
 use super::seek::{progress, space};
 use super::seek_out;
 use super::shelf::brief;
@@ -105,7 +106,8 @@ pub fn document(
     let svg = seek_out::chart(&finding).map_err(CliError::Chart)?;
     let words = "Protection against cost: the frontier and the layups of the shortlist".to_owned();
     let exposed = exposed(&finding, skin)?;
-    Ok(seek_document(&finding, Drawing { svg, words }, &exposed, sources, again))
+    let shown = (Drawing { svg, words }, report_gap::of_search(&finding)?);
+    Ok(seek_document(&finding, shown, &exposed, sources, again))
 }
 
 /// The layups of the shortlist under each exposure, each with its number.

@@ -8,6 +8,7 @@ use super::error::CliError;
 use super::output;
 use crate::bench::figure::shown;
 use crate::chart::seek::SeekChart;
+use crate::chart::stack::Stack;
 use crate::chart::{ChartError, Heading, seek_chart};
 use crate::garment::brief::{Brief, Minimise};
 use crate::report::seek::columns::seek_csv;
@@ -16,7 +17,7 @@ use crate::report::seek::layup::layup_files;
 use crate::report::seek::text::seek_text;
 use crate::report::seek::words as say;
 use crate::report::write::{Destination, Why, WriteError};
-use crate::study::seek::finding::{Finding, Point};
+use crate::study::seek::finding::{Choice, Finding, Point};
 use crate::study::seek::score::Scored;
 
 /// Most layups of the shortlist that the chart names.
@@ -123,7 +124,19 @@ pub(super) fn chart(finding: &Finding<'_>) -> Result<String, ChartError> {
         frontier: finding.frontier.iter().map(|point| place(&point.scored)).collect(),
         shortlist: finding.shortlist.iter().map(|c| &c.point).enumerate().map(named).collect(),
         levels: levels(brief),
+        beside: finding.shortlist.first().map(|first| drawn(finding, first)),
     })
+}
+
+/// The first of the shortlist, cut through.
+fn drawn(finding: &Finding<'_>, first: &Choice) -> Stack {
+    let layup = first.point.layup(finding.space);
+    let least = match finding.brief().minimise {
+        Minimise::Mass => "the lightest",
+        Minimise::Thickness => "the thinnest",
+    };
+    let loft = if layup.quilting.is_some() { ", without its loft" } else { "" };
+    Stack::of(&layup, format!("S1, {least}{loft}"), "copper disc or skin")
 }
 
 /// Which plies the marks of the shortlist stand for.

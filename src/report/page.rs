@@ -16,7 +16,7 @@ th.n { white-space: normal } td.name { white-space: nowrap }
 .broken, .opposite { color: var(--mark); font-weight: 600 }
 .notice { border: 1px solid var(--line); padding: .6rem .9rem }
 figure { margin: 1rem 0; background: #fff; padding: .5rem; break-inside: avoid; overflow-x: auto } figure svg { max-width: 100%; height: auto; display: block; margin: 0 auto }
-@media screen and (max-width: 40rem) { figure svg { max-width: none; width: 38rem } table { width: max-content; min-width: 100% } td, th { max-width: 15rem } }
+@media screen and (max-width: 40rem) { figure::before { content: \"wider than the screen: move it sideways →\"; position: sticky; left: 0; font-size: .8rem; color: #5a6169 } figure svg { max-width: none; width: 38rem } table { width: max-content; min-width: 100% } td, th { max-width: 15rem } }
 pre { font-size: .85rem; white-space: pre-wrap; overflow-wrap: anywhere; border: 1px solid var(--line); padding: .5rem .7rem }
 .answer { font-size: 1.15rem } nav ol { columns: 2 18rem; font-size: .9rem } nav a { color: inherit }
 .wide { overflow-x: auto; background: linear-gradient(to right, var(--paper) 40%, transparent) left / 2.5rem 100% no-repeat local, linear-gradient(to left, var(--paper) 40%, transparent) right / 2.5rem 100% no-repeat local, linear-gradient(to right, var(--line), transparent) left / .8rem 100% no-repeat scroll, linear-gradient(to left, var(--line), transparent) right / .8rem 100% no-repeat scroll }
@@ -29,8 +29,9 @@ figure { scrollbar-width: thin; scrollbar-color: #5a6169 #e1e4e8 } .wide { scrol
   table { font-size: 8pt } tr, figure { break-inside: avoid } thead { display: table-header-group } h2, h3 { break-after: avoid }
   .note:has(+ .wide), p:has(+ .wide) { break-after: avoid }
   tbody tr:first-child, tbody tr:nth-child(2), tbody tr:nth-last-child(2), thead { break-after: avoid }
-  .front { break-after: page } .wide { background: none }
-  figure { padding: 0 } figure svg { max-height: 11.5cm } figure.tall svg { max-height: 24.5cm } .front figure svg, .front figure.tall svg { max-height: 14.5cm } .wide, figure { overflow: visible }
+  .front { break-after: page; height: 26.4cm; display: flex; flex-direction: column } .wide { background: none }
+  figure { padding: 0 } figure svg { max-height: 11.5cm } figure.tall svg { max-height: 24.5cm } .wide, figure { overflow: visible }
+  .front p, .front h1 { margin: 0 0 .35rem } .front figure { flex: 1; min-height: 9cm; margin: .4rem 0 0 } .front figure svg, .front figure.tall svg { width: 100%; height: 100%; max-height: none }
 }
 ";
 

@@ -3,11 +3,13 @@
 use crate::garment::brief::{Brief, GapPlace, GapRange, Wanted};
 use crate::garment::fabric::Fabric;
 use crate::garment::layup::Layup;
+use crate::garment::target::Figure;
 use crate::study::answer::{AnswerError, Quilts};
 use crate::study::gap::{Swept, sweep, swept_plies};
 use crate::study::gap_map::{Asked, GapMap};
 use crate::study::run::Terms;
-use crate::study::seek::space::{Fit, Space};
+use crate::study::seek::finding::Finding;
+use crate::study::seek::space::{Candidate, Fit, Space, place_behind};
 
 /// Why a brief is no map.
 #[derive(Debug, Clone, PartialEq)]
@@ -96,15 +98,7 @@ pub fn lay(
     }
     let (mut layups, mut n_beyond, mut n_without) = (Vec::new(), 0, 0);
     for candidate in (0..space.n_total()).filter_map(|index| space.candidate(index)) {
-        let names: Vec<&str> =
-            space.fabrics(&candidate.plies).map(|fabric| fabric.name.as_str()).collect();
-        let layup = Layup { name: names.join(" + "), ..space.layup(&candidate) };
-        let mut plies: Vec<usize> = places
-            .iter()
-            .filter_map(|place| swept_plies(&layup, Swept::Place(*place)).ok())
-            .flatten()
-            .collect();
-        plies.sort_unstable();
+        let (layup, plies) = row(&space, &candidate, &places);
         match (space.fit(&candidate), plies.is_empty()) {
             (Fit::Within, false) => layups.push((layup, plies, space.areal_density(&candidate))),
             (Fit::Within, true) => n_without += 1,
@@ -115,14 +109,74 @@ pub fn lay(
         return Err(NotDrawn::Nothing);
     }
     layups.sort_by(|a, b| a.2.total_cmp(&b.2));
+    let layups = layups.into_iter().map(|(layup, plies, _)| (layup, plies)).collect();
+    Ok(laid(brief, (places, gaps), layups, [n_beyond, n_without]))
+}
+
+/// The plies of a search's shortlist against the gaps of its brief, opened together where they are the same, else
+/// those of the first place; under the target that holds the first of the shortlist.
+///
+/// - `most`: gaps that there is room for
+///
+/// None where there is no shortlist, no choice of gaps, or a target of a figure that a sweep does not tell.
+pub fn lay_shortlist<'a>(finding: &Finding<'a>, most: usize) -> Option<(&'a Wanted, Laid)> {
+    let brief = finding.brief();
+    let wanted = &brief.wanted[finding.shortlist.first()?.point.closed().binding];
+    if !is_swept(wanted.target.figure) {
+        return None;
+    }
+    let first = || GapPlace::ALL.into_iter().find(|place| brief.gap_range(*place).is_some());
+    let (places, gaps) = across(brief, Swept::All, None)
+        .or_else(|why| across(brief, Swept::Place(first().ok_or(why)?), None))
+        .ok()?;
+    let gaps: Vec<f64> = gaps.iter().copied().step_by(gaps.len().div_ceil(most)).collect();
+    let mut rows = Vec::new();
+    for (i, choice) in finding.shortlist.iter().enumerate() {
+        let mut candidate = choice.point.candidate.clone();
+        let n_felts = candidate.plies.felts.len();
+        for (ply, gap) in candidate.gaps.iter_mut().enumerate() {
+            *gap = brief.gap_range(place_behind(ply, n_felts)).map_or(0.0, |range| range.least);
+        }
+        let (layup, plies) = row(finding.space, &candidate, &places);
+        let name = format!("{} (S{})", layup.name, i + 1);
+        rows.push((Layup { name, ..layup }, plies));
+    }
+    let n = rows.len();
+    rows.retain(|(_, plies)| !plies.is_empty());
+    let n_without = n - rows.len();
+    let is_map = gaps.len() > 1 && !rows.is_empty();
+    is_map.then(|| (wanted, laid(brief, (places, gaps), rows, [0, n_without])))
+}
+
+/// Whether a sweep tells the figure.
+pub fn is_swept(figure: Figure) -> bool {
+    matches!(figure, Figure::Rise24 | Figure::Stoll | Figure::SecondDegree)
+}
+
+/// A combination named by its plies, and the plies behind which gaps of these places lie.
+fn row(space: &Space<'_>, candidate: &Candidate, places: &[GapPlace]) -> (Layup, Vec<usize>) {
+    let names: Vec<&str> =
+        space.fabrics(&candidate.plies).map(|fabric| fabric.name.as_str()).collect();
+    let layup = Layup { name: names.join(" + "), ..space.layup(candidate) };
+    let there = |place: &GapPlace| swept_plies(&layup, Swept::Place(*place)).ok();
+    let mut plies: Vec<usize> = places.iter().filter_map(there).flatten().collect();
+    plies.sort_unstable();
+    (layup, plies)
+}
+
+fn laid(
+    brief: &Brief,
+    (places, gaps): (Vec<GapPlace>, Vec<f64>),
+    layups: Vec<(Layup, Vec<usize>)>,
+    [n_beyond, n_without]: [usize; 2],
+) -> Laid {
     let swept = match places[..] {
         [one] => Swept::Place(one),
         _ => Swept::All,
     };
     let others = brief.gaps.iter().map(|range| range.place);
     let still = others.filter(|place| !places.contains(place)).collect();
-    let layups = layups.into_iter().map(|(layup, plies, _)| (layup, plies)).collect();
-    Ok(Laid { layups, swept, places, still, gaps, n_beyond, n_without })
+    Laid { layups, swept, places, still, gaps, n_beyond, n_without }
 }
 
 /// Places of the gaps, outermost first, and how wide they are looked at [m].

@@ -87,6 +87,7 @@ pub fn stack() -> Stack {
     let layer =
         |label: &str, thickness_mm, kind| Layer { label: label.to_owned(), thickness_mm, kind };
     Stack {
+        title: String::new(),
         above: "flame".to_owned(),
         layers: vec![
             layer("outer twill", 0.45, LayerKind::Ply),

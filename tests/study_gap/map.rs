@@ -115,7 +115,7 @@ fn more_than_there_is_room_for_is_told() {
 }
 
 /// A brief with gaps in one place; `further` goes to its end.
-fn brief(folder: &str, further: &str) -> String {
+pub fn brief(folder: &str, further: &str) -> String {
     let text = format!(
         r#"# Invented for the demo: a search with gaps in one place.
 name = "one gap"

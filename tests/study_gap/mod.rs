@@ -9,3 +9,4 @@ mod patch;
 mod pressed;
 mod program;
 mod rank;
+mod report;

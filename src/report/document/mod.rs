@@ -3,6 +3,7 @@
 //! A document is a list of blocks that knows no notation. Charts come in as SVG, drawn elsewhere.
 
 pub mod body;
+pub mod gap;
 pub mod html;
 pub mod layup;
 pub mod markdown;

@@ -8,25 +8,29 @@ use crate::garment::suit::sewn_density;
 use crate::garment::target::Target;
 use crate::physics::units::GRAMS_PER_AREA;
 use crate::report::anchored;
+use crate::report::document::gap::beside_block;
 use crate::report::document::layup::outcome_flags;
 use crate::report::document::materials::{data_flags, layup_block, materials_block};
 use crate::report::document::shared::{
     Again, again_block, assumptions, begin, exposure_block, flags,
 };
 use crate::report::document::{Document, Drawing, Grid};
-use crate::report::figures::cell_marked;
+use crate::report::figures::{BEYOND_MARK, in_words};
 use crate::report::form::column::grid;
 use crate::report::number::fixed;
 use crate::report::rank::columns::{places, rows};
 use crate::report::rank::words::{all_told, order_words, places_of_skin, remark};
 use crate::report::verdict;
+use crate::study::gap::GapSweep;
 use crate::study::ordering::{Placed, Ranking};
 
 /// The report of a ranking.
+///
+/// - `gap`: the same gap opened in each, drawn; none where that was not asked
 pub fn rank_document(
     ranking: &Ranking<'_>,
     targets: &[&Target],
-    drawing: Drawing,
+    (drawing, gap): (Drawing, Option<(Vec<GapSweep>, Drawing)>),
     sources: &[&Source],
     again: &Again,
 ) -> Document {
@@ -37,7 +41,7 @@ pub fn rank_document(
         format!("Which of {n} layups holds heat back longest under {under}, and at what mass?");
     let title = format!("{n} layups side by side under {under}");
     let mut document = begin(&title, &question, again);
-    document.front(answer(ranking), drawing, &[]);
+    document.front(answer(ranking, targets), drawing, &[remark(ranking)]);
     document.first_line(ranking.placed.iter().map(|placed| placed.outcome.lies.stack()));
     document.heading("Results");
     document.text(&order_words(ranking));
@@ -50,6 +54,9 @@ pub fn rank_document(
         document.table(against(&called));
         let asked = called.iter().map(|(_, _, verdict)| &verdict.rule);
         verdict::rules(asked).iter().for_each(|sentence| document.note(sentence));
+    }
+    if let Some((sweeps, drawing)) = gap {
+        beside_block(&mut document, &sweeps, drawing);
     }
     document.heading("Layups");
     let layups: Vec<&Layup> = ranking.placed.iter().map(|placed| &placed.outcome.layup).collect();
@@ -75,13 +82,23 @@ pub fn rank_document(
 }
 
 /// Which holds heat back longest, and what the lightest does.
-fn answer(ranking: &Ranking<'_>) -> String {
+fn answer(ranking: &Ranking<'_>, targets: &[&Target]) -> String {
     let Some(first) = ranking.placed.first() else { return String::new() };
     let (figure, exposure) = (ranking.by.figure(), &first.outcome.exposure);
     let name = figure_name(figure, exposure);
     let told = |placed: &Placed<'_>| {
         let mass = fixed(GRAMS_PER_AREA.outside(sewn_density(&placed.outcome.layup)), 0);
-        format!("{} at {mass} g/m²", cell_marked(&placed.found, figure))
+        let mark = if placed.found.is_beyond() { BEYOND_MARK } else { "" };
+        let call = |target: &&Target| match placed.held(target).call {
+            Ok(call) => format!("{}: {}", target.name, call.words()),
+            Err(_) => format!("{}: not judged", target.name),
+        };
+        let calls: Vec<String> = targets.iter().map(call).collect();
+        let calls = match calls.is_empty() {
+            true => String::new(),
+            false => format!(" ({})", calls.join("; ")),
+        };
+        format!("{name} {}{mark} at {mass} g/m²{calls}", in_words(&placed.found, figure))
     };
     let mass = |placed: &&Placed<'_>| sewn_density(&placed.outcome.layup);
     let lightest = ranking.placed.iter().min_by(|a, b| mass(a).total_cmp(&mass(b)));
@@ -91,11 +108,7 @@ fn answer(ranking: &Ranking<'_>) -> String {
         }
         _ => "It is the lightest, too.".to_owned(),
     };
-    format!(
-        "\"{}\" holds heat back longest: {name} in s, {}. {second}",
-        first.outcome.layup.name,
-        told(first)
-    )
+    format!("\"{}\" holds heat back longest: {}. {second}", first.outcome.layup.name, told(first))
 }
 
 /// Target, layup and answer, target by target.

@@ -6,6 +6,7 @@ use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
 use crate::garment::source::Source;
 use crate::report::anchored;
+use crate::report::document::gap::map_block;
 use crate::report::document::layup::outcome_flags;
 use crate::report::document::materials::{data_flags, layup_block, materials_block};
 use crate::report::document::shared::{
@@ -22,14 +23,16 @@ use crate::report::seek::words as say;
 use crate::report::verdict;
 use crate::report::words::{count, list};
 use crate::study::answer::{Quilts, stack};
+use crate::study::gap_map::GapMap;
 use crate::study::seek::finding::Finding;
 
 /// The report of a search.
 ///
+/// - `map`: the shortlist's plies against the brief's gaps, drawn; none where there are none
 /// - `exposed`: layups of the shortlist exposed once more, each with its number in it from 1
 pub fn seek_document(
     finding: &Finding<'_>,
-    drawing: Drawing,
+    (drawing, map): (Drawing, Option<(GapMap, Drawing)>),
     exposed: &[(usize, Outcome)],
     sources: &[&Source],
     again: &Again,
@@ -57,6 +60,9 @@ pub fn seek_document(
     shortlist(&mut document, finding);
     document.blocks.push(Block::Lesser("Frontier".to_owned()));
     frontier(&mut document, finding);
+    if let Some((map, drawing)) = map {
+        map_block(&mut document, &map, drawing);
+    }
     document.heading("How it was searched");
     document.text(&searched(finding));
     document.heading("Layups of the shortlist");

@@ -1,6 +1,7 @@
 //! The same gap in several layups: its columns, sentences, text and files.
 
 use crate::bench::outcome::When;
+use crate::garment::suit::sewn_density;
 use crate::physics::units::{BARE, GRAMS_PER_AREA, MILLIMETRES, PERCENT, SECONDS};
 use crate::report::csv::CurvesError;
 use crate::report::form::column::{Column, csv, table};
@@ -33,9 +34,7 @@ pub fn beside_text(sweeps: &[GapSweep]) -> String {
     out.push_str(&paragraph(&exposure::sentence(&first.exposure), 2));
     out.push('\n');
     out.push_str(&table(&of_layups(sweeps), &(0..sweeps.len()).collect::<Vec<usize>>()));
-    for (place, sweep) in sweeps.iter().enumerate() {
-        out.push_str(&paragraph(&format!("{}: {}.", letter(place), swept(sweep)), 2));
-    }
+    opened(sweeps).iter().for_each(|line| out.push_str(&paragraph(line, 2)));
     out.push('\n');
     out.push_str(&heading(&format!("{} [s] against the gap", rise_name(first))));
     let n = first.points.len();
@@ -53,13 +52,13 @@ pub fn beside_text(sweeps: &[GapSweep]) -> String {
 }
 
 /// A row a layup.
-fn of_layups(sweeps: &[GapSweep]) -> Vec<Column<'_, usize>> {
+pub fn of_layups(sweeps: &[GapSweep]) -> Vec<Column<'_, usize>> {
     let best = |place: &usize| longest(&sweeps[*place]);
     vec![
         Column::text("", BARE, |place: &usize| letter(*place).to_string()),
         Column::text("layup", BARE, |place: &usize| sweeps[*place].layup.name.clone()),
         Column::new("areal_density", GRAMS_PER_AREA, |place: &usize| {
-            sweeps[*place].layup.areal_density()
+            sewn_density(&sweeps[*place].layup)
         })
         .headed("mass")
         .digits(Digits::Fixed(0)),
@@ -86,7 +85,14 @@ fn times(sweeps: &[GapSweep]) -> Vec<Column<'_, usize>> {
     all
 }
 
-fn remarks(sweeps: &[GapSweep], is_thinned: bool) -> String {
+/// Which gap is opened in each.
+pub fn opened(sweeps: &[GapSweep]) -> Vec<String> {
+    let line = |(place, sweep)| format!("{}: {}.", letter(place), swept(sweep));
+    sweeps.iter().enumerate().map(line).collect()
+}
+
+/// How exact the times are, and which lie beyond a limit.
+pub fn remarks(sweeps: &[GapSweep], is_thinned: bool) -> String {
     let points = || sweeps.iter().flat_map(|sweep| &sweep.points);
     let error = |point: &GapPoint| match point.rise24 {
         When::At { t, error } => error / t,
@@ -125,7 +131,7 @@ pub fn orders(sweeps: &[GapSweep]) -> Vec<String> {
 fn crossing(sweeps: &[GapSweep], crossing: &Crossing) -> String {
     let Crossing { narrower, wider, gap } = *crossing;
     let name = |place: usize| format!("{} ({})", letter(place), sweeps[place].layup.name);
-    let grams = |place: usize| GRAMS_PER_AREA.outside(sweeps[place].layup.areal_density());
+    let grams = |place: usize| GRAMS_PER_AREA.outside(sewn_density(&sweeps[place].layup));
     let more = grams(wider) - grams(narrower);
     let heavier = match more {
         _ if more.abs() < 0.5 => "of the same mass".to_string(),
@@ -179,7 +185,7 @@ pub fn beside_json(sweeps: &[GapSweep]) -> Result<String, serde_json::Error> {
             sweep_object(sweep).with_unit(
                 "areal_density",
                 GRAMS_PER_AREA,
-                sweep.layup.areal_density(),
+                sewn_density(&sweep.layup),
             )
         })
         .collect();
@@ -200,13 +206,9 @@ pub fn beside_json(sweeps: &[GapSweep]) -> Result<String, serde_json::Error> {
     envelope("stillair/gaps-beside", &body)
 }
 
-/// The label at a line's end: letter, name and grams.
-pub fn end_label(place: usize, sweep: &GapSweep) -> String {
-    let grams = GRAMS_PER_AREA.outside(sweep.layup.areal_density());
-    format!("{} {}, {} g/m²", letter(place), sweep.layup.name, fixed(grams, 0))
-}
-
-/// The label of the longest time of a layup.
-pub fn best_label(place: usize, point: &GapPoint) -> String {
-    format!("{}: longest at {} mm", letter(place), mm(point.gap))
+/// The label at a line's end: letter, name, grams, and the gap at which the layup lasts longest where that is known.
+pub fn end_label(place: usize, sweep: &GapSweep, longest: Option<&GapPoint>) -> String {
+    let grams = GRAMS_PER_AREA.outside(sewn_density(&sweep.layup));
+    let best = longest.map_or(String::new(), |point| format!(", longest at {} mm", mm(point.gap)));
+    format!("{} {}, {} g/m²{best}", letter(place), sweep.layup.name, fixed(grams, 0))
 }

@@ -75,7 +75,7 @@ pub fn map_text(map: &GapMap) -> String {
 }
 
 /// Which gaps were opened, once where they are the same in all.
-fn opened(map: &GapMap) -> Vec<String> {
+pub fn opened(map: &GapMap) -> Vec<String> {
     if let (Some(asked), [first, .., last]) = (&map.asked, map.gaps().as_slice()) {
         let places: Vec<&str> = asked.swept.iter().map(|place| place.words()).collect();
         let (gaps, each) = match places.len() {
@@ -173,7 +173,7 @@ fn too_thick(map: &GapMap) -> Option<String> {
 }
 
 /// Which gaps of a brief's stay as they are, and which of its stacks are left out.
-fn left(map: &GapMap) -> Vec<String> {
+pub fn left(map: &GapMap) -> Vec<String> {
     let Some(asked) = &map.asked else { return Vec::new() };
     let mut all = Vec::new();
     if !asked.still.is_empty() {

@@ -31,6 +31,9 @@ pub fn swept(sweep: &GapSweep) -> String {
         String::new()
     };
     match sweep.swept {
+        Swept::All if sweep.plies.len() == 1 && sweep.layup.gaps().next().is_some() => {
+            format!("the gap behind ply {}, {range}", list(&plies))
+        }
         Swept::BehindPly(ply) if ply < last => format!("the gap behind ply {ply}, {range}"),
         Swept::BehindPly(_) | Swept::Behind => {
             format!("the gap between the last ply and what is behind, {range}{more}")
