@@ -32,7 +32,7 @@ pub struct BesideWords {
     /// Title, circumstances and headlines.
     pub heading: Heading,
     /// The lines under each way's plan view.
-    pub captions: Vec<[String; 3]>,
+    pub captions: Vec<Vec<String>>,
 }
 
 /// The chart as SVG.
@@ -105,7 +105,8 @@ fn draw_maps(canvas: &mut Canvas, ways: &[Way], words: &BesideWords, top: f64) -
     let x = MARGIN + n * (map + BETWEEN);
     let bar = Rect { x, y: top + 20.0, w: 12.0, h: map };
     draw_bar(canvas, range, bar, "second degree [s]");
-    top + 20.0 + map + 15.0 + 13.0 * 3.0
+    let lines = words.captions.iter().map(Vec::len).max().unwrap_or(0);
+    top + 20.0 + map + 15.0 + 13.0 * lines as f64
 }
 
 /// The area burnt over time, a line a way, each marked where the disc notices; returns the lower end [px].

@@ -77,7 +77,7 @@ pub struct Args {
     #[arg(long, value_name = "PERCENT", requires = "patch", value_parser = arguments::share)]
     patch_thread: Option<f64>,
     /// Solve the cell in two dimensions, too: heat goes along plies, air and skin from place to place
-    #[arg(long, conflicts_with_all = ["patch", "sweep", "versus"])]
+    #[arg(long, conflicts_with_all = ["patch", "sweep"])]
     sideways: bool,
     /// How many times as well plies conduct along as through them, for --sideways
     #[arg(long, value_name = "TIMES", default_value = "1", requires = "sideways",
@@ -244,6 +244,7 @@ fn beside_asked<'a>(
         targets: &resolved.targets,
         as_given: &resolved.as_given,
         bands: shelf.bands(),
+        along: args.sideways.then_some(args.along),
         json: args.json,
         csv: args.csv.as_deref(),
         chart: args.chart.as_deref(),

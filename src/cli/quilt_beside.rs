@@ -31,6 +31,8 @@ pub struct Asked<'a> {
     /// The exposure as on the shelf or in its file.
     pub as_given: &'a Exposure,
     pub bands: &'a Bands,
+    /// How well plies conduct along, where cells are solved in two dimensions, too.
+    pub along: Option<f64>,
     pub json: bool,
     pub csv: Option<&'a Path>,
     pub chart: Option<&'a Path>,
@@ -41,8 +43,9 @@ pub fn run(asked: &Asked, patterns: &[Option<Pattern>]) -> Result<(), CliError> 
     let try_out = |path: Option<&Path>| path.map(Destination::try_out).transpose();
     let csv = try_out(asked.csv).map_err(CliError::Write)?;
     let chart = try_out(asked.chart).map_err(CliError::Write)?;
-    let ways = each_way(asked.layup, (patterns, asked.like), asked.exposure, &asked.question)
-        .map_err(CliError::Quilt)?;
+    let quilted = (patterns, asked.like, asked.along);
+    let ways = each_way(asked.layup, quilted, asked.exposure, &asked.question);
+    let ways = ways.map_err(CliError::Quilt)?;
     let held: Vec<Held> = ways.iter().map(|way| held(asked, way)).collect();
     // Everything is made before anything is written, so that no half of it is left.
     let said = match asked.json {

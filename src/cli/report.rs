@@ -80,6 +80,9 @@ pub struct Args {
     /// of them has gaps]
     #[arg(long, value_name = "N|behind|PLACE|all", value_parser = swept)]
     gap: Option<Swept>,
+    /// Of a quilted layup: solve its cells in two dimensions, too, so that heat goes sideways
+    #[arg(long, conflicts_with = "flat")]
+    sideways: bool,
     /// Skin model on the shelf [default: the first on the shelf]
     #[arg(long, value_name = "NAME")]
     skin: Option<String>,
@@ -96,6 +99,8 @@ pub struct Args {
     date: Option<String>,
 }
 
+/// How many times as well plies conduct along as through them, as `stillair quilt --sideways` takes it.
+const ALONG: f64 = 1.0;
 /// The exposure of layups where none is named.
 const EXPOSURE: &str = "flame-80";
 
@@ -174,6 +179,17 @@ fn subject<'a>(
             Err(error) => errors.push(error),
         }
     }
+    let refused = || {
+        bad(
+            "heat goes sideways in the cell of one quilted layup",
+            &format!("--sideways with {}", shown(&args.paths)),
+            "one layup with a quilting",
+            "name one, or leave --sideways out",
+        )
+    };
+    if args.sideways && (args.paths.len() > 1 || kinds.iter().any(|kind| *kind != Holds::Layup)) {
+        errors.push(refused());
+    }
     let are_layups = kinds.iter().all(|kind| *kind == Holds::Layup) && args.paths.len() > 1;
     if args.gap.is_some() && !are_layups {
         errors.push(bad(
@@ -236,6 +252,11 @@ fn subject<'a>(
         shelf
             .target(name)
             .map_or_else(|e| errors.push(CliError::Unknown(e)), |target| targets.push(target));
+    }
+    if let (true, [one]) = (args.sideways, &layups[..])
+        && one.quilting.is_none()
+    {
+        errors.push(refused());
     }
     let gap = match layups.len() {
         0 | 1 => None,
@@ -333,7 +354,8 @@ fn one_layup<'t>(
     let told = of_figures(&outcome, bands);
     let like = layup.quilting.as_ref().filter(|_| args.flat.quilts() == Quilts::Computed);
     let ways = like.map(|like| {
-        let found = each_way(layup, (&EVERY_WAY, like), exposure, &question);
+        let along = args.sideways.then_some(ALONG);
+        let found = each_way(layup, (&EVERY_WAY, like, along), exposure, &question);
         let ways = found.map_err(CliError::Quilt)?;
         let svg = beside_chart(&ways, like, "").map_err(CliError::Chart)?;
         let words =
@@ -412,6 +434,9 @@ fn command(args: &Args, dirs: &[PathBuf]) -> String {
     }
     if args.flat.quilts() == Quilts::LeftOut {
         words.push("--flat".to_string());
+    }
+    if args.sideways {
+        words.push("--sideways".to_string());
     }
     words.extend(args.anchored.words());
     let mut option = |name: &str, value: Option<String>| {

@@ -14,6 +14,7 @@ use crate::report::json::study::envelope;
 use crate::report::lies::quilting_lengths;
 use crate::report::number::fixed;
 use crate::report::quilt::RESTS_ON;
+use crate::report::quilt_sideways::{sideways_sentence, sideways_words};
 use crate::report::quilt_words::{as_sentence_start, headline, what_they_mean};
 use crate::report::table::paragraph;
 use crate::report::text::{heading, notice};
@@ -51,7 +52,7 @@ pub fn beside_text(ways: &[Way], like: &Quilting, held: &[Held]) -> String {
         out.push('\n');
     }
     out.push_str(&heading("What the columns mean"));
-    for sentence in what_they_mean(first.exposure()) {
+    for sentence in what_they_mean(first.exposure()).into_iter().chain(sideways_words(ways)) {
         out.push_str(&paragraph(&sentence, 2));
     }
     out.push_str(&paragraph(
@@ -78,7 +79,8 @@ pub fn sentences(ways: &[Way]) -> Vec<String> {
         let names: Vec<&str> = twins.map(Way::name).collect();
         let Some(headline) = headline(way) else { continue };
         let why = if names.len() > 1 { WHY_ALIKE } else { "" };
-        told.push(format!("{}: {headline}.{why}", as_sentence_start(&list(&names))));
+        let sideways = sideways_sentence(way).unwrap_or_default();
+        told.push(format!("{}: {headline}.{sideways}{why}", as_sentence_start(&list(&names))));
     }
     told
 }
@@ -157,11 +159,22 @@ fn columns(ways: &[Way]) -> Vec<Column<'_, Way>> {
     ]
 }
 
+/// The same with what only sentences tell in text.
+fn filed(ways: &[Way]) -> Vec<Column<'_, Way>> {
+    let place = |i: usize| move |way: &Way| Some(way.sideways()?.skin?[i]);
+    let mut all = columns(ways);
+    if ways.iter().any(|way| way.sideways().is_some()) {
+        all.push(Column::new("second_degree_at_stitch_line_sideways", SECONDS, place(0)));
+        all.push(Column::new("second_degree_at_centre_sideways", SECONDS, place(1)));
+    }
+    all
+}
+
 /// One row a way, as CSV.
 ///
 /// Errors: a value that is not a finite number.
 pub fn beside_csv(ways: &[Way]) -> Result<String, CurvesError> {
-    csv(&columns(ways), ways)
+    csv(&filed(ways), ways)
 }
 
 /// All ways with the area burnt over time, as JSON.
@@ -174,7 +187,7 @@ pub fn beside_json(ways: &[Way], held: &[Held]) -> Result<String, serde_json::Er
         };
         way.burnt_curve().into_iter().map(point).collect()
     };
-    let rows = objects(&columns(ways), ways).into_iter().zip(ways);
+    let rows = objects(&filed(ways), ways).into_iter().zip(ways);
     let calls = |place: usize| {
         let of = held.get(place).filter(|of| !of.is_empty())?;
         let all: Vec<Object> = of.iter().map(|(target, held)| against(target, held)).collect();
@@ -211,18 +224,18 @@ pub fn calls(ways: &[Way], held: &[Held]) -> String {
 }
 
 /// What stands under a way's picture: its times and its mass.
-pub fn caption(way: &Way) -> [String; 3] {
+pub fn caption(way: &Way) -> Vec<String> {
     let time = |when: Option<When>| when.map_or("–".to_string(), |when| seconds(&when));
     let places = match way.at_stitch_line() {
         Some(stitch) => format!("stitch line {}", seconds(&stitch)),
         None => "no stitch line".to_string(),
     };
     let whole = if way.quilted().is_some() { "centre" } else { "everywhere" };
-    [
-        places,
-        format!("{whole} {}", time(way.at_centre())),
-        format!("{} g/m²", fixed(GRAMS_PER_AREA.outside(way.mass()), 0)),
-    ]
+    let sideways = way.sideways().and_then(|sideways| sideways.skin);
+    let sideways = sideways.map(|[stitch, _]| format!("heat sideways {}", seconds(&stitch)));
+    let centre = format!("{whole} {}", time(way.at_centre()));
+    let mass = format!("{} g/m²", fixed(GRAMS_PER_AREA.outside(way.mass()), 0));
+    [places].into_iter().chain(sideways).chain([centre, mass]).collect()
 }
 
 fn seconds(when: &When) -> String {

@@ -8,7 +8,8 @@ use crate::physics::units::{PERCENT, SECONDS};
 use crate::report::form::value::Object;
 use crate::report::number::{fixed, short};
 use crate::report::table::{Align, Table, paragraph};
-use crate::report::words::when_with_error;
+use crate::report::words::{when_in_words, when_with_error};
+use crate::study::quilt::beside::Way;
 use crate::study::quilt::outcome::{Quilted, Sideways};
 
 /// One time both ways.
@@ -78,14 +79,52 @@ fn words(quilted: &Quilted, sideways: &Sideways) -> String {
     };
     format!(
         "Heat sideways: the cell in two dimensions, {} {columns}; heat goes along plies, air and skin from one to \
-         the next, {} as well along the plies as through them (--along). Water stays in its column. ± is the \
+         the next, {}. Water stays in its column. ± is the \
          difference from a coarser solve, and no less than that of the place alone. One disc has one temperature either way.",
         sideways.n_columns,
-        match sideways.along {
-            1.0 => "just".to_string(),
-            times => format!("{} times", short(times, 2)),
-        }
+        how_well(sideways)
     )
+}
+
+/// Both times of skin in a sentence that goes on, beside what the disc then notices; none where heat sideways was not
+/// asked for.
+pub fn sideways_sentence(way: &Way) -> Option<String> {
+    let sideways = way.sideways()?;
+    let told = |when: When| match when {
+        When::At { t, .. } => format!("at {} s", fixed(t, 2)),
+        other => when_in_words(&other),
+    };
+    let [stitch, centre] = sideways.skin?;
+    let noticed = sideways.disc.and_then(|[.., stoll]| Some(stoll.t()? - stitch.t()?));
+    let noticed = noticed.filter(|dt| *dt > 0.0);
+    let noticed =
+        noticed.map_or(String::new(), |dt| format!(", {} s before the disc notices", fixed(dt, 1)));
+    Some(format!(
+        " With heat sideways it burns {} (alone {}){noticed}; the centre {} (alone {}).",
+        told(stitch),
+        told(way.at_stitch_line()?),
+        told(centre),
+        told(way.at_centre()?)
+    ))
+}
+
+/// What was solved of several ways, once; none where heat sideways was not asked for.
+pub fn sideways_words(ways: &[Way]) -> Option<String> {
+    let sideways = ways.iter().find_map(Way::sideways)?;
+    Some(format!(
+        "Heat sideways: each cell in two dimensions, heat going along plies, air and skin from place to place, {}. \
+         Water stays in its place. Areas burnt count each place alone.",
+        how_well(sideways)
+    ))
+}
+
+/// How well plies conduct along.
+fn how_well(sideways: &Sideways) -> String {
+    let times = match sideways.along {
+        1.0 => "just".to_string(),
+        times => format!("{} times", short(times, 2)),
+    };
+    format!("{times} as well along the plies as through them (--along)")
 }
 
 /// The same for a file.

@@ -139,3 +139,43 @@ fn every_way_is_called_as_it_is_alone() {
     let none = json(&["quilt", BLANK, "--versus", "none,channels", "--json"]);
     assert!(none["ways"][0].get("against").is_none());
 }
+
+/// Heat sideways is told of each way as it is told of that way alone, in every view, and in a report.
+#[test]
+fn heat_sideways_is_told_beside_every_way() {
+    let folder = folder("quilt-beside-sideways");
+    let at = |name: &str| folder.join(name).to_str().unwrap().to_string();
+    let (chart, page) = (at("ways.svg"), at("page.md"));
+    let ask = ["quilt", BLANK, "--versus", "none,channels", "--sideways", "--along", "3"];
+    let ways = json(&[&ask[..], &["--json", "--chart", &chart]].concat());
+    let alone =
+        json(&["quilt", BLANK, "--pattern", "channels", "--sideways", "--along", "3", "--json"]);
+    let way = &ways["ways"][1];
+    for (key, place) in [
+        ("second_degree_at_stitch_line_sideways_s", "stitch_line_second_degree"),
+        ("second_degree_at_centre_sideways_s", "cell_centre_second_degree"),
+    ] {
+        assert_eq!(way[key], alone["sideways"][place]["heat_sideways_s"], "{key}");
+        assert!(ways["ways"][0].get(key).is_none(), "no stitch line, nothing sideways");
+    }
+    let (together, apart) = (
+        t(&way["second_degree_at_stitch_line_sideways_s"]),
+        t(&way["second_degree_at_stitch_line_s"]),
+    );
+    assert!(together > apart, "the stitch line gives heat to its sides: {together}, {apart}");
+    let sentence = ways["sentences"][1].as_str().unwrap();
+    assert!(
+        sentence.contains(&format!("burns at {together:.2} s (alone at {apart:.2} s)")),
+        "{sentence}"
+    );
+    let svg = fs::read_to_string(&chart).unwrap();
+    assert!(svg.contains(&format!("\nheat sideways {together:.1} s\n")), "no caption");
+    done(&["report", BLANK, "--sideways", "--error", "2", "--markdown", &page]);
+    let text = fs::read_to_string(&page).unwrap();
+    for part in ["With heat sideways it burns at", "each cell in two dimensions", "--sideways"] {
+        assert!(text.contains(part), "the report does not say `{part}`");
+    }
+    for subject in ["three-ply-loose", "refuelling-coverall"] {
+        refused(&["report", subject, "--sideways", "--out", "never.html"], 1, &["quilted layup"]);
+    }
+}

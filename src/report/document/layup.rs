@@ -19,6 +19,7 @@ use crate::report::limits::limit;
 use crate::report::number::{fixed, looked_at, percent, short, significant};
 use crate::report::quilt::RESTS_ON;
 use crate::report::quilt_beside::sentences;
+use crate::report::quilt_sideways::sideways_words;
 use crate::report::quilt_words::what_they_mean;
 use crate::report::verdict;
 use crate::report::words::when_short;
@@ -72,7 +73,8 @@ pub fn layup_document(
     if let Some(ways) = ways {
         document.heading("Quilting against quilting");
         document.blocks.push(Block::List(sentences(ways)));
-        what_they_mean(&outcome.exposure).iter().for_each(|sentence| document.note(sentence));
+        let meant = what_they_mean(&outcome.exposure).into_iter().chain(sideways_words(ways));
+        meant.for_each(|sentence| document.note(&sentence));
         document.note(RESTS_ON);
     }
     document.heading("Layup");

@@ -11,7 +11,9 @@ use crate::garment::target::Figure;
 use crate::study::quilt::ask::{N_POINTS, bench_failed, quilt};
 use crate::study::quilt::cell::Cell;
 use crate::study::quilt::error::QuiltError;
-use crate::study::quilt::outcome::Quilted;
+use crate::study::quilt::outcome::{Quilted, Sideways};
+use crate::study::quilt::run::Case;
+use crate::study::quilt::sideways::with_sideways;
 
 /// One way to hold the plies together, exposed before disc and skin.
 #[derive(Debug, Clone, PartialEq)]
@@ -30,11 +32,13 @@ pub const EVERY_WAY: [Option<Pattern>; 4] =
 ///
 /// - `patterns`: courses of the stitch lines, none for no stitch line
 /// - `like`: the lengths and thread of all of them
+/// - `along`: conductivity of the plies along over that through them [–], where every cell is solved in two
+///   dimensions, too
 ///
 /// Errors: [`QuiltError`].
 pub fn each_way(
     layup: &Layup,
-    (patterns, like): (&[Option<Pattern>], &Quilting),
+    (patterns, like, along): (&[Option<Pattern>], &Quilting, Option<f64>),
     exposure: &Exposure,
     question: &Question,
 ) -> Result<Vec<Way>, QuiltError> {
@@ -47,7 +51,13 @@ pub fn each_way(
         }
         Some(pattern) => {
             let quilting = Quilting { pattern, ..like.clone() };
-            let quilted = quilt(layup, &quilting, exposure, question, N_POINTS)?;
+            let mut quilted = quilt(layup, &quilting, exposure, question, N_POINTS)?;
+            if let Some(along) = along {
+                let case = Case { layup, quilting: &quilting, exposure, question, patch: None };
+                let solved = with_sideways((&case, &quilted), along);
+                let failed = |(behind, source)| QuiltError::Solver { behind, source };
+                quilted.sideways = Some(solved.map_err(failed)?);
+            }
             Ok(Way::Quilted(Box::new(quilted)))
         }
     };
@@ -85,6 +95,11 @@ impl Way {
             Way::Unquilted(_) => None,
             Way::Quilted(quilted) => Some(quilted),
         }
+    }
+
+    /// The cell with heat sideways; none where that was not asked for, or without stitch lines.
+    pub fn sideways(&self) -> Option<&Sideways> {
+        self.quilted()?.sideways.as_ref()
     }
 
     /// Mass per area with the thread as far as it is known [kg/m²].
