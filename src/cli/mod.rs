@@ -43,6 +43,7 @@ mod rank;
 mod report;
 mod report_body;
 mod report_gap;
+mod report_layup;
 mod report_seek;
 mod seek;
 mod seek_out;

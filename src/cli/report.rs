@@ -9,19 +9,14 @@ use super::expose::{exposure, layup, skin};
 use super::flat::FlatArg;
 use super::gap::{swept, swept_word};
 use super::holds::holds;
-use super::quilt_beside::beside_chart;
 use super::report_body::on_body;
 use super::report_gap::{self, Opened};
+use super::report_layup::one_layup;
 use super::report_seek::{self, Sought};
 use super::suit::suit;
-use super::target_marks::asked;
 use super::typed::as_typed;
 use super::{arguments, output, rank as rank_command, suit as suit_command};
-use crate::bench::effects::Without;
-use crate::bench::figure::hold_outcome;
-use crate::bench::{Behind, Follow, Question};
 use crate::chart::rank::MOST;
-use crate::chart::{Which, exposure_chart};
 use crate::garment::band::Bands;
 use crate::garment::book_cases::texts as texts_of_book;
 use crate::garment::exposure::Exposure;
@@ -33,9 +28,7 @@ use crate::garment::skin::Skin;
 use crate::garment::source::Source;
 use crate::garment::suit::Suit;
 use crate::garment::target::{Figure, Target};
-use crate::report::anchored::of_figures;
 use crate::report::document::html::document_html;
-use crate::report::document::layup::layup_document;
 use crate::report::document::markdown::{chart_name, document_markdown};
 use crate::report::document::rank::rank_document;
 use crate::report::document::shared::{Again, Input};
@@ -43,10 +36,9 @@ use crate::report::document::suit::suit_document;
 use crate::report::document::{Document, Drawing};
 use crate::report::suit::words;
 use crate::report::write::{Destination, put_all};
-use crate::study::answer::{Quilts, answer};
+use crate::study::answer::Quilts;
 use crate::study::gap::Swept;
 use crate::study::ordering::{By, Versus, ranking};
-use crate::study::quilt::beside::{EVERY_WAY, each_way};
 use crate::study::rank::side_by_side;
 use crate::study::run::Terms;
 use crate::study::suit::expose_suit;
@@ -303,79 +295,29 @@ fn document(
             let body = on_body(suit, shelf, (skin, args.flat.quilts()))?;
             Ok(suit_document(&judged, (drawing, body), &sources, again))
         }
-        Subject::Layups { layups, exposure, targets, gap } => match layups.as_slice() {
-            [one] => one_layup(args, one, exposure, (targets, bands), skin, &sources, again),
-            many => {
-                let exposures = std::slice::from_ref(&**exposure);
-                let asked = (skin, args.flat.quilts());
-                let lists = side_by_side(many, exposures, asked, args.error_goal)?;
-                let outcomes = lists.first().map_or(&[][..], Vec::as_slice);
-                let by = By::Figure(Figure::Rise24);
-                let ranked = ranking(outcomes, by, Versus::First, (&**exposure, bands));
-                let svg = rank_command::chart(std::slice::from_ref(&ranked), targets);
-                let svg = svg.map_err(CliError::Chart)?;
-                let words = "The disc's rise over time, the figure and the mass of each layup";
-                let drawing = Drawing { svg, words: words.to_string() };
-                let (quilts, error_goal) = (args.flat.quilts(), args.error_goal);
-                let terms = Terms { exposure, skin, error_goal, quilts };
-                let opened = gap
-                    .as_ref()
-                    .map(|(swept, plies)| report_gap::beside(many, (*swept, plies), &terms));
-                Ok(rank_document(&ranked, targets, (drawing, opened.transpose()?), &sources, again))
+        Subject::Layups { layups, exposure, targets, gap } => {
+            let (quilts, error_goal) = (args.flat.quilts(), args.error_goal);
+            let terms = Terms { exposure, skin, error_goal, quilts };
+            if let [one] = layups.as_slice() {
+                let along = args.sideways.then_some(ALONG);
+                return one_layup(one, &terms, (targets, bands), along, (&sources, again));
             }
-        },
+            let exposures = std::slice::from_ref(&**exposure);
+            let asked = (skin, args.flat.quilts());
+            let lists = side_by_side(layups, exposures, asked, args.error_goal)?;
+            let outcomes = lists.first().map_or(&[][..], Vec::as_slice);
+            let by = By::Figure(Figure::Rise24);
+            let ranked = ranking(outcomes, by, Versus::First, (&**exposure, bands));
+            let svg = rank_command::chart(std::slice::from_ref(&ranked), targets);
+            let svg = svg.map_err(CliError::Chart)?;
+            let words = "The disc's rise over time, the figure and the mass of each layup";
+            let drawing = Drawing { svg, words: words.to_string() };
+            let opened = gap
+                .as_ref()
+                .map(|(swept, plies)| report_gap::beside(layups, (*swept, plies), &terms));
+            Ok(rank_document(&ranked, targets, (drawing, opened.transpose()?), &sources, again))
+        }
     }
-}
-
-fn one_layup<'t>(
-    args: &Args,
-    layup: &Layup,
-    exposure: &Exposure,
-    (targets, bands): (&[&'t Target], &Bands),
-    skin: &Skin,
-    sources: &[&Source],
-    again: &Again,
-) -> Result<Document, CliError> {
-    let question = Question {
-        behind: Behind::Both,
-        skin,
-        error_goal: args.error_goal,
-        follow: Follow::UntilKnown,
-        without: Without::default(),
-    };
-    let outcome = answer(layup, exposure, &question, args.flat.quilts())?;
-    let call = |target: &&'t Target| (*target, hold_outcome(&outcome, target, exposure, bands));
-    let verdicts: Vec<_> = targets.iter().map(call).collect();
-    let asked = asked(&outcome, &verdicts);
-    let exposed = |which: Which, words: &str| {
-        let svg = exposure_chart(&outcome, which, &asked).map_err(CliError::Chart)?;
-        Ok::<_, CliError>(Drawing { svg, words: words.to_string() })
-    };
-    let told = of_figures(&outcome, bands);
-    let like = layup.quilting.as_ref().filter(|_| args.flat.quilts() == Quilts::Computed);
-    let ways = like.map(|like| {
-        let along = args.sideways.then_some(ALONG);
-        let found = each_way(layup, (&EVERY_WAY, like, along), exposure, &question);
-        let ways = found.map_err(CliError::Quilt)?;
-        let svg = beside_chart(&ways, like, "").map_err(CliError::Chart)?;
-        let words =
-            "A cell of each way by its burn times, and the area burnt over time".to_string();
-        Ok::<_, CliError>((ways, Drawing { svg, words }))
-    });
-    let (first, further, ways) = match ways.transpose()? {
-        Some((ways, first)) => {
-            let words =
-                "Temperatures in the layup over time, before the copper disc and before skin";
-            (first, exposed(Which::Both, words)?, Some(ways))
-        }
-        None => {
-            let disc = "Temperatures in the layup over time, before the copper disc";
-            let skin = "Temperatures in the layup over time, before skin";
-            (exposed(Which::Disc, disc)?, exposed(Which::Skin, skin)?, None)
-        }
-    };
-    let shown = (first, further, ways.as_deref());
-    Ok(layup_document(&outcome, (&verdicts, &told), shown, sources, again))
 }
 
 /// The files that the report rests on, each with its hash, sorted by name.
