@@ -245,9 +245,8 @@ fn subject<'a>(
             .target(name)
             .map_or_else(|e| errors.push(CliError::Unknown(e)), |target| targets.push(target));
     }
-    if let (true, [one]) = (args.sideways, &layups[..])
-        && one.quilting.is_none()
-    {
+    let is_flat = matches!(&layups[..], [one] if one.quilting.is_none());
+    if args.sideways && is_flat {
         errors.push(refused());
     }
     let gap = match layups.len() {
