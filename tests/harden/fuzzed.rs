@@ -254,22 +254,26 @@ fn every_reader_of_tables() {
     fuzz("flux series", &[one.join("flux.csv").to_str().unwrap()], &file);
 }
 
-#[test]
-fn every_reader_of_a_shelf() {
-    let shelf = Shelf::built_in().unwrap();
-    let files = [
-        "fabrics.csv",
-        "fibres.csv",
-        "sources.csv",
-        "targets.csv",
-        "bands.csv",
-        "exposures.toml",
-        "skins.toml",
-    ];
-    for file in files {
-        let read = of_file(file, |path| in_words(shelf.check(path)));
-        fuzz(file, &[&format!("materials/{file}")], &read);
-    }
+/// A test for each file of a shelf, so that several run at once.
+macro_rules! files_of_a_shelf {
+    ($($name:ident: $file:literal,)*) => {$(
+        #[test]
+        fn $name() {
+            let shelf = Shelf::built_in().unwrap();
+            let read = of_file($file, |path| in_words(shelf.check(path)));
+            fuzz($file, &[concat!("materials/", $file)], &read);
+        }
+    )*};
+}
+
+files_of_a_shelf! {
+    the_reader_of_fabrics: "fabrics.csv",
+    the_reader_of_fibres: "fibres.csv",
+    the_reader_of_sources: "sources.csv",
+    the_reader_of_targets: "targets.csv",
+    the_reader_of_bands: "bands.csv",
+    the_reader_of_exposures: "exposures.toml",
+    the_reader_of_skins: "skins.toml",
 }
 
 #[test]
