@@ -21,17 +21,23 @@ pub fn workbook(csv: &str) -> Result<Vec<u8>, XlsxError> {
     for (row, record) in (0u32..).zip(reader.records()) {
         let record = record.map_err(|error| XlsxError::ParameterError(error.to_string()))?;
         let is_comment = record.get(0).is_some_and(|first| first.starts_with('#'));
+        if is_comment {
+            // a comment is no row: its commas part nothing
+            let whole = record.iter().collect::<Vec<_>>().join(",");
+            sheet.write_string(row, 0, text(&whole))?;
+            continue;
+        }
         for (column, cell) in (0u16..).zip(record.iter()) {
             match number(cell) {
                 _ if cell.is_empty() => {}
                 Some(number) => drop(sheet.write_number(row, column, number)?),
-                None if is_header && !is_comment => {
+                None if is_header => {
                     sheet.write_string_with_format(row, column, text(cell), &bold)?;
                 }
                 None => drop(sheet.write_string(row, column, text(cell))?),
             }
         }
-        is_header &= is_comment;
+        is_header = false;
     }
     book.save_to_buffer()
 }
