@@ -23,7 +23,7 @@ use crate::report::gap::map::{MOST_GAPS, MOST_LAYUPS, map_csv, map_json, map_tex
 use crate::report::gap::text::gap_text;
 use crate::report::gap::words::{mm, sentence};
 use crate::report::words::count;
-use crate::study::gap::{NoGap, Swept, sweep, swept_plies};
+use crate::study::gap::{NoGap, Swept, sweep_each, swept_plies};
 use crate::study::gap_map::GapMap;
 use crate::study::run::Terms;
 
@@ -138,10 +138,7 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     let opened = args.views.try_out()?;
     let (error_goal, quilts) = (args.terms.error_goal, args.flat.quilts());
     let terms = Terms { exposure, skin, error_goal, quilts };
-    let mut found = Vec::new();
-    for (layup, plies) in layups().zip(&opened_behind) {
-        found.push(sweep(layup, &terms, (args.gap, plies), &thicknesses)?);
-    }
+    let found = sweep_each(layups().zip(&opened_behind), &terms, args.gap, &thicknesses)?;
     if args.map {
         let figure = args.by.unwrap_or(ByWord::Hti24).figure();
         return deliver_map(args, opened, &GapMap { sweeps: found, figure, asked: None });

@@ -159,6 +159,19 @@ pub fn with_gap(layup: &Layup, plies: &[usize], gap: f64) -> Layup {
     Layup { stack, ..layup.clone() }
 }
 
+/// [`sweep`] of several layups, each with the plies behind which its gaps lie.
+///
+/// Errors: [`AnswerError`], the first point that could not be computed.
+pub fn sweep_each<'a>(
+    layups: impl IntoIterator<Item = (&'a Layup, &'a Vec<usize>)>,
+    terms: &Terms,
+    swept: Swept,
+    thicknesses: &[f64],
+) -> Result<Vec<GapSweep>, AnswerError> {
+    let each = layups.into_iter();
+    each.map(|(layup, plies)| sweep(layup, terms, (swept, plies), thicknesses)).collect()
+}
+
 /// Sweeps gaps over `thicknesses` [m], 0 where faces touch, several side by side in the solver and spread
 /// over the threads; the result depends on neither.
 ///

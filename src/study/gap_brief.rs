@@ -5,7 +5,7 @@ use crate::garment::fabric::Fabric;
 use crate::garment::layup::Layup;
 use crate::garment::target::Figure;
 use crate::study::answer::{AnswerError, Quilts};
-use crate::study::gap::{Swept, sweep, swept_plies};
+use crate::study::gap::{Swept, sweep_each, swept_plies};
 use crate::study::gap_map::{Asked, GapMap};
 use crate::study::run::Terms;
 use crate::study::seek::finding::Finding;
@@ -215,10 +215,8 @@ pub fn map(
     laid: Laid,
     terms: &Terms,
 ) -> Result<GapMap, AnswerError> {
-    let mut sweeps = Vec::new();
-    for (layup, plies) in &laid.layups {
-        sweeps.push(sweep(layup, terms, (laid.swept, plies), &laid.gaps)?);
-    }
+    let rows = laid.layups.iter().map(|(layup, plies)| (layup, plies));
+    let sweeps = sweep_each(rows, terms, laid.swept, &laid.gaps)?;
     let asked = Asked {
         brief: brief.name.clone(),
         wanted: wanted.clone(),
