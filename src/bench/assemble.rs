@@ -59,7 +59,7 @@ impl Mesh {
         let (ratio, wanted) = match grading {
             Grading::Equal => (1.0, equal),
             Grading::FromFace { ratio, finer } => {
-                (ratio, (1.0 + finer * equal * (ratio - 1.0)).ln() / ratio.ln())
+                (ratio, libm::log(1.0 + finer * equal * (ratio - 1.0)) / libm::log(ratio))
             }
         };
         let n_cells = (wanted.ceil() as usize).max(self.n_cells_least);

@@ -99,7 +99,11 @@ fn damage(
             let mend = "sort the ranges by temperature";
             faults.push(Fault::new(what, place, "`above_C` that rises", mend));
         }
-        ranges.push(DamageRange { temp_from, ln_rate: rate.ln(), temp_activation: activation });
+        ranges.push(DamageRange {
+            temp_from,
+            ln_rate: libm::log(rate),
+            temp_activation: activation,
+        });
     }
     (!ranges.is_empty()).then_some(Damage { ranges })
 }
@@ -110,7 +114,7 @@ const AT_ONCE_C: (f64, f64) = (45.0, 100.0);
 /// Rate and activation belong together: skin is destroyed within a second somewhere above what it bears
 /// for ever and below what boils.
 fn at_once(reader: &mut Reader<'_>, rate: f64, activation: f64) {
-    let temp = activation / rate.ln();
+    let temp = activation / libm::log(rate);
     let (low, high) = AT_ONCE_C;
     if rate > 1.0 && (kelvin(low)..=kelvin(high)).contains(&temp) {
         return;

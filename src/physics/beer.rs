@@ -10,7 +10,7 @@
 /// Range: infinite for an opaque ply, which absorbs at its surface.
 /// Source: Torvi and Dale, Fire Technology 35 (1999) 210 (from memory); Beer's law.
 pub fn extinction(transmissivity: f64, thickness: f64) -> f64 {
-    -transmissivity.ln() / thickness
+    -libm::log(transmissivity) / thickness
 }
 
 /// Share of the radiation entering at depth 0 that is absorbed between two depths [–].
@@ -23,5 +23,5 @@ pub fn extinction(transmissivity: f64, thickness: f64) -> f64 {
 /// Range: any; the share of a whole ply is 1 − τ.
 /// Source: Beer's law.
 pub fn share_absorbed(extinction: f64, from: f64, to: f64) -> f64 {
-    -(-extinction * from).exp() * (-extinction * (to - from)).exp_m1()
+    -libm::exp(-extinction * from) * libm::expm1(-extinction * (to - from))
 }

@@ -12,7 +12,7 @@
 /// Source: Du Bois, D. and Du Bois, E. F., A formula to estimate the approximate surface area if
 /// height and weight be known, Archives of Internal Medicine 17 (1916), 863-871.
 pub fn surface_du_bois(mass: f64, height: f64) -> f64 {
-    0.007184 * mass.powf(0.425) * (100.0 * height).powf(0.725)
+    0.007184 * libm::pow(mass, 0.425) * libm::pow(100.0 * height, 0.725)
 }
 
 /// Ratio of the girths of two persons, the same everywhere on them [–].

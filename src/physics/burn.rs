@@ -16,7 +16,7 @@
 /// Source: Henriques, Archives of Pathology 43 (1947) 489.
 #[inline]
 pub fn rate(temp: f64, ln_rate: f64, temp_activation: f64) -> f64 {
-    (ln_rate - temp_activation / temp).exp()
+    libm::exp(ln_rate - temp_activation / temp)
 }
 
 /// Rate of damage of the range that `temp` lies in [1/s].

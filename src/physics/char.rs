@@ -43,7 +43,7 @@ pub const HEAT_LEAST: f64 = -200e3;
 /// Range: one step of first order; its logarithm, as A itself reaches 1e20 and more.
 /// Source: Kissinger, Analytical Chemistry 29 (1957) 1702, equation 4 with n = 1 (from memory).
 pub fn ln_rate_kissinger(temp_activation: f64, temp_peak: f64, warming: f64) -> f64 {
-    (temp_activation * warming / (temp_peak * temp_peak)).ln() + temp_activation / temp_peak
+    libm::log(temp_activation * warming / (temp_peak * temp_peak)) + temp_activation / temp_peak
 }
 
 /// Share of what is left that is converted in a second [1/s].
@@ -58,7 +58,7 @@ pub fn ln_rate_kissinger(temp_activation: f64, temp_peak: f64, warming: f64) -> 
 /// Source: Arrhenius; Antal, Varhegyi, Jakab, Ind. Eng. Chem. Res. 37 (1998) 1267, cellulose.
 #[inline]
 pub fn rate(temp: f64, ln_rate: f64, temp_activation: f64) -> f64 {
-    (ln_rate - temp_activation / temp).exp()
+    libm::exp(ln_rate - temp_activation / temp)
 }
 
 /// Converted share after a time at constant rate [–].
@@ -73,7 +73,7 @@ pub fn rate(temp: f64, ln_rate: f64, temp_activation: f64) -> f64 {
 /// Source: integral of da/dt = K (1 − a).
 #[inline]
 pub fn converted_after(converted: f64, rate: f64, dt: f64) -> f64 {
-    converted - (1.0 - converted) * (-rate * dt).exp_m1()
+    converted - (1.0 - converted) * libm::expm1(-rate * dt)
 }
 
 /// Enthalpy of char above 25 °C and its derivative to `temp` [J/kg].
@@ -158,7 +158,7 @@ pub fn blowing_number(gas: f64, h: f64) -> f64 {
 #[inline]
 pub fn blowing_factor(phi: f64) -> f64 {
     // the quotient loses its meaning where both are nearly nothing
-    if phi.abs() < 1e-8 { 1.0 - 0.5 * phi } else { phi / phi.exp_m1() }
+    if phi.abs() < 1e-8 { 1.0 - 0.5 * phi } else { phi / libm::expm1(phi) }
 }
 
 /// Temperature E/R that belongs to an activation energy [K].

@@ -37,7 +37,7 @@ pub fn stiffness_of_points(light: (f64, f64), heavy: (f64, f64)) -> f64 {
 /// Source: van Wyk, Journal of the Textile Institute 37 (1946) T285 (from memory).
 pub fn fraction_van_wyk(point: (f64, f64), stiffness: f64, pressure: f64) -> f64 {
     let added = (pressure - point.0).max(0.0) / stiffness;
-    (point.1.powi(3) + added).cbrt().max(point.1).min(1.0)
+    libm::cbrt(point.1.powi(3) + added).max(point.1).min(1.0)
 }
 
 /// Thickness under a pressure, by van Wyk's law through a measured point [m].
@@ -87,6 +87,6 @@ pub fn thickness_measured(points: &[(f64, f64)], solid: f64, stiffness: f64, pre
         return points[0].1.max(solid);
     }
     let (from, to) = (points[above - 1], points[above]);
-    let share = (pressure / from.0).ln() / (to.0 / from.0).ln();
+    let share = libm::log(pressure / from.0) / libm::log(to.0 / from.0);
     (from.1 + share * (to.1 - from.1)).max(solid)
 }

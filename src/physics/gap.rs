@@ -49,7 +49,7 @@ pub fn nusselt_horizontal_hollands(rayleigh: f64) -> Sloped {
     let mut nusselt =
         Sloped { value: 1.0 + 1.44 * (1.0 - over_onset), slope: 1.44 * over_onset / rayleigh };
     if rayleigh > RAYLEIGH_SECOND {
-        let root = (rayleigh / RAYLEIGH_SECOND).cbrt();
+        let root = libm::cbrt(rayleigh / RAYLEIGH_SECOND);
         nusselt.value += root - 1.0;
         nusselt.slope += root / (3.0 * rayleigh);
     }
@@ -71,12 +71,12 @@ pub fn nusselt_vertical_elsherbiny(rayleigh: f64, aspect: f64) -> Sloped {
     if ra <= RAYLEIGH_VERTICAL {
         return Sloped { value: 1.0, slope: 0.0 };
     }
-    let turbulent = 0.0605 * ra.cbrt();
-    let boundary = 0.242 * (ra / aspect).powf(0.272);
-    let damping = (6310.0 / ra).powf(1.36);
-    let rise = 0.104 * ra.powf(0.293) / (1.0 + damping);
+    let turbulent = 0.0605 * libm::cbrt(ra);
+    let boundary = 0.242 * libm::pow(ra / aspect, 0.272);
+    let damping = libm::pow(6310.0 / ra, 1.36);
+    let rise = 0.104 * libm::pow(ra, 0.293) / (1.0 + damping);
     let cubed = rise * rise * rise;
-    let transition = (1.0 + cubed).cbrt();
+    let transition = libm::cbrt(1.0 + cubed);
     // (1 + r³)^(1/3): d ln r / d ln Ra is 0.293 plus the damping's own exponent.
     let exponent = (0.293 + 1.36 * damping / (1.0 + damping)) * cubed / (1.0 + cubed);
     let (value, exponent) = [(turbulent, 1.0 / 3.0), (boundary, 0.272)]

@@ -73,7 +73,7 @@ pub fn heat(ratio: f64) -> f64 {
 /// Source: integral of [`heat`].
 #[inline]
 pub fn heat_bound(ratio: f64) -> Sloped {
-    let value = HEAT_FIRST / HEAT_FALL * (1.0 + HEAT_FALL * ratio).ln();
+    let value = HEAT_FIRST / HEAT_FALL * libm::log(1.0 + HEAT_FALL * ratio);
     Sloped { value, slope: heat(ratio) }
 }
 
@@ -91,11 +91,11 @@ pub fn capped(x: f64, power: i32) -> Sloped {
     let own = 1.0 / f64::from(power);
     if x <= 1.0 {
         let grown = 1.0 + x.powi(power);
-        let value = x * grown.powf(-own);
+        let value = x * libm::pow(grown, -own);
         Sloped { value, slope: value / (x.max(f64::MIN_POSITIVE) * grown) }
     } else {
         let fallen = x.powi(-power);
-        let value = (1.0 + fallen).powf(-own);
+        let value = libm::pow(1.0 + fallen, -own);
         Sloped { value, slope: value / x * fallen / (1.0 + fallen) }
     }
 }
@@ -127,7 +127,7 @@ pub fn rounded(x: f64) -> Sloped {
 #[inline]
 pub fn activity(ratio: f64, temp: f64) -> f64 {
     let colder = 1.0 / TEMP_ISOTHERM - 1.0 / temp;
-    let loosened = (heat(ratio) / GAS_CONSTANT_VAPOUR * colder).exp();
+    let loosened = libm::exp(heat(ratio) / GAS_CONSTANT_VAPOUR * colder);
     rounded(relative_humidity(ratio).value * loosened).value
 }
 

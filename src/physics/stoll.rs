@@ -63,7 +63,7 @@ pub const TABLE: [Row; 22] = [
 /// Range: 1 to 30 s; beyond: the power law goes on, without data behind it.
 /// Source: ASTM F1959 and F2703 (from memory); a fit to Stoll and Chianta 1969.
 pub fn heat(t: f64) -> Sloped {
-    let value = HEAT_FIRST_SECOND * t.powf(EXPONENT);
+    let value = HEAT_FIRST_SECOND * libm::pow(t, EXPONENT);
     Sloped { value, slope: EXPONENT * value / t }
 }
 
@@ -88,7 +88,7 @@ pub fn flux(t: f64) -> f64 {
 /// Range: 4.3 to 50.2 kW/m², as [`heat`].
 /// Source: inverse of [`flux`].
 pub fn time_at_flux(q: f64) -> f64 {
-    (q / HEAT_FIRST_SECOND).powf(1.0 / (EXPONENT - 1.0))
+    libm::pow(q / HEAT_FIRST_SECOND, 1.0 / (EXPONENT - 1.0))
 }
 
 /// Heat borne up to a time by the published table, straight between rows on log scales [J/m²].
@@ -100,6 +100,6 @@ pub fn time_at_flux(q: f64) -> f64 {
 pub fn heat_tabulated(t: f64) -> f64 {
     let above = TABLE.iter().position(|row| row.t >= t).unwrap_or(TABLE.len() - 1).max(1);
     let (from, to) = (TABLE[above - 1], TABLE[above]);
-    let share = (t / from.t).ln() / (to.t / from.t).ln();
-    from.heat * (to.heat / from.heat).powf(share)
+    let share = libm::log(t / from.t) / libm::log(to.t / from.t);
+    from.heat * libm::pow(to.heat / from.heat, share)
 }

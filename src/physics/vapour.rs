@@ -64,7 +64,7 @@ pub const GROWTH: [f64; 7] = [
 pub fn saturation_pressure(temp: f64) -> Sloped {
     let [a, b, c] = SATURATION;
     let over = 1.0 / (temp.max(SATURATION_TEMP_LOW) - c);
-    let value = (a - b * over).exp();
+    let value = libm::exp(a - b * over);
     let held = temp < SATURATION_TEMP_LOW;
     Sloped { value, slope: if held { 0.0 } else { value * b * over * over } }
 }
@@ -115,7 +115,7 @@ pub fn enthalpy_vapour(temp: f64) -> f64 {
 /// Source: from memory.
 #[inline]
 pub fn diffusivity(temp: f64) -> f64 {
-    DIFFUSIVITY_0C * (temp / ICE_POINT).powf(DIFFUSIVITY_POWER)
+    DIFFUSIVITY_0C * libm::pow(temp / ICE_POINT, DIFFUSIVITY_POWER)
 }
 
 /// Mass that diffuses through 1 m of still air per unit of [`stefan`]'s potential, and its derivative
@@ -146,7 +146,7 @@ pub fn transport(temp: f64) -> Sloped {
 pub fn stefan(p: f64, cut_off: f64) -> Sloped {
     let air = 1.0 - p / air::PRESSURE;
     let held = air.max(cut_off);
-    Sloped { value: (held - air) / cut_off - held.ln(), slope: 1.0 / (held * air::PRESSURE) }
+    Sloped { value: (held - air) / cut_off - libm::log(held), slope: 1.0 / (held * air::PRESSURE) }
 }
 
 /// Share of air at which flow through pores carries as much as diffusion [–], held to 1e-9..0.5.
@@ -173,7 +173,7 @@ pub fn cut_off(openness: f64, permeability: f64) -> f64 {
 /// Range: fibres at random.
 /// Source: Bruggeman's power for the pores between grains, from memory.
 pub fn openness_of_felt(fraction: f64) -> f64 {
-    (1.0 - fraction).powf(1.5)
+    libm::pow(1.0 - fraction, 1.5)
 }
 
 /// Diffusion through a woven or knit over that through still air [–].
@@ -199,7 +199,7 @@ pub fn openness_of_cloth(fraction: f64) -> f64 {
 /// Source: Davies, Proc. Inst. Mech. Eng. B 1 (1952) 185 (from memory).
 pub fn permeability_of_felt_davies(radius: f64, fraction: f64) -> f64 {
     let d = 2.0 * radius;
-    d * d / (64.0 * fraction.powf(1.5) * (1.0 + 56.0 * fraction.powi(3)))
+    d * d / (64.0 * libm::pow(fraction, 1.5) * (1.0 + 56.0 * fraction.powi(3)))
 }
 
 /// Thickness of still air that resists vapour as much [m].

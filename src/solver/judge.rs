@@ -130,7 +130,7 @@ impl<const L: usize> State<L> {
             } else if !self.solved[l] || !ratio[l].is_finite() {
                 self.reject(l, 0.25);
             } else if ratio[l] > 1.0 {
-                self.reject(l, (SAFETY / ratio[l].cbrt()).max(0.2));
+                self.reject(l, (SAFETY / libm::cbrt(ratio[l])).max(0.2));
             } else {
                 accepted[l] = true;
             }
@@ -176,7 +176,7 @@ impl<const L: usize> State<L> {
     /// rises as each node comes into its turn.
     fn growth(&self, l: usize, ratio: f64) -> f64 {
         let most = if self.held_back[l] { 1.0 } else { GROWTH_MOST };
-        (SAFETY / ratio.max(1e-6).cbrt()).min(most)
+        (SAFETY / libm::cbrt(ratio.max(1e-6))).min(most)
     }
 
     fn fail(&mut self, l: usize, error: SolverError) {

@@ -217,9 +217,9 @@ impl<const L: usize> Lanes<L> {
         let mut left = reaching;
         let mut depth = 0.0;
         for (c, dx) in slab.cells.iter().enumerate() {
-            let middle = reaching * (-extinction * (depth + 0.5 * dx)).exp();
+            let middle = reaching * libm::exp(-extinction * (depth + 0.5 * dx));
             depth += dx;
-            let behind = reaching * (-extinction * depth).exp();
+            let behind = reaching * libm::exp(-extinction * depth);
             self.deposit[first + c][l] += left - middle;
             self.deposit[first + c + 1][l] += middle - behind;
             left = behind;

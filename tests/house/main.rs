@@ -5,6 +5,7 @@
 
 mod circles;
 mod floors;
+mod machines;
 mod shape;
 mod source;
 mod units;

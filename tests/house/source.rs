@@ -64,9 +64,12 @@ fn collect(folder: &Path, root: &Path, found: &mut Vec<Source>) {
 
 /// The text up to its test module, which is the last item of a file.
 fn without_tests(raw: &str) -> String {
-    let mark = raw.match_indices("#[cfg(test)]").find(|(i, mark)| {
-        let rest = raw[i + mark.len()..].trim_start();
-        rest.starts_with("mod tests") && rest.contains('{')
+    let mark = raw.match_indices("#[cfg(").find(|(i, _)| {
+        let (condition, rest) = raw[*i..].split_once(']').unwrap_or_default();
+        let rest = rest.trim_start();
+        ["#[cfg(test)", "#[cfg(all(test"].iter().any(|test| condition.starts_with(test))
+            && rest.starts_with("mod tests")
+            && rest.contains('{')
     });
     mark.map_or(raw, |(i, _)| &raw[..i]).to_string()
 }

@@ -80,19 +80,23 @@ impl<const L: usize> Conversion<L> {
     /// Settles what a lane's step converts; returns the most that is at any node [–].
     pub fn settle(&mut self, l: usize, all: &[LaneReacting<L>], plan: &Plan<'_, L>) -> f64 {
         let mut most: f64 = 0.0;
+        // most nodes are too cold: their rate need not be known
+        let ln_least = libm::log(SHARE_LEAST / plan.dt);
         for slab in all {
             for c in 0..slab.n_nodes {
                 let i = slab.first + c;
                 let ahead = if plan.smooth { 0.5 * plan.dt * plan.slopes[i][l] } else { 0.0 };
                 let temp = plan.temps[i][l] + ahead.clamp(-AHEAD_MOST, AHEAD_MOST);
                 for (r, reaction) in slab.reactions.iter().enumerate() {
-                    let k = rate(temp, reaction.ln_rate[l], reaction.temp_activation[l]);
+                    let (ln_rate, activation) = (reaction.ln_rate[l], reaction.temp_activation[l]);
                     let e = slab.at(r, c);
-                    let done = self.done[e][l];
-                    let worth = k * plan.dt > SHARE_LEAST;
-                    let gain = if worth { converted_after(done, k, plan.dt) - done } else { 0.0 };
-                    self.gain[e][l] = gain;
-                    most = most.max(gain);
+                    self.gain[e][l] = 0.0;
+                    if ln_rate - activation / temp > ln_least {
+                        let done = self.done[e][l];
+                        let k = rate(temp, ln_rate, activation);
+                        self.gain[e][l] = converted_after(done, k, plan.dt) - done;
+                        most = most.max(self.gain[e][l]);
+                    }
                 }
             }
         }

@@ -5,7 +5,9 @@ use crate::physics::gap::conductance_still;
 use crate::physics::{air, vapour};
 use crate::solver::evaluate::DriveAt;
 use crate::solver::lanes::{LaneJoint, Lanes};
+use crate::solver::pack::Pack;
 use crate::solver::pair::lanes::PairLanes;
+use crate::solver::pair::link::transport;
 
 /// The film before the outer face.
 #[derive(Debug, Clone)]
@@ -24,13 +26,12 @@ impl<const L: usize> Front<L> {
     /// number of 1).
     pub fn of(drive: &DriveAt<L>, temps: &[f64; L]) -> Front<L> {
         let mut front = Front::CLOSED;
+        let (through, by_either) = transport::<L, false>(Pack(drive.temp_gas), Pack(*temps));
         for l in 0..L {
-            let temp = 0.5 * (drive.temp_gas[l] + temps[l]);
-            let k = air::conductivity(temp);
-            let through = vapour::transport(temp);
+            let k = air::conductivity(0.5 * (drive.temp_gas[l] + temps[l]));
             let per_length = drive.h[l] / k.value;
-            front.value[l] = through.value * per_length;
-            front.by_t[l] = 0.5 * per_length * (through.slope - through.value * k.slope / k.value);
+            front.value[l] = through.0[l] * per_length;
+            front.by_t[l] = per_length * (by_either.0[l] - 0.5 * through.0[l] * k.slope / k.value);
             let outside = vapour::stefan(drive.p_vapour[l], vapour::CUT_OFF_OPEN);
             front.outside[l] = outside.value;
         }

@@ -73,8 +73,8 @@ impl Air {
         if self.spread <= 0.0 || self.mean <= 0.0 {
             return if gap >= self.mean { 1.0 } else { self.contact };
         }
-        let variance = (1.0 + (self.spread / self.mean).powi(2)).ln();
-        let z = ((gap / self.mean).ln() + 0.5 * variance) / variance.sqrt();
+        let variance = libm::log(1.0 + (self.spread / self.mean).powi(2));
+        let z = (libm::log(gap / self.mean) + 0.5 * variance) / variance.sqrt();
         self.contact + open * normal_share_below(z)
     }
 

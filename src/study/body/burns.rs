@@ -23,7 +23,7 @@ pub struct Burn {
 impl Burn {
     /// A burn at `t` [s], if it comes, with the burn integral at the end over what the degree asks for [–].
     pub fn new(t: Option<f64>, omega: f64) -> Burn {
-        let ln = if omega > 0.0 { omega.ln().max(LN_OMEGA_NONE) } else { LN_OMEGA_NONE };
+        let ln = if omega > 0.0 { libm::log(omega).max(LN_OMEGA_NONE) } else { LN_OMEGA_NONE };
         // an integral that ended at the very level it was timed at counts as reached
         Burn { t, ln_omega: if t.is_some() { ln.max(0.0) } else { ln.min(0.0) } }
     }
@@ -48,12 +48,12 @@ pub type ByGap = Vec<Burn>;
 
 /// Where a gap stands on the axis between the runs [–].
 fn along(gap: f64) -> f64 {
-    (1.0 + gap / GAP_BEND).ln()
+    libm::log(1.0 + gap / GAP_BEND)
 }
 
 /// The gap at a place of that axis [m].
 fn gap_at(along: f64) -> f64 {
-    GAP_BEND * along.exp_m1()
+    GAP_BEND * libm::expm1(along)
 }
 
 /// The gaps that so many burns are of: all, or every second one.

@@ -143,9 +143,9 @@ impl<'a> Plan<'a> {
         let fit = normal_quantile(next());
         let of_test = 1.0 + FLUX * (2.0 * next() - 1.0);
         // log-normal with the mean of the test's own flux
-        let log = (1.0 + UNEVEN * UNEVEN).ln();
+        let log = libm::log(1.0 + UNEVEN * UNEVEN);
         let fluxes: Vec<f64> = (0..n_panels)
-            .map(|_| of_test * (log.sqrt() * normal_quantile(next()) - 0.5 * log).exp())
+            .map(|_| of_test * libm::exp(log.sqrt() * normal_quantile(next()) - 0.5 * log))
             .collect();
         let mut drawn = Vec::new();
         let mut exposure = None;
@@ -236,7 +236,7 @@ fn burnt(drawn: &Drawn, terms: &Terms<'_>) -> Result<Vec<f64>, BodyError> {
 fn fitted(air: &Air, terms: &Terms<'_>, x: f64) -> Air {
     let [close, loose] = [Fit::Close, Fit::Loose].map(|fit| terms.map.factors(fit));
     let moved = |close: f64, loose: f64| match close > 0.0 && loose > 0.0 {
-        true => (x * (loose / close).ln() / (2.0 * HALF_95)).exp(),
+        true => libm::exp(x * libm::log(loose / close) / (2.0 * HALF_95)),
         false => 1.0,
     };
     if *air == Air::PRESSED {

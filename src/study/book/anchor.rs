@@ -25,7 +25,7 @@ const CONTRADICT_FROM: f64 = 3.0;
 
 /// The belief on the logarithm of the ratio that has these factors as its 5 % and 95 %.
 pub fn belief(factors: Factors) -> Belief {
-    let (low, high) = (factors.lower.ln(), factors.upper.ln());
+    let (low, high) = (libm::log(factors.lower), libm::log(factors.upper));
     Belief { mean: 0.5 * (low + high), deviation: 0.5 * (high - low) / Z_95 }
 }
 
@@ -47,13 +47,13 @@ pub struct Compared {
 impl Compared {
     /// Mean of the logarithm of the ratios.
     pub fn ln_ratio(&self) -> f64 {
-        self.ratios.iter().map(|ratio| ratio.ln()).sum::<f64>() / self.ratios.len() as f64
+        self.ratios.iter().map(|ratio| libm::log(*ratio)).sum::<f64>() / self.ratios.len() as f64
     }
 
     /// Variance of that mean: the specimens' own scatter, drawn towards the usual one while they are few.
     pub fn variance(&self) -> f64 {
         let (n, mean) = (self.ratios.len() as f64, self.ln_ratio());
-        let squares: f64 = self.ratios.iter().map(|ratio| (ratio.ln() - mean).powi(2)).sum();
+        let squares: f64 = self.ratios.iter().map(|ratio| (libm::log(*ratio) - mean).powi(2)).sum();
         let usual = SCATTER_WEIGHT * SCATTER_USUAL * SCATTER_USUAL;
         (usual + squares) / (SCATTER_WEIGHT + n - 1.0) / n
     }
@@ -108,10 +108,12 @@ pub fn anchor(
     let Belief { mean, deviation } = krige(&seen, alike, &to, belief(factors))?;
     let mut near: Vec<usize> = (0..tests.len()).filter(|i| to[*i] >= NAMED_FROM).collect();
     near.sort_by(|i, j| to[*j].total_cmp(&to[*i]).then(i.cmp(j)));
-    let band =
-        Factors { lower: (mean - Z_95 * deviation).exp(), upper: (mean + Z_95 * deviation).exp() };
+    let band = Factors {
+        lower: libm::exp(mean - Z_95 * deviation),
+        upper: libm::exp(mean + Z_95 * deviation),
+    };
     Some(Anchored {
-        factor: mean.exp(),
+        factor: libm::exp(mean),
         factors: if tests.is_empty() { factors } else { band },
         tests: near.iter().map(|i| tests[*i].row).collect(),
         covered: to.iter().any(|alike| *alike >= COVERED_FROM),

@@ -50,7 +50,7 @@ pub fn explanations(row: &Row<'_>, skin: &Skin) -> Result<Vec<Explanation>, Benc
             other => Which::Of(other),
         };
         let input = inputs.all.iter().find(|input| input.which == which)?;
-        Some(input.of_set.hypot(input.of_specimen)).filter(|tolerance| *tolerance > 0.0)
+        Some(libm::hypot(input.of_set, input.of_specimen)).filter(|tolerance| *tolerance > 0.0)
     };
     let mut found = Vec::new();
     for one in sensitivities(&case)? {

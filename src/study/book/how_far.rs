@@ -92,7 +92,7 @@ fn row<'a>(
 impl Row<'_> {
     /// Bench over prediction, geometric mean of the specimens [–].
     pub fn ratio(&self) -> Option<f64> {
-        self.compared.as_ref().map(|compared| compared.ln_ratio().exp())
+        self.compared.as_ref().map(|compared| libm::exp(compared.ln_ratio()))
     }
 
     /// Whether the ratio lies within the band of its class.
@@ -134,10 +134,10 @@ fn groups(rows: &[Row<'_>]) -> Vec<Group> {
         }
     }
     let filled = groups.into_iter().map(|(group, ratios)| {
-        let mean = ratios.iter().map(|ratio| ratio.ln()).sum::<f64>() / ratios.len() as f64;
+        let mean = ratios.iter().map(|ratio| libm::log(*ratio)).sum::<f64>() / ratios.len() as f64;
         let least = ratios.iter().copied().fold(f64::INFINITY, f64::min);
         let most = ratios.iter().copied().fold(0.0, f64::max);
-        Group { n: ratios.len(), ratios: [least, mean.exp(), most], ..group }
+        Group { n: ratios.len(), ratios: [least, libm::exp(mean), most], ..group }
     });
     filled.collect()
 }

@@ -131,7 +131,7 @@ mod tests {
             rows.iter().partition(|row| row[0] == 0.0);
         let alike = |a: &[f64], b: &[f64]| {
             let square = ((a[1] - b[1]) / 0.7).powi(2) + ((a[2] - b[2]) / 1.5).powi(2);
-            (-0.5 * square).exp()
+            libm::exp(-0.5 * square)
         };
         let before = Belief { mean: 0.0, deviation: 0.3 };
         let observations: Vec<Observation> = seen

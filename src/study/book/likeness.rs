@@ -87,8 +87,8 @@ impl Likeness {
             }
         }
         Likeness {
-            ln_mass: mass.ln(),
-            ln_thickness: (plies + gaps).ln(),
+            ln_mass: libm::log(mass),
+            ln_thickness: libm::log(plies + gaps),
             n_plies: f64::from(n_plies),
             gap_share: gaps / (plies + gaps),
             regain: water / mass,
@@ -111,6 +111,6 @@ impl Likeness {
 
     /// Correlation of the errors of two layups that are not one and the same [–].
     pub fn correlation(&self, other: &Likeness) -> f64 {
-        (1.0 - OWN_SHARE) * (-0.5 * self.distance_squared(other)).exp()
+        (1.0 - OWN_SHARE) * libm::exp(-0.5 * self.distance_squared(other))
     }
 }

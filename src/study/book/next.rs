@@ -68,7 +68,7 @@ pub fn next(tests: &[Compared], candidates: &[Candidate]) -> Option<Advice> {
         let (mut wrong_after, mut holds_after) = (0.0, 0.0);
         for part in 0..N_RESULTS {
             let z = normal_quantile((part as f64 + 0.5) / N_RESULTS as f64);
-            let ratio = (mean + deviation * z).exp();
+            let ratio = libm::exp(mean + deviation * z);
             let mut more = tests.to_vec();
             more.push(Compared {
                 row: usize::MAX,
@@ -105,7 +105,7 @@ fn chances(tests: &[Compared], candidates: &[Candidate]) -> Option<Vec<f64>> {
         let (mean, deviation) = law(band_of(tests, candidate)?.factors);
         // a band of no width calls at once
         let deviation = deviation.max(1e-9 / Z_95);
-        Some(normal_share_below((-candidate.over_target.ln() - mean) / deviation))
+        Some(normal_share_below((-libm::log(candidate.over_target) - mean) / deviation))
     };
     candidates.iter().map(chance).collect()
 }

@@ -99,13 +99,13 @@ impl What {
 
 /// The last factor on the way from 1 to `end` that goes, as closely as a file tells it.
 fn last(goes: &dyn Fn(f64) -> bool, end: f64) -> f64 {
-    let (mut near, mut far) = (0.0, end.ln());
+    let (mut near, mut far) = (0.0, libm::log(end));
     for _ in 0..N_HALVINGS {
         let middle = 0.5 * (near + far);
-        if goes(middle.exp()) { near = middle } else { far = middle }
+        if goes(libm::exp(middle)) { near = middle } else { far = middle }
     }
     // what is rounded when it is written must not fall beyond
-    (near.signum() * (near.abs() - ROUNDED).max(0.0)).exp()
+    libm::exp(near.signum() * (near.abs() - ROUNDED).max(0.0))
 }
 
 impl Free {

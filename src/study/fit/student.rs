@@ -16,12 +16,12 @@ pub fn two_sided(level: f64, freedom: usize) -> f64 {
         let middle = 0.5 * (low + high);
         if within(middle, freedom) < level { low = middle } else { high = middle }
     }
-    (freedom as f64).sqrt() * (0.5 * (low + high)).tan()
+    (freedom as f64).sqrt() * libm::tan(0.5 * (low + high))
 }
 
 /// Share within ±t, t = √ν·tan θ.
 fn within(theta: f64, freedom: usize) -> f64 {
-    let (sin, cos) = theta.sin_cos();
+    let (sin, cos) = libm::sincos(theta);
     let odd = freedom % 2 == 1;
     // the terms' factors are 1, 2/3, 2·4/(3·5), … times cos for odd ν, and 1, 1/2, 1·3/(2·4), … for even ν
     let (mut term, mut sum, mut i) = if odd { (cos, 0.0, 1) } else { (1.0, 0.0, 0) };

@@ -207,7 +207,7 @@ impl Comparison {
     /// How far off it lies, for an order of what is worst: size of the logarithm of the ratio;
     /// infinite where the prediction is not reached.
     pub fn distance(&self) -> f64 {
-        let size = (1.0 + self.difference()).ln().abs();
+        let size = libm::log(1.0 + self.difference()).abs();
         if size.is_nan() { f64::INFINITY } else { size }
     }
 

@@ -112,11 +112,11 @@ pub fn band(ratios: &[f64]) -> Option<Band> {
         return Some(Band { lower: low / WIDENING, upper: high * WIDENING, rule });
     }
     let count = n as f64;
-    let mean = ratios.iter().map(|ratio| ratio.ln()).sum::<f64>() / count;
-    let squares: f64 = ratios.iter().map(|ratio| (ratio.ln() - mean).powi(2)).sum();
+    let mean = ratios.iter().map(|ratio| libm::log(*ratio)).sum::<f64>() / count;
+    let squares: f64 = ratios.iter().map(|ratio| (libm::log(*ratio) - mean).powi(2)).sum();
     let deviation = (squares / (count - 1.0)).sqrt();
     let half = two_sided(SHARE_WITHIN, n - 1) * deviation * (1.0 + 1.0 / count).sqrt();
-    Some(Band { lower: (mean - half).exp(), upper: (mean + half).exp(), rule: Rule::Limits })
+    Some(Band { lower: libm::exp(mean - half), upper: libm::exp(mean + half), rule: Rule::Limits })
 }
 
 /// What the measured cases of one class of layups say of one figure.

@@ -162,7 +162,7 @@ impl Inputs {
             inputs.push_property(property, layup, exposure, further);
         }
         // half of the central 95 %, about the middle
-        let half = (HALF_95 * (model.upper / model.lower).ln() / (2.0 * Z_95)).exp_m1();
+        let half = libm::expm1(HALF_95 * libm::log(model.upper / model.lower) / (2.0 * Z_95));
         let per_set = (half, 0.0);
         inputs.push(Which::Model, per_set, Origin::Model, &[(What::Model, Shape::Log)]);
         inputs
@@ -186,7 +186,7 @@ impl Inputs {
             Some(own) => (own, Origin::Own),
             None => {
                 let of_value = by_provenance(class, known.provenance);
-                (of_value.hypot(of_lot), Origin::Provenance(known.provenance))
+                (libm::hypot(of_value, of_lot), Origin::Provenance(known.provenance))
             }
         };
         self.push(which, (of_set, of_specimen), origin, &[(what, Shape::Log)]);
@@ -270,7 +270,7 @@ impl Inputs {
                     continue;
                 }
                 let size = match shape {
-                    Shape::Log => width.ln_1p() / HALF_95,
+                    Shape::Log => libm::log1p(width) / HALF_95,
                     Shape::Logit => stretch * width / HALF_95,
                     Shape::Even => width,
                 };
@@ -372,9 +372,9 @@ impl Inputs {
             let What::Of(property) = factor.what else { continue };
             let value = property.value(&layup, &exposure);
             let moved = match factor.shape {
-                Shape::Log => (factor.size * x).exp(),
+                Shape::Log => libm::exp(factor.size * x),
                 Shape::Even => 1.0 + factor.size * x,
-                Shape::Logit => 1.0 / (value + (1.0 - value) * (-factor.size * x).exp()),
+                Shape::Logit => 1.0 / (value + (1.0 - value) * libm::exp(-factor.size * x)),
             };
             property.scale(&mut layup, &mut exposure, moved);
         }
@@ -385,7 +385,7 @@ impl Inputs {
     pub fn model(&self, x: &[f64]) -> f64 {
         let own = self.factors.iter().zip(x).filter(|(factor, _)| factor.what == What::Model);
         let middle = (self.model.lower * self.model.upper).sqrt();
-        middle * own.map(|(factor, x)| (factor.size * x).exp()).product::<f64>()
+        middle * own.map(|(factor, x)| libm::exp(factor.size * x)).product::<f64>()
     }
 
     /// Mean and variance of that factor.
@@ -393,16 +393,16 @@ impl Inputs {
         let own = self.factors.iter().filter(|factor| factor.what == What::Model);
         let squares: f64 = own.map(|factor| factor.size * factor.size).sum();
         let middle = (self.model.lower * self.model.upper).sqrt();
-        let mean = middle * (0.5 * squares).exp();
-        surface::Factor { mean, variance: mean * mean * squares.exp_m1() }
+        let mean = middle * libm::exp(0.5 * squares);
+        surface::Factor { mean, variance: mean * mean * libm::expm1(squares) }
     }
 
     /// Mass and thickness of each ply, and what follows them.
     fn draw_rolls(&self, layup: &mut Layup, x: &[f64]) -> Result<(), TooDense> {
         for (j, ply) in layup.plies_mut().enumerate() {
             let fabric = &ply.fabric;
-            let mass = self.log_mass(j, x).exp() * fabric.areal_density.value;
-            let thickness = self.log_thickness(j, x).exp() * fabric.thickness.value;
+            let mass = libm::exp(self.log_mass(j, x)) * fabric.areal_density.value;
+            let thickness = libm::exp(self.log_thickness(j, x)) * fabric.thickness.value;
             if mass / thickness > fabric.fibre_density.value {
                 return Err(TooDense { fabric: fabric.name.clone() });
             }

@@ -19,7 +19,7 @@ pub fn normal_quantile(p: f64) -> f64 {
     if tail <= 0.0 {
         return q.signum() * f64::INFINITY;
     }
-    let r = (-tail.ln()).sqrt();
+    let r = (-libm::log(tail)).sqrt();
     let size = if r <= 5.0 { ratio(&MIDDLE, r - 1.6) } else { ratio(&FAR, r - 5.0) };
     q.signum() * size
 }

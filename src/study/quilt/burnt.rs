@@ -130,7 +130,8 @@ impl BurntArea {
 fn piece((a, one): (f64, Burn), (b, other): (f64, Burn)) -> Option<Piece> {
     // how far the burnt area reaches from a path that burns towards one that does not
     let reach = |burns: Burn, not: Burn| {
-        let (above, below) = (burns.omega.max(1.0).ln(), not.omega.clamp(1e-300, 1.0).ln());
+        let (above, below) =
+            (libm::log(burns.omega.max(1.0)), libm::log(not.omega.clamp(1e-300, 1.0)));
         if above > below { (b - a) * above / (above - below) } else { 0.0 }
     };
     let made = match (one.t, other.t) {

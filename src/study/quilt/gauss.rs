@@ -16,7 +16,7 @@ pub fn gauss_legendre(n: usize) -> Vec<(f64, f64)> {
     assert!(n > 0, "a quadrature has at least one point");
     (0..n)
         .map(|i| {
-            let mut x = -(PI * (i as f64 + 0.75) / (n as f64 + 0.5)).cos();
+            let mut x = -libm::cos(PI * (i as f64 + 0.75) / (n as f64 + 0.5));
             let mut slope = 1.0;
             // quadratic convergence from that start: six rounds reach the last bit
             for _ in 0..6 {
