@@ -44,6 +44,10 @@ fn on_disk(command: &Writes, n_pages: u64) -> (Option<i32>, String, std::path::P
     run.args([&place, &before, &after, &place]).arg(env!("CARGO_BIN_EXE_stillair"));
     run.args(words(command.words, &place)).stdin(Stdio::null()).stdout(Stdio::null());
     match run.output() {
+        // unshare answers 1 where a mount of one's own is not permitted, as in a chroot or a container
+        Ok(done) if done.stderr.starts_with(b"unshare: ") => {
+            (Some(NO_DISK), String::from_utf8_lossy(&done.stderr).into_owned(), after)
+        }
         Ok(done) => (done.status.code(), String::from_utf8(done.stderr).unwrap(), after),
         Err(error) => (Some(NO_DISK), error.to_string(), after),
     }
