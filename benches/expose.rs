@@ -5,7 +5,7 @@ use std::path::Path;
 
 use stillair::bench::assemble::{Backing, Setup};
 use stillair::bench::effects::{Effect, Without};
-use stillair::bench::expose::{Behind, Follow, Question, expose, run_level};
+use stillair::bench::expose::{Behind, Question, expose, run_level};
 use stillair::bench::watch_disc::DiscWatch;
 use stillair::garment::exposure::Exposure;
 use stillair::garment::layup::Layup;
@@ -64,7 +64,7 @@ fn ask_without(bencher: divan::Bencher, behind: Behind, file: &str, without: Wit
     let shelf = shelf();
     let (layup, exposure) = case(&shelf, file);
     let skin = shelf.skin("f1930-iso13506").expect("on the shelf");
-    let question = Question { behind, skin, error_goal: 5e-3, follow: Follow::UntilKnown, without };
+    let question = Question { without, ..Question::plain(behind, skin, 5e-3) };
     bencher.bench_local(|| expose(&layup, &exposure, &question).expect("the case runs"));
 }
 

@@ -3,8 +3,7 @@
 
 use std::path::Path as File;
 
-use stillair::bench::effects::Without;
-use stillair::bench::expose::{Behind, Follow, Question};
+use stillair::bench::expose::{Behind, Question};
 use stillair::garment::exposure::Exposure;
 use stillair::garment::layup::{Layup, Quilting};
 use stillair::garment::read::read_layup_text;
@@ -39,13 +38,7 @@ impl Blank {
 
     fn question(&self, behind: Behind) -> Question<'_> {
         let skin = self.shelf.skin("f1930-iso13506").expect("on the shelf");
-        Question {
-            behind,
-            skin,
-            error_goal: 5e-3,
-            follow: Follow::UntilKnown,
-            without: Without::default(),
-        }
+        Question::plain(behind, skin, 5e-3)
     }
 
     fn case<'a>(&'a self, question: &'a Question<'a>) -> Case<'a> {

@@ -7,6 +7,7 @@ use crate::bench::assemble::{Assembly, Backing, Mesh, Setup, assemble};
 use crate::bench::curves::curves;
 use crate::bench::effects::Without;
 use crate::bench::figure::figure_name;
+use crate::bench::halt::Halt;
 use crate::bench::moment::{Snapshot, at_moment};
 use crate::bench::outcome::Lies;
 use crate::bench::outcome::{
@@ -74,13 +75,15 @@ pub struct Question<'a> {
     pub follow: Follow,
     /// Effects that are left out.
     pub without: Without,
+    /// What may call it off; none where it is waited for.
+    pub halt: Option<&'a Halt>,
 }
 
 impl<'a> Question<'a> {
     /// Followed until all is known, nothing left out.
     pub fn plain(behind: Behind, skin: &'a Skin, error_goal: f64) -> Question<'a> {
         let (follow, without) = (Follow::UntilKnown, Without::default());
-        Question { behind, skin, error_goal, follow, without }
+        Question { behind, skin, error_goal, follow, without, halt: None }
     }
 }
 
@@ -228,11 +231,12 @@ pub fn disc_watch(
     assembly: &Assembly,
     trace: Trace,
     exposure: &Exposure,
-    follow: Follow,
+    question: &Question,
 ) -> DiscWatch {
     let cap_area = exposure.disc.cap_area();
     let mut watch = DiscWatch::new(trace, assembly.node_behind, exposure.temp_room, cap_area);
-    watch.to_the_end = follow == Follow::ToTheEnd;
+    watch.to_the_end = question.follow == Follow::ToTheEnd;
+    watch.halt = question.halt.cloned();
     watch
 }
 
@@ -247,7 +251,7 @@ pub fn skin_watch(
     let mut events = SkinEvents::new(question.skin, basal, dermal);
     events.to_the_end = question.follow == Follow::ToTheEnd;
     events.flame_end = exposure.duration.unwrap_or(f64::INFINITY);
-    SkinWatch::new(trace, events)
+    SkinWatch { halt: question.halt.cloned(), ..SkinWatch::new(trace, events) }
 }
 
 fn run_disc(
@@ -258,7 +262,7 @@ fn run_disc(
     let refined = refine(0, question.error_goal, |level| {
         let setup = setup(question, level);
         let record = run_level(layup, exposure, Backing::Disc, &setup, |assembly, trace| {
-            disc_watch(assembly, trace, exposure, question.follow)
+            disc_watch(assembly, trace, exposure, question)
         })?;
         let [rise12, rise24] = record.watch.events.rises;
         let between = rise24.zip(rise12).map(|(late, early)| late - early);

@@ -13,6 +13,7 @@ pub mod curves;
 pub mod effects;
 pub mod expose;
 pub mod figure;
+pub mod halt;
 pub mod lies;
 pub mod limit;
 pub mod moment;
@@ -29,3 +30,4 @@ pub mod watch_skin;
 pub mod water;
 
 pub use expose::{Behind, BenchError, Follow, Question, expose};
+pub use halt::Halt;

@@ -1,5 +1,6 @@
 //! What the copper disc reads: its rise and the crossing of the Stoll curve.
 
+use crate::bench::halt::Halt;
 use crate::bench::rise::{T_TOL, rise_through};
 use crate::bench::trace::Trace;
 use crate::physics::stoll;
@@ -90,13 +91,15 @@ pub struct DiscWatch {
     pub events: DiscEvents,
     /// Whether to go on after all are known.
     pub to_the_end: bool,
+    /// What may call the run off.
+    pub halt: Option<Halt>,
 }
 
 impl DiscWatch {
     /// A watch on a disc at `node` with heat capacity `cap_area` [J/(m²·K)], starting at `temp_start` [K].
     pub fn new(trace: Trace, node: usize, temp_start: f64, cap_area: f64) -> DiscWatch {
         let events = DiscEvents::new(node, temp_start, cap_area);
-        DiscWatch { trace, events, to_the_end: false }
+        DiscWatch { trace, events, to_the_end: false, halt: None }
     }
 }
 
@@ -104,6 +107,9 @@ impl Watch for DiscWatch {
     fn step(&mut self, step: &Step<'_>) -> Next {
         self.trace.note(step);
         let known = self.events.note(step);
+        if self.halt.as_ref().is_some_and(Halt::is_called) {
+            return Next::GiveUp;
+        }
         if known && !self.to_the_end { Next::Stop } else { Next::Go }
     }
 }

@@ -1,5 +1,6 @@
 //! What skin suffers: the basal temperature and the burn integrals.
 
+use crate::bench::halt::Halt;
 use crate::bench::rise::{T_TOL, rise_through};
 use crate::bench::trace::Trace;
 use crate::garment::skin::{Damage, Skin};
@@ -209,12 +210,14 @@ pub struct SkinWatch {
     pub events: SkinEvents,
     /// Burn integrals after each step, basal and dermal, 0 first.
     pub omegas: Vec<[f64; 2]>,
+    /// What may call the run off.
+    pub halt: Option<Halt>,
 }
 
 impl SkinWatch {
     /// A watch on the given events.
     pub fn new(trace: Trace, events: SkinEvents) -> SkinWatch {
-        SkinWatch { trace, events, omegas: vec![[0.0; 2]] }
+        SkinWatch { trace, events, omegas: vec![[0.0; 2]], halt: None }
     }
 }
 
@@ -223,6 +226,6 @@ impl Watch for SkinWatch {
         self.trace.note(step);
         let next = self.events.step(step);
         self.omegas.push([self.events.basal.omega, self.events.dermal.omega]);
-        next
+        if self.halt.as_ref().is_some_and(Halt::is_called) { Next::GiveUp } else { next }
     }
 }

@@ -9,7 +9,7 @@ use super::flat::FlatArg;
 use super::shelf::{note, shelf_layup};
 use super::target_marks::asked;
 use super::{arguments, output};
-use crate::bench::effects::{Effect, Without};
+use crate::bench::effects::Effect;
 use crate::bench::figure::{Verdict, hold_outcome};
 use crate::bench::outcome::Outcome;
 use crate::bench::{Behind, Follow, Question};
@@ -233,13 +233,9 @@ fn compute(args: &Args, resolved: &Resolved) -> Result<Outcome, CliError> {
 }
 
 fn question<'a>(args: &Args, resolved: &Resolved<'a>) -> Question<'a> {
-    Question {
-        behind: args.behind.meaning(),
-        skin: resolved.skin,
-        error_goal: args.error_goal,
-        follow: if args.until.is_some() { Follow::ToTheEnd } else { Follow::UntilKnown },
-        without: Without::default(),
-    }
+    let follow = if args.until.is_some() { Follow::ToTheEnd } else { Follow::UntilKnown };
+    let plain = Question::plain(args.behind.meaning(), resolved.skin, args.error_goal);
+    Question { follow, ..plain }
 }
 
 /// The exposure again without each effect that was named.

@@ -8,7 +8,6 @@ use super::expose::{self, BehindWord};
 use super::patch::made_patch;
 use super::shelf::note;
 use super::{arguments, output, quilt_beside};
-use crate::bench::effects::Without;
 use crate::bench::figure::{Under, Verdict, figure_name, hold};
 use crate::bench::{Behind, Question};
 use crate::chart::chart_bytes;
@@ -222,13 +221,9 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
 }
 
 fn question<'a>(args: &Args, resolved: &Resolved<'a>) -> Question<'a> {
-    Question {
-        behind: args.behind.meaning(),
-        skin: resolved.skin,
-        error_goal: args.terms.error_goal,
-        follow: args.terms.follow(),
-        without: Without::default(),
-    }
+    let follow = args.terms.follow();
+    let plain = Question::plain(args.behind.meaning(), resolved.skin, args.terms.error_goal);
+    Question { follow, ..plain }
 }
 
 fn beside_asked<'a>(

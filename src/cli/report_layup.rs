@@ -3,9 +3,8 @@
 use super::error::CliError;
 use super::quilt_beside::beside_chart;
 use super::target_marks::asked;
-use crate::bench::effects::Without;
 use crate::bench::figure::hold_outcome;
-use crate::bench::{Behind, Follow, Question};
+use crate::bench::{Behind, Question};
 use crate::chart::{Which, exposure_chart};
 use crate::garment::band::Bands;
 use crate::garment::layup::Layup;
@@ -30,13 +29,7 @@ pub(super) fn one_layup<'t>(
     (sources, again): (&[&Source], &Again),
 ) -> Result<Document, CliError> {
     let Terms { exposure, skin, error_goal, quilts } = *terms;
-    let question = Question {
-        behind: Behind::Both,
-        skin,
-        error_goal,
-        follow: Follow::UntilKnown,
-        without: Without::default(),
-    };
+    let question = Question::plain(Behind::Both, skin, error_goal);
     let outcome = answer(layup, exposure, &question, quilts)?;
     let call = |target: &&'t Target| (*target, hold_outcome(&outcome, target, exposure, bands));
     let verdicts: Vec<_> = targets.iter().map(call).collect();

@@ -9,9 +9,8 @@ use super::report_gap;
 use super::seek::{progress, space};
 use super::seek_out;
 use super::shelf::brief;
-use crate::bench::effects::Without;
 use crate::bench::outcome::Outcome;
-use crate::bench::{Behind, Follow, Question};
+use crate::bench::{Behind, Question};
 use crate::garment::inputs::{self, InputText};
 use crate::garment::read_brief::BriefFile;
 use crate::garment::shelf::Shelf;
@@ -112,8 +111,7 @@ pub fn document(
 
 /// The layups of the shortlist under each exposure, each with its number.
 fn exposed(finding: &Finding<'_>, skin: &Skin) -> Result<Vec<(usize, Outcome)>, CliError> {
-    let (behind, follow, without) = (Behind::Disc, Follow::UntilKnown, Without::default());
-    let question = Question { behind, skin, error_goal: finding.error_goal, follow, without };
+    let question = Question::plain(Behind::Disc, skin, finding.error_goal);
     let mut exposures = Vec::new();
     for wanted in &finding.brief().wanted {
         if !exposures.contains(&&wanted.exposure) {

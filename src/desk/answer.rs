@@ -6,6 +6,7 @@ use crate::NOTICE;
 use crate::bench::figure::{
     Found, Verdict, figure_name, hold_outcome, of_outcome, second_degree_at_centre, shown,
 };
+use crate::bench::halt::Halt;
 use crate::bench::outcome::{Outcome, RunOf};
 use crate::bench::seen::Seen;
 use crate::desk::anchors::Anchors;
@@ -132,10 +133,15 @@ struct Call {
 /// The answer to a state as JSON.
 ///
 /// Errors: [`Refused`], a state that cannot be, or a result that is no finite number.
-pub fn answer(state: &State, shelf: &Shelf, anchors: &Anchors) -> Result<Vec<u8>, Refused> {
+pub fn answer(
+    state: &State,
+    shelf: &Shelf,
+    anchors: &Anchors,
+    halt: &Halt,
+) -> Result<Vec<u8>, Refused> {
     let asked = state.resolved(shelf)?;
     let (outcome, seen) =
-        answer_seen(&asked.layup, &asked.exposure, &asked.question(), asked.quilts)
+        answer_seen(&asked.layup, &asked.exposure, &asked.question(halt), asked.quilts)
             .map_err(|error| Refused::because(error.to_string()))?;
     let bands = anchors.bands(asked.skin);
     let verdicts: Vec<(&Target, Verdict)> = asked

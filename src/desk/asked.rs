@@ -5,8 +5,7 @@ use std::path::Path;
 use serde::{Deserialize, Serialize};
 use serde_json::Value as Json;
 
-use crate::bench::effects::Without;
-use crate::bench::{Behind, Follow, Question};
+use crate::bench::{Behind, Follow, Halt, Question};
 use crate::desk::refused::Refused;
 use crate::garment::exposure::{Exposure, OutlastingFlame};
 use crate::garment::fault::Unknown;
@@ -71,14 +70,11 @@ pub struct Resolved<'a> {
 
 impl Resolved<'_> {
     /// What is asked of the exposure.
-    pub fn question(&self) -> Question<'_> {
-        Question {
-            behind: Behind::Both,
-            skin: self.skin,
-            error_goal: ERROR_GOAL,
-            follow: self.follow,
-            without: Without::default(),
-        }
+    ///
+    /// - `halt`: called where nobody waits for the answer any more
+    pub fn question<'q>(&'q self, halt: &'q Halt) -> Question<'q> {
+        let plain = Question::plain(Behind::Both, self.skin, ERROR_GOAL);
+        Question { follow: self.follow, halt: Some(halt), ..plain }
     }
 }
 

@@ -1,5 +1,6 @@
 //! From a request to a reply, without a socket.
 
+use crate::bench::Halt;
 use crate::desk::anchors::Anchors;
 use crate::desk::answer::answer;
 use crate::desk::asked::State;
@@ -81,11 +82,13 @@ impl Desk {
     }
 
     /// The reply to a request.
-    pub fn reply(&self, request: &Request<'_>) -> Reply {
-        self.answered(request).unwrap_or_else(|refused| refusal(&refused))
+    ///
+    /// - `halt`: called when nobody waits for it any more: runs then end, while what is saved is saved
+    pub fn reply(&self, request: &Request<'_>, halt: &Halt) -> Reply {
+        self.answered(request, halt).unwrap_or_else(|refused| refusal(&refused))
     }
 
-    fn answered(&self, request: &Request<'_>) -> Result<Reply, Refused> {
+    fn answered(&self, request: &Request<'_>, halt: &Halt) -> Result<Reply, Refused> {
         self.admit(request)?;
         let path = self.guard.behind_token(request.path).ok_or_else(nothing)?;
         match (request.method, path) {
@@ -107,11 +110,8 @@ impl Desk {
             }
             ("POST", "answer") => {
                 let state: State = read(request)?;
-                Ok(Reply {
-                    status: 200,
-                    kind: JSON,
-                    body: answer(&state, &self.shelf, &self.anchors)?,
-                })
+                let body = answer(&state, &self.shelf, &self.anchors, halt)?;
+                Ok(Reply { status: 200, kind: JSON, body })
             }
             ("POST", "save") => {
                 let wish: Wish = read(request)?;

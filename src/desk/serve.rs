@@ -17,6 +17,7 @@ use tokio::net::{TcpListener, TcpStream};
 use tokio::sync::{OwnedSemaphorePermit, Semaphore};
 use tokio::time::timeout;
 
+use crate::bench::Halt;
 use crate::desk::guard::{Guard, Said};
 use crate::desk::refused::Refused;
 use crate::desk::route::{Desk, HEADERS, Reply, Request, refusal};
@@ -152,15 +153,29 @@ async fn served(
 async fn computed(own: Own, body: Bytes, desk: Arc<Desk>, answers: Arc<Semaphore>) -> Reply {
     let gone = || refusal(&Refused::new(503, "the desk is closing", "", ""));
     if own.method != "POST" {
-        return desk.reply(&own.request(&body));
+        return desk.reply(&own.request(&body), &Halt::default());
     }
     let Ok(place) = answers.acquire_owned().await else { return gone() };
-    let work = move || {
-        let reply = desk.reply(&own.request(&body));
+    let work = move |halt: &Halt| {
+        let reply = desk.reply(&own.request(&body), halt);
         drop(place);
         reply
     };
-    tokio::task::spawn_blocking(work).await.unwrap_or_else(|_| gone())
+    beside(work).await.unwrap_or_else(gone)
+}
+
+/// Does work beside the server's own thread; called off when who asked for it goes away.
+async fn beside<T: Send + 'static>(work: impl FnOnce(&Halt) -> T + Send + 'static) -> Option<T> {
+    /// Who asked; a connection that ends takes it along.
+    struct Asker(Halt);
+    impl Drop for Asker {
+        fn drop(&mut self) {
+            self.0.call();
+        }
+    }
+    let asker = Asker(Halt::default());
+    let halt = asker.0.clone();
+    tokio::task::spawn_blocking(move || work(&halt)).await.ok()
 }
 
 /// The body of a request.
@@ -235,5 +250,36 @@ impl Own {
         };
         let (method, path, kind) = (self.method.as_str(), self.path.as_str(), self.kind.as_deref());
         Request { method, path, kind, said, body }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::sync::mpsc::channel;
+
+    /// Source: what a browser does that has a newer question: it closes the connection.
+    #[test]
+    fn a_run_ends_when_its_asker_goes_away() {
+        let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build().unwrap();
+        let (began, begins) = channel();
+        let (ended, ends) = channel();
+        let work = move |halt: &Halt| {
+            began.send(()).unwrap();
+            while !halt.is_called() {
+                std::thread::yield_now();
+            }
+            ended.send(()).unwrap();
+        };
+        runtime.block_on(async {
+            let asked = tokio::spawn(beside(work));
+            while begins.try_recv().is_err() {
+                tokio::task::yield_now().await;
+            }
+            assert!(ends.try_recv().is_err());
+            asked.abort();
+            assert!(asked.await.unwrap_err().is_cancelled());
+        });
+        ends.recv_timeout(Duration::from_secs(60)).expect("the run ends");
     }
 }

@@ -24,6 +24,11 @@ pub enum SolverError {
         /// Steps taken.
         n_steps: usize,
     },
+    /// Its watch gave it up.
+    GivenUp {
+        /// Time reached [s].
+        t: f64,
+    },
 }
 
 impl fmt::Display for SolverError {
@@ -36,6 +41,7 @@ impl fmt::Display for SolverError {
             SolverError::TooManySteps { t, n_steps } => {
                 write!(f, "more than {n_steps} steps at t = {t:.4} s")
             }
+            SolverError::GivenUp { t } => write!(f, "given up at t = {t:.4} s"),
         }
     }
 }

@@ -7,6 +7,8 @@ pub enum Next {
     Go,
     /// Everything asked for is known.
     Stop,
+    /// Nobody waits for it any more.
+    GiveUp,
 }
 
 /// Looks at accepted steps.

@@ -2,8 +2,7 @@
 
 use rayon::prelude::*;
 
-use crate::bench::effects::Without;
-use crate::bench::expose::{Behind, Follow, Question, expose};
+use crate::bench::expose::{Behind, Question, expose};
 use crate::bench::lies::Stack;
 use crate::bench::outcome::Outcome;
 use crate::garment::exposure::Exposure;
@@ -186,8 +185,7 @@ pub fn expose_suit(
         plan.push(of_panel.collect::<Vec<_>>());
     }
     let run = |case: &Case| {
-        let (follow, without) = (Follow::UntilKnown, Without::default());
-        let question = Question { behind: case.behind, skin, error_goal, follow, without };
+        let question = Question::plain(case.behind, skin, error_goal);
         let outcome = expose(&case.layup, case.exposure, &question).map_err(AnswerError::Bench)?;
         let quilted = match &case.layup.quilting {
             Some(quilting) if quilts == Quilts::Computed => {

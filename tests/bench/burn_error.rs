@@ -6,8 +6,7 @@
 use crate::bench::fixtures::{fabric, flame, gap, known, layup, outcome, ply, skin};
 use rayon::prelude::*;
 use stillair::bench::assemble::{Backing, Setup, assemble};
-use stillair::bench::effects::Without;
-use stillair::bench::expose::{Behind, Follow, Question, run_level, skin_watch};
+use stillair::bench::expose::{Behind, Question, run_level, skin_watch};
 use stillair::bench::outcome::{Figures, Valued};
 use stillair::garment::exposure::{Exposure, Flux, Orientation};
 use stillair::garment::layup::{Entry, Layup};
@@ -59,13 +58,7 @@ fn drawn(i: usize) -> (Layup, Exposure) {
 /// Burn integrals at the end, basal and dermal, at a level of refinement.
 fn at_level(layup: &Layup, exposure: &Exposure, level: usize) -> [f64; 2] {
     let skin = skin();
-    let question = Question {
-        behind: Behind::Skin,
-        skin: &skin,
-        error_goal: 5e-3,
-        follow: Follow::UntilKnown,
-        without: Without::default(),
-    };
+    let question = Question::plain(Behind::Skin, &skin, 5e-3);
     let (backing, setup) = (Backing::Skin(&skin), Setup::level(level));
     let run = run_level(layup, exposure, backing, &setup, |assembly, trace| {
         skin_watch(assembly, trace, exposure, &question)

@@ -6,9 +6,9 @@
 //! gives 4. With equal cells they fell by 1.3, and the first layup's 24 K was told 2 % early with 0.45 %
 //! printed.
 
-use crate::bench::fixtures::{disc, fabric, flame, known, touching};
+use crate::bench::fixtures::{disc, fabric, flame, known, skin, touching};
 use stillair::bench::assemble::{Backing, Setup};
-use stillair::bench::expose::{Follow, disc_watch, run_level};
+use stillair::bench::expose::{Behind, Question, disc_watch, run_level};
 use stillair::bench::outcome::When;
 use stillair::garment::exposure::Exposure;
 use stillair::garment::fabric::Fabric;
@@ -39,8 +39,10 @@ fn layups() -> [Layup; 4] {
 
 /// Times of 12 and 24 K at a level of refinement [s].
 fn at_level(layup: &Layup, exposure: &Exposure, level: usize) -> [f64; 2] {
+    let skin = skin();
+    let question = Question::plain(Behind::Disc, &skin, 5e-3);
     let record = run_level(layup, exposure, Backing::Disc, &Setup::level(level), |laid, trace| {
-        disc_watch(laid, trace, exposure, Follow::UntilKnown)
+        disc_watch(laid, trace, exposure, &question)
     });
     let rises = record.expect("the solver goes through").watch.events.rises;
     let [Some(rise12), Some(rise24)] = rises else { panic!("reached: {layup:?}") };

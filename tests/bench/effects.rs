@@ -5,7 +5,7 @@
 use crate::bench::fixtures::{at, fabric, flame, gap, known, layup, ply, skin};
 use stillair::bench::assemble::{Backing, Mesh, Setup, assemble};
 use stillair::bench::effects::{Effect, Without};
-use stillair::bench::expose::{Behind, Follow, Question, expose};
+use stillair::bench::expose::{Behind, Question, expose};
 use stillair::bench::outcome::{Figures, Outcome};
 use stillair::garment::exposure::{Exposure, Orientation};
 use stillair::garment::fabric::{Decomposition, Fabric};
@@ -141,13 +141,8 @@ fn gaps_lose_their_radiation_and_joints_keep_theirs() {
 
 fn rise24(effect: &[Effect]) -> (f64, f64) {
     let skin = skin();
-    let question = Question {
-        behind: Behind::Disc,
-        skin: &skin,
-        error_goal: 5e-4,
-        follow: Follow::UntilKnown,
-        without: Without::these(effect),
-    };
+    let without = Without::these(effect);
+    let question = Question { without, ..Question::plain(Behind::Disc, &skin, 5e-4) };
     let outcome: Outcome = expose(&rich_layup(|_| ()), &flame(), &question).expect("an outcome");
     let Figures::Disc(figures) = outcome.disc.expect("a run").figures else { panic!("disc") };
     at(figures.rise24)

@@ -1,7 +1,7 @@
 //! Layups, exposures and skins that the tests put before the bench.
 
 use stillair::bench::effects::{Effect, Without};
-use stillair::bench::expose::{Behind, Follow, Question, expose};
+use stillair::bench::expose::{Behind, Question, expose};
 use stillair::bench::outcome::{DiscFigures, Figures, Outcome, SkinFigures, When};
 use stillair::garment::exposure::{Boundary, Disc, Exposure, Flux, Orientation};
 use stillair::garment::fabric::{Fabric, Role};
@@ -153,8 +153,7 @@ fn outcome_without(
     without: Without,
 ) -> Outcome {
     let skin = skin();
-    let question =
-        Question { behind, skin: &skin, error_goal, follow: Follow::UntilKnown, without };
+    let question = Question { without, ..Question::plain(behind, &skin, error_goal) };
     expose(layup, exposure, &question).expect("an outcome")
 }
 

@@ -11,7 +11,7 @@ use crate::close::within_share;
 use crate::reference::rows;
 use stillair::bench::assemble::{Backing, Mesh, Setup, assemble};
 use stillair::bench::effects::{Effect, Without};
-use stillair::bench::expose::{Behind, Follow, Question, expose};
+use stillair::bench::expose::{Behind, Question, expose};
 use stillair::bench::outcome::{Figures, Run};
 use stillair::garment::layup::{Entry, Layup, Ply};
 use stillair::garment::read::read_layup;
@@ -43,8 +43,7 @@ fn wet_inside(mut layup: Layup) -> Layup {
 fn run(layup: &Layup, without: &[Effect], error_goal: f64) -> Run {
     let skin = skin();
     let without = Without::these(without);
-    let follow = Follow::UntilKnown;
-    let question = Question { behind: Behind::Disc, skin: &skin, error_goal, follow, without };
+    let question = Question { without, ..Question::plain(Behind::Disc, &skin, error_goal) };
     let shelf = Shelf::built_in().expect("a shelf");
     let exposure = shelf.exposure("check-80").expect("on the shelf");
     expose(layup, exposure, &question).expect("an outcome").disc.expect("a run")

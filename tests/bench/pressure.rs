@@ -4,7 +4,7 @@
 //! Tolerance: the printed numerical errors.
 
 use crate::bench::fixtures::{at, flame, gap, known, skin, three_plies};
-use stillair::bench::expose::{Behind, BenchError, Follow, Question, expose};
+use stillair::bench::expose::{Behind, BenchError, Question, expose};
 use stillair::bench::outcome::Figures;
 use stillair::garment::layup::{Entry, Layup};
 use stillair::garment::read::read_layup_text;
@@ -12,13 +12,7 @@ use stillair::garment::shelf::Shelf;
 
 fn rise24(layup: &Layup) -> Result<(f64, f64), BenchError> {
     let skin = skin();
-    let question = Question {
-        behind: Behind::Disc,
-        skin: &skin,
-        error_goal: 2e-3,
-        follow: Follow::UntilKnown,
-        without: Default::default(),
-    };
+    let question = Question::plain(Behind::Disc, &skin, 2e-3);
     let run = expose(layup, &flame(), &question)?.disc.expect("a run");
     let Figures::Disc(figures) = run.figures else { panic!("figures of the disc") };
     Ok(at(figures.rise24))

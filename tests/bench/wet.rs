@@ -7,7 +7,7 @@ use crate::bench::fixtures::{at, flame, known, ply, skin, three_plies, touching}
 use crate::close::{within, within_share};
 use stillair::bench::assemble::{Backing, Mesh, Setup, assemble};
 use stillair::bench::effects::{Effect, Without};
-use stillair::bench::expose::{Behind, Follow, Question, expose};
+use stillair::bench::expose::{Behind, Question, expose};
 use stillair::bench::outcome::{Figures, Run};
 use stillair::garment::layup::{Entry, Layup};
 use stillair::garment::wet::conductivity_of_water;
@@ -25,13 +25,7 @@ fn wet(share: f64) -> Layup {
 
 fn run(layup: &Layup, without: &[Effect]) -> Run {
     let (skin, without) = (skin(), Without::these(without));
-    let question = Question {
-        behind: Behind::Disc,
-        skin: &skin,
-        error_goal: 2e-3,
-        follow: Follow::UntilKnown,
-        without,
-    };
+    let question = Question { without, ..Question::plain(Behind::Disc, &skin, 2e-3) };
     expose(layup, &flame(), &question).expect("an outcome").disc.expect("a run")
 }
 

@@ -1,6 +1,7 @@
 //! What the studies claim, checked against closed forms, the single exposure and a finer model.
 
 mod bands;
+mod called_off;
 mod contributions;
 mod draws;
 mod quilt_area;

@@ -1,8 +1,7 @@
 //! Shelf, layups and terms that the tests share.
 
-use stillair::bench::effects::Without;
 use stillair::bench::outcome::{Figures, Outcome, When};
-use stillair::bench::{Behind, Follow, Question, expose};
+use stillair::bench::{Behind, Question, expose};
 use stillair::garment::exposure::{Exposure, Orientation};
 use stillair::garment::layup::Layup;
 use stillair::garment::read::read_layup_text;
@@ -40,13 +39,7 @@ pub fn terms<'a>(exposure: &'a Exposure, skin: &'a Skin) -> Terms<'a> {
 }
 
 pub fn exposed(layup: &Layup, terms: &Terms) -> Outcome {
-    let question = Question {
-        behind: Behind::Both,
-        skin: terms.skin,
-        error_goal: terms.error_goal,
-        follow: Follow::UntilKnown,
-        without: Without::default(),
-    };
+    let question = Question::plain(Behind::Both, terms.skin, terms.error_goal);
     expose(layup, terms.exposure, &question).expect("the case runs")
 }
 

@@ -7,8 +7,7 @@ use std::fs;
 use std::path::Path;
 
 use serde_json::Value;
-use stillair::bench::effects::Without;
-use stillair::bench::expose::{Behind, Follow, Question};
+use stillair::bench::expose::{Behind, Question};
 use stillair::bench::figure::Found;
 use stillair::bench::outcome::When;
 use stillair::garment::read::read_layup_text;
@@ -53,8 +52,7 @@ fn plain(space: &Space<'_>, index: u64) -> (f64, f64, f64) {
     let shelf = shelf();
     let exposure = shelf.exposure("flame-80").unwrap();
     let skin = shelf.skins().next().unwrap();
-    let (behind, follow, without) = (Behind::Disc, Follow::UntilKnown, Without::default());
-    let question = Question { behind, skin, error_goal: ERROR_GOAL, follow, without };
+    let question = Question::plain(Behind::Disc, skin, ERROR_GOAL);
     let candidate = space.candidate(index).unwrap();
     let layup = space.layup(&candidate);
     let rise24 = match &layup.quilting {

@@ -173,8 +173,7 @@ fn side_by_side(case: &Case, made: Vec<Lane>, level: usize) -> Result<Shared, So
         let trace = made[i].trace();
         match i {
             0 => {
-                let follow = case.question.follow;
-                let watch = disc_watch(&made[0].laid, trace, case.exposure, follow);
+                let watch = disc_watch(&made[0].laid, trace, case.exposure, case.question);
                 TiedWatch::Disc(Box::new(watch))
             }
             _ => TiedWatch::Path(Box::new(trace)),

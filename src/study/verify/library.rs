@@ -2,8 +2,7 @@
 
 use std::path::Path;
 
-use crate::bench::effects::Without;
-use crate::bench::expose::{Behind, Follow, Question, expose};
+use crate::bench::expose::{Behind, Question, expose};
 use crate::bench::outcome::{Figures, When};
 use crate::garment::layup::{Entry, Layup};
 use crate::garment::read::read_layup_text;
@@ -175,8 +174,7 @@ fn disc_times(layup: &Layup, shelf: &Shelf, error_goal: f64) -> [Reading; 3] {
     let (Ok(exposure), Some(skin)) = (shelf.exposure("check-80"), shelf.skins().next()) else {
         return none;
     };
-    let (behind, follow, without) = (Behind::Disc, Follow::UntilKnown, Without::default());
-    let question = Question { behind, skin, error_goal, follow, without };
+    let question = Question::plain(Behind::Disc, skin, error_goal);
     let run = expose(layup, exposure, &question).ok().and_then(|outcome| outcome.disc);
     match run.map(|run| run.figures) {
         Some(Figures::Disc(figures)) => {
