@@ -10,7 +10,7 @@ use crate::bench::halt::Halt;
 use crate::bench::outcome::{Outcome, RunOf};
 use crate::bench::seen::Seen;
 use crate::desk::anchors::Anchors;
-use crate::desk::asked::{Resolved, State};
+use crate::desk::asked::{Closeness, Resolved, State};
 use crate::desk::refused::Refused;
 use crate::desk::view::{Course, View, course, view};
 use crate::garment::band::Bands;
@@ -135,13 +135,14 @@ struct Call {
 /// Errors: [`Refused`], a state that cannot be, or a result that is no finite number.
 pub fn answer(
     state: &State,
-    shelf: &Shelf,
-    anchors: &Anchors,
+    (shelf, anchors): (&Shelf, &Anchors),
+    closeness: Closeness,
     halt: &Halt,
 ) -> Result<Vec<u8>, Refused> {
     let asked = state.resolved(shelf)?;
+    let (question, n_points) = (asked.question(closeness, halt), closeness.n_points());
     let (outcome, seen) =
-        answer_seen(&asked.layup, &asked.exposure, &asked.question(halt), asked.quilts)
+        answer_seen(&asked.layup, &asked.exposure, &question, asked.quilts, n_points)
             .map_err(|error| Refused::because(error.to_string()))?;
     let bands = anchors.bands(asked.skin);
     let verdicts: Vec<(&Target, Verdict)> = asked

@@ -18,11 +18,16 @@ use crate::garment::shelf::Shelf;
 use crate::garment::skin::Skin;
 use crate::garment::target::Target;
 use crate::study::answer::Quilts;
+use crate::study::quilt::N_POINTS;
 
 /// Where a fault of the page's layup lies, in place of a file's name.
 const PLACE: &str = "the layup on the page";
 /// Numerical error allowed to each time [–]: that of `stillair expose`.
 pub const ERROR_GOAL: f64 = 0.005;
+/// That of an answer that is looked at while the hand still moves [–].
+const ERROR_GOAL_COARSE: f64 = 0.02;
+/// Points over the lofted part of a cell in that answer: with the stitch line they fill the solver's lanes.
+const N_POINTS_COARSE: usize = 7;
 /// Targets that one question may hold.
 const TARGETS_MOST: usize = 20;
 
@@ -51,6 +56,32 @@ pub struct State {
     pub flat: bool,
 }
 
+/// How closely is answered; what is left open stands in each figure's ±.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Closeness {
+    /// At once, until the close answer comes.
+    Coarse,
+    /// As `stillair expose` prints it.
+    Close,
+}
+
+impl Closeness {
+    /// Points over the lofted part of a cell.
+    pub fn n_points(self) -> usize {
+        match self {
+            Closeness::Coarse => N_POINTS_COARSE,
+            Closeness::Close => N_POINTS,
+        }
+    }
+
+    fn error_goal(self) -> f64 {
+        match self {
+            Closeness::Coarse => ERROR_GOAL_COARSE,
+            Closeness::Close => ERROR_GOAL,
+        }
+    }
+}
+
 /// Everything that a state's names and values stand for.
 pub struct Resolved<'a> {
     /// The layup.
@@ -72,8 +103,8 @@ impl Resolved<'_> {
     /// What is asked of the exposure.
     ///
     /// - `halt`: called where nobody waits for the answer any more
-    pub fn question<'q>(&'q self, halt: &'q Halt) -> Question<'q> {
-        let plain = Question::plain(Behind::Both, self.skin, ERROR_GOAL);
+    pub fn question<'q>(&'q self, closeness: Closeness, halt: &'q Halt) -> Question<'q> {
+        let plain = Question::plain(Behind::Both, self.skin, closeness.error_goal());
         Question { follow: self.follow, halt: Some(halt), ..plain }
     }
 }

@@ -3,7 +3,7 @@
 use crate::bench::Halt;
 use crate::desk::anchors::Anchors;
 use crate::desk::answer::answer;
-use crate::desk::asked::State;
+use crate::desk::asked::{Closeness, State};
 use crate::desk::guard::{Guard, Said};
 use crate::desk::lessons;
 use crate::desk::page;
@@ -108,9 +108,13 @@ impl Desk {
                 let asset = page::find(name).ok_or_else(nothing)?;
                 Ok(Reply { status: 200, kind: asset.kind, body: asset.text.as_bytes().to_vec() })
             }
-            ("POST", "answer") => {
+            ("POST", "answer" | "answer/coarse") => {
                 let state: State = read(request)?;
-                let body = answer(&state, &self.shelf, &self.anchors, halt)?;
+                let closeness = match path {
+                    "answer" => Closeness::Close,
+                    _ => Closeness::Coarse,
+                };
+                let body = answer(&state, (&self.shelf, &self.anchors), closeness, halt)?;
                 Ok(Reply { status: 200, kind: JSON, body })
             }
             ("POST", "save") => {

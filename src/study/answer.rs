@@ -87,10 +87,12 @@ pub fn answer(
     question: &Question,
     quilts: Quilts,
 ) -> Result<Outcome, AnswerError> {
-    answer_seen(layup, exposure, question, quilts).map(|(outcome, _)| outcome)
+    answer_seen(layup, exposure, question, quilts, N_POINTS).map(|(outcome, _)| outcome)
 }
 
 /// The same, with what each run did at every node.
+///
+/// - `n_points`: points over the lofted part of a cell; half as many tell their error
 ///
 /// Errors: [`AnswerError`].
 pub fn answer_seen(
@@ -98,11 +100,12 @@ pub fn answer_seen(
     exposure: &Exposure,
     question: &Question,
     quilts: Quilts,
+    n_points: usize,
 ) -> Result<(Outcome, Vec<Seen>), AnswerError> {
     match quilting(layup, quilts) {
         Some(quilting) => {
             let case = Case { layup, quilting, exposure, question, patch: None };
-            record_seen(&case, N_POINTS).map_err(AnswerError::Quilt)
+            record_seen(&case, n_points).map_err(AnswerError::Quilt)
         }
         None => expose_seen(layup, exposure, question).map_err(AnswerError::Bench),
     }

@@ -177,3 +177,37 @@ fn the_field_agrees_with_the_curves() {
         );
     }
 }
+
+/// A figure as it is written: value and what is left open.
+fn with_error(text: &str) -> (f64, f64) {
+    let (value, error) = text.split_once(" ± ").unwrap_or_else(|| panic!("{text}"));
+    let number = |text: &str| text.split(' ').next().unwrap().parse::<f64>().unwrap();
+    (number(value), number(error))
+}
+
+#[test]
+fn a_coarse_answer_leaves_open_what_the_close_one_finds() {
+    let desk = Desk::open("coarse", &["three-ply-quilted-blank"]);
+    let mut state = desk.get("shelf.json").json()["start"].clone();
+    for (pitch, flat) in [(15, false), (30, false), (60, false), (30, true)] {
+        state["layup"]["quilting"]["pitch_mm"] = json!(pitch);
+        state["flat"] = json!(flat);
+        let [coarse, close] =
+            ["answer/coarse", "answer"].map(|path| desk.post(path, &state).json());
+        let figures = |answer: &Value| answer["headlines"].as_array().unwrap().clone();
+        let (coarse, close) = (figures(&coarse), figures(&close));
+        assert_eq!(coarse.len(), close.len());
+        let mut wider = 0;
+        for (coarse, close) in coarse.iter().zip(&close) {
+            let told = |one: &Value| with_error(one["text"].as_str().unwrap());
+            let ((value, error), (right, open)) = (told(coarse), told(close));
+            let name = &close["name"];
+            assert!((value - right).abs() <= error + open, "{name}: {coarse} {close}");
+            // what the disc's paths and what skin is told with
+            assert!(error <= 0.05 * value, "{name}: {coarse}");
+            wider += i32::from(error > open);
+        }
+        // a flat stack is settled as closely on the coarsest meshes
+        assert!(flat || wider > 0, "{coarse:?}");
+    }
+}

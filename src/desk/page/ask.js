@@ -34,10 +34,14 @@ export class Asker {
     this.running = null;
   }
 
-  /** Asks for a state; `goesOn`: the hand still moves, so that what runs is let run to be seen. */
-  want(text, since, goesOn) {
-    this.waiting = { text, since };
-    if (this.running && !goesOn) this.running.abort();
+  /**
+   * Asks for a state; `goesOn`: the hand still moves, so that what runs is let run to be seen. With
+   * `coarse` a coarse answer comes first, and the close one when nothing newer is asked.
+   */
+  want(text, since, goesOn, coarse) {
+    this.waiting = { text, since, coarse, again: false };
+    // of what runs again something has been seen
+    if (this.running && (!goesOn || this.running.again)) this.running.abort();
     if (!this.running) this.go();
   }
 
@@ -47,22 +51,23 @@ export class Asker {
 
   /** Sends what waits; its answer, or why there is none. */
   send() {
-    const { text, since } = this.waiting;
+    const asked = this.waiting;
     this.waiting = null;
-    this.running = new AbortController();
-    const answer = ask("answer", text, this.running.signal);
-    return answer.then((told) => ({ told, text, since }), (wrong) => ({ wrong, text }));
+    this.running = Object.assign(new AbortController(), { again: asked.again });
+    const answer = ask(asked.coarse ? "answer/coarse" : "answer", asked.text, this.running.signal);
+    return answer.then((told) => ({ told, asked }), (wrong) => ({ wrong, asked }));
   }
 
   async go() {
     let coming = this.send();
     while (coming) {
-      const { told, wrong, text, since } = await coming;
+      const { told, wrong, asked } = await coming;
       this.running = null;
+      if (told && asked.coarse) this.waiting ??= { ...asked, coarse: false, again: true };
       // the server is at the next one while this one is drawn
       coming = this.waiting ? this.send() : null;
-      if (told) this.drawn(told, text, since);
-      else if (Array.isArray(wrong)) this.refused(wrong, text);
+      if (told) this.drawn(told, asked);
+      else if (Array.isArray(wrong)) this.refused(wrong);
       else if (wrong.name !== "AbortError") throw wrong;
     }
   }

@@ -18,6 +18,8 @@ const shelf = await ask("shelf.json");
 const seen = { answer: null, text: "", pinned: null, t: 0, behind: "disc", path: 0, gap: null, playing: false };
 /** Milliseconds from an input to the frame that shows its answer, for whoever measures. */
 const delays = [];
+/** The same to the close answer, where a coarse one came first. */
+const delaysAgain = [];
 
 const store = new Store(fromHash(location.hash) ?? shelf.start, heard);
 const asker = new Asker(drawn, refused);
@@ -45,7 +47,8 @@ function heard(goesOn) {
   if (performance.now() - since > 1000) since = performance.now();
   if (store.text !== seen.asked) {
     seen.asked = store.text;
-    asker.want(store.text, since, goesOn);
+    const { layup, flat } = store.state;
+    asker.want(store.text, since, goesOn, Boolean(layup.quilting) && !flat);
   }
   if (!goesOn) history.replaceState(null, "", toHash(store.text));
   // under the hand the fields may follow with the answer
@@ -62,10 +65,13 @@ function fields() {
 }
 
 /** An answer has come. */
-function drawn(answer, text, asked) {
+function drawn(answer, { text, since: asked, coarse, again }) {
   const first = seen.answer === null;
   seen.answer = answer;
   seen.text = text;
+  if (seen.pinned?.text === text) seen.pinned.answer = answer;
+  byId("closeness").textContent = coarse ? "Coarse, and closer at once when you pause." : "";
+  byId("closeness").hidden = !answer.layup.is_quilted;
   byId("faults").hidden = true;
   document.body.classList.remove("stale");
   const t_end = timeEnd();
@@ -76,12 +82,12 @@ function drawn(answer, text, asked) {
   requestAnimationFrame(() => {
     const channel = new MessageChannel();
     channel.port1.onmessage = () => {
-      delays.push(performance.now() - asked);
+      (again ? delaysAgain : delays).push(performance.now() - asked);
       document.body.dataset.shown = String(delays.length);
     };
     channel.port2.postMessage(null);
   });
-  announce();
+  if (!coarse) announce();
 }
 
 /** A state that has no answer: what is wrong, with the last answer greyed. */
@@ -425,5 +431,5 @@ addEventListener("resize", () => {
   width = innerWidth;
 });
 // for tests and measurements alone
-window.desk = { store, asker, seen, delays, setTime };
+window.desk = { store, asker, seen, delays, delaysAgain, setTime };
 heard(false);
