@@ -17,7 +17,7 @@ use crate::chart::text::number;
 use crate::garment::exposure::{Exposure, Flux};
 use crate::garment::layup::Layup;
 use crate::garment::suit::sewn_density;
-use crate::physics::units::celsius;
+use crate::physics::units::{GRAMS_PER_AREA, KILOWATTS_PER_AREA, MILLIMETRES, PERCENT, celsius};
 
 /// Which runs of an outcome are drawn.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -149,10 +149,10 @@ fn hottest(run: &Run) -> f64 {
 fn heading(outcome: &Outcome, which: Which, asked: &Asked) -> Heading {
     let exposure = &outcome.exposure;
     let flux = match &exposure.flux {
-        Flux::Steady(q) => format!("{} kW/m²", number(q / 1000.0, 0)),
+        Flux::Steady(q) => format!("{} kW/m²", number(KILOWATTS_PER_AREA.outside(*q), 0)),
         Flux::Series(_) => "flux varying in time".to_owned(),
     };
-    let share = number(exposure.radiant_share * 100.0, 0);
+    let share = number(PERCENT.outside(exposure.radiant_share), 0);
     let duration = match exposure.duration {
         Some(t) => format!("for {} s", number(t, 1)),
         None => "continuous".to_owned(),
@@ -164,7 +164,7 @@ fn heading(outcome: &Outcome, which: Which, asked: &Asked) -> Heading {
         Which::Skin => "skin",
         Which::Both => "the copper disc and skin",
     };
-    let mass = number(sewn_density(&outcome.layup) * 1000.0, 0);
+    let mass = number(GRAMS_PER_AREA.outside(sewn_density(&outcome.layup)), 0);
     let name = &outcome.layup.name;
     Heading {
         title: format!("{name}{}: temperatures in front of {before}", quilted(outcome)),
@@ -184,7 +184,7 @@ fn heading(outcome: &Outcome, which: Which, asked: &Asked) -> Heading {
 fn quilted(outcome: &Outcome) -> String {
     match outcome.lies.stack() {
         lies::Stack::Quilted(quilting) => {
-            let pitch = number(1e3 * quilting.pitch.value, 1);
+            let pitch = number(MILLIMETRES.outside(quilting.pitch.value), 1);
             // as every other output has it: 40 mm, not 40.0 mm
             let pitch = pitch.strip_suffix(".0").unwrap_or(&pitch);
             format!(", quilted ({}, {pitch} mm)", quilting.pattern.word())

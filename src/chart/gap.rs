@@ -110,7 +110,7 @@ fn share_range(sweep: &GapSweep) -> (f64, f64) {
         [shares.conduction, shares.convection, shares.radiation, shares.vapour]
     });
     let tens = ways.map(|share| 10.0 * share);
-    tens.fold((0.0, 100.0), |(least, most), share| {
+    tens.fold((0.0, PERCENT.outside(1.0)), |(least, most), share| {
         (10.0 * share.floor().min(least / 10.0), 10.0 * share.ceil().max(most / 10.0))
     })
 }

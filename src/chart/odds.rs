@@ -9,6 +9,7 @@ use crate::chart::lines::{Band, EventMark, LineChart, LinePanel, Series, Trace, 
 use crate::chart::palette::{BAR_SHARE, Dash, INK, Ink, LOOKS};
 use crate::chart::scale::{Ticks, range_of, ticks};
 use crate::chart::text::{Weight, number, text_width, wrap};
+use crate::physics::units::PERCENT;
 
 const BAR: f64 = 12.0;
 const STEP: f64 = 21.0;
@@ -68,7 +69,7 @@ fn spread(chart: &OddsChart) -> Result<LineChart, ChartError> {
     let width = ((high - low) / n_classes as f64).max(1e-9 * high.abs().max(1.0));
     let mut counts = vec![0.0; n_classes];
     for x in &chart.drawn {
-        counts[(((x - low) / width) as usize).min(n_classes - 1)] += 100.0;
+        counts[(((x - low) / width) as usize).min(n_classes - 1)] += PERCENT.outside(1.0);
     }
     let mut points = vec![(low, 0.0)];
     for (i, count) in counts.iter().enumerate() {

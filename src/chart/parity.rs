@@ -11,6 +11,7 @@ use crate::chart::palette::{Dash, GREY, INK, LOOKS, PAPER};
 use crate::chart::place::{Obstacles, nearest, rim};
 use crate::chart::scale::{range_of, ticks};
 use crate::chart::text::{Weight, number, text_width};
+use crate::physics::units::PERCENT;
 
 /// Side of the square plot [px].
 const SIDE: f64 = 430.0;
@@ -117,7 +118,7 @@ fn legend_of(chart: &ParityChart, width: f64) -> Legend {
         swatch: Swatch::Line(Stroke { width: 1.25, ink: GREY, dash }),
         label: match share {
             0.0 => "predicted = measured".to_owned(),
-            _ => format!("±{} %", number(share * 100.0, 0)),
+            _ => format!("±{} %", number(PERCENT.outside(share), 0)),
         },
     });
     Legend::column(groups.chain(lines).collect(), width)

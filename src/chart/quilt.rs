@@ -16,6 +16,7 @@ use crate::chart::text::number;
 use crate::garment::fabric::Role;
 use crate::garment::layup::Layup;
 use crate::garment::target::Figure;
+use crate::physics::units::{GRAMS_PER_AREA, MILLIMETRES, PERCENT};
 use crate::study::quilt::burnt::BurntArea;
 use crate::study::quilt::cell::Cell;
 use crate::study::quilt::outcome::{Quilted, QuiltedSkin};
@@ -88,8 +89,9 @@ fn draw_area(
     let ends = curves.iter().filter_map(|curve| curve.points.last());
     let last = marks.iter().map(|mark| mark.0).chain(ends.map(|end| end.0)).fold(last, f64::max);
     let t_last = widened(0.0, if last > 0.0 { 1.1 * last } else { quilted.exposure.t_end }, 6).1;
-    let plot = Plot::new(rect, (0.0, t_last), (0.0, 100.0));
-    let (t_ticks, y_ticks) = (ticks(0.0, t_last, most_ticks(width, 46.0)), ticks(0.0, 100.0, 5));
+    let whole = PERCENT.outside(1.0);
+    let plot = Plot::new(rect, (0.0, t_last), (0.0, whole));
+    let (t_ticks, y_ticks) = (ticks(0.0, t_last, most_ticks(width, 46.0)), ticks(0.0, whole, 5));
     let mut entries = Vec::new();
     if let Some(t) = quilted.exposure.duration {
         let w = plot.x.place(t.min(t_last)) - rect.x;
@@ -108,7 +110,7 @@ fn draw_area(
     for (i, curve) in curves.iter().enumerate().rev() {
         let end = curve.points.last().map(|(_, share)| (t_last, *share));
         let points = curve.points.iter().copied().chain(end);
-        let points: Vec<_> = points.map(|(t, share)| plot.at(t, 100.0 * share)).collect();
+        let points: Vec<_> = points.map(|(t, share)| plot.at(t, PERCENT.outside(share))).collect();
         let look = LOOKS[curve.look];
         let (width, dash) = if i == 0 { (2.0, Dash::Full) } else { (1.5, look.dash) };
         let stroke = Stroke { width, ink: look.ink, dash };
@@ -171,7 +173,7 @@ fn heading(quilted: &Quilted, skin: &QuiltedSkin, headline: &str) -> Heading {
         |t: Option<f64>| t.map_or("never".to_owned(), |t| format!("{}\u{a0}s", number(t, 1)));
     let (stitch, centre) = (skin.burnt.at_stitch_line(), skin.centre().degrees[1].t());
     let patch = quilted.patch.as_ref().map_or(String::new(), |patched| {
-        let share = number(100.0 * patched.patch.share, 0);
+        let share = number(PERCENT.outside(patched.patch.share), 0);
         format!(", {} over {share}\u{a0}% of the area", patched.patch.fabric.name)
     });
     Heading {
@@ -207,7 +209,7 @@ fn heading(quilted: &Quilted, skin: &QuiltedSkin, headline: &str) -> Heading {
 
 /// A length in millimetres with as many decimals as it needs, at most two.
 fn mm(m: f64) -> String {
-    let text = number(1e3 * m, 2);
+    let text = number(MILLIMETRES.outside(m), 2);
     format!("{}\u{a0}mm", text.trim_end_matches('0').trim_end_matches('.'))
 }
 
@@ -223,7 +225,7 @@ fn exposure_words(quilted: &Quilted) -> String {
 fn masses(layup: &Layup) -> String {
     let of = |felts: bool| -> f64 {
         let plies = layup.plies().filter(|ply| (ply.fabric.role == Role::Felt) == felts);
-        1e3 * plies.map(|ply| ply.fabric.areal_density.value).sum::<f64>()
+        GRAMS_PER_AREA.outside(plies.map(|ply| ply.fabric.areal_density.value).sum::<f64>())
     };
     let (felt, rest) = (number(of(true), 0), number(of(false), 0));
     match of(true) > 0.0 {
@@ -238,10 +240,11 @@ fn masses(layup: &Layup) -> String {
 ///
 /// Errors: as [`field_chart`](crate::chart::field_chart).
 pub fn sweep_chart(sweep: &Sweep, figure: &str) -> Result<String, ChartError> {
-    let in_mm = |all: &[f64]| all.iter().map(|m| 1e3 * m).collect::<Vec<f64>>();
+    let in_mm = |all: &[f64]| all.iter().map(|m| MILLIMETRES.outside(*m)).collect::<Vec<f64>>();
     let (xs, ys) = (in_mm(&sweep.plan.pitches), in_mm(&sweep.plan.lofts));
     let quilting = &sweep.quilting;
-    let (pitch, loft) = (1e3 * quilting.pitch.value, 1e3 * quilting.loft.value);
+    let (pitch, loft) =
+        (MILLIMETRES.outside(quilting.pitch.value), MILLIMETRES.outside(quilting.loft.value));
     let inside = |at: f64, all: &[f64]| all[0] <= at && at <= all[all.len() - 1];
     let mark = (inside(pitch, &xs) && inside(loft, &ys)).then(|| PointMark {
         x: pitch,
@@ -250,8 +253,8 @@ pub fn sweep_chart(sweep: &Sweep, figure: &str) -> Result<String, ChartError> {
     });
     let above = quilting.thread.as_ref().map(|thread| {
         let marks = ticks(xs[0], xs[xs.len() - 1], 8).values.into_iter().map(|x| {
-            let cell = Cell { pitch: 1e-3 * x, ..Cell::of(quilting) };
-            (x, number(1e3 * thread.value * cell.line_length(), 1))
+            let cell = Cell { pitch: MILLIMETRES.inside(x), ..Cell::of(quilting) };
+            (x, number(GRAMS_PER_AREA.outside(thread.value * cell.line_length()), 1))
         });
         TopScale {
             label: format!("thread [g/m²], beside {}", masses(&sweep.layup)),

@@ -7,6 +7,7 @@ use crate::chart::palette::{Dash, GRID, INK, Ink, PAPER, time_ink};
 use crate::chart::scale::{ticks, widened};
 use crate::chart::text::{Weight, text_width};
 use crate::garment::layup::Pattern;
+use crate::physics::units::MILLIMETRES;
 use crate::study::quilt::burnt::BurntArea;
 use crate::study::quilt::cell::Cell;
 
@@ -83,12 +84,13 @@ fn centres(cell: &Cell, half_window: f64) -> Vec<(f64, f64)> {
 
 /// Draws a cell and what a square plot in millimetres around its centre shows of its neighbours.
 pub(crate) fn draw_map(canvas: &mut Canvas, cell: &Cell, colours: &BurnColours, plot: &Plot) {
-    let half_window = 1e-3 * plot.x.to;
+    let mm = plot.x.to;
+    let half_window = MILLIMETRES.inside(mm);
     let reach = half_window.max(0.5 * side(cell));
-    let mm = 1e3 * half_window;
     let window = Window { x0: -mm, y0: -mm, x1: mm, y1: mm };
     let on_paper = |ring: Vec<(f64, f64)>| -> Vec<(f64, f64)> {
-        let mm: Vec<_> = ring.iter().map(|(x, y)| (1e3 * x, 1e3 * y)).collect();
+        let mm: Vec<_> =
+            ring.iter().map(|(x, y)| (MILLIMETRES.outside(*x), MILLIMETRES.outside(*y))).collect();
         clip_polygon(&mm, &window).iter().map(|(x, y)| plot.at(*x, *y)).collect()
     };
     let centres = centres(cell, half_window);
@@ -109,7 +111,10 @@ pub(crate) fn draw_map(canvas: &mut Canvas, cell: &Cell, colours: &BurnColours, 
     }
     for centre in &centres {
         let around = outline(cell, 0.0, *centre, reach);
-        let mm: Vec<_> = around.iter().map(|(x, y)| (1e3 * x, 1e3 * y)).collect();
+        let mm: Vec<_> = around
+            .iter()
+            .map(|(x, y)| (MILLIMETRES.outside(*x), MILLIMETRES.outside(*y)))
+            .collect();
         let lines: Vec<Vec<(f64, f64)>> = match cell.pattern {
             Pattern::Channels => vec![vec![mm[0], mm[3]], vec![mm[1], mm[2]]],
             _ => vec![vec![mm[0], mm[1], mm[2], mm[3], mm[0]]],

@@ -7,6 +7,7 @@ use crate::chart::palette::{AIR, Dash, FLAME_ARROW, GREY, INK, SKIN_INK, ply_ink
 use crate::chart::scale::ticks;
 use crate::chart::text::number;
 use crate::garment::layup::{Entry as Layer, Layup, Quilting};
+use crate::physics::units::MILLIMETRES;
 use crate::study::quilt::cell::Cell;
 use crate::study::quilt::lay::layup_at;
 use crate::study::quilt::path::{Path, Place};
@@ -133,16 +134,17 @@ impl Section {
         let label = set(10.0, GREY);
         canvas.text("stitch line", (left, bottom + 16.0), label, Anchor::Start);
         canvas.text("stitch line", (right, bottom + 16.0), label, Anchor::End);
-        let centre = format!("centre, {} mm of loft", number(1e3 * self.centre_air, 1));
+        let centre =
+            format!("centre, {} mm of loft", number(MILLIMETRES.outside(self.centre_air), 1));
         canvas.text(&centre, (0.5 * (left + right), bottom + 16.0), label, Anchor::Middle);
         self.draw_scale(canvas, (left, bottom + 30.0), scale);
     }
 
     /// A length of round millimetres that holds across and up.
     fn draw_scale(&self, canvas: &mut Canvas, (x, y): (f64, f64), scale: f64) {
-        let marks = ticks(0.0, 1e3 * self.width, 5);
-        let mm = marks.values.get(1).copied().unwrap_or(1e3 * self.width);
-        let w = 1e-3 * mm * scale;
+        let marks = ticks(0.0, MILLIMETRES.outside(self.width), 5);
+        let mm = marks.values.get(1).copied().unwrap_or(MILLIMETRES.outside(self.width));
+        let w = MILLIMETRES.inside(mm) * scale;
         canvas.line(&[(x, y), (x + w, y)], hairline(INK));
         for x in [x, x + w] {
             canvas.line(&[(x, y - 3.0), (x, y + 3.0)], hairline(INK));

@@ -9,6 +9,7 @@ use crate::chart::palette::LOOKS;
 use crate::chart::stack::Stack;
 use crate::chart::text::number;
 use crate::garment::suit::sewn_density;
+use crate::physics::units::GRAMS_PER_AREA;
 
 /// One layup in the chart.
 #[derive(Debug, Clone, PartialEq)]
@@ -42,6 +43,8 @@ pub struct RankChart<'a> {
 pub const MOST: usize = LOOKS.len();
 /// Curves end here, where the last figure is read [K].
 const RISE_LAST: f64 = 24.0;
+/// Errors are rounded up to it [s].
+const SHOWN_TO: f64 = 0.01;
 /// The axis of the disc's rise ends here [K].
 const RISE_SHOWN: f64 = 28.0;
 
@@ -113,7 +116,7 @@ fn figure_bars(chart: &RankChart<'_>) -> Option<BarChart> {
                 value,
                 whisker: Some((value - error, value + error)),
                 note: {
-                    let (value, error) = (number(value, 2), (error * 100.0).ceil() / 100.0);
+                    let (value, error) = (number(value, 2), (error / SHOWN_TO).ceil() * SHOWN_TO);
                     let call = if bar.call.is_empty() { "" } else { ": " };
                     format!("{value} ± {}{call}{}", number(error, 2), bar.call)
                 },
@@ -136,7 +139,7 @@ fn figure_bars(chart: &RankChart<'_>) -> Option<BarChart> {
 
 fn mass_bars(chart: &RankChart<'_>) -> BarChart {
     let groups = chart.bars.iter().zip(&chart.outcomes).map(|(bar, outcome)| {
-        let value = 1e3 * sewn_density(&outcome.layup);
+        let value = GRAMS_PER_AREA.outside(sewn_density(&outcome.layup));
         let note = number(value, 0);
         BarGroup { label: bar.name.clone(), bars: vec![Some(Bar { value, whisker: None, note })] }
     });

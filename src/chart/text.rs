@@ -27,6 +27,8 @@ const BOLD: [u16; 95] = [
     716, 716, 493, 595, 478, 712, 652, 924, 645, 652, 582, 712, 365, 712, 838,
 ];
 
+/// Thousandths in one.
+const THOUSANDTHS: f64 = 1000.0;
 /// Families asked for, in order; the last is generic, so no font needs to be installed.
 pub(crate) const FAMILIES: &str = "DejaVu Sans, Verdana, sans-serif";
 
@@ -60,7 +62,7 @@ pub fn text_width(text: &str, size: f64, weight: Weight) -> f64 {
             _ => wide,
         })
         .sum();
-    f64::from(thousandths) * size / 1000.0
+    f64::from(thousandths) * size / THOUSANDTHS
 }
 
 /// A text broken into lines no wider than `width`, at blanks and after hyphens.

@@ -11,7 +11,7 @@ use crate::garment::kinds;
 use crate::garment::kinds_suit::{HEIGHT, MASS};
 use crate::garment::plain;
 use crate::garment::press::PRESSURES;
-use crate::physics::units::MILLIMETRES;
+use crate::physics::units::{CENTIMETRES, GRAMS_PER_LENGTH, KILOPASCALS, MILLIMETRES, PERCENT};
 use crate::study::seek::part::{PARTS_MOST, Part};
 
 /// Longest time that may be asked for [s].
@@ -62,12 +62,16 @@ pub fn effect_words() -> impl TypedValueParser<Value = Effect> {
 
 /// A pressure on the plies in kPa, in Pa.
 pub fn pressure(text: &str) -> Result<f64, String> {
-    let value = 1e3 * number(text, "for example 2")?;
+    let value = KILOPASCALS.inside(number(text, "for example 2")?);
     let (none, most) = PRESSURES;
     if value > none && value <= most {
         Ok(value)
     } else {
-        Err(format!("expected more than {} and at most {} kPa", 1e-3 * none, 1e-3 * most))
+        Err(format!(
+            "expected more than {} and at most {} kPa",
+            KILOPASCALS.outside(none),
+            KILOPASCALS.outside(most)
+        ))
     }
 }
 
@@ -76,7 +80,7 @@ pub fn error_goal(text: &str) -> Result<f64, String> {
     let value = number(text, "for example 0.5")?;
     let (least, most) = ERRORS;
     if value >= least && value <= most {
-        Ok(value / 100.0)
+        Ok(PERCENT.inside(value))
     } else {
         Err(format!("expected {least} to {most} percent"))
     }
@@ -86,7 +90,7 @@ pub fn error_goal(text: &str) -> Result<f64, String> {
 pub fn measures(text: &str) -> Result<(f64, f64), String> {
     let rule = "expected kilograms and centimetres between a comma, for example 85,182";
     let (mass, height) = text.split_once(',').ok_or(rule)?;
-    Ok((within(&MASS, mass)?, 1e-2 * within(&HEIGHT, height)?))
+    Ok((within(&MASS, mass)?, CENTIMETRES.inside(within(&HEIGHT, height)?)))
 }
 
 /// A size factor from 0.5 to 2.
@@ -145,7 +149,7 @@ fn whole(text: &str, (least, most): (usize, usize), example: &str) -> Result<usi
 pub fn band(text: &str) -> Result<f64, String> {
     let value = number(text, "for example 5")?;
     if (0.0..=50.0).contains(&value) {
-        Ok(value / 100.0)
+        Ok(PERCENT.inside(value))
     } else {
         Err("expected 0 to 50 percent".to_string())
     }
@@ -154,7 +158,7 @@ pub fn band(text: &str) -> Result<f64, String> {
 /// A tolerance in percent, none or from 0.01 to 50, as a share [–].
 pub fn tolerance(text: &str) -> Result<f64, String> {
     match band(text)? {
-        share if share > 0.0 && share < 1e-4 => {
+        share if share > 0.0 && share < PERCENT.inside(0.01) => {
             Err("expected 0, or 0.01 to 50 percent: nothing is held more closely".to_string())
         }
         share => Ok(share),
@@ -171,8 +175,8 @@ pub fn part(text: &str) -> Result<Part, String> {
 /// A share in percent from 0 to 100, as a share [–].
 pub fn share(text: &str) -> Result<f64, String> {
     let value = number(text, "for example 30")?;
-    if (0.0..=100.0).contains(&value) {
-        Ok(value / 100.0)
+    if (0.0..=PERCENT.outside(1.0)).contains(&value) {
+        Ok(PERCENT.inside(value))
     } else {
         Err("expected 0 to 100 percent".to_string())
     }
@@ -180,27 +184,27 @@ pub fn share(text: &str) -> Result<f64, String> {
 
 /// Distance of stitch lines, given in millimetres [m].
 pub fn pitch(text: &str) -> Result<f64, String> {
-    Ok(1e-3 * within(&kinds::PITCH, text)?)
+    Ok(MILLIMETRES.inside(within(&kinds::PITCH, text)?))
 }
 
 /// Width of a stitch line, given in millimetres [m].
 pub fn stitch_width(text: &str) -> Result<f64, String> {
-    Ok(1e-3 * within(&kinds::STITCH_WIDTH, text)?)
+    Ok(MILLIMETRES.inside(within(&kinds::STITCH_WIDTH, text)?))
 }
 
 /// Air between stitch lines, given in millimetres [m].
 pub fn loft(text: &str) -> Result<f64, String> {
-    Ok(1e-3 * within(&kinds::LOFT, text)?)
+    Ok(MILLIMETRES.inside(within(&kinds::LOFT, text)?))
 }
 
 /// Thickness of pressed plies, given in millimetres [m].
 pub fn pressed(text: &str) -> Result<f64, String> {
-    Ok(1e-3 * within(&kinds::PRESSED, text)?)
+    Ok(MILLIMETRES.inside(within(&kinds::PRESSED, text)?))
 }
 
 /// Mass of thread per length, given in g/m [kg/m].
 pub fn thread(text: &str) -> Result<f64, String> {
-    Ok(1e-3 * within(&kinds::THREAD, text)?)
+    Ok(GRAMS_PER_LENGTH.inside(within(&kinds::THREAD, text)?))
 }
 
 /// Two pitches in millimetres with a colon between, the second larger [m].

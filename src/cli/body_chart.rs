@@ -6,7 +6,7 @@ use crate::chart::{ChartError, Heading};
 use crate::physics::units::{GRAMS, MILLIMETRES, PERCENT};
 use crate::report::body::beside;
 use crate::report::body::words::{self, EVIDENCE, percent};
-use crate::report::number::{fixed, short};
+use crate::report::number::{Shown, fixed, short};
 use crate::study::body::beside::{BodyBeside, Paired};
 use crate::study::body::odds::{BodyOdds, FireOdds};
 use crate::study::body::record::{BodyStudy, Fire};
@@ -103,7 +103,7 @@ pub(super) fn beside_chart(both: &BodyBeside) -> Result<String, ChartError> {
         };
         let grams = |suit: usize| {
             let mass = both.panel_mass(panel, suit);
-            mass.map_or("none".to_owned(), |mass| format!("{} g", fixed(GRAMS.outside(mass), 0)))
+            mass.map_or("none".to_owned(), |mass| format!("{} g", GRAMS.fixed(mass, 0)))
         };
         let of_body = beside::signed(both.more_of_body(panel, k, 1));
         let note = format!("{} to {}; {of_body} % of the body", grams(0), grams(1));
@@ -134,8 +134,8 @@ fn mark(study: &BodyStudy, fire: &Fire, i: usize) -> BodyMark {
     let contact = on.air.in_contact();
     let air = match contact < 1.0 {
         true => {
-            let mean = fixed(MILLIMETRES.outside(on.air.mean_open()), 0);
-            format!("{} % in contact, else {mean} mm of air", fixed(PERCENT.outside(contact), 0))
+            let mean = MILLIMETRES.fixed(on.air.mean_open(), 0);
+            format!("{} % in contact, else {mean} mm of air", PERCENT.fixed(contact, 0))
         }
         false => "all in contact".to_owned(),
     };

@@ -17,6 +17,9 @@ use crate::garment::target::Figure;
 use crate::report::book::added_text;
 use crate::report::book_file::{AppendError, Cells, append};
 
+/// What a time read off a curve is rounded to, finer than any bench reads [1/s].
+const HUNDREDTHS: f64 = 100.0;
+
 /// A test to add.
 #[derive(Debug, clap::Args)]
 pub struct Add {
@@ -211,8 +214,7 @@ pub fn from_curves(curves: &[Curve], exposure: &Exposure) -> Result<Figures, Cli
         let events = DiscEvents::of_curve(&curve.points, exposure.disc.cap_area());
         let times = [events.rises[0], events.rises[1], events.stoll];
         for (values, t) in read.iter_mut().zip(times) {
-            // a hundredth of a second is finer than any bench reads
-            values.extend(t.map(|t| (100.0 * t).round() / 100.0));
+            values.extend(t.map(|t| (HUNDREDTHS * t).round() / HUNDREDTHS));
         }
     }
     let whole = |(figure, values): (Figure, Vec<f64>)| {

@@ -18,7 +18,7 @@ use crate::report::lies;
 use crate::report::lots::columns::{lots_csv, lots_json};
 use crate::report::lots::text::lots_text;
 use crate::report::lots::words::{LotsOf, plies_words};
-use crate::report::number::short;
+use crate::report::number::Shown;
 use crate::report::verdict::needed;
 use crate::study::answer::stack;
 use crate::study::figure::Ask;
@@ -142,7 +142,7 @@ fn chart(of: &LotsOf<'_>) -> Result<String, ChartError> {
         limits: group.limits.map(|l| [l.centre, l.low, l.high].map(|x| scale * x)),
         least: group.least(of.lots.drop_most).map(|least| {
             let reference = &group.rolls[group.reference].roll.lot;
-            let drop = short(PERCENT.outside(of.lots.drop_most), 1);
+            let drop = PERCENT.short(of.lots.drop_most, 1);
             (scale * least, format!("{drop} % below {reference}"))
         }),
     };

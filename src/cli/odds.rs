@@ -24,9 +24,10 @@ use crate::garment::sizes::ODDS_CHECKPOINT_MOST;
 use crate::garment::skin::Skin;
 use crate::garment::target::Judged;
 use crate::garment::target::Target;
+use crate::physics::units::PERCENT;
 use crate::report::lies;
 use crate::report::lock::Lock;
-use crate::report::number::fixed;
+use crate::report::number::Shown;
 use crate::report::odds::columns::odds_csv;
 use crate::report::odds::json::odds_json;
 use crate::report::odds::text::odds_text;
@@ -331,7 +332,7 @@ fn chart(of: &OddsOf<'_>) -> Result<String, ChartError> {
         ends: contribution.swing.map(|figured| scale * figured.value),
         note: contribution.index.map_or(String::new(), |index| match index.total.value {
             share if share < 0.005 => "under 0.5 % in all".to_string(),
-            share => format!("{} % in all", fixed(100.0 * share, 0)),
+            share => format!("{} % in all", PERCENT.fixed(share, 0)),
         }),
     };
     let partial = if odds.whole { "" } else { " Partial result." };

@@ -8,6 +8,7 @@ use super::error::{BadOption, CliError};
 use super::flat::FlatArg;
 use crate::chart::patch_chart;
 use crate::garment::shelf::Shelf;
+use crate::physics::units::PERCENT;
 use crate::report::patch::{patch_csv, patch_json, patch_text, sentence};
 use crate::study::patch::Patch;
 use crate::study::patched::expose_patched;
@@ -79,8 +80,8 @@ pub(super) fn made_patch(
     if thread > THREAD_MOST {
         errors.push(CliError::Option(BadOption {
             what: "more thread than cloth".to_string(),
-            given: format!("{option} {}", 100.0 * thread),
-            expected: format!("at most {} percent of the covered area", 100.0 * THREAD_MOST),
+            given: format!("{option} {}", PERCENT.outside(thread)),
+            expected: format!("at most {} percent of the covered area", PERCENT.outside(THREAD_MOST)),
             mend: "count stitches per area and take the thread's cross-section; a few percent is usual \
                    (common practice, no source)"
                 .to_string(),

@@ -28,6 +28,7 @@ use crate::garment::skin::Skin;
 use crate::garment::source::Source;
 use crate::garment::suit::Suit;
 use crate::garment::target::{Figure, Target};
+use crate::physics::units::PERCENT;
 use crate::report::document::html::document_html;
 use crate::report::document::markdown::{chart_name, document_markdown};
 use crate::report::document::rank::rank_document;
@@ -371,7 +372,7 @@ fn command(args: &Args, dirs: &[PathBuf]) -> String {
     option("gap", args.gap.map(swept_word));
     option("skin", args.skin.clone());
     if args.error_goal != 0.005 {
-        option("error", Some((100.0 * args.error_goal).to_string()));
+        option("error", Some(PERCENT.outside(args.error_goal).to_string()));
     }
     if args.flat.quilts() == Quilts::LeftOut {
         words.push("--flat".to_string());

@@ -11,6 +11,7 @@ use crate::chart::seek::SeekChart;
 use crate::chart::stack::Stack;
 use crate::chart::{ChartError, Heading, seek_chart};
 use crate::garment::brief::{Brief, Minimise};
+use crate::physics::units::PERCENT;
 use crate::report::seek::columns::seek_csv;
 use crate::report::seek::json::seek_json;
 use crate::report::seek::layup::layup_files;
@@ -84,9 +85,11 @@ pub fn deliver(
 /// Frontier and shortlist, protection against cost.
 pub(super) fn chart(finding: &Finding<'_>) -> Result<String, ChartError> {
     let brief = finding.brief();
-    let cost = |scored: &Scored| match brief.minimise {
-        Minimise::Mass => 1e3 * scored.areal_density,
-        Minimise::Thickness => 1e3 * scored.thickness,
+    let cost = |scored: &Scored| {
+        say::cost(brief.minimise).outside(match brief.minimise {
+            Minimise::Mass => scored.areal_density,
+            Minimise::Thickness => scored.thickness,
+        })
     };
     let place = |scored: &Scored| (cost(scored), protection(brief, scored));
     let named = |(i, point): (usize, &Point)| {
@@ -152,7 +155,7 @@ fn key(finding: &Finding<'_>) -> String {
 fn protection(brief: &Brief, scored: &Scored) -> f64 {
     match brief.wanted.as_slice() {
         [one] => shown(one.target.figure).outside((1.0 + scored.spare) * one.at_least()),
-        _ => 100.0 * scored.spare,
+        _ => PERCENT.outside(scored.spare),
     }
 }
 

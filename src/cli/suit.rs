@@ -16,7 +16,8 @@ use crate::garment::read_suit::read_suit;
 use crate::garment::shelf::Shelf;
 use crate::garment::suit::{Body, Suit};
 use crate::garment::unusual;
-use crate::report::number::fixed;
+use crate::physics::units::{GRAMS, PERCENT};
+use crate::report::number::{Shown, fixed};
 use crate::report::suit::csv::suit_csv;
 use crate::report::suit::json::suit_json;
 use crate::report::suit::text::suit_text;
@@ -100,15 +101,15 @@ pub(super) fn suit(given: &Path, shelf: &Shelf) -> Result<Suit, CliError> {
 /// The suit from in front and from behind.
 pub(super) fn chart(judged: &Judged<'_>) -> Result<String, ChartError> {
     let study = judged.study;
-    let grams = fixed(1e3 * study.mass(), 0);
+    let grams = GRAMS.fixed(study.mass(), 0);
     let mark = |(i, panel): (usize, &crate::garment::suit::Panel)| {
         let own = &judged.panels[i][0];
-        let mass = fixed(1e3 * study.panels[i].own().mass.total(), 0);
+        let mass = GRAMS.fixed(study.panels[i].own().mass.total(), 0);
         SuitMark {
             place: panel.place,
             side: panel.side,
             name: panel.name.clone(),
-            spare: own.spare.map(|s| 100.0 * s),
+            spare: own.spare.map(|s| PERCENT.outside(s)),
             answer: format!("{} to spare, {}", words::spare(own), words::call(own)),
             note: format!(
                 "{mass} g; {} asked, {} needed to be called above, {} predicted",

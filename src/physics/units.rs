@@ -134,10 +134,20 @@ pub const KILOGRAMS_PER_VOLUME: Quantity = Quantity::scaled("kg_m3", "kg/m³", 1
 pub const CONDUCTIVITY: Quantity = Quantity::scaled("W_mK", "W/(m·K)", 1.0, 1.0);
 /// Rise of thermal conductivity with temperature.
 pub const CONDUCTIVITY_RISE: Quantity = Quantity::scaled("mW_mK2", "mW/(m·K²)", 1e3, 1e-3);
+/// The same, as files have it.
+pub const CONDUCTIVITY_SLOPE: Quantity = Quantity::scaled("W_mK2", "W/(m·K²)", 1.0, 1.0);
+/// Rise of specific heat with temperature.
+pub const SPECIFIC_HEAT_SLOPE: Quantity = Quantity::scaled("J_kgK2", "J/(kg·K²)", 1.0, 1.0);
 /// Specific heat.
 pub const SPECIFIC_HEAT: Quantity = Quantity::scaled("J_kgK", "J/(kg·K)", 1.0, 1.0);
 /// Heat of a change of a mass.
 pub const KILOJOULES_PER_MASS: Quantity = Quantity::scaled("kJ_kg", "kJ/kg", 1e-3, 1e3);
+/// Heat of a change of an amount of substance.
+pub const KILOJOULES_PER_MOLE: Quantity = Quantity::scaled("kJ_mol", "kJ/mol", 1e-3, 1e3);
+/// Heat capacity of a volume.
+pub const VOLUMETRIC_HEAT_CAPACITY: Quantity = Quantity::scaled("MJ_m3K", "MJ/(m³·K)", 1e-6, 1e6);
+/// Resistance of an area to water vapour.
+pub const VAPOUR_RESISTANCE: Quantity = Quantity::scaled("m2Pa_W", "m²Pa/W", 1.0, 1.0);
 /// Heat transfer coefficient, contact conductance.
 pub const CONDUCTANCE: Quantity = Quantity::scaled("W_m2K", "W/(m²·K)", 1.0, 1.0);
 /// Thermal resistance of an area.
@@ -151,7 +161,7 @@ pub const CELSIUS: Quantity =
 pub const DEGREES_APART: Quantity = Quantity::scaled("C", "°C", 1.0, 1.0);
 
 /// Every unit of files and output.
-pub const QUANTITIES: [Quantity; 30] = [
+pub const QUANTITIES: [Quantity; 35] = [
     BARE,
     PERCENT,
     SECONDS,
@@ -177,6 +187,11 @@ pub const QUANTITIES: [Quantity; 30] = [
     CONDUCTIVITY_RISE,
     SPECIFIC_HEAT,
     KILOJOULES_PER_MASS,
+    KILOJOULES_PER_MOLE,
+    VOLUMETRIC_HEAT_CAPACITY,
+    VAPOUR_RESISTANCE,
+    CONDUCTIVITY_SLOPE,
+    SPECIFIC_HEAT_SLOPE,
     CONDUCTANCE,
     RESISTANCE,
     AREAL_HEAT_CAPACITY,

@@ -3,10 +3,11 @@
 use crate::bench::figure::{Told, filed, shown};
 use crate::garment::band::Factors;
 use crate::garment::exposure::Exposure;
+use crate::physics::units::PERCENT;
 use crate::report::anchored::{self, sentences};
 use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
-use crate::report::number::{fixed, significant};
+use crate::report::number::{Shown, fixed, significant};
 use crate::report::sensitivity;
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{heading, notice};
@@ -80,9 +81,9 @@ fn explained(of: &Far<'_>) -> String {
                 _ => [String::new(), String::new()],
             };
             let [layup, figure] = head;
-            let change = fixed(100.0 * one.change, 0);
+            let change = PERCENT.fixed(one.change, 0);
             let sign = if one.change > 0.0 { "+" } else { "" };
-            let tolerance = fixed(100.0 * one.tolerance, 0);
+            let tolerance = PERCENT.fixed(one.tolerance, 0);
             let name = sensitivity::name(one.property);
             table.row([layup, figure, name, format!("{sign}{change}"), tolerance]);
         }
@@ -148,7 +149,7 @@ fn drift_words(drifts: &[Drift]) -> Vec<String> {
     if few.len() < drifts.len() {
         said.push(format!(
             "Chance alone tells of a drift in {} of 100 books, over all four measures together.",
-            fixed(100.0 * CHANCE, 0)
+            PERCENT.fixed(CHANCE, 0)
         ));
     }
     said
@@ -181,12 +182,12 @@ pub fn how_far_csv(of: &Far<'_>) -> Result<String, CurvesError> {
         ];
         cells.extend(times.into_iter().chain(heats));
         let name = |one: &Explanation| {
-            let change = fixed(100.0 * one.change, 0);
+            let change = PERCENT.fixed(one.change, 0);
             format!("{} by {change} %", sensitivity::name(one.property))
         };
         cells.extend([
             Cell::maybe(row.ratio()),
-            Cell::maybe(row.scatter.map(|scatter| 100.0 * scatter)),
+            Cell::maybe(row.scatter.map(|scatter| PERCENT.outside(scatter))),
             row.within().map_or(Cell::Blank, yes),
             yes(row.tested.has_changed()),
             Cell::Word(explained.iter().map(name).collect::<Vec<_>>().join("; ")),

@@ -3,10 +3,11 @@
 use crate::bench::figure::{Found, figure_name, shown};
 use crate::garment::exposure::Exposure;
 use crate::garment::target::Target;
+use crate::physics::units::PERCENT;
 use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
 use crate::report::figures::in_words;
-use crate::report::number::{fixed, significant};
+use crate::report::number::{Shown, fixed, significant};
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{heading, notice};
 use crate::report::verdict::threshold;
@@ -100,7 +101,7 @@ fn percent(share: f64) -> String {
     match share {
         share if share < 0.005 => "under 1 %".to_owned(),
         share if share > 0.995 => "over 99 %".to_owned(),
-        share => format!("{} %", fixed(100.0 * share, 0)),
+        share => format!("{} %", PERCENT.fixed(share, 0)),
     }
 }
 
@@ -185,11 +186,11 @@ pub fn next_csv(all: &[NextOf<'_>]) -> Result<String, CurvesError> {
                 Cell::Number((place + 1) as f64),
                 Cell::word(&of.candidates[i].name),
                 Cell::Number(of.candidates[i].over_target),
-                Cell::Number(100.0 * of.advice.below[i]),
+                Cell::Number(PERCENT.outside(of.advice.below[i])),
                 Cell::Number(of.advice.wrong_now),
                 Cell::Number(worth.wrong_after),
-                Cell::Number(100.0 * of.advice.holds_now),
-                Cell::Number(100.0 * worth.holds_after),
+                Cell::Number(PERCENT.outside(of.advice.holds_now)),
+                Cell::Number(PERCENT.outside(worth.holds_after)),
                 Cell::Number(of.n_tests as f64),
                 Cell::word(if chosen.contains(&i) { "yes" } else { "no" }),
             ]);

@@ -11,7 +11,7 @@ use crate::report::figures::Length;
 use crate::report::layup::properties;
 use crate::report::lies::{first_line, sentence};
 use crate::report::limits::meaning;
-use crate::report::number::{fixed, short, significant};
+use crate::report::number::{Shown, significant};
 use crate::report::studies::Studies;
 use crate::report::table::paragraph;
 use crate::report::text::{heading, notice, own_tests, runs_sections, section, studies_sections};
@@ -57,7 +57,7 @@ pub fn exposure_brief(
 fn in_one_line(layup: &Layup) -> String {
     let part = |entry: &Entry| match entry {
         Entry::Ply(ply) => ply.fabric.name.clone(),
-        Entry::Gap(gap) => format!("{} mm", short(MILLIMETRES.outside(gap.thickness.value), 3)),
+        Entry::Gap(gap) => format!("{} mm", MILLIMETRES.short(gap.thickness.value, 3)),
     };
     layup.stack.iter().map(part).collect::<Vec<_>>().join(" + ")
 }
@@ -66,12 +66,12 @@ fn in_one_line(layup: &Layup) -> String {
 fn so_much(outcome: &Outcome) -> String {
     let layup = &outcome.layup;
     let pressed = layup.pressure.as_ref().map_or(String::new(), |pressure| {
-        format!(", under {} kPa", short(KILOPASCALS.outside(pressure.value), 3))
+        format!(", under {} kPa", KILOPASCALS.short(pressure.value, 3))
     });
     format!(
         "{} g/m², {} mm{pressed}; {}.",
-        fixed(GRAMS_PER_AREA.outside(layup.areal_density()), 0),
-        fixed(MILLIMETRES.outside(layup.thickness()), 2),
+        GRAMS_PER_AREA.fixed(layup.areal_density(), 0),
+        MILLIMETRES.fixed(layup.thickness(), 2),
         exposure::brief(&outcome.exposure)
     )
 }

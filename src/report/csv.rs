@@ -8,7 +8,7 @@ use std::fmt;
 
 use crate::NOTICE;
 use crate::bench::outcome::{Column, ColumnKind, Curves, Outcome};
-use crate::physics::units::celsius;
+use crate::physics::units::{KILOWATTS_PER_AREA, celsius};
 
 /// The curves of all runs of an outcome as CSV text.
 ///
@@ -53,7 +53,7 @@ pub fn outside(column: &Column, i: usize) -> Result<f64, CurvesError> {
     let value = column.values.get(i).copied().ok_or_else(missing)?;
     Ok(match column.kind {
         ColumnKind::Temperature => celsius(value),
-        ColumnKind::Flux => 1e-3 * value,
+        ColumnKind::Flux => KILOWATTS_PER_AREA.outside(value),
         ColumnKind::Rise | ColumnKind::Omega => value,
     })
 }

@@ -1,8 +1,10 @@
 //! The exposure in words.
 
 use crate::garment::exposure::{Exposure, Flux};
-use crate::physics::units::celsius;
-use crate::report::number::{fixed, short};
+use crate::physics::units::{
+    AREAL_HEAT_CAPACITY, GRAMS, KILOPASCALS, KILOWATTS_PER_AREA, MILLIMETRES, PERCENT, celsius,
+};
+use crate::report::number::{Shown, fixed, short};
 use crate::report::table::paragraph;
 use crate::report::words;
 
@@ -28,11 +30,11 @@ pub fn sentence(exposure: &Exposure) -> String {
         format!(
             "flame gas at {} °C with {} kPa of vapour, ",
             fixed(celsius(exposure.temp_flame), 0),
-            short(1e-3 * exposure.p_vapour_gas, 1)
+            KILOPASCALS.short(exposure.p_vapour_gas, 1)
         )
     };
     let spacer = if exposure.spacer > 0.0 {
-        format!("disc behind a spacer of {} mm", short(1e3 * exposure.spacer, 2))
+        format!("disc behind a spacer of {} mm", MILLIMETRES.short(exposure.spacer, 2))
     } else {
         "disc touching the layup".to_string()
     };
@@ -44,21 +46,23 @@ pub fn sentence(exposure: &Exposure) -> String {
         fixed(celsius(exposure.temp_room), 0),
         words::orientation(exposure.orientation),
         short(exposure.t_end, 3),
-        short(1e3 * exposure.disc.mass, 2),
-        fixed(1e-3 * exposure.disc.cap_area(), 2),
+        GRAMS.short(exposure.disc.mass, 2),
+        AREAL_HEAT_CAPACITY.fixed(exposure.disc.cap_area(), 2),
     )
 }
 
 fn flux(exposure: &Exposure) -> String {
     match &exposure.flux {
-        Flux::Steady(q) => format!("{} kW/m² to a cold black calorimeter", short(1e-3 * q, 2)),
+        Flux::Steady(q) => {
+            format!("{} kW/m² to a cold black calorimeter", KILOWATTS_PER_AREA.short(*q, 2))
+        }
         Flux::Series(points) => {
             let top = points.iter().map(|(_, q)| *q).fold(0.0, f64::max);
             let held = held(exposure).map_or(String::new(), |held| format!(" ({held})"));
             format!(
                 "flux over time from {} points, at most {} kW/m² to a cold black calorimeter{held}",
                 points.len(),
-                short(1e-3 * top, 2)
+                KILOWATTS_PER_AREA.short(top, 2)
             )
         }
     }
@@ -70,7 +74,7 @@ pub fn held(exposure: &Exposure) -> Option<String> {
         return None;
     };
     let last = points.last().map_or(0.0, |(_, q)| *q);
-    let (last, t) = (short(1e-3 * last, 2), short(t, 3));
+    let (last, t) = (KILOWATTS_PER_AREA.short(last, 2), short(t, 3));
     Some(format!("the series ends at {t} s: its last value, {last} kW/m², is held from then on"))
 }
 
@@ -80,14 +84,14 @@ fn radiant(share: f64) -> String {
     } else if share == 0.0 {
         "none of it radiant".to_string()
     } else {
-        format!("{} % of it radiant", short(100.0 * share, 1))
+        format!("{} % of it radiant", PERCENT.short(share, 1))
     }
 }
 
 /// Flux, radiant share and duration, short enough for a list.
 pub fn brief(exposure: &Exposure) -> String {
     let flux = match &exposure.flux {
-        Flux::Steady(q) => format!("{} kW/m²", short(1e-3 * q, 2)),
+        Flux::Steady(q) => format!("{} kW/m²", KILOWATTS_PER_AREA.short(*q, 2)),
         Flux::Series(points) => format!("flux from {} points", points.len()),
     };
     let end = exposure.duration.map_or("continuous".to_string(), |t| format!("{} s", short(t, 3)));

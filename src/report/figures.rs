@@ -6,8 +6,10 @@ use crate::bench::outcome::{
 };
 use crate::garment::exposure::Exposure;
 use crate::garment::target::Figure;
-use crate::physics::units::{cal_cm2, celsius};
-use crate::report::number::{self, fixed, looked_at, short, with_error};
+use crate::physics::units::{
+    BARE, CALORIES_PER_AREA, CELSIUS, KILOJOULES_PER_AREA, KILOWATTS_PER_AREA, Quantity, SECONDS,
+};
+use crate::report::number::{self, Shown, fixed, looked_at, short, with_error};
 use crate::report::table::{Align, Table};
 
 /// Follows a figure that lies beyond the model's validity; explained by `limits`.
@@ -103,7 +105,7 @@ impl Rows {
         match when {
             When::At { t, error } => {
                 let mark = self.mark(*t);
-                self.value([name, what], Valued { value: *t, error: *error }, "s", mark);
+                self.value([name, what], Valued { value: *t, error: *error }, SECONDS, mark);
             }
             When::NotWithin { t_end } => {
                 let within = format!("within {} s", looked_at(*t_end));
@@ -116,9 +118,9 @@ impl Rows {
         }
     }
 
-    fn value(&mut self, [name, what]: [&str; 2], valued: Valued, unit: &str, remark: &str) {
-        let (value, error) = with_error(valued.value, valued.error);
-        let error = format!("± {error} {unit}");
+    fn value(&mut self, [name, what]: [&str; 2], valued: Valued, unit: Quantity, remark: &str) {
+        let (value, error) = with_error(unit.outside(valued.value), unit.apart(valued.error));
+        let error = format!("± {error} {}", unit.unit);
         self.row([name, what, &value, &error, remark]);
     }
 
@@ -127,7 +129,7 @@ impl Rows {
         if omega.value > OMEGA_SHOWN_TO {
             self.row([label[0], label[1], &format!("over {OMEGA_SHOWN_TO}")]);
         } else {
-            self.value(label, omega, "", "");
+            self.value(label, omega, BARE, "");
         }
     }
 }
@@ -144,15 +146,14 @@ fn disc_rows(figures: &DiscFigures, exposure: &Exposure, plies: &[PlyFate]) -> V
     rows.when(label(Figure::Rise24, "disc 24 K warmer"), &figures.rise24);
     if let Some(between) = figures.rise24_less_12 {
         let mark = figures.rise24.t().map_or("", |t| rows.mark(t));
-        rows.value(label(Figure::Rise24Less12, "time between"), between, "s", mark);
+        rows.value(label(Figure::Rise24Less12, "time between"), between, SECONDS, mark);
     }
     rows.when(label(Figure::Stoll, "second-degree burn"), &figures.stoll);
     if let Some(tpp) = figures.tpp {
-        let scaled = Valued { value: 1e-3 * tpp.value, error: 1e-3 * tpp.error };
         let mark = figures.stoll.t().map_or("", |t| rows.mark(t));
-        let calories = number::significant(cal_cm2(tpp.value), 3);
+        let calories = CALORIES_PER_AREA.significant(tpp.value, 3);
         let remark = format!("{calories} cal/cm² {mark}");
-        rows.value(label(Figure::Tpp, "heat to Stoll"), scaled, "kJ/m²", &remark);
+        rows.value(label(Figure::Tpp, "heat to Stoll"), tpp, KILOJOULES_PER_AREA, &remark);
     }
     if exposure.is_radiant() {
         radiant_rows(&mut rows, figures);
@@ -162,7 +163,7 @@ fn disc_rows(figures: &DiscFigures, exposure: &Exposure, plies: &[PlyFate]) -> V
 
 fn radiant_rows(rows: &mut Rows, figures: &DiscFigures) {
     if let Some(q) = figures.flux_mean_12_24 {
-        rows.row(["Qc", "mean flux into the disc", &fixed(1e-3 * q, 2), "kW/m²"]);
+        rows.row(["Qc", "mean flux into the disc", &KILOWATTS_PER_AREA.fixed(q, 2), "kW/m²"]);
     }
     if let Some(share) = figures.transmission_factor {
         rows.row(["TF(Q0)", "transmission factor", &fixed(share, 3)]);
@@ -196,8 +197,7 @@ fn skin_rows(figures: &SkinFigures, run: &Run, length: Length) -> Vec<Row> {
     let risen = if still_rises(run) { "rising at" } else { "at" };
     let mark = rows.mark(figures.t_basal_peak);
     let at = format!("{risen} {} s {mark}", short(figures.t_basal_peak, 1));
-    let celsius = Valued { value: celsius(peak.value), error: peak.error };
-    rows.value(["hottest", "basal layer"], celsius, "°C", &at);
+    rows.value(["hottest", "basal layer"], peak, CELSIUS, &at);
     let omegas = [
         ("basal layer", figures.omega_basal, figures.second_degree),
         ("dermis base", figures.omega_dermal, figures.third_degree),

@@ -1,9 +1,10 @@
 //! A fit as text and CSV.
 
+use crate::physics::units::PERCENT;
 use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
 use crate::report::fit_words::{name, otherwise, outside};
-use crate::report::number::{fixed, short, significant, with_error};
+use crate::report::number::{Shown, fixed, short, significant, with_error};
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{heading, notice};
 use crate::report::words::{count, list};
@@ -110,7 +111,7 @@ fn values(fit: &Fit) -> String {
             Some(half) => {
                 let (shown, error) = digits(value, half);
                 let share =
-                    fixed(100.0 * half / value.abs(), if half < 0.1 * value { 1 } else { 0 });
+                    PERCENT.fixed(half / value.abs(), if half < 0.1 * value { 1 } else { 0 });
                 (shown, format!("± {error} (± {share} %)"))
             }
             None => (significant(value, 3), "the readings say nothing".to_string()),
@@ -332,7 +333,7 @@ fn exactness(fit: &Fit) -> String {
          most; the next finer mesh moves the fitted readings by {} {unit} at most.",
         fit.n_jacobians,
         fit.n_runs,
-        significant(100.0 * fit.step_error, 2),
+        PERCENT.significant(fit.step_error, 2),
         significant(fit.mesh_error, 2)
     )
 }

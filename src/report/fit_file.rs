@@ -10,7 +10,12 @@ use crate::garment::known::{Known, Provenance};
 use crate::garment::layup::{Entry, Layup, Ply, PlyJoint};
 use crate::garment::shelf::Shelf;
 use crate::physics::law::Law;
-use crate::physics::units::{celsius, kelvin};
+use crate::physics::units::{
+    BARE, CELSIUS, CONDUCTANCE, CONDUCTIVITY, CONDUCTIVITY_SLOPE, GRAMS, GRAMS_PER_AREA,
+    GRAMS_PER_LENGTH, KILOGRAMS_PER_VOLUME, KILOJOULES_PER_MASS, KILOPASCALS, KILOWATTS_PER_AREA,
+    MICROMETRES, MILLIMETRES, PERCENT, Quantity, SECONDS, SPECIFIC_HEAT, SPECIFIC_HEAT_SLOPE,
+    SQUARE_CENTIMETRES, VAPOUR_RESISTANCE,
+};
 use crate::report::fit::warnings;
 use crate::report::fit_words::{name, outside};
 use crate::report::number::significant;
@@ -163,7 +168,7 @@ pub fn layup_toml(fit: &Fit, shelf: &Shelf) -> String {
     out.push_str(&line(&("name".to_string(), Text::Word(layup.name.clone()))));
     out.push_str(&line(&("note".to_string(), Text::Word(note))));
     if let Some(pressure) = &layup.pressure {
-        lines(&mut out, &known("pressure", "pressure_kPa", pressure, 1e-3));
+        lines(&mut out, &known("pressure", KILOPASCALS, pressure));
     }
     let mut own = String::new();
     let mut n_plies = 0;
@@ -171,7 +176,7 @@ pub fn layup_toml(fit: &Fit, shelf: &Shelf) -> String {
         out.push_str("\n[[stack]]\n");
         match entry {
             Entry::Gap(gap) => {
-                lines(&mut out, &[number("gap_mm", 1e3 * gap.thickness.value)]);
+                lines(&mut out, &[number("gap", MILLIMETRES, gap.thickness.value)]);
                 lines(&mut out, &[word("from", from(&gap.thickness))]);
             }
             Entry::Ply(ply) => {
@@ -181,9 +186,7 @@ pub fn layup_toml(fit: &Fit, shelf: &Shelf) -> String {
                 match &ply.joint {
                     PlyJoint::Faces => {}
                     PlyJoint::Shared => lines(&mut out, &[word("joint", "shared".into())]),
-                    PlyJoint::Conductance(h) => {
-                        lines(&mut out, &known("joint", "joint_W_m2K", h, 1.0))
-                    }
+                    PlyJoint::Conductance(h) => lines(&mut out, &known("joint", CONDUCTANCE, h)),
                 }
                 if name != ply.fabric.name {
                     own.push_str("\n[[fabric]]\n");
@@ -206,14 +209,14 @@ fn quilting(layup: &Layup) -> String {
         &mut out,
         &[
             word("pattern", quilting.pattern.word().to_string()),
-            number("pitch_mm", 1e3 * quilting.pitch.value),
-            number("stitch_width_mm", 1e3 * quilting.stitch_width.value),
-            number("loft_mm", 1e3 * quilting.loft.value),
-            number("pressed_mm", 1e3 * quilting.pressed.value.min(loose)),
+            number("pitch", MILLIMETRES, quilting.pitch.value),
+            number("stitch_width", MILLIMETRES, quilting.stitch_width.value),
+            number("loft", MILLIMETRES, quilting.loft.value),
+            number("pressed", MILLIMETRES, quilting.pressed.value.min(loose)),
         ],
     );
     if let Some(thread) = &quilting.thread {
-        lines(&mut out, &[number("thread_g_m", 1e3 * thread.value)]);
+        lines(&mut out, &[number("thread", GRAMS_PER_LENGTH, thread.value)]);
     }
     lines(&mut out, &[word("from", from(&quilting.pitch))]);
     out
@@ -290,11 +293,11 @@ pub fn exposure_toml(fit: &Fit) -> Option<String> {
             word("name", name),
             word("description", exposure.description.clone()),
             word("method", exposure.method.clone()),
-            number("flux_kW_m2", 1e-3 * flux),
-            number("radiant_share", exposure.radiant_share),
-            number("flame_temperature_C", celsius(exposure.temp_flame)),
-            number("gas_vapour_kPa", 1e-3 * exposure.p_vapour_gas),
-            number("room_temperature_C", celsius(exposure.temp_room)),
+            number("flux", KILOWATTS_PER_AREA, flux),
+            number("radiant_share", BARE, exposure.radiant_share),
+            number("flame_temperature", CELSIUS, exposure.temp_flame),
+            number("gas_vapour", KILOPASCALS, exposure.p_vapour_gas),
+            number("room_temperature", CELSIUS, exposure.temp_room),
         ],
     );
     let boundary = &exposure.boundary;
@@ -311,7 +314,7 @@ pub fn exposure_toml(fit: &Fit) -> Option<String> {
         }
     }
     if let Some(duration) = exposure.duration {
-        lines(&mut out, &[number("duration_s", duration)]);
+        lines(&mut out, &[number("duration", SECONDS, duration)]);
     }
     let orientation = match exposure.orientation {
         Orientation::HeatedFromBelow => "heated from below",
@@ -321,19 +324,19 @@ pub fn exposure_toml(fit: &Fit) -> Option<String> {
     lines(
         &mut out,
         &[
-            number("until_s", exposure.t_end),
-            number("cooling_W_m2K", exposure.h_cooling),
+            number("until", SECONDS, exposure.t_end),
+            number("cooling", CONDUCTANCE, exposure.h_cooling),
             word("orientation", orientation.to_string()),
-            number("spacer_mm", 1e3 * exposure.spacer),
+            number("spacer", MILLIMETRES, exposure.spacer),
             word("source", origin),
         ],
     );
     let disc = &exposure.disc;
     out.push_str(&format!(
         "disc = {{ mass_g = {}, specific_heat_J_kgK = {}, area_cm2 = {}, emissivity = {} }}\n",
-        plain(1e3 * disc.mass),
+        plain(GRAMS.outside(disc.mass)),
         plain(disc.cp),
-        plain(1e4 * disc.area),
+        plain(SQUARE_CENTIMETRES.outside(disc.area)),
         plain(disc.emissivity)
     ));
     Some(out)
@@ -345,9 +348,10 @@ fn told(base: &str, told: &Told) -> Vec<Pair> {
         "" => provenance.word().to_string(),
         source => format!("{}: {source}", provenance.word()),
     });
-    let tolerance = told.tolerance.iter().map(|share| 100.0 * share);
     let from = from.map(|from| word(&format!("{base}_from"), from));
-    from.chain(tolerance.map(|pct| number(&format!("{base}_tolerance_pct"), pct))).collect()
+    let tolerance =
+        told.tolerance.map(|share| number(&format!("{base}_tolerance"), PERCENT, share));
+    from.chain(tolerance).collect()
 }
 
 /// The name under which a ply's fabric is written: the shelf's if it is the shelf's.
@@ -367,46 +371,41 @@ fn fabric(fabric: &Fabric) -> Vec<Pair> {
         word("role", fabric.role.word().to_string()),
         word("fibre", fabric.fibre.clone()),
     ];
-    all.extend(known("areal_density", "areal_density_g_m2", &fabric.areal_density, 1e3));
-    all.extend(known("thickness", "thickness_mm", &fabric.thickness, 1e3));
+    all.extend(known("areal_density", GRAMS_PER_AREA, &fabric.areal_density));
+    all.extend(known("thickness", MILLIMETRES, &fabric.thickness));
     if let Some(pressure) = fabric.thickness_pressure {
-        all.push(number("thickness_pressure_kPa", 1e-3 * pressure));
+        all.push(number("thickness_pressure", KILOPASCALS, pressure));
     }
     if !fabric.compression.is_empty() {
-        let pairs = fabric.compression.iter();
-        let text: Vec<String> =
-            pairs.map(|(p, l)| format!("{}:{}", plain(1e-3 * p), plain(1e3 * l))).collect();
+        let pair = |(p, l): &(f64, f64)| {
+            format!("{}:{}", plain(KILOPASCALS.outside(*p)), plain(MILLIMETRES.outside(*l)))
+        };
+        let text: Vec<String> = fabric.compression.iter().map(pair).collect();
         all.push(word("compression", text.join(" ")));
     }
     let thickness_moved = fabric.thickness.provenance == Provenance::Fitted;
     if thickness_moved || *fabric.conductivity.source != *CONDUCTIVITY_ESTIMATED {
-        all.extend(law("conductivity", ("W_mK", "W_mK2"), &fabric.conductivity));
+        all.extend(law("conductivity", [CONDUCTIVITY, CONDUCTIVITY_SLOPE], &fabric.conductivity));
     }
-    all.extend(law("specific_heat", ("J_kgK", "J_kgK2"), &fabric.specific_heat));
-    all.extend(known("face_void", "face_void_um", &fabric.face_void, 1e6));
-    all.extend(known("emissivity", "emissivity", &fabric.emissivity, 1.0));
-    all.extend(known("transmissivity", "transmissivity", &fabric.transmissivity, 1.0));
-    all.extend(known("regain", "regain_pct", &fabric.regain, 100.0));
-    all.extend(known(
-        "vapour_resistance",
-        "vapour_resistance_m2Pa_W",
-        &fabric.vapour_resistance,
-        1.0,
-    ));
-    all.extend(known("fibre_density", "fibre_density_kg_m3", &fabric.fibre_density, 1.0));
+    all.extend(law("specific_heat", [SPECIFIC_HEAT, SPECIFIC_HEAT_SLOPE], &fabric.specific_heat));
+    all.extend(known("face_void", MICROMETRES, &fabric.face_void));
+    all.extend(known("emissivity", BARE, &fabric.emissivity));
+    all.extend(known("transmissivity", BARE, &fabric.transmissivity));
+    all.extend(known("regain", PERCENT, &fabric.regain));
+    all.extend(known("vapour_resistance", VAPOUR_RESISTANCE, &fabric.vapour_resistance));
+    all.extend(known("fibre_density", KILOGRAMS_PER_VOLUME, &fabric.fibre_density));
     if let Some(decomposition) = &fabric.decomposition {
-        all.extend(known("decomposition", "decomposition_kJ_kg", &decomposition.heat, 1e-3));
-        all.push(number("decomposition_from_C", celsius(decomposition.temp_from)));
-        all.push(number("decomposition_to_C", celsius(decomposition.temp_to)));
+        all.extend(known("decomposition", KILOJOULES_PER_MASS, &decomposition.heat));
+        all.push(number("decomposition_from", CELSIUS, decomposition.temp_from));
+        all.push(number("decomposition_to", CELSIUS, decomposition.temp_to));
     }
-    let limit = fabric.temp_limit.map(|limit| celsius(*limit));
-    all.extend(known("limit", "limit_C", &limit, 1.0));
+    all.extend(known("limit", CELSIUS, &fabric.temp_limit));
     all.push(word("limit_event", fabric.limit_event.clone()));
     all
 }
 
 /// A property by temperature: its value, and its slope where it is one line.
-fn law(base: &str, (unit, slope_unit): (&str, &str), law: &Known<Law>) -> Vec<Pair> {
+fn law(base: &str, [unit, slope_unit]: [Quantity; 2], law: &Known<Law>) -> Vec<Pair> {
     let origin = from(law);
     let of_rise = law.rise.as_ref().map_or_else(
         || origin.clone(),
@@ -415,39 +414,36 @@ fn law(base: &str, (unit, slope_unit): (&str, &str), law: &Known<Law>) -> Vec<Pa
             source => format!("{}: {source}", rise.provenance.word()),
         },
     );
-    let value = |temp_c: f64| number(&format!("{base}_{unit}"), law.value.at(kelvin(temp_c)));
+    let value = |temp: f64| number(base, unit, law.value.at(temp));
+    let at = |temp: f64| number(&format!("{base}_temp"), CELSIUS, temp);
     let said = |of: &str| word(&format!("{of}_from"), origin.clone());
     let slope = |slope: f64| {
         let from = word(&format!("{base}_slope_from"), of_rise.clone());
-        [number(&format!("{base}_slope_{slope_unit}"), slope), from]
+        [number(&format!("{base}_slope"), slope_unit, slope), from]
     };
+    let temp_ref = CELSIUS.inside(TEMP_REF_C);
     let mut all = Vec::new();
     match law.value.ramps.as_slice() {
         [] => {
-            all.extend([value(TEMP_REF_C), said(base)]);
+            all.extend([value(temp_ref), said(base)]);
             all.extend(slope(0.0));
         }
         [ramp] => {
-            let temp =
-                if celsius(ramp.hi) > TEMP_REF_C { TEMP_REF_C } else { celsius(ramp.hi) - 10.0 };
-            all.extend([value(temp), said(base), number(&format!("{base}_temp_C"), temp)]);
+            let temp = if ramp.hi > temp_ref { temp_ref } else { ramp.hi - 10.0 };
+            all.extend([value(temp), said(base), at(temp)]);
             all.extend(slope(ramp.slope));
             if ramp.hi.is_finite() {
-                all.push(number(&format!("{base}_to_C"), celsius(ramp.hi)));
+                all.push(number(&format!("{base}_to"), CELSIUS, ramp.hi));
             }
         }
         // a table is what the reader makes of the value alone
-        _ => all.extend([
-            value(TEMP_REF_C),
-            said(base),
-            number(&format!("{base}_temp_C"), TEMP_REF_C),
-        ]),
+        _ => all.extend([value(temp_ref), said(base), at(temp_ref)]),
     }
     all
 }
 
-fn known(base: &str, key: &str, known: &Known, scale: f64) -> [Pair; 2] {
-    [number(key, scale * known.value), word(&format!("{base}_from"), from(known))]
+fn known(base: &str, quantity: Quantity, known: &Known) -> [Pair; 2] {
+    [number(base, quantity, known.value), word(&format!("{base}_from"), from(known))]
 }
 
 /// Provenance and source as files have them.
@@ -458,8 +454,9 @@ fn from<T>(known: &Known<T>) -> String {
     }
 }
 
-fn number(key: &str, value: f64) -> Pair {
-    (key.to_string(), Text::Number(value))
+/// The value of one in SI under the name with its unit.
+fn number(name: &str, quantity: Quantity, si: f64) -> Pair {
+    (quantity.key(name), Text::Number(quantity.outside(si)))
 }
 
 fn word(key: &str, text: String) -> Pair {

@@ -1,6 +1,7 @@
 //! What may be fitted, in words, keys and units.
 
 use crate::garment::layup::{Entry, Layup};
+use crate::physics::units::{CONDUCTANCE, Quantity};
 use crate::report::sensitivity;
 use crate::study::fit::free::What;
 use crate::study::property::{OfPly, Property};
@@ -14,12 +15,18 @@ pub fn name(what: What, layup: &Layup) -> String {
     }
 }
 
+/// The unit of its value.
+pub fn quantity(what: What) -> Quantity {
+    match what {
+        What::Property(property) => sensitivity::quantity(property),
+        What::Joint(_) => CONDUCTANCE,
+    }
+}
+
 /// The value outside, and its unit; a value is a multiple of its SI value.
 pub fn outside(what: What, value: f64) -> (f64, &'static str) {
-    match what {
-        What::Property(property) => sensitivity::outside(property, value),
-        What::Joint(_) => (value, "W/(m²·K)"),
-    }
+    let quantity = quantity(what);
+    (quantity.outside(value), quantity.unit)
 }
 
 /// The key that files have for it.

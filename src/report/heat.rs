@@ -1,7 +1,8 @@
 //! Where the heat went, and what held it back.
 
 use crate::bench::outcome::{HeatAccount, PartAccount};
-use crate::report::number::{fixed, percent, short, significant};
+use crate::physics::units::KILOJOULES_PER_AREA;
+use crate::report::number::{Shown, percent, short, significant};
 use crate::report::table::{Align, Table, paragraph};
 
 /// A rest below this share of what entered is rounding and not worth a row [–].
@@ -14,8 +15,8 @@ pub fn section(heat: &HeatAccount, behind: &str) -> String {
             "Up to {} s, {}: {} kJ/m² offered, of which {} kJ/m² ({} %) entered the outer face.",
             short(heat.t, 2),
             moment(heat),
-            fixed(1e-3 * heat.offered, 0),
-            fixed(1e-3 * heat.entered, 1),
+            KILOJOULES_PER_AREA.fixed(heat.offered, 0),
+            KILOJOULES_PER_AREA.fixed(heat.entered, 1),
             percent(heat.entered, heat.offered)
         ),
         2,
@@ -34,7 +35,7 @@ fn table(heat: &HeatAccount, behind: &str) -> String {
     for part in &heat.parts {
         table.row([
             part.name.clone(),
-            fixed(1e-3 * part.stored, 1),
+            KILOJOULES_PER_AREA.fixed(part.stored, 1),
             percent(part.stored, heat.entered),
             significant(part.resistance, 3),
             percent(part.resistance, total),
@@ -43,14 +44,14 @@ fn table(heat: &HeatAccount, behind: &str) -> String {
     }
     table.row([
         format!("passed on to the {behind}"),
-        fixed(1e-3 * heat.passed_on, 1),
+        KILOJOULES_PER_AREA.fixed(heat.passed_on, 1),
         percent(heat.passed_on, heat.entered),
     ]);
     let stored: f64 = heat.parts.iter().map(|part| part.stored).sum();
     let rest = heat.entered - stored - heat.passed_on;
     if rest.abs() > REST_WORTH_SHOWING * heat.entered.abs() {
         let share = percent(rest, heat.entered);
-        table.row(["left by other ways".to_string(), fixed(1e-3 * rest, 1), share]);
+        table.row(["left by other ways".to_string(), KILOJOULES_PER_AREA.fixed(rest, 1), share]);
     }
     table.render()
 }

@@ -4,8 +4,10 @@ use crate::bench::lies::Stack;
 use crate::garment::fabric::Fabric;
 use crate::garment::known::Provenance;
 use crate::garment::layup::{Entry, Layup, Ply, PlyJoint};
-use crate::physics::units::kelvin;
-use crate::report::number::{fixed, short, significant};
+use crate::physics::units::{
+    GRAMS_PER_AREA, KILOJOULES_PER_MASS, KILOPASCALS, MICROMETRES, MILLIMETRES, PERCENT, kelvin,
+};
+use crate::report::number::{Shown, fixed, short, significant};
 use crate::report::table::{Align, Table, hanging, paragraph};
 use crate::report::{lies, words};
 
@@ -27,7 +29,7 @@ pub fn section(layup: &Layup, stack: Stack<'_>) -> String {
         let text = format!(
             "Under {} kPa: thickness, conductivity and face voids of each ply are those at this \
              pressure, estimated.",
-            short(1e-3 * pressure.value, 3)
+            KILOPASCALS.short(pressure.value, 3)
         );
         out.push_str(&paragraph(&text, 2));
     }
@@ -60,7 +62,7 @@ fn voids_on_top(layup: &Layup) -> String {
                 [Entry::Ply(next), ..] => Some(next.as_ref()),
                 _ => None,
             };
-            voids.push(fixed(1e6 * ply.gap_voids(next), 0));
+            voids.push(MICROMETRES.fixed(ply.gap_voids(next), 0));
         }
     }
     if voids.iter().all(|void| void == "0") {
@@ -92,7 +94,9 @@ fn joints(layup: &Layup) -> String {
 
 fn joint(ply: &Ply, next: Option<&Ply>) -> String {
     match &ply.joint {
-        PlyJoint::Faces => format!("{} µm of air", fixed(1e6 * ply.face_air(next), 0)),
+        PlyJoint::Faces => {
+            format!("{} µm of air", MICROMETRES.fixed(ply.face_air(next), 0))
+        }
         PlyJoint::Conductance(h) => {
             format!("{} W/(m²·K) ({})", significant(h.value, 3), h.provenance)
         }
@@ -115,7 +119,7 @@ fn stack_table(layup: &Layup) -> String {
                 table.row([
                     String::new(),
                     "air gap".to_string(),
-                    fixed(1e3 * gap.thickness.value, 2),
+                    MILLIMETRES.fixed(gap.thickness.value, 2),
                 ]);
             }
         }
@@ -123,8 +127,8 @@ fn stack_table(layup: &Layup) -> String {
     table.row([
         String::new(),
         "together".to_string(),
-        fixed(1e3 * layup.thickness(), 2),
-        fixed(1e3 * layup.areal_density(), 0),
+        MILLIMETRES.fixed(layup.thickness(), 2),
+        GRAMS_PER_AREA.fixed(layup.areal_density(), 0),
     ]);
     let mut out = table.render();
     out.push_str(&paragraph(
@@ -141,10 +145,10 @@ fn ply_row(j: usize, fabric: &Fabric) -> [String; 7] {
     [
         j.to_string(),
         fabric.name.clone(),
-        fixed(1e3 * fabric.thickness.value, 2),
-        fixed(1e3 * fabric.areal_density.value, 0),
+        MILLIMETRES.fixed(fabric.thickness.value, 2),
+        GRAMS_PER_AREA.fixed(fabric.areal_density.value, 0),
         significant(fabric.conductivity.value.at(temp), 3),
-        fixed(1e-3 * fabric.specific_heat.value.at(temp), 2),
+        KILOJOULES_PER_MASS.fixed(fabric.specific_heat.value.at(temp), 2),
         limit(fabric),
     ]
 }
@@ -201,6 +205,6 @@ pub fn traits(fabric: &Fabric) -> String {
         "emissivity {}, transmissivity {}, regain {} %",
         short(fabric.emissivity.value, 3),
         short(fabric.transmissivity.value, 3),
-        short(100.0 * fabric.regain.value, 2)
+        PERCENT.short(fabric.regain.value, 2)
     )
 }

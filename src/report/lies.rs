@@ -3,7 +3,8 @@
 use crate::bench::lies::Stack;
 use crate::bench::outcome::OverCell;
 use crate::garment::layup::{Layup, Quilting};
-use crate::report::number::{fixed, short};
+use crate::physics::units::{MILLIMETRES, PERCENT};
+use crate::report::number::{Shown, fixed};
 use crate::report::table::paragraph;
 
 /// First line of an answer that leaves quilting out because it was asked to.
@@ -103,14 +104,14 @@ pub fn behind_the_cell(cell: &OverCell) -> String {
         "Behind a whole cell, {}: stitch lines, {} % of the area, and loft into one disc. The errors \
          hold at most {} s that the {} points over a cell leave open.",
         beside(Stack::Quilted(&cell.quilting)),
-        fixed(100.0 * cell.stitch_share, 1),
+        PERCENT.fixed(cell.stitch_share, 1),
         fixed(open, 3),
         cell.n_points
     )
 }
 
 fn mm(m: f64) -> String {
-    short(1e3 * m, 2)
+    MILLIMETRES.short(m, 2)
 }
 
 #[cfg(test)]

@@ -1,5 +1,7 @@
 //! How numbers are printed: as many digits as their error allows, and never a non-number.
 
+use crate::physics::units::{PERCENT, Quantity};
+
 /// Shown in place of a value that is not a finite number.
 const NOT_A_NUMBER: &str = "not a number";
 
@@ -74,9 +76,33 @@ pub fn short(value: f64, most_decimals: usize) -> String {
     }
 }
 
+/// How a unit of files and output prints what is in SI.
+pub trait Shown {
+    /// With a fixed number of decimals.
+    fn fixed(&self, si: f64, decimals: usize) -> String;
+    /// With up to so many decimals.
+    fn short(&self, si: f64, most_decimals: usize) -> String;
+    /// With so many significant digits.
+    fn significant(&self, si: f64, digits: i32) -> String;
+}
+
+impl Shown for Quantity {
+    fn fixed(&self, si: f64, decimals: usize) -> String {
+        fixed(self.outside(si), decimals)
+    }
+
+    fn short(&self, si: f64, most_decimals: usize) -> String {
+        short(self.outside(si), most_decimals)
+    }
+
+    fn significant(&self, si: f64, digits: i32) -> String {
+        significant(self.outside(si), digits)
+    }
+}
+
 /// A share as a percentage without the sign, `0.256` as `25.6`; "–" for a share of nothing.
 pub fn percent(part: f64, whole: f64) -> String {
-    if whole == 0.0 { "–".to_string() } else { fixed(100.0 * part / whole, 1) }
+    if whole == 0.0 { "–".to_string() } else { PERCENT.fixed(part / whole, 1) }
 }
 
 /// A time that was looked at and in which something did not come [s], in at most four digits and never
@@ -86,7 +112,7 @@ pub fn looked_at(t_end: f64) -> String {
         return short(t_end, 3);
     }
     // no finer than what is printed, so that nothing is rounded up again
-    let unit = 10f64.powi(t_end.log10().floor() as i32 - 3).max(1e-3);
+    let unit = 10f64.powi(t_end.log10().floor() as i32 - 3).max(10f64.powi(-MOST_DECIMALS));
     // a time that is given in four digits is not to lose its last one to a rounded product
     short((t_end / unit + 1e-9).floor() * unit, 3)
 }

@@ -10,7 +10,7 @@ use crate::report::form::column::{Column, csv, objects, table};
 use crate::report::form::value::Object;
 use crate::report::json::study::envelope;
 use crate::report::lies;
-use crate::report::number::{fixed, short, significant};
+use crate::report::number::{Shown, fixed, significant};
 use crate::report::table::paragraph;
 use crate::report::text::{heading, notice};
 use crate::report::words::{apart, when_with_error};
@@ -89,7 +89,7 @@ fn skin(outcome: &Outcome) -> Option<&Figures> {
 fn columns(outcome: &PatchOutcome) -> Vec<Column<'static, Row>> {
     let name = |row: &Row| row.name.to_string();
     let both = |row: &Row| row.both.as_ref().map_or("two places".to_string(), when_with_error);
-    let over = format!("disc, {} %", short(PERCENT.outside(outcome.patch.share), 2));
+    let over = format!("disc, {} %", PERCENT.short(outcome.patch.share, 2));
     let behind_both = Column::new("disc_behind_both", SECONDS, |row: &Row| row.both);
     vec![
         Column::new("figure", BARE, |row: &Row| row.key).headed("").written(name),
@@ -134,7 +134,7 @@ pub(crate) fn patch_words(patch: &Patch) -> String {
         format!(
             " Thread pierces {} % of it as far as the first air gap, taken at {K_THREAD} W/(m·K) along its \
              fibres (common practice, no source).",
-            short(PERCENT.outside(patch.thread), 2)
+            PERCENT.short(patch.thread, 2)
         )
     } else {
         String::new()
@@ -142,9 +142,9 @@ pub(crate) fn patch_words(patch: &Patch) -> String {
     format!(
         "{} ({} g/m²) over {} % of the area, touching the outer ply: {} g/m² more on average.{thread}",
         patch.fabric.name,
-        fixed(GRAMS_PER_AREA.outside(patch.fabric.areal_density.value), 0),
-        short(PERCENT.outside(patch.share), 2),
-        short(GRAMS_PER_AREA.outside(patch.added()), 1)
+        GRAMS_PER_AREA.fixed(patch.fabric.areal_density.value, 0),
+        PERCENT.short(patch.share, 2),
+        GRAMS_PER_AREA.short(patch.added(), 1)
     )
 }
 

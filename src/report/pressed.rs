@@ -12,7 +12,7 @@ use crate::report::form::column::{Column, csv, objects, table};
 use crate::report::form::value::{Digits, Object};
 use crate::report::json::study::envelope;
 use crate::report::lies;
-use crate::report::number::{fixed, short};
+use crate::report::number::{Shown, fixed};
 use crate::report::table::paragraph;
 use crate::report::text::{heading, notice};
 use crate::report::words::count;
@@ -44,7 +44,7 @@ pub fn stand_words(stand: Stand) -> String {
     match stand {
         Stand::AsItLies => "as it lies".to_string(),
         Stand::Touching => "touching".to_string(),
-        Stand::Under(pressure) => format!("{} kPa", short(KILOPASCALS.outside(pressure), 3)),
+        Stand::Under(pressure) => format!("{} kPa", KILOPASCALS.short(pressure, 3)),
     }
 }
 
@@ -188,7 +188,7 @@ pub fn sentence(study: &PressedStudy) -> String {
         stand_words(last.stand),
         fixed(end, 1),
         fixed(lies, 1),
-        fixed(PERCENT.outside(1.0 - end / lies), 0)
+        PERCENT.fixed(1.0 - end / lies, 0)
     );
     let touching = study.rows.iter().find(|row| row.stand == Stand::Touching).and_then(t);
     if let Some(touching) = touching {

@@ -5,9 +5,10 @@ use crate::bench::lies::Stack;
 use crate::bench::outcome::{DiscFigures, Figures, When};
 use crate::garment::layup::{Layup, Pattern};
 use crate::garment::target::{Figure, Target};
+use crate::physics::units::{GRAMS_PER_AREA, PERCENT};
 use crate::report::figures::BEYOND_MARK;
 use crate::report::lies::quilting_words;
-use crate::report::number::{fixed, short, significant, with_error};
+use crate::report::number::{Shown, fixed, short, significant, with_error};
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{heading, notice, section};
 use crate::report::verdict;
@@ -84,12 +85,12 @@ fn quilting_section(quilted: &Quilted) -> String {
     }
     let area = format!(
         "Stitch lines cover {} % of the area. {}",
-        fixed(100.0 * quilted.stitch_share, 2),
+        PERCENT.fixed(quilted.stitch_share, 2),
         match quilted.thread {
             Some(thread) => format!(
                 "Thread adds {} g/m², {} g/m² together with the plies.",
-                fixed(1e3 * thread, 1),
-                fixed(1e3 * (quilted.layup.areal_density() + thread), 0)
+                GRAMS_PER_AREA.fixed(thread, 1),
+                GRAMS_PER_AREA.fixed(quilted.layup.areal_density() + thread, 0)
             ),
             None => "The mass of the thread is not known (`thread_g_m`).".to_string(),
         }
@@ -197,21 +198,21 @@ fn burnt_table(quilted: &Quilted, skin: &QuiltedSkin) -> String {
     use Align::{Left, Right};
     let shares = [0.1, 0.25, 0.5, 0.75, 1.0];
     let mut table = Table::new(&[Left, Right, Right, Right, Right, Right, Right]);
-    let head = shares.map(|share| format!("{} %", short(100.0 * share, 0)));
+    let head = shares.map(|share| format!("{} %", PERCENT.short(share, 0)));
     let first = "any".to_string();
     table.row(["area burnt to second degree".to_string(), first].into_iter().chain(head));
     let time = |t: Option<f64>| t.map_or("never".to_string(), |t| fixed(t, 2));
     let any = skin.burnt.bends().first().copied();
     let by = shares.map(|share| time(skin.burnt.time_of(share * (1.0 - 1e-9))));
     table.row(["by, s".to_string(), time(any)].into_iter().chain(by));
-    let error = fixed(100.0 * skin.area_error, 1);
+    let error = PERCENT.fixed(skin.area_error, 1);
     let end = skin.burnt.by(quilted.exposure.t_end);
     table.render()
         + &paragraph(
             &format!(
                 "{} % of the area in the end, within {} s. ± {error} % of the area from the {} \
                  points over the cell.",
-                fixed(100.0 * end, 1),
+                PERCENT.fixed(end, 1),
                 short(quilted.exposure.t_end, 1),
                 quilted.n_points
             ),
@@ -225,8 +226,8 @@ pub fn averages_away(quilted: &Quilted) -> Option<String> {
     let name = figure_name(Figure::Rise24, &quilted.exposure);
     let mut text = format!(
         "Stitch lines are {} % of the area and let {} % of the disc's heat through (up to {} s).",
-        fixed(100.0 * quilted.stitch_share, 1),
-        fixed(100.0 * disc.stitch_heat_share, 1),
+        PERCENT.fixed(quilted.stitch_share, 1),
+        PERCENT.fixed(disc.stitch_heat_share, 1),
         fixed(disc.t_heat, 1)
     );
     if let (Some(shared), Some(pressed)) = (figures.rise24.t(), disc.pressed.figures.rise24.t()) {
@@ -234,7 +235,7 @@ pub fn averages_away(quilted: &Quilted) -> Option<String> {
             " The disc reads {name} {} s; behind pressed plies alone it would read {} s, {} % less.",
             fixed(shared, 2),
             fixed(pressed, 2),
-            fixed(100.0 * (1.0 - pressed / shared), 0)
+            PERCENT.fixed(1.0 - pressed / shared, 0)
         );
     }
     let second = |place: &SkinPlace| place.degrees[1].t();
@@ -253,7 +254,7 @@ pub fn averages_away(quilted: &Quilted) -> Option<String> {
             );
             text += &format!(
                 " When the disc sees it, {} % of the area is burnt.",
-                fixed(100.0 * skin.burnt.by(stoll), 0)
+                PERCENT.fixed(skin.burnt.by(stoll), 0)
             );
         }
     }
@@ -293,7 +294,7 @@ fn exactness(quilted: &Quilted) -> String {
             &format!(
                 "{behind}: error goal {} % of each time {kept}; energy audit {} of the heat in; {} \
                  nodes, {} steps, {} rejected.",
-                short(100.0 * n.error_goal, 3),
+                PERCENT.short(n.error_goal, 3),
                 significant(n.audit, 2),
                 n.n_nodes,
                 n.n_steps,

@@ -12,7 +12,7 @@ use crate::report::form::value::{Digits, Object};
 use crate::report::json::against;
 use crate::report::json::study::envelope;
 use crate::report::lies::quilting_lengths;
-use crate::report::number::fixed;
+use crate::report::number::{Shown, fixed};
 use crate::report::quilt::RESTS_ON;
 use crate::report::quilt_sideways::{sideways_sentence, sideways_words};
 use crate::report::quilt_words::{as_sentence_start, headline, what_they_mean};
@@ -234,7 +234,7 @@ pub fn caption(way: &Way) -> Vec<String> {
     let sideways = way.sideways().and_then(|sideways| sideways.skin);
     let sideways = sideways.map(|[stitch, _]| format!("heat sideways {}", seconds(&stitch)));
     let centre = format!("{whole} {}", time(way.at_centre()));
-    let mass = format!("{} g/m²", fixed(GRAMS_PER_AREA.outside(way.mass()), 0));
+    let mass = format!("{} g/m²", GRAMS_PER_AREA.fixed(way.mass(), 0));
     [places].into_iter().chain(sideways).chain([centre, mass]).collect()
 }
 

@@ -5,7 +5,7 @@ use crate::bench::outcome::{DiscFigures, When};
 use crate::garment::target::Figure;
 use crate::physics::units::{BARE, PERCENT, SECONDS};
 use crate::report::form::column::{Column, table};
-use crate::report::number::fixed;
+use crate::report::number::{Shown, fixed};
 use crate::report::patch::patch_words;
 use crate::report::table::paragraph;
 use crate::report::words::{apart, when_with_error};
@@ -65,7 +65,7 @@ pub(crate) fn section(quilted: &Quilted, patched: &QuiltedPatch) -> String {
 
 fn columns(patched: &QuiltedPatch) -> Vec<Column<'static, Row>> {
     let both = |row: &Row| row.both.as_ref().map_or("own place".to_string(), when_with_error);
-    let over = format!("disc, {} %", fixed(PERCENT.outside(patched.patch.share), 0));
+    let over = format!("disc, {} %", PERCENT.fixed(patched.patch.share, 0));
     vec![
         Column::text("", BARE, |row: &Row| row.name.clone()),
         Column::new("beside", SECONDS, |row: &Row| row.beside).headed("beside"),
@@ -106,7 +106,7 @@ pub fn sentence(quilted: &Quilted, patched: &QuiltedPatch) -> String {
         parts.push(format!(
             "when the disc sees a second-degree burn, at {} s, {} % of the whole area is burnt",
             fixed(stoll, 1),
-            fixed(PERCENT.outside(burnt), 0)
+            PERCENT.fixed(burnt, 0)
         ));
     }
     match parts.is_empty() {

@@ -6,7 +6,7 @@ use crate::garment::layup::Pattern;
 use crate::garment::target::Figure;
 use crate::physics::units::{PERCENT, SECONDS};
 use crate::report::form::value::Object;
-use crate::report::number::{fixed, short};
+use crate::report::number::{Shown, fixed, short};
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::words::{when_in_words, when_with_error};
 use crate::study::quilt::beside::Way;
@@ -57,7 +57,7 @@ pub fn section(quilted: &Quilted, sideways: &Sideways) -> String {
     for both in both(quilted, sideways) {
         let more = match (both.apart.t(), both.together.t()) {
             (Some(apart), Some(together)) => {
-                let more = fixed(PERCENT.outside(together / apart - 1.0), 1);
+                let more = PERCENT.fixed(together / apart - 1.0, 1);
                 let sign = if more.starts_with('-') { "" } else { "+" };
                 format!("{sign}{more} %")
             }

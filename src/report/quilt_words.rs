@@ -4,7 +4,7 @@ use crate::bench::figure::figure_name;
 use crate::garment::exposure::Exposure;
 use crate::garment::target::Figure;
 use crate::physics::units::PERCENT;
-use crate::report::number::fixed;
+use crate::report::number::{Shown, fixed};
 use crate::study::quilt::beside::Way;
 use crate::study::quilt::outcome::Quilted;
 
@@ -36,7 +36,7 @@ pub fn quilted_headline(quilted: &Quilted) -> Option<String> {
             format!("the stitch line burns at {} s; the disc never notices", fixed(t, 1))
         });
     };
-    let burnt = fixed(PERCENT.outside(quilted.burnt_by(noticed)?), 0);
+    let burnt = PERCENT.fixed(quilted.burnt_by(noticed)?, 0);
     Some(match stitch {
         Some(stitch) => format!(
             "the stitch line burns {} the disc notices; by then {burnt} % is burnt",

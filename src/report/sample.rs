@@ -100,7 +100,7 @@ fn ply(name: &str) -> Entry {
         thickness: Known::new(0.45e-3, Provenance::Measured, ""),
         thickness_pressure: Some(1000.0),
         compression: Vec::new(),
-        conductivity: Known::new(Law::line(0.055, 298.15, 1e-4), Provenance::Estimated, "rule"),
+        conductivity: Known::new(Law::line(0.055, 298.15, 0.0001), Provenance::Estimated, "rule"),
         specific_heat: Known::new(Law::constant(1200.0), Provenance::Published, "book"),
         face_void: Known::new(36e-6, Provenance::Estimated, "rule"),
         emissivity: Known::new(0.9, Provenance::CommonPractice, ""),

@@ -1,6 +1,9 @@
 //! Seconds per percent of each property, largest first, as a table.
 
-use crate::physics::units::celsius;
+use crate::physics::units::{
+    AREAL_HEAT_CAPACITY, BARE, CELSIUS, CONDUCTIVITY, CONDUCTIVITY_RISE, GRAMS_PER_AREA,
+    KILOWATTS_PER_AREA, MICROMETRES, MILLIMETRES, PERCENT, Quantity, SPECIFIC_HEAT,
+};
 use crate::report::number::{fixed, short, significant};
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::words;
@@ -28,24 +31,24 @@ pub fn name(property: Property) -> String {
     }
 }
 
-/// The value outside, and its unit.
-pub fn outside(property: Property, value: f64) -> (f64, &'static str) {
+/// The unit of its value.
+pub fn quantity(property: Property) -> Quantity {
     match property {
         Property::Ply(_, of) => match of {
-            OfPly::Conductivity => (value, "W/(m·K)"),
-            OfPly::ConductivityRise => (1e3 * value, "mW/(m·K²)"),
-            OfPly::SpecificHeat => (value, "J/(kg·K)"),
-            OfPly::ArealDensity => (1e3 * value, "g/m²"),
-            OfPly::Thickness => (1e3 * value, "mm"),
-            OfPly::Emissivity | OfPly::Transmissivity => (value, ""),
-            OfPly::Regain => (100.0 * value, "%"),
-            OfPly::FaceVoid => (1e6 * value, "µm"),
+            OfPly::Conductivity => CONDUCTIVITY,
+            OfPly::ConductivityRise => CONDUCTIVITY_RISE,
+            OfPly::SpecificHeat => SPECIFIC_HEAT,
+            OfPly::ArealDensity => GRAMS_PER_AREA,
+            OfPly::Thickness => MILLIMETRES,
+            OfPly::Emissivity | OfPly::Transmissivity => BARE,
+            OfPly::Regain => PERCENT,
+            OfPly::FaceVoid => MICROMETRES,
         },
-        Property::Gap(_) | Property::Quilting(_) => (1e3 * value, "mm"),
-        Property::Flux => (1e-3 * value, "kW/m²"),
-        Property::RadiantShare => (value, ""),
-        Property::FlameTemperature => (celsius(value), "°C"),
-        Property::DiscHeatCapacity => (1e-3 * value, "kJ/(m²·K)"),
+        Property::Gap(_) | Property::Quilting(_) => MILLIMETRES,
+        Property::Flux => KILOWATTS_PER_AREA,
+        Property::RadiantShare => BARE,
+        Property::FlameTemperature => CELSIUS,
+        Property::DiscHeatCapacity => AREAL_HEAT_CAPACITY,
     }
 }
 
@@ -74,9 +77,10 @@ pub fn section(rows: &[Row], names: [&str; 2]) -> String {
     };
     let shown: Vec<&Row> = rows.iter().filter(worth).collect();
     for row in &shown {
-        let (value, unit) = outside(row.property, row.value);
+        let quantity = quantity(row.property);
+        let value = quantity.outside(row.value);
         let cells = picks.iter().map(|(_, pick)| pick(row).map_or(String::new(), slope));
-        let head = [name(row.property), significant(value, 3), unit.to_string()];
+        let head = [name(row.property), significant(value, 3), quantity.unit.to_string()];
         table.row(head.into_iter().chain(cells));
     }
     let unsettled = shown

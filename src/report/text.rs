@@ -6,9 +6,10 @@ use crate::NOTICE;
 use crate::bench::figure::{Told, Verdict, figure_name};
 use crate::bench::outcome::{Figures, Outcome, RunOf};
 use crate::garment::target::{Figure, Target};
+use crate::physics::units::PERCENT;
 use crate::report::anchored;
 use crate::report::figures::Length;
-use crate::report::number::{short, significant};
+use crate::report::number::{Shown, significant};
 use crate::report::studies::Studies;
 use crate::report::table::paragraph;
 use crate::report::{
@@ -133,7 +134,7 @@ fn numerics(runs: &[RunOf]) -> String {
                 "{}: error goal {} % of each time {kept}; energy audit {} of the heat in{}; {} \
                  nodes, {} steps, {} rejected, {} Newton iterations.",
                 one.label(),
-                short(100.0 * n.error_goal, 3),
+                PERCENT.short(n.error_goal, 3),
                 significant(n.audit, 2),
                 n.water_lost.map_or(String::new(), |lost| format!(
                     ", water audit {} kg/m²",

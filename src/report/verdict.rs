@@ -3,8 +3,9 @@
 use crate::bench::figure::{Call, Found, NoCall, Rule, Verdict, shown};
 use crate::garment::band::Band;
 use crate::garment::target::{Judged, Target};
+use crate::physics::units::PERCENT;
 use crate::report::figures::{BEYOND_MARK, in_words};
-use crate::report::number::{fixed, short};
+use crate::report::number::{Shown, fixed, short};
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::words::list;
 
@@ -234,7 +235,7 @@ fn by_own(rule: &Rule) -> &'static str {
 }
 
 fn signed(margin: f64) -> String {
-    let text = fixed(100.0 * margin, 0);
+    let text = PERCENT.fixed(margin, 0);
     if text.starts_with('-') { text } else { format!("+{text}") }
 }
 

@@ -1,13 +1,14 @@
 //! Where the water went, and the heat it took along.
 
 use crate::bench::outcome::{HeatAccount, WaterAccount};
-use crate::report::number::{fixed, percent, short};
+use crate::physics::units::GRAMS_PER_AREA;
+use crate::report::number::{Shown, percent, short};
 use crate::report::table::{Align, Table, paragraph};
 
 /// The account in text, at the moment of the account of heat; `behind` is "disc" or "skin".
 pub fn section(water: &WaterAccount, heat: &HeatAccount, behind: &str) -> String {
     use Align::{Left, Right};
-    let grams = |amount: f64| fixed(1e3 * amount, 1);
+    let grams = |amount: f64| GRAMS_PER_AREA.fixed(amount, 1);
     let mut table = Table::new(&[Left, Right, Right]);
     table.row(["", "at start", "left"]);
     table.row(["", "g/m²", "g/m²"]);

@@ -5,8 +5,8 @@ use crate::bench::figure::figure_name;
 use crate::cli::shelf::{shelf_layup, shelf_suit};
 use crate::garment::charring::CharringPart;
 use crate::garment::shelf::Shelf;
-use crate::physics::units::celsius;
-use crate::report::number::{fixed, short};
+use crate::physics::units::{GRAMS_PER_AREA, MILLIMETRES, celsius};
+use crate::report::number::{Shown, fixed, short};
 use crate::report::table::{Align, Table};
 use crate::report::text::heading;
 use crate::report::{exposure, verdict, words};
@@ -45,8 +45,8 @@ fn table(shelf: &Shelf, kind: Kind) -> Table {
                     fabric.name.clone(),
                     fabric.role.word().to_string(),
                     fabric.fibre.clone(),
-                    fixed(1e3 * fabric.areal_density.value, 0),
-                    fixed(1e3 * fabric.thickness.value, 2),
+                    GRAMS_PER_AREA.fixed(fabric.areal_density.value, 0),
+                    MILLIMETRES.fixed(fabric.thickness.value, 2),
                     match fabric.vapour_resistance.value {
                         0.0 => String::new(),
                         resistance => short(resistance, 1),
@@ -133,8 +133,8 @@ fn layup_words(shelf: &Shelf, name: &str) -> String {
         Ok(layup) => format!(
             "{}, {} mm, {} g/m²",
             words::count(layup.plies().count(), "ply", "plies"),
-            short(1e3 * layup.thickness(), 2),
-            fixed(1e3 * layup.areal_density(), 0)
+            MILLIMETRES.short(layup.thickness(), 2),
+            GRAMS_PER_AREA.fixed(layup.areal_density(), 0)
         ),
         Err(_) => "has faults; check its file".to_string(),
     }

@@ -15,8 +15,11 @@ use crate::garment::shelf::Shelf;
 use crate::garment::skin::Skin;
 use crate::garment::source::keys;
 use crate::garment::target::Target;
-use crate::physics::units::{celsius, kelvin};
-use crate::report::number::{fixed, short, significant};
+use crate::physics::units::{
+    GRAMS_PER_AREA, KILOJOULES_PER_MASS, KILOJOULES_PER_MOLE, KILOPASCALS, MICROMETRES,
+    MILLIMETRES, PERCENT, VOLUMETRIC_HEAT_CAPACITY, celsius, kelvin,
+};
+use crate::report::number::{Shown, fixed, short, significant};
 use crate::report::table::{Align, Table, hanging, paragraph};
 use crate::report::text::heading;
 use crate::report::{exposure, layup, verdict};
@@ -123,11 +126,11 @@ fn fabric_text(fabric: &Fabric, shelf: &Shelf) -> String {
     let what = format!("for: {}; fibre: {}", fabric.role.word(), fabric.fibre);
     out.push_str(&paragraph(&what, 2));
     let mut sheet = Sheet::new();
-    sheet.row("areal density", &fabric.areal_density, "g/m²", |v| fixed(1e3 * v, 0));
+    sheet.row("areal density", &fabric.areal_density, "g/m²", |v| GRAMS_PER_AREA.fixed(*v, 0));
     let at = fabric
         .thickness_pressure
-        .map_or(String::new(), |p| format!(" at {} kPa", short(1e-3 * p, 3)));
-    sheet.row(&format!("thickness{at}"), &fabric.thickness, "mm", |v| fixed(1e3 * v, 2));
+        .map_or(String::new(), |p| format!(" at {} kPa", KILOPASCALS.short(p, 3)));
+    sheet.row(&format!("thickness{at}"), &fabric.thickness, "mm", |v| MILLIMETRES.fixed(*v, 2));
     for (i, t) in SHOWN_AT.into_iter().enumerate() {
         let label = at_temperature("conductivity", i);
         sheet
@@ -137,16 +140,16 @@ fn fabric_text(fabric: &Fabric, shelf: &Shelf) -> String {
         let label = at_temperature("specific heat", i);
         sheet.row(&label, &fabric.specific_heat, "J/(kg·K)", |law| fixed(law.at(kelvin(t)), 0));
     }
-    sheet.row("void of a face", &fabric.face_void, "µm", |v| fixed(1e6 * v, 0));
+    sheet.row("void of a face", &fabric.face_void, "µm", |v| MICROMETRES.fixed(*v, 0));
     sheet.row("emissivity", &fabric.emissivity, "", |v| short(*v, 3));
     sheet.row("transmissivity", &fabric.transmissivity, "", |v| short(*v, 3));
-    sheet.row("regain", &fabric.regain, "%", |v| short(100.0 * v, 2));
+    sheet.row("regain", &fabric.regain, "%", |v| PERCENT.short(*v, 2));
     sheet.row("vapour resistance", &fabric.vapour_resistance, "m²Pa/W", |v| short(*v, 1));
     sheet.row("fibre density", &fabric.fibre_density, "kg/m³", |v| fixed(*v, 0));
     if let Some(decomposition) = &fabric.decomposition {
         let window = [decomposition.temp_from, decomposition.temp_to].map(celsius);
         let label = format!("decomposition, {:.0} to {:.0} °C", window[0], window[1]);
-        sheet.row(&label, &decomposition.heat, "kJ/kg", |v| short(1e-3 * v, 1));
+        sheet.row(&label, &decomposition.heat, "kJ/kg", |v| KILOJOULES_PER_MASS.short(*v, 1));
     }
     let limit = format!("limit: {}", fabric.limit_event);
     sheet.row(&limit, &fabric.temp_limit, "°C", |v| fixed(celsius(*v), 0));
@@ -158,14 +161,17 @@ fn fabric_text(fabric: &Fabric, shelf: &Shelf) -> String {
 fn charring_rows(sheet: &mut Sheet, parts: &[CharringPart]) {
     for CharringPart { fibre, share, charring } in parts {
         if *share < 1.0 {
-            let whose = format!("{fibre}, {} %", short(100.0 * share, 1));
+            let whose = format!("{fibre}, {} %", PERCENT.short(*share, 1));
             sheet.table.row([whose.as_str(), "", "", "", ""]);
         }
-        sheet.row("energy of charring", &charring.energy, "kJ/mol", |v| short(1e-3 * v, 1));
+        sheet.row("energy of charring", &charring.energy, "kJ/mol", |v| {
+            KILOJOULES_PER_MOLE.short(*v, 1)
+        });
         let celsius_of = |v: &f64| fixed(celsius(*v), 0);
         sheet.row("fastest, 10 K/min", &charring.temp_peak, "°C", celsius_of);
         sheet.row("left as char", &charring.residue, "", |v| short(*v, 3));
-        sheet.row("heat of charring", &charring.heat, "kJ/kg", |v| short(1e-3 * v, 1));
+        sheet
+            .row("heat of charring", &charring.heat, "kJ/kg", |v| KILOJOULES_PER_MASS.short(*v, 1));
         sheet.row("water in its gas", &charring.water_share, "", |v| short(*v, 3));
     }
 }
@@ -180,7 +186,7 @@ fn fibre_text(fibre: &Fibre, shelf: &Shelf) -> String {
         let label = at_temperature("specific heat", i);
         sheet.row(&label, &fibre.specific_heat, "J/(kg·K)", |law| fixed(law.at(kelvin(t)), 0));
     }
-    sheet.row("regain", &fibre.regain, "%", |v| short(100.0 * v, 2));
+    sheet.row("regain", &fibre.regain, "%", |v| PERCENT.short(*v, 2));
     let limit = format!("limit: {}", fibre.limit_event);
     sheet.row(&limit, &fibre.temp_limit, "°C", |v| fixed(celsius(*v), 0));
     charring_rows(&mut sheet, &fibre.charring);
@@ -218,9 +224,9 @@ fn skin_text(skin: &Skin, shelf: &Shelf) -> String {
     for layer in &skin.layers {
         table.row([
             layer.name.clone(),
-            short(1e3 * layer.thickness, 4),
+            MILLIMETRES.short(layer.thickness, 4),
             short(layer.k, 4),
-            short(1e-6 * layer.rho_cp, 4),
+            VOLUMETRIC_HEAT_CAPACITY.short(layer.rho_cp, 4),
             short(layer.perfusion, 1),
         ]);
     }

@@ -9,7 +9,7 @@ use crate::report::form::column::{Column, csv, objects, table};
 use crate::report::form::value::{Digits, Object};
 use crate::report::json::study::envelope;
 use crate::report::lies;
-use crate::report::number::{fixed, short};
+use crate::report::number::{Shown, short};
 use crate::report::table::paragraph;
 use crate::report::text::{heading, notice, section};
 use crate::report::words::list;
@@ -32,7 +32,7 @@ pub fn signed(more: Valued) -> String {
 
 /// A mass's difference with its sign [g].
 fn signed_grams(more: f64) -> String {
-    let text = fixed(GRAMS.outside(more), 0);
+    let text = GRAMS.fixed(more, 0);
     if more > 0.0 && text != "0" { format!("+{text}") } else { text }
 }
 
@@ -125,7 +125,7 @@ fn panels(beside: &BodyBeside) -> Vec<Column<'_, Paired>> {
 fn sentence_of_suits(beside: &BodyBeside) -> String {
     let of = |suit: usize| {
         let study = &beside.suits[suit];
-        let grams = fixed(GRAMS.outside(beside.mass(suit)), 0);
+        let grams = GRAMS.fixed(beside.mass(suit), 0);
         format!(
             "{}: {}, {grams} g, covers {} % of the body.",
             LETTERS[suit],
@@ -154,7 +154,7 @@ pub fn sentence(beside: &BodyBeside) -> String {
     let n = beside.suits[0].fires.len();
     let clauses: Vec<String> = (0..n).map(clause).collect();
     let more = beside.mass(1) - beside.mass(0);
-    let grams = fixed(GRAMS.outside(more.abs()), 0);
+    let grams = GRAMS.fixed(more.abs(), 0);
     let weighs = match (grams.as_str(), more > 0.0) {
         ("0", _) => "B weighs as much as A".to_owned(),
         (_, true) => format!("B weighs {grams} g more"),

@@ -11,7 +11,7 @@ use crate::report::form::column::{Column, csv, objects};
 use crate::report::form::value::{Digits, Object};
 use crate::report::json::study::envelope;
 use crate::report::lies;
-use crate::report::number::{fixed, short};
+use crate::report::number::{Shown, short};
 use crate::study::body::odds::FireOdds;
 use crate::study::body::record::{BodyStudy, Fire, Gram, PanelAir, Shares};
 
@@ -97,7 +97,7 @@ pub fn panels<'a>(study: &'a BodyStudy) -> Vec<Column<'a, PanelRow<'a>>> {
         Column::new("gap_mean", MILLIMETRES, |row: &PanelRow| row.on.air.mean_open())
             .headed("air")
             .written(|row: &PanelRow| match row.on.air.in_contact() < 1.0 {
-                true => fixed(MILLIMETRES.outside(row.on.air.mean_open()), 0),
+                true => MILLIMETRES.fixed(row.on.air.mean_open(), 0),
                 false => "–".to_string(),
             }),
     ];

@@ -5,7 +5,7 @@ use crate::physics::units::{BARE, GRAMS, PERCENT, SECONDS};
 use crate::report::body::words::{percent, percent_with_error};
 use crate::report::form::column::{Column, objects, table};
 use crate::report::form::value::{Digits, Object};
-use crate::report::number::{fixed, short};
+use crate::report::number::{Shown, short};
 use crate::report::table::paragraph;
 use crate::report::words::{count, list};
 use crate::study::body::keep::Kept;
@@ -74,7 +74,7 @@ pub fn sentence(kept: &Kept) -> String {
         "Each panel with its own layup or one of its alternatives ({n_other} of them){bound}; the exact search \
          (branch and bound over the layups in use)"
     );
-    let grams = |mass: f64| format!("{} g", fixed(GRAMS.outside(mass), 0));
+    let grams = |mass: f64| format!("{} g", GRAMS.fixed(mass, 0));
     let Some(found) = &kept.found else {
         let least = (0..kept.durations.len())
             .map(|k| format!("{} % {}", percent(kept.least(k)), after(k)))

@@ -4,7 +4,7 @@ use crate::physics::units::{BARE, PERCENT, SECONDS};
 use crate::report::body::words::percent;
 use crate::report::form::column::{Column, objects, table};
 use crate::report::form::value::{Digits, Object};
-use crate::report::number::fixed;
+use crate::report::number::Shown;
 use crate::report::table::paragraph;
 use crate::study::body::odds::{BodyOdds, FireOdds, UNEVEN};
 
@@ -30,8 +30,8 @@ fn columns(odds: &BodyOdds) -> Vec<Column<'_, FireOdds>> {
         );
     }
     let keeps = |fire: &FireOdds| {
-        let ends = [fire.keeps.low, fire.keeps.high].map(|end| fixed(PERCENT.outside(end), 0));
-        let value = fixed(PERCENT.outside(fire.keeps.value()), 0);
+        let ends = [fire.keeps.low, fire.keeps.high].map(|end| PERCENT.fixed(end, 0));
+        let value = PERCENT.fixed(fire.keeps.value(), 0);
         format!("{value} ({} to {})", ends[0], ends[1])
     };
     all.extend([
@@ -66,7 +66,7 @@ pub fn in_csv<'a, R: 'a>(
 }
 
 fn quantile_name(p: f64) -> String {
-    format!("quantile_{}", fixed(PERCENT.outside(p), 0))
+    format!("quantile_{}", PERCENT.fixed(p, 0))
 }
 
 /// What was drawn.
@@ -76,7 +76,7 @@ fn sentence(odds: &BodyOdds) -> String {
          ASTM F1930 allows, from memory) and fit; interval 95 %. The model's own error is not drawn: its \
          times are known to be too long more often than too short. Coarsest mesh, five gaps, as it is so too.",
         odds.n_sets,
-        fixed(PERCENT.outside(UNEVEN), 0)
+        PERCENT.fixed(UNEVEN, 0)
     )
 }
 

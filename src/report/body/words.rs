@@ -4,7 +4,7 @@ use crate::garment::body_map::BodyMap;
 use crate::garment::known::Provenance;
 use crate::physics::units::{CENTIMETRES, PERCENT, PERCENT_PER_GRAM, SECONDS_PER_GRAM};
 use crate::report::exposure::brief;
-use crate::report::number::{fixed, short};
+use crate::report::number::{Shown, fixed, short};
 use crate::report::words::list;
 use crate::study::body::record::{BodyStudy, Fire, Gram, PanelFirst};
 use crate::study::quilt::path::Place;
@@ -37,7 +37,7 @@ pub fn terms(study: &BodyStudy) -> String {
         study.skin,
         study.fit.word(),
         short(mass, 1),
-        short(CENTIMETRES.outside(height), 1),
+        CENTIMETRES.short(height, 1),
     )
 }
 
@@ -69,7 +69,7 @@ pub fn air(map: &BodyMap) -> String {
 
 /// A share in percent.
 pub fn percent(share: f64) -> String {
-    fixed(PERCENT.outside(share), 1)
+    PERCENT.fixed(share, 1)
 }
 
 /// A share in percent with its error; one that is nothing to one decimal is left out.
@@ -134,7 +134,7 @@ pub fn best_gram(study: &BodyStudy, fire: &Fire) -> Option<String> {
         true => format!(
             "After {after} s a gram more of {} saves most: {} % of the body.",
             name(by_share),
-            short(PERCENT_PER_GRAM.outside(by_share.share), 3)
+            PERCENT_PER_GRAM.short(by_share.share, 3)
         ),
         false => format!("After {after} s no ply a tenth heavier leaves less of the body burnt."),
     };
@@ -142,7 +142,7 @@ pub fn best_gram(study: &BodyStudy, fire: &Fire) -> Option<String> {
         format!(
             " A gram of {} delays that panel's first burn most: by {} s.",
             name(gram),
-            short(SECONDS_PER_GRAM.outside(time), 2)
+            SECONDS_PER_GRAM.short(time, 2)
         )
     });
     Some(share + &time)

@@ -6,7 +6,7 @@ use crate::bench::figure::{
 use crate::bench::outcome::{Outcome, Run, RunOf};
 use crate::garment::source::Source;
 use crate::garment::target::{Figure, Target};
-use crate::physics::units::celsius;
+use crate::physics::units::{KILOJOULES_PER_AREA, PERCENT, celsius};
 use crate::report::anchored;
 use crate::report::document::materials::{data_flags, layup_block, materials_block};
 use crate::report::document::shared::{
@@ -16,7 +16,7 @@ use crate::report::document::{Block, Document, Drawing, Grid};
 use crate::report::figures::{BEYOND_MARK, in_words};
 use crate::report::lies;
 use crate::report::limits::limit;
-use crate::report::number::{fixed, looked_at, percent, short, significant};
+use crate::report::number::{Shown, fixed, looked_at, percent, short, significant};
 use crate::report::quilt::RESTS_ON;
 use crate::report::quilt_beside::sentences;
 use crate::report::quilt_sideways::sideways_words;
@@ -171,8 +171,8 @@ fn heat(document: &mut Document, run: &Run, behind: &str) {
         "Up to {} s, {}: {} kJ/m² offered, {} kJ/m² entered the outer face.",
         short(account.t, 2),
         account.moment,
-        fixed(1e-3 * account.offered, 0),
-        fixed(1e-3 * account.entered, 1)
+        KILOJOULES_PER_AREA.fixed(account.offered, 0),
+        KILOJOULES_PER_AREA.fixed(account.entered, 1)
     ));
     let mut grid =
         Grid::new(["", "kept [kJ/m²]", "of entered [%]", "resistance [m²·K/W]", "of total [%]"]);
@@ -180,13 +180,13 @@ fn heat(document: &mut Document, run: &Run, behind: &str) {
     for part in &account.parts {
         grid.row([
             part.name.clone(),
-            fixed(1e-3 * part.stored, 1),
+            KILOJOULES_PER_AREA.fixed(part.stored, 1),
             percent(part.stored, account.entered),
             significant(part.resistance, 3),
             percent(part.resistance, total),
         ]);
     }
-    let passed = fixed(1e-3 * account.passed_on, 1);
+    let passed = KILOJOULES_PER_AREA.fixed(account.passed_on, 1);
     grid.row([
         format!("passed on to the {behind}"),
         passed,
@@ -228,7 +228,7 @@ pub fn outcome_flags(outcome: &Outcome, of: &str) -> Vec<String> {
             ));
         }
         if !run.numerics.goal_met {
-            let goal = short(100.0 * run.numerics.error_goal, 3);
+            let goal = PERCENT.short(run.numerics.error_goal, 3);
             found.push(format!("{of}{behind}: the error goal of {goal} % is not kept to."));
         }
     }

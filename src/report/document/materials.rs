@@ -5,10 +5,13 @@ use crate::garment::fabric::Fabric;
 use crate::garment::known::{Known, Provenance};
 use crate::garment::layup::{Entry, Layup};
 use crate::garment::source::{Source, keys};
-use crate::physics::units::{celsius, kelvin};
+use crate::physics::units::{
+    GRAMS_PER_AREA, KILOJOULES_PER_MASS, KILOPASCALS, MICROMETRES, MILLIMETRES, PERCENT, celsius,
+    kelvin,
+};
 use crate::report::document::{Block, Document, Grid};
 use crate::report::lies;
-use crate::report::number::{fixed, short, significant};
+use crate::report::number::{Shown, fixed, short, significant};
 
 /// Temperature at which a varying property is shown [°C].
 const SHOWN_AT: f64 = 25.0;
@@ -31,16 +34,16 @@ pub fn layup_block(document: &mut Document, layup: &Layup, stack: Stack<'_>) {
     for entry in &layup.stack {
         match entry {
             Entry::Gap(gap) => {
-                grid.row(["air gap".to_owned(), fixed(1e3 * gap.thickness.value, 2)]);
+                grid.row(["air gap".to_owned(), MILLIMETRES.fixed(gap.thickness.value, 2)]);
             }
             Entry::Ply(ply) => {
                 let fabric = &ply.fabric;
                 grid.row([
                     fabric.name.clone(),
-                    fixed(1e3 * fabric.thickness.value, 2),
-                    fixed(1e3 * fabric.areal_density.value, 0),
+                    MILLIMETRES.fixed(fabric.thickness.value, 2),
+                    GRAMS_PER_AREA.fixed(fabric.areal_density.value, 0),
                     significant(fabric.conductivity.value.at(temp), 3),
-                    fixed(1e-3 * fabric.specific_heat.value.at(temp), 2),
+                    KILOJOULES_PER_MASS.fixed(fabric.specific_heat.value.at(temp), 2),
                     format!(
                         "{} °C {}",
                         fixed(celsius(fabric.temp_limit.value), 0),
@@ -50,14 +53,17 @@ pub fn layup_block(document: &mut Document, layup: &Layup, stack: Stack<'_>) {
             }
         }
     }
-    let (thickness, mass) = (1e3 * layup.thickness(), 1e3 * layup.areal_density());
-    grid.row(["together".to_owned(), fixed(thickness, 2), fixed(mass, 0)]);
+    grid.row([
+        "together".to_owned(),
+        MILLIMETRES.fixed(layup.thickness(), 2),
+        GRAMS_PER_AREA.fixed(layup.areal_density(), 0),
+    ]);
     document.table(grid);
     if let Some(quilted) = lies::sentence(layup, stack) {
         document.note(&quilted);
     }
     if let Some(pressure) = &layup.pressure {
-        let pressure = short(1e-3 * pressure.value, 3);
+        let pressure = KILOPASCALS.short(pressure.value, 3);
         document.note(&format!("Under {pressure} kPa; thickness and conductivity follow."));
     }
 }
@@ -121,24 +127,24 @@ fn properties(fabric: &Fabric) -> Vec<Property> {
     let mut all = vec![
         of(
             "mass",
-            format!("{} g/m²", fixed(1e3 * fabric.areal_density.value, 0)),
+            format!("{} g/m²", GRAMS_PER_AREA.fixed(fabric.areal_density.value, 0)),
             &fabric.areal_density,
         ),
         of(
             "thickness",
-            format!("{} mm", fixed(1e3 * fabric.thickness.value, 3)),
+            format!("{} mm", MILLIMETRES.fixed(fabric.thickness.value, 3)),
             &fabric.thickness,
         ),
         of("conductivity", format!("{k} W/(m·K)"), &fabric.conductivity),
         of("specific heat", format!("{cp} J/(kg·K)"), &fabric.specific_heat),
         of(
             "face void",
-            format!("{} µm", fixed(1e6 * fabric.face_void.value, 0)),
+            format!("{} µm", MICROMETRES.fixed(fabric.face_void.value, 0)),
             &fabric.face_void,
         ),
         of("emissivity", short(fabric.emissivity.value, 3), &fabric.emissivity),
         of("transmissivity", short(fabric.transmissivity.value, 3), &fabric.transmissivity),
-        of("regain", format!("{} %", short(100.0 * fabric.regain.value, 2)), &fabric.regain),
+        of("regain", format!("{} %", PERCENT.short(fabric.regain.value, 2)), &fabric.regain),
         of(
             "limit",
             format!("{} °C", fixed(celsius(fabric.temp_limit.value), 0)),
@@ -146,7 +152,7 @@ fn properties(fabric: &Fabric) -> Vec<Property> {
         ),
     ];
     if let Some(d) = &fabric.decomposition {
-        let heat = format!("{} kJ/kg", short(1e-3 * d.heat.value, 1));
+        let heat = format!("{} kJ/kg", KILOJOULES_PER_MASS.short(d.heat.value, 1));
         all.push(of("decomposition", heat, &d.heat));
     }
     all

@@ -17,7 +17,7 @@ use crate::report::document::shared::{
 use crate::report::document::{Document, Drawing, Grid};
 use crate::report::figures::{BEYOND_MARK, in_words};
 use crate::report::form::column::grid;
-use crate::report::number::fixed;
+use crate::report::number::Shown;
 use crate::report::rank::columns::{places, rows};
 use crate::report::rank::words::{all_told, order_words, places_of_skin, remark};
 use crate::report::verdict;
@@ -87,7 +87,7 @@ fn answer(ranking: &Ranking<'_>, targets: &[&Target]) -> String {
     let (figure, exposure) = (ranking.by.figure(), &first.outcome.exposure);
     let name = figure_name(figure, exposure);
     let told = |placed: &Placed<'_>| {
-        let mass = fixed(GRAMS_PER_AREA.outside(sewn_density(&placed.outcome.layup)), 0);
+        let mass = GRAMS_PER_AREA.fixed(sewn_density(&placed.outcome.layup), 0);
         let mark = if placed.found.is_beyond() { BEYOND_MARK } else { "" };
         let call = |target: &&Target| match placed.held(target).call {
             Ok(call) => format!("{}: {}", target.name, call.words()),

@@ -5,6 +5,7 @@ use crate::garment::brief::{Brief, Minimise};
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
 use crate::garment::source::Source;
+use crate::physics::units::{GRAMS_PER_AREA, MILLIMETRES};
 use crate::report::anchored;
 use crate::report::document::gap::map_block;
 use crate::report::document::layup::outcome_flags;
@@ -14,7 +15,7 @@ use crate::report::document::shared::{
 };
 use crate::report::document::{Block, Document, Drawing, Grid};
 use crate::report::form::column::grid;
-use crate::report::number::fixed;
+use crate::report::number::Shown;
 use crate::report::seek::columns;
 use crate::report::seek::text::{
     binds, limits, more, nothing, searched, shortlist_note, shortlist_rules,
@@ -93,8 +94,8 @@ fn answer(finding: &Finding<'_>) -> String {
         "{least} is S1, {}: {} g/m² and {} mm. {} of {} exposed kept every margin; the shortlist holds \
          {}.",
         say::stack(finding.space, first.point.closed_candidate()),
-        fixed(1e3 * closed.areal_density, 0),
-        fixed(1e3 * closed.thickness, 2),
+        GRAMS_PER_AREA.fixed(closed.areal_density, 0),
+        MILLIMETRES.fixed(closed.thickness, 2),
         finding.counts.n_keeping,
         count(finding.counts.n_exposed() as usize, "combination", "combinations"),
         count(finding.shortlist.len(), "layup", "layups"),
@@ -116,8 +117,8 @@ fn shortlist(document: &mut Document, finding: &Finding<'_>) {
         layups.row([
             number.clone(),
             say::stack(finding.space, choice.point.closed_candidate()),
-            fixed(1e3 * closed.areal_density, 1),
-            fixed(1e3 * closed.thickness, 2),
+            GRAMS_PER_AREA.fixed(closed.areal_density, 1),
+            MILLIMETRES.fixed(closed.thickness, 2),
         ]);
         let verdicts = say::verdicts(finding.space, choice.point.closed_candidate(), closed);
         for (j, (verdict, wanted)) in verdicts.iter().zip(&brief.wanted).enumerate() {

@@ -3,6 +3,7 @@
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
 use crate::garment::source::Source;
+use crate::physics::units::GRAMS;
 use crate::report::anchored;
 use crate::report::document::body::body_block;
 use crate::report::document::layup::outcome_flags;
@@ -11,7 +12,7 @@ use crate::report::document::shared::{
     Again, again_block, assumptions, begin, exposure_block, flags,
 };
 use crate::report::document::{Document, Drawing, Grid};
-use crate::report::number::fixed;
+use crate::report::number::{Shown, fixed};
 use crate::report::suit::words;
 use crate::report::words::list;
 use crate::study::answer::stack;
@@ -34,7 +35,7 @@ pub fn suit_document(
         suit.name
     );
     let mut document = begin(&suit.name, &question, again);
-    let grams = fixed(1e3 * judged.study.mass(), 0);
+    let grams = GRAMS.fixed(judged.study.mass(), 0);
     let answer = format!("The panels weigh {grams} g. {}", words::weakest(judged));
     document.front(answer, drawing, &[]);
     document.first_line(judged.study.stacks());
@@ -128,13 +129,13 @@ fn grams_grid(judged: &Judged<'_>) -> Grid {
             panel.layup.name.clone(),
             words::circumstances(panel),
             fixed(studied.area, 3),
-            fixed(1e3 * studied.own().mass.total(), 1),
+            GRAMS.fixed(studied.own().mass.total(), 1),
         ]);
     }
     let area: f64 = study.panels.iter().map(|panel| panel.area).sum();
     let blank = String::new;
     let head = [blank(), "together".to_owned(), blank(), blank(), blank()];
-    grid.row(head.into_iter().chain([fixed(area, 3), fixed(1e3 * study.mass(), 1)]));
+    grid.row(head.into_iter().chain([fixed(area, 3), GRAMS.fixed(study.mass(), 1)]));
     grid
 }
 
@@ -200,7 +201,7 @@ fn savings(document: &mut Document, judged: &Judged<'_>) {
             judged.study.suit.panels[i].name.clone(),
             from.to_owned(),
             to.to_owned(),
-            fixed(1e3 * saved, 1),
+            GRAMS.fixed(saved, 1),
             words::spare(picked),
             words::call(picked),
         ]);
@@ -222,7 +223,7 @@ fn bill(judged: &Judged<'_>) -> Grid {
     }
     if judged.bill.thread > 0.0 {
         let (net, ordered) =
-            (fixed(1e3 * judged.bill.thread, 1), fixed(1e3 * judged.bill.thread_ordered, 1));
+            (GRAMS.fixed(judged.bill.thread, 1), GRAMS.fixed(judged.bill.thread_ordered, 1));
         grid.row(["quilting thread", "", "", &net, "", &ordered]);
     }
     grid

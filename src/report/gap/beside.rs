@@ -10,7 +10,7 @@ use crate::report::gap::columns::sweep_object;
 use crate::report::gap::text::thinned;
 use crate::report::gap::words::{mm, rise_name, swept};
 use crate::report::json::study::envelope;
-use crate::report::number::{fixed, short, significant};
+use crate::report::number::{Shown, fixed};
 use crate::report::table::paragraph;
 use crate::report::text::{heading, notice};
 use crate::report::{exposure, lies};
@@ -114,7 +114,7 @@ pub fn remarks(sweeps: &[GapSweep], is_thinned: bool) -> String {
     format!(
         "{thinned}Each time has a numerical error of at most {} %; an order of two layups is told where \
          they lie apart by more than both errors. The bench may lie elsewhere (`stillair expose`).{limits}",
-        significant(PERCENT.outside(worst), 2)
+        PERCENT.significant(worst, 2)
     )
 }
 
@@ -140,7 +140,7 @@ fn crossing(sweeps: &[GapSweep], crossing: &Crossing) -> String {
     };
     format!(
         "Below {} mm {} lasts longer, above it {}, which is {heavier}.",
-        short(MILLIMETRES.outside(gap), 2),
+        MILLIMETRES.short(gap, 2),
         name(narrower),
         name(wider)
     )

@@ -14,7 +14,7 @@ use crate::report::form::value::{Digits, Object};
 use crate::report::gap::beside::letter;
 use crate::report::gap::words::{mm, swept};
 use crate::report::json::study::envelope;
-use crate::report::number::{fixed, short, significant};
+use crate::report::number::{Shown, fixed, short};
 use crate::report::seek::words as say;
 use crate::report::table::paragraph;
 use crate::report::text::{heading, notice};
@@ -139,13 +139,13 @@ pub fn of_brief(map: &GapMap) -> Vec<String> {
             letter(spot.row),
             mm(map.gaps()[spot.column]),
             row_grams(map, spot.row),
-            fixed(MILLIMETRES.outside(map.thickness(spot)), 2)
+            MILLIMETRES.fixed(map.thickness(spot), 2)
         )
     };
     let (n, all) = (map.spots().filter(|at| map.keeps(*at)).count(), map.spots().count());
-    let within = asked.thickness.map_or(String::new(), |most| {
-        format!(" within {} mm", short(MILLIMETRES.outside(most), 2))
-    });
+    let within = asked
+        .thickness
+        .map_or(String::new(), |most| format!(" within {} mm", MILLIMETRES.short(most, 2)));
     let least = match asked.minimise {
         Minimise::Mass => "lightest",
         Minimise::Thickness => "thinnest",
@@ -168,7 +168,7 @@ fn too_thick(map: &GapMap) -> Option<String> {
         Some(format!("{} from {} mm on", letter(row), mm(map.gaps()[at.column])))
     };
     let all: Vec<String> = (0..map.sweeps.len()).filter_map(from).collect();
-    let most = short(MILLIMETRES.outside(most), 2);
+    let most = MILLIMETRES.short(most, 2);
     (!all.is_empty()).then(|| format!("Thicker than {most} mm: {}.", list(&all)))
 }
 
@@ -234,7 +234,7 @@ pub fn remarks(map: &GapMap) -> String {
     let has = |is: fn(&Found) -> bool| found().any(|found| is(&found));
     let mut text = format!(
         "Numerical error of each time: at most {} %; the bench may lie elsewhere (`stillair expose`).",
-        significant(PERCENT.outside(worst), 2)
+        PERCENT.significant(worst, 2)
     );
     if has(Found::is_beyond) {
         text += &format!(
@@ -262,7 +262,7 @@ pub fn row_label(map: &GapMap, row: usize) -> String {
 
 /// A layup's grams at the map's edge.
 pub fn row_grams(map: &GapMap, row: usize) -> String {
-    fixed(GRAMS_PER_AREA.outside(grams(map, row)), 0)
+    GRAMS_PER_AREA.fixed(grams(map, row), 0)
 }
 
 /// A cell's columns: its layup, its gap, what is known of the figure.

@@ -6,7 +6,7 @@ use crate::garment::exposure::Orientation;
 use crate::garment::target::Figure;
 use crate::physics::gap::RAYLEIGH_ONSET;
 use crate::physics::units::{MILLIMETRES, PERCENT, PERCENT_PER_MM};
-use crate::report::number::{fixed, short, significant};
+use crate::report::number::{Shown, fixed, significant};
 use crate::report::words::list;
 use crate::study::gap::{GapSweep, Swept};
 use crate::study::gap_point::{GapHeat, GapPoint};
@@ -57,7 +57,7 @@ pub fn swept(sweep: &GapSweep) -> String {
 
 /// A gap in millimetres, without the unit.
 pub fn mm(gap: f64) -> String {
-    short(MILLIMETRES.outside(gap), 2)
+    MILLIMETRES.short(gap, 2)
 }
 
 /// Name of the disc's 24 K time under the exposure.
@@ -124,7 +124,7 @@ pub fn sentence(sweep: &GapSweep) -> String {
             "From {} mm on no wider gap gains as much as {} % of {name} for each further millimetre \
              ({} s there, {} s at {} mm)",
             mm(at.gap),
-            short(PERCENT_PER_MM.outside(GAIN_LEAST), 1),
+            PERCENT_PER_MM.short(GAIN_LEAST, 1),
             fixed(turn.t, 1),
             fixed(turn.t_last, 1),
             mm(last.gap)
@@ -133,7 +133,7 @@ pub fn sentence(sweep: &GapSweep) -> String {
             "More air still helps at the widest gap looked at, {} mm: {} % of {name} for a \
              further millimetre",
             mm(last.gap),
-            fixed(PERCENT_PER_MM.outside(turn.gain_last), 1)
+            PERCENT_PER_MM.fixed(turn.gain_last, 1)
         ),
     };
     format!("{what}, because {}.", reason(sweep, turn, (first, at, last)))
@@ -145,7 +145,7 @@ fn reason(
     turn: &Turn,
     (first, at, last): (&GapPoint, &GapPoint, &GapPoint),
 ) -> String {
-    let percent = |share: f64| fixed(PERCENT.outside(share), 0);
+    let percent = |share: f64| PERCENT.fixed(share, 0);
     let radiation = format!(
         "radiation, which no thickness of air holds back, carries {} % of the heat at {} mm against \
          {} % at {} mm",
@@ -188,7 +188,7 @@ fn reason(
         None => format!(
             "air that rises and falls along the walls carries more than {} % of the heat from {} mm \
              on, {} % at {} mm",
-            short(PERCENT.outside(CONVECTION_FELT), 1),
+            PERCENT.short(CONVECTION_FELT, 1),
             mm(moves),
             percent(turn.shares_last.convection),
             mm(last.gap)
@@ -222,7 +222,7 @@ pub fn exactness(sweep: &GapSweep) -> String {
     format!(
         "± is the numerical error of each time alone, from runs on finer meshes.{cell} The heat by its ways is \
          known to {} % of the gap's heat at worst; the quadrature alone is off by {} of it at most.",
-        significant(PERCENT.outside(worst), 2),
+        PERCENT.significant(worst, 2),
         significant(quadrature, 1)
     )
 }

@@ -25,7 +25,7 @@ pub fn without(worth: &Worth, all: Times) -> Object {
 
 /// The JSON form of a property's derivatives.
 pub fn sensitivity(row: &Row) -> Object {
-    let (value, unit) = sensitivity::outside(row.property, row.value);
+    let quantity = sensitivity::quantity(row.property);
     // 1 outermost; absent for what belongs to no ply
     let ply = match row.property {
         Property::Ply(j, _) => Some(j + 1),
@@ -34,8 +34,8 @@ pub fn sensitivity(row: &Row) -> Object {
     Object::new()
         .with("property", sensitivity::name(row.property))
         .with("ply", ply)
-        .with("value", value)
-        .with("unit", unit)
+        .with("value", quantity.outside(row.value))
+        .with("unit", quantity.unit)
         .with("rise_24_K_s_per_pct", row.rise24.map(derivative))
         .with("second_degree_s_per_pct", row.second_degree.map(derivative))
 }

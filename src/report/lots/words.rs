@@ -7,7 +7,7 @@ use crate::garment::layup::Layup;
 use crate::garment::target::{Figure, Target};
 use crate::physics::units::PERCENT;
 use crate::report::figures::in_words;
-use crate::report::number::{fixed, looked_at, short};
+use crate::report::number::{Shown, fixed, looked_at};
 use crate::report::verdict::{needs, threshold};
 use crate::report::words::{count, list};
 use crate::study::lots::{Group, Hold, LIMIT_FACTOR, Lots, N_SETTLED, Rated};
@@ -46,7 +46,7 @@ impl LotsOf<'_> {
             "A roll is held for testing when its {} is {of_target}more than {} % below that of its \
              reference roll, or outside the limits of its chart.",
             self.name(),
-            short(PERCENT.outside(self.lots.drop_most), 2)
+            PERCENT.short(self.lots.drop_most, 2)
         )
     }
 
@@ -173,7 +173,7 @@ pub(crate) fn spare(rated: &Rated) -> Option<f64> {
 
 /// A share in percent with its sign.
 pub(crate) fn signed(share: f64) -> String {
-    let text = fixed(PERCENT.outside(share), 1);
+    let text = PERCENT.fixed(share, 1);
     if share < 0.0 || text == "0.0" { text } else { format!("+{text}") }
 }
 

@@ -4,7 +4,7 @@ use crate::bench::figure::{Figured, Told, filed};
 use crate::physics::units::{BARE, PERCENT};
 use crate::report::csv::CurvesError;
 use crate::report::form::column::{Column, csv};
-use crate::report::number::{fixed, short};
+use crate::report::number::{Shown, fixed};
 use crate::report::odds::words::{OddsOf, figure_words, input_in_full, input_name, origin_word};
 use crate::study::odds::indices::{Estimate, Index};
 use crate::study::odds::inputs::Input;
@@ -24,7 +24,7 @@ pub fn contributions<'a>(of: &OddsOf<'a>) -> Vec<Column<'a, Contribution>> {
     };
     let both = move |one: &Contribution| {
         let input = input(one);
-        short(PERCENT.outside(input.of_set.hypot(input.of_specimen)), 1)
+        PERCENT.short(input.of_set.hypot(input.of_specimen), 1)
     };
     let swing = move |one: &Contribution| {
         let [low, high] = one.swing.map(|figured| figure_words(figured, unit));

@@ -5,7 +5,7 @@ use crate::bench::lies::Stack;
 use crate::garment::target::Judged;
 use crate::physics::units::PERCENT;
 use crate::report::form::column::table;
-use crate::report::number::{short, significant};
+use crate::report::number::{Shown, significant};
 use crate::report::odds::columns;
 use crate::report::odds::words::{OddsOf, figure_words, share_words};
 use crate::report::table::{Align, Table, paragraph};
@@ -141,8 +141,8 @@ fn remark(of: &OddsOf<'_>) -> String {
 
 /// How draws were computed, and how close to their figures.
 fn numerics_words(odds: &Odds) -> String {
-    let percent = |share: f64| significant(PERCENT.outside(share), 1);
-    let error = significant(PERCENT.outside(odds.draw_error()), 2);
+    let percent = |share: f64| PERCENT.significant(share, 1);
+    let error = PERCENT.significant(odds.draw_error(), 2);
     let Some(shortcut) = odds.shortcut else {
         return format!(" Numerical error of a draw: {error} %, each settled on finer meshes.");
     };
@@ -201,7 +201,7 @@ fn legend(of: &OddsOf<'_>, rest: usize) -> String {
         out.push_str(&format!(
             " {rest} of {} inputs stay below {} % in all and are left out here.",
             of.odds.inputs.all.len(),
-            short(PERCENT.outside(SHARE_SHOWN), 1)
+            PERCENT.short(SHARE_SHOWN, 1)
         ));
     }
     out.push(' ');
@@ -211,7 +211,7 @@ fn legend(of: &OddsOf<'_>, rest: usize) -> String {
 
 /// Where the shares of the variance come from, and how close they are.
 fn shares_words(odds: &Odds) -> String {
-    let percent = |share: f64| significant(PERCENT.outside(share), 1);
+    let percent = |share: f64| PERCENT.significant(share, 1);
     let own_design = "a design of its own tells shares: --rows 256";
     match odds.shares {
         Shares::Surface { n_terms, left } => format!(
@@ -226,7 +226,7 @@ fn shares_words(odds: &Odds) -> String {
             "A surface of degree 2 through the draws leaves {} % of the variance, more than the {} % \
              with which shares are told; {own_design}.",
             percent(left),
-            short(PERCENT.outside(LEFT_MOST), 0)
+            PERCENT.short(LEFT_MOST, 0)
         ),
         Shares::Rows => "The shares bear the 95 % interval of their own counting.".to_string(),
         Shares::None if odds.plan.n_rows > 0 => "Too few rows were run to tell shares.".to_string(),

@@ -8,7 +8,7 @@ use crate::garment::known::Provenance;
 use crate::garment::layup::Layup;
 use crate::garment::target::{Judged, Target};
 use crate::physics::units::{PERCENT, Quantity};
-use crate::report::number::{fixed, short};
+use crate::report::number::{Shown, fixed, short};
 use crate::report::sensitivity;
 use crate::report::verdict::threshold;
 use crate::study::odds::inputs::{Input, Origin, Which};
@@ -82,7 +82,7 @@ impl OddsOf<'_> {
 
 /// "62.1 % (59.1 to 65.0 %)".
 pub fn share_words(share: &Share) -> String {
-    let percent = |part: f64| fixed(PERCENT.outside(part), 1);
+    let percent = |part: f64| PERCENT.fixed(part, 1);
     format!("{} % ({} to {} %)", percent(share.value()), percent(share.low), percent(share.high))
 }
 

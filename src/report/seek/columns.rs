@@ -196,7 +196,7 @@ pub fn seek_csv(finding: &Finding<'_>) -> Result<String, CurvesError> {
     let mut all = layups(finding);
     all.push(Column::new("next_gain_per_cost", BARE, |row: &Row| {
         let next = row.choice.and_then(|choice| choice.next.as_ref());
-        next.map(|next| say::rate(next, &brief.wanted))
+        next.map(|next| say::rate(next, brief))
     }));
     if brief.n_sets > 0 {
         for (i, wanted) in brief.wanted.iter().enumerate() {

@@ -145,7 +145,7 @@ fn choice(finding: &Finding<'_>, choice: &Choice) -> Object {
     let next = choice.next.as_ref().map(|next| {
         Object::new()
             .with("target", brief.wanted[next.target].target.name.as_str())
-            .with("gain", say::rate(next, &brief.wanted))
+            .with("gain", say::rate(next, brief))
             .with("unit", say::per(&brief.wanted[next.target], brief.minimise))
     });
     let binding = brief.wanted[choice.point.closed().binding].target.name.clone();

@@ -3,7 +3,8 @@
 use crate::NOTICE;
 use crate::garment::known::Provenance;
 use crate::garment::layup::{PlyJoint, Quilting};
-use crate::report::number::short;
+use crate::physics::units::GRAMS_PER_LENGTH;
+use crate::report::number::Shown;
 use crate::report::seek::words as say;
 use crate::report::table::wrap;
 use crate::study::seek::finding::{Choice, Finding};
@@ -77,7 +78,7 @@ fn quilting_table(quilting: &Quilting) -> String {
         text.push_str(&format!("{key} = {}\n", say::millimetres(length.value)));
     }
     if let Some(thread) = &quilting.thread {
-        text.push_str(&format!("thread_g_m = {}\n", short(1e3 * thread.value, 6)));
+        text.push_str(&format!("thread_g_m = {}\n", GRAMS_PER_LENGTH.short(thread.value, 6)));
     }
     text + &format!("from = {}\n", quoted("estimated: chosen by a search"))
 }

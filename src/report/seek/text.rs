@@ -2,9 +2,10 @@
 
 use crate::bench::figure::Verdict;
 use crate::garment::brief::{Brief, Minimise, Stitching};
+use crate::physics::units::{GRAMS_PER_AREA, MILLIMETRES, PERCENT};
 use crate::report::anchored::sentences;
 use crate::report::form::column::table;
-use crate::report::number::{fixed, short, significant};
+use crate::report::number::{Shown, fixed, short};
 use crate::report::seek::columns;
 use crate::report::seek::words as say;
 use crate::report::table::{hanging, paragraph};
@@ -71,10 +72,10 @@ pub fn limits(brief: &Brief) -> String {
     let limits = &brief.limits;
     let mut words = Vec::new();
     if let Some(most) = limits.areal_density {
-        words.push(format!("at most {} g/m²", short(1e3 * most, 1)));
+        words.push(format!("at most {} g/m²", GRAMS_PER_AREA.short(most, 1)));
     }
     if let Some(most) = limits.thickness {
-        words.push(format!("at most {} mm with the gaps", short(1e3 * most, 2)));
+        words.push(format!("at most {} mm with the gaps", MILLIMETRES.short(most, 2)));
     }
     let (least, most) = brief.n_felts;
     let plies = (limits.plies_least.max(least + 2), limits.plies_most.min(most + 2));
@@ -123,7 +124,7 @@ fn quilting(brief: &Brief) -> Option<String> {
         patterns.join(" or "),
         span(|own| own.pitch),
         span(|own| own.stitch_width),
-        short(100.0 * first.pressed_share, 1),
+        PERCENT.short(first.pressed_share, 1),
         span(|own| own.loft),
     ))
 }
@@ -145,7 +146,7 @@ pub fn searched(finding: &Finding<'_>) -> String {
         counts.n_beyond,
         unstitchable(counts),
         counts.n_exposed(),
-        short(100.0 * finding.error_goal, 3),
+        PERCENT.short(finding.error_goal, 3),
         counts.n_keeping,
     );
     out.push_str(&sieved(finding));
@@ -190,7 +191,7 @@ fn sieved(finding: &Finding<'_>) -> String {
     if n_left == 0 {
         return String::new();
     }
-    let percent = |share: f64| significant(100.0 * share, 2);
+    let percent = |share: f64| PERCENT.significant(share, 2);
     format!(
         " {} were settled on finer meshes. The other {n_left}, on the coarsest, lie too far from margins, \
          frontier and shortlist to matter unless that mesh is more than {} % off. In those settled it was \
@@ -307,8 +308,8 @@ fn entry(finding: &Finding<'_>, i: usize, choice: &Choice) -> String {
     let mut out = hanging(&head, &stack, 2);
     let size = format!(
         "{} g/m², {} mm",
-        fixed(1e3 * closed.areal_density, 0),
-        fixed(1e3 * closed.thickness, 2)
+        GRAMS_PER_AREA.fixed(closed.areal_density, 0),
+        MILLIMETRES.fixed(closed.thickness, 2)
     );
     out.push_str(&paragraph(&size, 6));
     let verdicts = say::verdicts(finding.space, point.closed_candidate(), closed);
@@ -353,15 +354,17 @@ pub fn more(choice: &Choice, brief: &Brief) -> String {
         return "nothing: the frontier ends here".to_owned();
     };
     let wanted = &brief.wanted[next.target];
-    let (thing, unit) = match brief.minimise {
-        Minimise::Mass => ("gram", "g/m²"),
-        Minimise::Thickness => ("millimetre", "mm"),
+    let thing = match brief.minimise {
+        Minimise::Mass => "gram",
+        Minimise::Thickness => "millimetre",
     };
+    let cost = say::cost(brief.minimise);
     format!(
-        "the next {thing} buys {} {} of {}, over the next {} {unit} of the frontier",
-        fixed(say::rate(next, &brief.wanted), 3),
+        "the next {thing} buys {} {} of {}, over the next {} {} of the frontier",
+        fixed(say::rate(next, brief), 3),
         say::per(wanted, brief.minimise),
         say::name(wanted),
-        short(1e3 * next.more, 2),
+        short(cost.outside(next.more), 2),
+        cost.unit,
     )
 }

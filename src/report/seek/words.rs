@@ -1,10 +1,11 @@
 //! Words for the layups of a search: plies, gaps, figures, bounds.
 
 use crate::bench::figure::{Found, Told, Under, Verdict, figure_name, hold, shown};
-use crate::garment::brief::{GapPlace, Margin, Minimise, Stitching, Wanted};
+use crate::garment::brief::{Brief, GapPlace, Margin, Minimise, Stitching, Wanted};
 use crate::garment::target::Judged;
+use crate::physics::units::{GRAMS_PER_AREA, MILLIMETRES, PERCENT, Quantity};
 use crate::report::figures::in_words;
-use crate::report::number::{fixed, short};
+use crate::report::number::{Shown, short};
 use crate::study::odds::defaults::N_SPECIMENS;
 use crate::study::odds::spread::Share;
 use crate::study::seek::chance::Chance;
@@ -43,7 +44,7 @@ pub fn odds_wanted(wanted: &Wanted, n_specimens: usize) -> Option<String> {
         Judged::Lowest => format!("all {n_specimens} of a set"),
         Judged::Mean => format!("the mean of a set of {n_specimens}"),
     };
-    Some(format!("at least {} % odds that {judged} reach it", short(100.0 * odds, 1)))
+    Some(format!("at least {} % odds that {judged} reach it", PERCENT.short(odds, 1)))
 }
 
 /// "118 of 128 sets of 5 all reach fia-…: 92 % (86 to 96 %); of single specimens 97 % (…)".
@@ -66,7 +67,7 @@ pub fn odds(chance: &Result<Chance, String>, wanted: &Wanted) -> String {
 
 /// "92 % (86 to 96 %)".
 pub fn share(share: &Share) -> String {
-    let whole = |share: f64| fixed(100.0 * share, 0);
+    let whole = |share: f64| PERCENT.fixed(share, 0);
     format!("{} % ({} to {} %)", whole(share.value()), whole(share.low), whole(share.high))
 }
 
@@ -77,7 +78,7 @@ pub fn plies(space: &Space<'_>, plies: &Plies) -> Vec<String> {
 
 /// A length in mm to the micrometre.
 pub fn millimetres(length: f64) -> String {
-    short(1e3 * length, 3)
+    MILLIMETRES.short(length, 3)
 }
 
 /// Name of a target's figure, such as HTI24.
@@ -99,7 +100,7 @@ pub fn plain(value: f64, wanted: &Wanted) -> String {
 /// "fia-8856-2018-overall: HTI24 ≥ 12 s and 20 % more, 14.4 s".
 pub fn wanted(wanted: &Wanted) -> String {
     let margin = match wanted.margin {
-        Margin::Share(share) => format!("{} %", short(100.0 * share, 2)),
+        Margin::Share(share) => format!("{} %", PERCENT.short(share, 2)),
         Margin::Time(t) => format!("{} s", short(t, 2)),
     };
     let odds = odds_wanted(wanted, N_SPECIMENS).map_or(String::new(), |odds| format!("; {odds}"));
@@ -132,7 +133,7 @@ pub fn told(verdicts: &[Verdict], of: &str) -> Vec<Told> {
 
 /// A spare share as a percentage with its sign.
 pub fn spare(spare: f64) -> String {
-    let text = fixed(100.0 * spare, 1);
+    let text = PERCENT.fixed(spare, 1);
     if text.starts_with('-') { text } else { format!("+{text}") }
 }
 
@@ -140,10 +141,10 @@ pub fn spare(spare: f64) -> String {
 pub fn bound(bound: &Bound) -> String {
     match bound {
         Bound::ArealDensity(left) => {
-            format!("the limit on areal density ({} g/m² left)", short(1e3 * left, 1))
+            format!("the limit on areal density ({} g/m² left)", GRAMS_PER_AREA.short(*left, 1))
         }
         Bound::Thickness(left) => {
-            format!("the limit on thickness ({} mm left)", short(1e3 * left, 2))
+            format!("the limit on thickness ({} mm left)", MILLIMETRES.short(*left, 2))
         }
         Bound::GapMost(place) => format!("the gap {} at its most", gap_words(*place)),
         Bound::LoftMost => "the loft at its most".to_owned(),
@@ -161,18 +162,21 @@ fn gap_words(place: GapPlace) -> &'static str {
     }
 }
 
+/// Unit of what a search makes least.
+pub fn cost(minimise: Minimise) -> Quantity {
+    match minimise {
+        Minimise::Mass => GRAMS_PER_AREA,
+        Minimise::Thickness => MILLIMETRES,
+    }
+}
+
 /// Gain per unit of cost, in the unit of [`per`].
-pub fn rate(next: &Next, wanted: &[Wanted]) -> f64 {
-    let scale = shown(wanted[next.target].target.figure).outside(1.0);
-    // kg/m² and m both go by thousandths: g/m² and mm
-    scale * next.gain / (1e3 * next.more)
+pub fn rate(next: &Next, brief: &Brief) -> f64 {
+    let figure = shown(brief.wanted[next.target].target.figure);
+    figure.outside(next.gain) / cost(brief.minimise).outside(next.more)
 }
 
 /// Unit of a gain per unit of cost: seconds or cal/cm² per g/m² or mm.
 pub fn per(wanted: &Wanted, minimise: Minimise) -> String {
-    let cost = match minimise {
-        Minimise::Mass => "g/m²",
-        Minimise::Thickness => "mm",
-    };
-    format!("{} per {cost}", shown(wanted.target.figure).unit)
+    format!("{} per {}", shown(wanted.target.figure).unit, cost(minimise).unit)
 }

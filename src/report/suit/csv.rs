@@ -2,6 +2,7 @@
 
 use crate::bench::figure::{Told, filed};
 use crate::bench::outcome::When;
+use crate::physics::units::{GRAMS, KILOPASCALS, PERCENT};
 use crate::report::anchored;
 use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
@@ -63,18 +64,18 @@ pub fn suit_csv(judged: &Judged<'_>) -> Result<String, CurvesError> {
                 Cell::word(&fitted.layup.name),
                 yes(j == 0),
                 Cell::Number(studied.area),
-                Cell::Number(1e3 * mass.cloth),
-                Cell::Number(1e3 * mass.thread),
-                Cell::Number(1e3 * mass.embroidery),
-                Cell::Number(1e3 * mass.total()),
-                Cell::maybe(panel.pressure.map(|p| 1e-3 * p)),
+                Cell::Number(GRAMS.outside(mass.cloth)),
+                Cell::Number(GRAMS.outside(mass.thread)),
+                Cell::Number(GRAMS.outside(mass.embroidery)),
+                Cell::Number(GRAMS.outside(mass.total())),
+                Cell::maybe(panel.pressure.map(|p| KILOPASCALS.outside(p))),
                 Cell::word(&panel.target.name),
                 Cell::word(&panel.exposure.name),
             ];
             row.extend(of("s"));
             row.extend(of("kJ_m2"));
             row.extend([
-                Cell::maybe(judgement.margin.map(|m| 100.0 * m)),
+                Cell::maybe(judgement.margin.map(|m| PERCENT.outside(m))),
                 Cell::word(&words::answer(judgement)),
                 yes(taken),
             ]);
@@ -84,7 +85,7 @@ pub fn suit_csv(judged: &Judged<'_>) -> Result<String, CurvesError> {
                 Cell::word(if stitched.is_some() { "quilted" } else { "flat" }),
                 burns(stitched.and_then(|s| s.at_stitch_line)),
                 burns(stitched.and_then(|s| s.at_centre)),
-                Cell::maybe(judgement.spare.map(|s| 100.0 * s)),
+                Cell::maybe(judgement.spare.map(|s| PERCENT.outside(s))),
             ]);
             if is_anchored {
                 let told = Told::of_verdict("", &judgement.verdict);

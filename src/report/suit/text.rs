@@ -1,7 +1,8 @@
 //! A suit in text, within 80 columns.
 
+use crate::physics::units::GRAMS;
 use crate::report::lies;
-use crate::report::number::fixed;
+use crate::report::number::{Shown, fixed};
 use crate::report::suit::words;
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{heading, notice, own_tests};
@@ -45,7 +46,12 @@ fn grams(judged: &Judged<'_>) -> String {
     for (i, (panel, studied)) in study.suit.panels.iter().zip(&study.panels).enumerate() {
         let mass = studied.own().mass;
         let more = mass.thread + mass.embroidery;
-        let row = [studied.area, 1e3 * mass.cloth, 1e3 * more, 1e3 * mass.total()];
+        let row = [
+            studied.area,
+            GRAMS.outside(mass.cloth),
+            GRAMS.outside(more),
+            GRAMS.outside(mass.total()),
+        ];
         sums.iter_mut().zip(row).for_each(|(sum, value)| *sum += value);
         let pieces = if panel.count > 1 { format!("{} ×", panel.count) } else { String::new() };
         let mut cells = vec![(i + 1).to_string(), panel.name.clone(), panel.layup.name.clone()];
@@ -119,7 +125,7 @@ fn savings(judged: &Judged<'_>) -> String {
             (i + 1).to_string(),
             judged.study.suit.panels[i].name.clone(),
             to.to_string(),
-            fixed(1e3 * saved, 0),
+            GRAMS.fixed(saved, 0),
             words::spare(picked),
         ]);
     }
@@ -136,7 +142,8 @@ fn bill(judged: &Judged<'_>) -> String {
         table.row(words::bill_row(cloth));
     }
     if judged.bill.thread > 0.0 {
-        let (net, ordered) = (1e3 * judged.bill.thread, 1e3 * judged.bill.thread_ordered);
+        let (net, ordered) =
+            (GRAMS.outside(judged.bill.thread), GRAMS.outside(judged.bill.thread_ordered));
         let cells = ["quilting thread", "", "", &fixed(net, 1), "", &fixed(ordered, 1)];
         table.row(cells.map(str::to_string));
     }

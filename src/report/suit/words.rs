@@ -4,8 +4,9 @@ use crate::bench::figure::{Call, Found, figure_name, shown};
 use crate::bench::outcome::When;
 use crate::garment::known::{Known, Provenance};
 use crate::garment::suit::{Extent, Panel, Suit};
+use crate::physics::units::{CENTIMETRES, GRAMS, GRAMS_PER_AREA, KILOPASCALS, PERCENT};
 use crate::report::figures::{BEYOND_MARK, cell_marked};
-use crate::report::number::{fixed, short};
+use crate::report::number::{Shown, fixed, short};
 use crate::report::verdict;
 use crate::report::words::{count, list, when_short};
 use crate::study::answer::Quilts;
@@ -21,14 +22,14 @@ pub fn body(judged: &Judged<'_>) -> String {
         "Drawn for a body of {} kg and {} cm ({}): {} m² of skin by the formula of Du Bois and Du \
          Bois (1916), 0.007184 W^0.425 H^0.725.",
         short(body.mass.value, 1),
-        short(100.0 * body.height.value, 1),
+        CENTIMETRES.short(body.height.value, 1),
         body.mass.provenance,
         fixed(body.surface(), 3),
     );
     if suit.panels.iter().any(|panel| matches!(panel.extent, Extent::Share(_))) {
         out.push_str(&format!(
             " Panels given as a share of the body are {} % larger than the skin under them ({}).",
-            short(100.0 * suit.ease.value, 1),
+            PERCENT.short(suit.ease.value, 1),
             origin(&suit.ease)
         ));
     }
@@ -63,10 +64,10 @@ pub fn circumstances(panel: &Panel) -> String {
         parts.push("quilted".to_string());
     }
     if let Some(pressure) = panel.pressure {
-        parts.push(format!("{} kPa", short(1e-3 * pressure, 2)));
+        parts.push(format!("{} kPa", KILOPASCALS.short(pressure, 2)));
     }
     if let Some(e) = &panel.embroidery {
-        parts.push(format!("{} % {}", short(100.0 * e.share, 1), e.fabric.name));
+        parts.push(format!("{} % {}", PERCENT.short(e.share, 1), e.fabric.name));
     }
     if parts.is_empty() { "–".to_string() } else { parts.join(", ") }
 }
@@ -105,7 +106,7 @@ pub const SPARE: &str = "To spare: the figure, its numerical error taken off, ov
 
 /// A share as percent with its sign, one decimal.
 pub fn signed(share: f64) -> String {
-    let text = fixed(100.0 * share, 1);
+    let text = PERCENT.fixed(share, 1);
     if share < 0.0 || text == "0.0" { text } else { format!("+{text}") }
 }
 
@@ -135,7 +136,7 @@ pub fn weakest(judged: &Judged<'_>) -> String {
         Spot::Under => ", under its embroidery",
     };
     let pressed = match panel.pressure {
-        Some(pressure) => format!(", pressed at {} kPa", short(1e-3 * pressure, 2)),
+        Some(pressure) => format!(", pressed at {} kPa", KILOPASCALS.short(pressure, 2)),
         None => String::new(),
     };
     let unit = shown(panel.target.figure).unit;
@@ -233,9 +234,9 @@ pub fn allowance(suit: &Suit) -> String {
     format!(
         "Ordered: the panels' area, {} % more for seams and hems ({}), and {} % more on both for \
          cutting ({}).",
-        short(100.0 * suit.seam.value, 1),
+        PERCENT.short(suit.seam.value, 1),
         origin(&suit.seam),
-        short(100.0 * suit.cutting.value, 1),
+        PERCENT.short(suit.cutting.value, 1),
         origin(&suit.cutting)
     )
 }
@@ -262,7 +263,7 @@ pub fn saving(judged: &Judged<'_>, saving: &Saving) -> String {
         Some(most) => format!(" and {} at most", count(most, "layup", "different layups")),
         None => String::new(),
     };
-    let way = |picks: &Picks| format!("{} g", fixed(1e3 * (mass - picks.mass), 0));
+    let way = |picks: &Picks| format!("{} g", GRAMS.fixed(mass - picks.mass, 0));
     let same = saving.greedy == saving.exact;
     let ways = if same {
         format!("saves {}, and the exact search finds nothing lighter", way(&saving.greedy))
@@ -288,7 +289,7 @@ pub fn saving(judged: &Judged<'_>, saving: &Saving) -> String {
          after another, {ways}; {changed}. The suit then weighs {} g, its weakest panel has \
          {weakest} % to spare. {}",
         signed(saving.task.floor),
-        fixed(1e3 * saving.exact.mass, 0),
+        GRAMS.fixed(saving.exact.mass, 0),
         too_close(judged, &saving.exact)
     )
 }
@@ -305,10 +306,10 @@ fn too_close(judged: &Judged<'_>, picks: &Picks) -> &'static str {
 
 /// A cloth's row of the bill of materials: cloth, g/m², m² and g in panels, m² and g ordered.
 pub fn bill_row(cloth: &Cloth) -> [String; 6] {
-    let grams = |area: f64| fixed(1e3 * area * cloth.areal_density, 0);
+    let grams = |area: f64| GRAMS.fixed(area * cloth.areal_density, 0);
     [
         cloth.fabric.clone(),
-        short(1e3 * cloth.areal_density, 1),
+        GRAMS_PER_AREA.short(cloth.areal_density, 1),
         fixed(cloth.area, 3),
         grams(cloth.area),
         fixed(cloth.area_ordered, 3),

@@ -1,5 +1,6 @@
 //! Predictions beside measurements in text: each class with its cases, the summary, the signs.
 
+use crate::physics::units::PERCENT;
 use crate::report::number::{fixed, short, significant};
 use crate::report::table::{Align, Table, hanging, paragraph};
 use crate::report::text::heading;
@@ -323,9 +324,9 @@ pub fn goal(measured: &Measured) -> String {
          {} %: {word}), {} % on complete ones, which are bare skin alone. Agree: a complete case \
          within {} %, otherwise one range inside the other. Ranges count from their nearest end.",
         percent(fabric),
-        GOAL * 100.0,
+        PERCENT.outside(GOAL),
         percent(of(Class::Complete)),
-        GOAL * 100.0,
+        PERCENT.outside(GOAL),
     )
 }
 

@@ -1,5 +1,6 @@
 //! Predictions beside measurements as CSV.
 
+use crate::physics::units::PERCENT;
 use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
 use crate::report::verification::json::basis;
@@ -48,7 +49,7 @@ pub fn comparisons_csv(measured: &Measured) -> Result<String, CurvesError> {
             end(one.predicted),
             end(one.range.0),
             end(one.range.1),
-            end(100.0 * one.difference()),
+            end(PERCENT.outside(one.difference())),
             end(one.ratio()),
             Cell::word(&one.provenance),
             Cell::word(&one.source),

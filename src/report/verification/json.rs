@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 
 use crate::NOTICE;
+use crate::physics::units::PERCENT;
 use crate::report::json::finite::Finite;
 use crate::report::verification::comparisons::sign_word;
 use crate::study::measured::record::{Class, median_absolute, summaries};
@@ -127,7 +128,7 @@ fn number(value: f64) -> Option<Finite> {
 }
 
 fn pct(share: f64) -> Option<Finite> {
-    number(100.0 * share)
+    number(PERCENT.outside(share))
 }
 
 /// Whether anything of the case set the prediction, in words.

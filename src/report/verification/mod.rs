@@ -6,11 +6,12 @@ pub mod json;
 pub mod page;
 pub mod text;
 
-use crate::report::number::{fixed, significant};
+use crate::physics::units::PERCENT;
+use crate::report::number::{Shown, significant};
 
 /// A share as percent with its sign, `−8.1`.
 pub fn percent(share: f64) -> String {
-    let text = fixed(100.0 * share, 1);
+    let text = PERCENT.fixed(share, 1);
     match text.strip_prefix('-') {
         Some(size) => format!("−{size}"),
         None if text.starts_with(|c: char| c.is_ascii_digit()) && share > 0.0 => format!("+{text}"),
