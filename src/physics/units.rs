@@ -142,6 +142,8 @@ pub const SPECIFIC_HEAT_SLOPE: Quantity = Quantity::scaled("J_kgK2", "J/(kg·K²
 pub const SPECIFIC_HEAT: Quantity = Quantity::scaled("J_kgK", "J/(kg·K)", 1.0, 1.0);
 /// Heat of a change of a mass.
 pub const KILOJOULES_PER_MASS: Quantity = Quantity::scaled("kJ_kg", "kJ/kg", 1e-3, 1e3);
+/// Specific heat, in kilojoules.
+pub const KILOJOULES_PER_MASS_KELVIN: Quantity = Quantity::scaled("kJ_kgK", "kJ/(kg·K)", 1e-3, 1e3);
 /// Heat of a change of an amount of substance.
 pub const KILOJOULES_PER_MOLE: Quantity = Quantity::scaled("kJ_mol", "kJ/mol", 1e-3, 1e3);
 /// Heat capacity of a volume.
@@ -161,7 +163,7 @@ pub const CELSIUS: Quantity =
 pub const DEGREES_APART: Quantity = Quantity::scaled("C", "°C", 1.0, 1.0);
 
 /// Every unit of files and output.
-pub const QUANTITIES: [Quantity; 35] = [
+pub const QUANTITIES: [Quantity; 36] = [
     BARE,
     PERCENT,
     SECONDS,
@@ -187,6 +189,7 @@ pub const QUANTITIES: [Quantity; 35] = [
     CONDUCTIVITY_RISE,
     SPECIFIC_HEAT,
     KILOJOULES_PER_MASS,
+    KILOJOULES_PER_MASS_KELVIN,
     KILOJOULES_PER_MOLE,
     VOLUMETRIC_HEAT_CAPACITY,
     VAPOUR_RESISTANCE,

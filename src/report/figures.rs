@@ -2,14 +2,16 @@
 
 use crate::bench::figure::{Found, figure_name, shown, t_valid};
 use crate::bench::outcome::{
-    Column, ColumnKind, DiscFigures, Figures, PlyFate, Run, SkinFigures, Spot, Valued, When,
+    Column as Curve, ColumnKind, DiscFigures, Figures, Run, SkinFigures, Spot, Valued, When,
 };
 use crate::garment::exposure::Exposure;
 use crate::garment::target::Figure;
 use crate::physics::units::{
-    BARE, CALORIES_PER_AREA, CELSIUS, KILOJOULES_PER_AREA, KILOWATTS_PER_AREA, Quantity, SECONDS,
+    BARE, CALORIES_PER_AREA, CELSIUS, KILOJOULES_PER_AREA, KILOWATTS_PER_AREA, SECONDS,
 };
-use crate::report::number::{self, Shown, fixed, looked_at, short, with_error};
+use crate::report::form::column::{Column, lines, object};
+use crate::report::form::value::{Digits, Object};
+use crate::report::number::{Shown, short, significant, with_error};
 use crate::report::table::{Align, Table};
 
 /// Follows a figure that lies beyond the model's validity; explained by `limits`.
@@ -45,7 +47,7 @@ pub fn in_words(found: &Found, figure: Figure) -> String {
     match found {
         Found::Value { .. } => format!("{} {}", cell(found, figure).0, unit.unit),
         Found::Unsettled { low, high } => {
-            let [low, high] = [low, high].map(|x| number::significant(unit.outside(*x), 3));
+            let [low, high] = [low, high].map(|x| significant(unit.outside(*x), 3));
             format!("unsettled between {low} and {high} {}", unit.unit)
         }
         _ => cell(found, figure).0,
@@ -66,108 +68,102 @@ fn over(found: &Found, figure: Figure) -> String {
 /// One figure: name, what it is, value, ± error with its unit, mark or remark.
 pub type Row = [String; 5];
 
-/// Rows of figures.
-struct Rows {
-    all: Vec<Row>,
-    t_valid: Option<f64>,
+/// The figures of a run, one row each.
+pub fn rows(run: &Run, exposure: &Exposure) -> Vec<Row> {
+    rows_of(run, exposure, Length::Full)
 }
 
-/// The rows as a table.
-fn table(rows: Vec<Row>) -> String {
+/// The figures of a run in text.
+pub fn section(run: &Run, exposure: &Exposure, length: Length) -> String {
     let aligns = [Align::Left, Align::Left, Align::Right, Align::Left, Align::Left];
     let mut table = Table::new(&aligns);
-    rows.into_iter().for_each(|row| table.row(row));
+    rows_of(run, exposure, length).into_iter().for_each(|row| table.row(row));
     table.render()
 }
 
-/// The figures of a run, one row each.
-pub fn rows(run: &Run, exposure: &Exposure) -> Vec<Row> {
+fn rows_of(run: &Run, exposure: &Exposure, length: Length) -> Vec<Row> {
+    let t_valid = t_valid(&run.plies);
     match &run.figures {
-        Figures::Disc(disc) => disc_rows(disc, exposure, &run.plies),
-        Figures::Skin(skin) => skin_rows(skin, run, Length::Full),
-    }
-}
-
-impl Rows {
-    fn new(plies: &[PlyFate]) -> Rows {
-        Rows { all: Vec::new(), t_valid: t_valid(plies) }
-    }
-
-    fn row<const N: usize>(&mut self, cells: [&str; N]) {
-        self.all.push(std::array::from_fn(|i| cells.get(i).map_or("", |cell| *cell).to_string()));
-    }
-
-    fn mark(&self, t: f64) -> &'static str {
-        if self.t_valid.is_some_and(|limit| t > limit) { BEYOND_MARK } else { "" }
-    }
-
-    fn when(&mut self, [name, what]: [&str; 2], when: &When) {
-        match when {
-            When::At { t, error } => {
-                let mark = self.mark(*t);
-                self.value([name, what], Valued { value: *t, error: *error }, SECONDS, mark);
-            }
-            When::NotWithin { t_end } => {
-                let within = format!("within {} s", looked_at(*t_end));
-                self.row([name, what, "not reached", &within]);
-            }
-            When::Unsettled { t } => {
-                let text = format!("unsettled near {} s", number::significant(*t, 3));
-                self.row([name, what, "?", "", &text]);
-            }
+        Figures::Disc(figures) => {
+            lines(&disc(before(exposure), |of| figure_name(of, exposure), t_valid), figures)
         }
-    }
-
-    fn value(&mut self, [name, what]: [&str; 2], valued: Valued, unit: Quantity, remark: &str) {
-        let (value, error) = with_error(unit.outside(valued.value), unit.apart(valued.error));
-        let error = format!("± {error} {}", unit.unit);
-        self.row([name, what, &value, &error, remark]);
-    }
-
-    /// Far beyond 1 the burn integral only says "far beyond".
-    fn omega(&mut self, label: [&str; 2], omega: Valued) {
-        if omega.value > OMEGA_SHOWN_TO {
-            self.row([label[0], label[1], &format!("over {OMEGA_SHOWN_TO}")]);
-        } else {
-            self.value(label, omega, BARE, "");
-        }
+        Figures::Skin(figures) => lines(&skin(run, figures, length), figures),
     }
 }
 
-/// The copper disc's figures in text.
-pub fn disc_section(figures: &DiscFigures, exposure: &Exposure, plies: &[PlyFate]) -> String {
-    table(disc_rows(figures, exposure, plies))
+/// The figures of a run as a record.
+pub fn record(run: &Run, exposure: &Exposure) -> Object {
+    match &run.figures {
+        Figures::Disc(figures) => disc_record(figures, before(exposure)),
+        Figures::Skin(figures) => object(&skin(run, figures, Length::Full), figures),
+    }
 }
 
-fn disc_rows(figures: &DiscFigures, exposure: &Exposure, plies: &[PlyFate]) -> Vec<Row> {
-    let mut rows = Rows::new(plies);
-    let label = |figure, what| [figure_name(figure, exposure), what];
-    rows.when(label(Figure::Rise12, "disc 12 K warmer"), &figures.rise12);
-    rows.when(label(Figure::Rise24, "disc 24 K warmer"), &figures.rise24);
-    if let Some(between) = figures.rise24_less_12 {
-        let mark = figures.rise24.t().map_or("", |t| rows.mark(t));
-        rows.value(label(Figure::Rise24Less12, "time between"), between, SECONDS, mark);
-    }
-    rows.when(label(Figure::Stoll, "second-degree burn"), &figures.stoll);
-    if let Some(tpp) = figures.tpp {
-        let mark = figures.stoll.t().map_or("", |t| rows.mark(t));
-        let calories = CALORIES_PER_AREA.significant(tpp.value, 3);
-        let remark = format!("{calories} cal/cm² {mark}");
-        rows.value(label(Figure::Tpp, "heat to Stoll"), tpp, KILOJOULES_PER_AREA, &remark);
-    }
-    if exposure.is_radiant() {
-        radiant_rows(&mut rows, figures);
-    }
-    rows.all
+/// What the disc reads as a record.
+///
+/// - `before`: what stands before the keys of times; "R" under radiant heat
+pub fn disc_record(figures: &DiscFigures, before: &str) -> Object {
+    object(&disc(before, |_| "", None), figures)
 }
 
-fn radiant_rows(rows: &mut Rows, figures: &DiscFigures) {
-    if let Some(q) = figures.flux_mean_12_24 {
-        rows.row(["Qc", "mean flux into the disc", &KILOWATTS_PER_AREA.fixed(q, 2), "kW/m²"]);
+/// What stands before the keys of times.
+fn before(exposure: &Exposure) -> &'static str {
+    if exposure.is_radiant() { "R" } else { "" }
+}
+
+/// Says that a time lies beyond the model's validity.
+fn beyond(t: Option<f64>, t_valid: Option<f64>) -> &'static str {
+    let is_beyond = t.zip(t_valid).is_some_and(|(t, limit)| t > limit);
+    if is_beyond { BEYOND_MARK } else { "" }
+}
+
+/// What the disc reads.
+///
+/// - `before`: what stands before the keys of times; "R" under radiant heat, which has figures of its own
+/// - `named`: names of the figures in text
+fn disc<'a>(
+    before: &str,
+    named: impl Fn(Figure) -> &'static str,
+    t_valid: Option<f64>,
+) -> Vec<Column<'a, DiscFigures>> {
+    let time = |key: &str, figure, what: &str, of: fn(&DiscFigures) -> When| {
+        let time = Column::new(key, SECONDS, of).headed(named(figure)).under(what);
+        time.marked(move |disc| beyond(of(disc).t(), t_valid))
+    };
+    let [hti12, hti24] = ["HTI12", "HTI24"].map(|key| format!("{before}{key}"));
+    let between = format!("{hti24}_less_{hti12}");
+    let calories = move |disc: &DiscFigures| {
+        let mark = beyond(disc.stoll.t(), t_valid);
+        let tpp = disc.tpp.map_or(0.0, |tpp| tpp.value);
+        format!("{} cal/cm² {mark}", CALORIES_PER_AREA.significant(tpp, 3))
+    };
+    let mut all = vec![
+        time(&hti12, Figure::Rise12, "disc 12 K warmer", |disc| disc.rise12),
+        time(&hti24, Figure::Rise24, "disc 24 K warmer", |disc| disc.rise24),
+        Column::new(between, SECONDS, |disc: &DiscFigures| disc.rise24_less_12)
+            .headed(named(Figure::Rise24Less12))
+            .under("time between")
+            .marked(move |disc| beyond(disc.rise24.t(), t_valid)),
+        time("stoll", Figure::Stoll, "second-degree burn", |disc| disc.stoll),
+        Column::new("TPP", KILOJOULES_PER_AREA, |disc: &DiscFigures| disc.tpp)
+            .headed(named(Figure::Tpp))
+            .under("heat to Stoll")
+            .marked(calories),
+        Column::new("TPP", CALORIES_PER_AREA, |disc: &DiscFigures| disc.tpp),
+    ];
+    if !before.is_empty() {
+        all.extend([
+            Column::new("Qc", KILOWATTS_PER_AREA, |disc: &DiscFigures| disc.flux_mean_12_24)
+                .headed("Qc")
+                .under("mean flux into the disc")
+                .digits(Digits::Fixed(2)),
+            Column::new("transmission_factor", BARE, |disc: &DiscFigures| disc.transmission_factor)
+                .headed("TF(Q0)")
+                .under("transmission factor")
+                .digits(Digits::Fixed(3)),
+        ]);
     }
-    if let Some(share) = figures.transmission_factor {
-        rows.row(["TF(Q0)", "transmission factor", &fixed(share, 3)]);
-    }
+    all.into_iter().map(Column::or_null).collect()
 }
 
 /// How much is told.
@@ -179,40 +175,56 @@ pub enum Length {
     Full,
 }
 
-/// Skin's figures in text; in brief without the 44 °C that damage begins at, and without a burn integral that
+/// What skin suffers; in brief text without the 44 °C that damage begins at, and without a burn integral that
 /// a degree tells already.
-pub fn skin_section(figures: &SkinFigures, run: &Run, length: Length) -> String {
-    table(skin_rows(figures, run, length))
-}
-
-fn skin_rows(figures: &SkinFigures, run: &Run, length: Length) -> Vec<Row> {
-    let mut rows = Rows::new(&run.plies);
-    if length == Length::Full {
-        rows.when(["44 °C", "basal layer"], &figures.basal_44);
-    }
-    rows.when(["first degree", "Ω 0.53, basal"], &figures.first_degree);
-    rows.when(["second degree", "Ω 1, basal"], &figures.second_degree);
-    rows.when(["third degree", "Ω 1, dermis base"], &figures.third_degree);
-    let peak = figures.temp_basal_peak;
+fn skin<'a>(run: &Run, figures: &SkinFigures, length: Length) -> Vec<Column<'a, SkinFigures>> {
+    let t_valid = t_valid(&run.plies);
+    let time = |key: &str, of: fn(&SkinFigures) -> When| {
+        Column::new(key, SECONDS, of).marked(move |skin| beyond(of(skin).t(), t_valid))
+    };
     let risen = if still_rises(run) { "rising at" } else { "at" };
-    let mark = rows.mark(figures.t_basal_peak);
-    let at = format!("{risen} {} s {mark}", short(figures.t_basal_peak, 1));
-    rows.value(["hottest", "basal layer"], peak, CELSIUS, &at);
-    let omegas = [
-        ("basal layer", figures.omega_basal, figures.second_degree),
-        ("dermis base", figures.omega_dermal, figures.third_degree),
-    ];
-    for (place, omega, degree) in omegas {
-        if length == Length::Full || degree.t().is_none() {
-            rows.omega(["Ω at the end", place], omega);
+    let peak = move |skin: &SkinFigures| {
+        let mark = beyond(Some(skin.t_basal_peak), t_valid);
+        format!("{risen} {} s {mark}", short(skin.t_basal_peak, 1))
+    };
+    let omega = |key: &str, place: &str, degree: When, of: fn(&SkinFigures) -> Valued| {
+        let column = Column::new(key, BARE, of);
+        if length == Length::Brief && degree.t().is_some() {
+            return column;
         }
-    }
-    rows.all
+        let column = column.headed("Ω at the end").under(place);
+        // far beyond 1 the burn integral only says "far beyond"
+        match of(figures).value > OMEGA_SHOWN_TO {
+            true => column.written(|_| format!("over {OMEGA_SHOWN_TO}")),
+            false => column,
+        }
+    };
+    let warm = time("basal_44_C", |skin| skin.basal_44);
+    vec![
+        Column::new("skin", BARE, |skin: &SkinFigures| skin.skin.clone()),
+        if length == Length::Full { warm.headed("44 °C").under("basal layer") } else { warm },
+        time("first_degree", |skin| skin.first_degree)
+            .headed("first degree")
+            .under("Ω 0.53, basal"),
+        time("second_degree", |skin| skin.second_degree)
+            .headed("second degree")
+            .under("Ω 1, basal"),
+        time("third_degree", |skin| skin.third_degree)
+            .headed("third degree")
+            .under("Ω 1, dermis base"),
+        Column::new("basal_peak_temperature", CELSIUS, |skin: &SkinFigures| skin.temp_basal_peak)
+            .headed("hottest")
+            .under("basal layer")
+            .marked(peak),
+        Column::new("basal_peak_time", SECONDS, |skin: &SkinFigures| skin.t_basal_peak),
+        omega("omega_basal", "basal layer", figures.second_degree, |skin| skin.omega_basal),
+        omega("omega_dermal", "dermis base", figures.third_degree, |skin| skin.omega_dermal),
+    ]
 }
 
 /// Whether the basal layer is hottest when the run is left: then its peak is none.
 fn still_rises(run: &Run) -> bool {
-    let is_basal = |c: &&Column| c.spot == Spot::BasalLayer && c.kind == ColumnKind::Temperature;
+    let is_basal = |c: &&Curve| c.spot == Spot::BasalLayer && c.kind == ColumnKind::Temperature;
     let column = run.curves.columns.iter().find(is_basal);
     column.is_some_and(|column| match column.values.as_slice() {
         [.., before, last] => last > before,

@@ -1,9 +1,11 @@
 //! Where the heat went, and what held it back.
 
 use crate::bench::outcome::{HeatAccount, PartAccount};
-use crate::physics::units::KILOJOULES_PER_AREA;
-use crate::report::number::{Shown, percent, short, significant};
-use crate::report::table::{Align, Table, paragraph};
+use crate::physics::units::{BARE, CELSIUS, KILOJOULES_PER_AREA, PERCENT, RESISTANCE};
+use crate::report::form::column::{self, Column};
+use crate::report::form::value::Digits;
+use crate::report::number::{Shown, percent, short};
+use crate::report::table::paragraph;
 
 /// A rest below this share of what entered is rounding and not worth a row [–].
 const REST_WORTH_SHOWING: f64 = 5e-4;
@@ -26,34 +28,75 @@ pub fn section(heat: &HeatAccount, behind: &str) -> String {
     out
 }
 
-fn table(heat: &HeatAccount, behind: &str) -> String {
-    use Align::{Left, Right};
-    let mut table = Table::new(&[Left, Right, Right, Right, Right, Right]);
-    table.row(["", "kept", "of entered", "resistance", "of total", "at start"]);
-    table.row(["", "kJ/m²", "%", "m²K/W", "%", "m²K/W"]);
-    let total: f64 = heat.parts.iter().map(|part| part.resistance).sum();
-    for part in &heat.parts {
-        table.row([
-            part.name.clone(),
-            KILOJOULES_PER_AREA.fixed(part.stored, 1),
-            percent(part.stored, heat.entered),
-            significant(part.resistance, 3),
-            percent(part.resistance, total),
-            significant(part.resistance_cold, 3),
-        ]);
+/// A line of the account.
+pub enum Line<'a> {
+    /// A ply or gap.
+    Part(&'a PartAccount),
+    /// Heat that went elsewhere, in words [J/m²].
+    Rest(String, f64),
+}
+
+impl Line<'_> {
+    fn part(&self) -> Option<&PartAccount> {
+        match self {
+            Line::Part(part) => Some(part),
+            Line::Rest(..) => None,
+        }
     }
-    table.row([
-        format!("passed on to the {behind}"),
-        KILOJOULES_PER_AREA.fixed(heat.passed_on, 1),
-        percent(heat.passed_on, heat.entered),
-    ]);
+
+    fn kept(&self) -> f64 {
+        match self {
+            Line::Part(part) => part.stored,
+            Line::Rest(_, heat) => *heat,
+        }
+    }
+}
+
+/// Each ply and gap, then what was passed on.
+pub fn rows<'a>(heat: &'a HeatAccount, behind: &str) -> Vec<Line<'a>> {
+    let passed = Line::Rest(format!("passed on to the {behind}"), heat.passed_on);
+    heat.parts.iter().map(Line::Part).chain([passed]).collect()
+}
+
+/// What is told of them.
+pub fn columns(heat: &HeatAccount) -> Vec<Column<'_, Line<'_>>> {
+    let total: f64 = heat.parts.iter().map(|part| part.resistance).sum();
+    let of = |name: &str, quantity, of: fn(&PartAccount) -> f64| {
+        Column::new(name, quantity, move |line: &Line| line.part().map(of)).or_blank()
+    };
+    let name = |line: &Line| match line {
+        Line::Part(part) => part.name.clone(),
+        Line::Rest(name, _) => name.clone(),
+    };
+    let of_total = move |line: &Line| {
+        line.part().map_or(String::new(), |part| percent(part.resistance, total))
+    };
+    vec![
+        Column::new("name", BARE, name).headed(""),
+        Column::new("is_gap", BARE, |line: &Line| line.part().map(|part| part.is_gap)),
+        Column::new("stored", KILOJOULES_PER_AREA, Line::kept)
+            .headed("kept")
+            .digits(Digits::Fixed(1)),
+        Column::text("of entered", PERCENT, |line: &Line| percent(line.kept(), heat.entered)),
+        of("resistance", RESISTANCE, |part| part.resistance).headed("resistance").under("m²K/W"),
+        Column::text("of total", PERCENT, of_total),
+        of("resistance_at_start", RESISTANCE, |part| part.resistance_cold)
+            .headed("at start")
+            .under("m²K/W")
+            .not_on_page(),
+        of("outer_face_temperature", CELSIUS, |part| part.temp_outer),
+        of("inner_face_temperature", CELSIUS, |part| part.temp_inner),
+    ]
+}
+
+fn table(heat: &HeatAccount, behind: &str) -> String {
+    let mut rows = rows(heat, behind);
     let stored: f64 = heat.parts.iter().map(|part| part.stored).sum();
     let rest = heat.entered - stored - heat.passed_on;
     if rest.abs() > REST_WORTH_SHOWING * heat.entered.abs() {
-        let share = percent(rest, heat.entered);
-        table.row(["left by other ways".to_string(), KILOJOULES_PER_AREA.fixed(rest, 1), share]);
+        rows.push(Line::Rest("left by other ways".to_string(), rest));
     }
-    table.render()
+    column::table(&columns(heat), &rows)
 }
 
 /// What the air does, for the reader who has not seen it before.

@@ -5,10 +5,13 @@ use crate::garment::fabric::Fabric;
 use crate::garment::known::Provenance;
 use crate::garment::layup::{Entry, Layup, Ply, PlyJoint};
 use crate::physics::units::{
-    GRAMS_PER_AREA, KILOJOULES_PER_MASS, KILOPASCALS, MICROMETRES, MILLIMETRES, PERCENT, kelvin,
+    BARE, CELSIUS, CONDUCTIVITY, GRAMS_PER_AREA, KILOJOULES_PER_MASS_KELVIN, KILOPASCALS,
+    MICROMETRES, MILLIMETRES, PERCENT, Quantity, kelvin,
 };
-use crate::report::number::{Shown, fixed, short, significant};
-use crate::report::table::{Align, Table, hanging, paragraph};
+use crate::report::form::column::{Column, table};
+use crate::report::form::value::{Digits, Held};
+use crate::report::number::{Shown, short, significant};
+use crate::report::table::{hanging, paragraph};
 use crate::report::{lies, words};
 
 /// Temperature at which a varying property is shown [°C].
@@ -104,58 +107,74 @@ fn joint(ply: &Ply, next: Option<&Ply>) -> String {
     }
 }
 
-fn stack_table(layup: &Layup) -> String {
-    use Align::{Left, Right};
-    let mut table = Table::new(&[Right, Left, Right, Right, Right, Right, Left]);
-    table.row(["", "outermost first", "mm", "g/m²", "W/mK*", "kJ/kgK*", "limit"]);
-    let mut j = 0;
-    for entry in &layup.stack {
-        match entry {
-            Entry::Ply(ply) => {
-                j += 1;
-                table.row(ply_row(j, &ply.fabric));
-            }
-            Entry::Gap(gap) => {
-                table.row([
-                    String::new(),
-                    "air gap".to_string(),
-                    MILLIMETRES.fixed(gap.thickness.value, 2),
-                ]);
-            }
-        }
-    }
-    table.row([
-        String::new(),
-        "together".to_string(),
-        MILLIMETRES.fixed(layup.thickness(), 2),
-        GRAMS_PER_AREA.fixed(layup.areal_density(), 0),
-    ]);
-    let mut out = table.render();
-    out.push_str(&paragraph(
-        &format!(
-            "* conductivity and specific heat at {SHOWN_AT:.0} °C; both vary with temperature"
-        ),
-        6,
-    ));
-    out
+/// A line of the stack: a ply with its number, a gap, or all of them together.
+pub struct Line<'a> {
+    number: Option<usize>,
+    name: &'a str,
+    thickness: f64,
+    areal_density: Option<f64>,
+    fabric: Option<&'a Fabric>,
 }
 
-fn ply_row(j: usize, fabric: &Fabric) -> [String; 7] {
+/// The stack, outermost first, and what it comes to.
+pub fn lines(layup: &Layup) -> Vec<Line<'_>> {
+    let of =
+        |name, thickness| Line { number: None, name, thickness, areal_density: None, fabric: None };
+    let mut all: Vec<Line> = Vec::new();
+    let mut numbers = 1..;
+    for entry in &layup.stack {
+        all.push(match entry {
+            Entry::Ply(ply) => Line {
+                number: numbers.next(),
+                areal_density: Some(ply.fabric.areal_density.value),
+                fabric: Some(&ply.fabric),
+                ..of(&ply.fabric.name, ply.fabric.thickness.value)
+            },
+            Entry::Gap(gap) => of("air gap", gap.thickness.value),
+        });
+    }
+    let areal_density = Some(layup.areal_density());
+    all.push(Line { areal_density, ..of("together", layup.thickness()) });
+    all
+}
+
+/// What is told of its lines; units stand in a terminal's headings.
+pub fn columns<'a>() -> [Column<'a, Line<'a>>; 7] {
+    fn number<'a, T: Held>(
+        heading: &str,
+        quantity: Quantity,
+        of: impl Fn(&Line) -> T + 'a,
+    ) -> Column<'a, Line<'a>> {
+        Column::new("", quantity, of).headed(heading).under("").or_blank()
+    }
     let temp = kelvin(SHOWN_AT);
+    let conductivity = move |line: &Line| Some(line.fabric?.conductivity.value.at(temp));
+    let specific_heat = move |line: &Line| Some(line.fabric?.specific_heat.value.at(temp));
+    let limit = |line: &Line| {
+        let (temp, event) = line.fabric.map(|own| (own.temp_limit.value, &own.limit_event))?;
+        Some(format!("{} °C {event}", CELSIUS.fixed(temp, 0)))
+    };
     [
-        j.to_string(),
-        fabric.name.clone(),
-        MILLIMETRES.fixed(fabric.thickness.value, 2),
-        GRAMS_PER_AREA.fixed(fabric.areal_density.value, 0),
-        significant(fabric.conductivity.value.at(temp), 3),
-        KILOJOULES_PER_MASS.fixed(fabric.specific_heat.value.at(temp), 2),
-        limit(fabric),
+        number("", BARE, |line| line.number).not_on_page(),
+        Column::text("outermost first", BARE, |line: &Line| line.name.to_string()),
+        number("mm", MILLIMETRES, |line| line.thickness)
+            .on_page("thickness")
+            .digits(Digits::Fixed(2)),
+        number("g/m²", GRAMS_PER_AREA, |line| line.areal_density)
+            .on_page("mass")
+            .digits(Digits::Fixed(0)),
+        number("W/mK*", CONDUCTIVITY, conductivity).on_page("conductivity"),
+        number("kJ/kgK*", KILOJOULES_PER_MASS_KELVIN, specific_heat)
+            .on_page("specific heat")
+            .digits(Digits::Fixed(2)),
+        number("limit", BARE, limit),
     ]
 }
 
-fn limit(fabric: &Fabric) -> String {
-    let temp = crate::physics::units::celsius(fabric.temp_limit.value);
-    format!("{} °C {}", fixed(temp, 0), fabric.limit_event)
+fn stack_table(layup: &Layup) -> String {
+    let at =
+        format!("* conductivity and specific heat at {SHOWN_AT:.0} °C; both vary with temperature");
+    table(&columns(), &lines(layup)) + &paragraph(&at, 6)
 }
 
 /// Every property of a fabric with its provenance, in a fixed order.

@@ -2,10 +2,12 @@
 
 use crate::bench::figure::t_valid;
 use crate::bench::outcome::{Outcome, PlyFate, When};
-use crate::physics::units::celsius;
+use crate::physics::units::{BARE, CELSIUS, SECONDS};
 use crate::report::figures::BEYOND_MARK;
-use crate::report::number::{fixed, significant};
-use crate::report::table::{Align, Table, paragraph};
+use crate::report::form::column::{Column, table};
+use crate::report::form::value::Digits;
+use crate::report::number::{Shown, significant};
+use crate::report::table::paragraph;
 use crate::report::words::when_short;
 
 /// The plies' limits in text, over all runs of the outcome.
@@ -19,39 +21,59 @@ pub fn section(outcome: &Outcome) -> String {
 ///
 /// - `corner`: what stands above the plies' names
 pub fn section_of(corner: &str, runs: [(&str, Option<&[PlyFate]>); 2]) -> String {
-    use Align::{Left, Right};
     let runs: Vec<(&str, &[PlyFate])> =
         runs.into_iter().filter_map(|(behind, plies)| Some((behind, plies?))).collect();
-    let Some((_, first)) = runs.first() else { return String::new() };
-    let mut aligns = vec![Left, Right];
-    let mut head = vec![corner.to_string(), "limit".to_string()];
-    let mut units = vec![String::new(), "°C".to_string()];
-    for (behind, _) in &runs {
-        aligns.extend([Right, Right]);
-        head.extend([format!("{behind}: passed"), "hottest".to_string()]);
-        units.extend(["s".to_string(), "°C".to_string()]);
-    }
-    let mut table = Table::new(&aligns);
-    table.row(head);
-    table.row(units);
-    for (j, ply) in first.iter().enumerate() {
-        let mut row = vec![ply.name.clone(), limit(ply)];
-        for fate in runs.iter().filter_map(|(_, plies)| plies.get(j)) {
-            row.extend([when_short(&fate.limit_passed), hottest(fate)]);
-        }
-        table.row(row);
-    }
+    let Some((columns, rows)) = over_runs(corner, &runs) else { return String::new() };
     let plies: Vec<&[PlyFate]> = runs.iter().map(|(_, plies)| *plies).collect();
-    table.render() + &paragraph(&meaning_of(&plies), 2)
+    table(&columns, &rows) + &paragraph(&meaning_of(&plies), 2)
+}
+
+/// Columns of every run beside one another, and each ply's fate in all of them; none without a run.
+///
+/// - `runs`: what stands behind, and the plies' fates
+pub fn over_runs<'a>(
+    corner: &str,
+    runs: &[(&str, &'a [PlyFate])],
+) -> Option<(Vec<Column<'a, Fates<'a>>>, Vec<Fates<'a>>)> {
+    let of_run = |(i, (behind, _)): (usize, &(&str, _))| {
+        // a ply is named once
+        let columns = columns(corner, behind).into_iter().skip(if i == 0 { 0 } else { 2 });
+        columns.map(move |column| column.of_part(move |fates: &Fates| fates[i]))
+    };
+    let fates = |j: usize| runs.iter().map(|(_, plies)| &plies[j]).collect();
+    let (_, first) = runs.first()?;
+    let columns = runs.iter().enumerate().flat_map(of_run).collect();
+    Some((columns, (0..first.len()).map(fates).collect()))
+}
+
+/// What became of a ply in each run.
+pub type Fates<'a> = Vec<&'a PlyFate>;
+
+/// What is told of a ply.
+///
+/// - `corner`: what stands above the plies' names
+pub fn columns<'a>(corner: &str, behind: &str) -> [Column<'a, PlyFate>; 5] {
+    [
+        Column::new("name", BARE, |ply: &PlyFate| ply.name.clone()).headed(corner).on_page("ply"),
+        Column::new("limit_temperature", CELSIUS, |ply: &PlyFate| ply.temp_limit)
+            .headed("limit")
+            .written(limit)
+            .or_null(),
+        Column::new("limit_event", BARE, |ply: &PlyFate| ply.limit_event.clone()),
+        Column::new("limit_passed", SECONDS, |ply: &PlyFate| ply.limit_passed)
+            .headed(format!("{behind}: passed"))
+            .on_page(format!("{behind}: limit gone past"))
+            .written(|ply| when_short(&ply.limit_passed)),
+        Column::new("peak_temperature", CELSIUS, |ply: &PlyFate| ply.temp_peak)
+            .headed("hottest")
+            .on_page(format!("{behind}: hottest"))
+            .digits(Digits::Fixed(0)),
+    ]
 }
 
 /// A ply's limit temperature [°C], or "charred" where it ends by charring through.
-pub fn limit(fate: &PlyFate) -> String {
-    fate.temp_limit.map_or_else(|| "charred".to_owned(), |temp| fixed(celsius(temp), 0))
-}
-
-fn hottest(fate: &PlyFate) -> String {
-    fixed(celsius(fate.temp_peak), 0)
+fn limit(fate: &PlyFate) -> String {
+    fate.temp_limit.map_or_else(|| "charred".to_owned(), |temp| CELSIUS.fixed(temp, 0))
 }
 
 /// What the limits mean for the figures of an outcome, all its runs taken together.

@@ -102,9 +102,9 @@ pub(crate) fn runs_sections(out: &mut String, outcome: &Outcome, length: Length)
 }
 
 fn figures_section(out: &mut String, outcome: &Outcome, one: &RunOf, length: Length) {
+    let mut body = figures::section(one.run, &outcome.exposure, length);
     match &one.run.figures {
-        Figures::Disc(disc) => {
-            let mut body = figures::disc_section(disc, &outcome.exposure, &one.run.plies);
+        Figures::Disc(_) => {
             if let Some(cell) = outcome.lies.over_cell() {
                 if length == Length::Full {
                     body.push_str(&paragraph(&lies::behind_the_cell(cell), 2));
@@ -113,7 +113,6 @@ fn figures_section(out: &mut String, outcome: &Outcome, one: &RunOf, length: Len
             section(out, "Copper disc", &body);
         }
         Figures::Skin(skin) => {
-            let body = figures::skin_section(skin, one.run, length);
             let at = one.place.map_or(String::new(), |place| format!(" at {place}"));
             section(out, &format!("Skin{at}: {}", skin.skin), &body);
         }

@@ -3,10 +3,10 @@
 use crate::bench::figure::{
     Found, Told, Verdict, figure_name, of_outcome, second_degree_at_centre, t_valid,
 };
-use crate::bench::outcome::{Outcome, Run, RunOf};
+use crate::bench::outcome::{Outcome, PlyFate, Run};
 use crate::garment::source::Source;
 use crate::garment::target::{Figure, Target};
-use crate::physics::units::{KILOJOULES_PER_AREA, PERCENT, celsius};
+use crate::physics::units::{KILOJOULES_PER_AREA, PERCENT};
 use crate::report::anchored;
 use crate::report::document::materials::{data_flags, layup_block, materials_block};
 use crate::report::document::shared::{
@@ -14,15 +14,16 @@ use crate::report::document::shared::{
 };
 use crate::report::document::{Block, Document, Drawing, Grid};
 use crate::report::figures::{BEYOND_MARK, in_words};
+use crate::report::form::column::grid;
+use crate::report::heat;
 use crate::report::lies;
-use crate::report::limits::limit;
-use crate::report::number::{Shown, fixed, looked_at, percent, short, significant};
+use crate::report::limits::over_runs;
+use crate::report::number::{Shown, looked_at, short, significant};
 use crate::report::quilt::RESTS_ON;
 use crate::report::quilt_beside::sentences;
 use crate::report::quilt_sideways::sideways_words;
 use crate::report::quilt_words::what_they_mean;
 use crate::report::verdict;
-use crate::report::words::when_short;
 use crate::study::quilt::beside::Way;
 
 /// The figures told, in order.
@@ -174,45 +175,16 @@ fn heat(document: &mut Document, run: &Run, behind: &str) {
         KILOJOULES_PER_AREA.fixed(account.offered, 0),
         KILOJOULES_PER_AREA.fixed(account.entered, 1)
     ));
-    let mut grid =
-        Grid::new(["", "kept [kJ/m²]", "of entered [%]", "resistance [m²·K/W]", "of total [%]"]);
-    let total: f64 = account.parts.iter().map(|part| part.resistance).sum();
-    for part in &account.parts {
-        grid.row([
-            part.name.clone(),
-            KILOJOULES_PER_AREA.fixed(part.stored, 1),
-            percent(part.stored, account.entered),
-            significant(part.resistance, 3),
-            percent(part.resistance, total),
-        ]);
-    }
-    let passed = KILOJOULES_PER_AREA.fixed(account.passed_on, 1);
-    grid.row([
-        format!("passed on to the {behind}"),
-        passed,
-        percent(account.passed_on, account.entered),
-    ]);
-    document.table(grid);
+    document.table(grid(&heat::columns(account), &heat::rows(account, behind)));
 }
 
 fn limits(outcome: &Outcome) -> Grid {
-    let runs = outcome.runs();
-    let mut heads = vec!["ply".to_owned(), "limit [°C]".to_owned()];
-    for behind in runs.iter().map(RunOf::label) {
-        heads.push(format!("{behind}: limit gone past [s]"));
-        heads.push(format!("{behind}: hottest [°C]"));
-    }
-    let mut grid = Grid::new(heads);
-    let Some(first) = runs.first() else { return grid };
-    for (j, ply) in first.run.plies.iter().enumerate() {
-        let mut row = vec![ply.name.clone(), limit(ply)];
-        for fate in runs.iter().filter_map(|one| one.run.plies.get(j)) {
-            row.push(when_short(&fate.limit_passed));
-            row.push(fixed(celsius(fate.temp_peak), 0));
-        }
-        grid.row(row);
-    }
-    grid
+    let labels: Vec<(String, &Run)> =
+        outcome.runs().iter().map(|one| (one.label(), one.run)).collect();
+    let runs: Vec<(&str, &[PlyFate])> =
+        labels.iter().map(|(label, run)| (label.as_str(), run.plies.as_slice())).collect();
+    over_runs("", &runs)
+        .map_or(Grid::new(["ply", "limit [°C]"]), |(columns, plies)| grid(&columns, &plies))
 }
 
 /// Flags that a run raises: limits gone past, an error goal not kept; `of` names the layup where several are told.

@@ -3,13 +3,15 @@
 use crate::bench::lies::Stack;
 use crate::garment::fabric::Fabric;
 use crate::garment::known::{Known, Provenance};
-use crate::garment::layup::{Entry, Layup};
+use crate::garment::layup::Layup;
 use crate::garment::source::{Source, keys};
 use crate::physics::units::{
     GRAMS_PER_AREA, KILOJOULES_PER_MASS, KILOPASCALS, MICROMETRES, MILLIMETRES, PERCENT, celsius,
     kelvin,
 };
 use crate::report::document::{Block, Document, Grid};
+use crate::report::form::column::grid;
+use crate::report::layup::{columns, lines};
 use crate::report::lies;
 use crate::report::number::{Shown, fixed, short, significant};
 
@@ -22,43 +24,7 @@ const SHOWN_AT: f64 = 25.0;
 pub fn layup_block(document: &mut Document, layup: &Layup, stack: Stack<'_>) {
     document.blocks.push(Block::Lesser(layup.name.clone()));
     document.text(&layup.note);
-    let mut grid = Grid::new([
-        "outermost first",
-        "thickness [mm]",
-        "mass [g/m²]",
-        "conductivity [W/(m·K)]",
-        "specific heat [kJ/(kg·K)]",
-        "limit",
-    ]);
-    let temp = kelvin(SHOWN_AT);
-    for entry in &layup.stack {
-        match entry {
-            Entry::Gap(gap) => {
-                grid.row(["air gap".to_owned(), MILLIMETRES.fixed(gap.thickness.value, 2)]);
-            }
-            Entry::Ply(ply) => {
-                let fabric = &ply.fabric;
-                grid.row([
-                    fabric.name.clone(),
-                    MILLIMETRES.fixed(fabric.thickness.value, 2),
-                    GRAMS_PER_AREA.fixed(fabric.areal_density.value, 0),
-                    significant(fabric.conductivity.value.at(temp), 3),
-                    KILOJOULES_PER_MASS.fixed(fabric.specific_heat.value.at(temp), 2),
-                    format!(
-                        "{} °C {}",
-                        fixed(celsius(fabric.temp_limit.value), 0),
-                        fabric.limit_event
-                    ),
-                ]);
-            }
-        }
-    }
-    grid.row([
-        "together".to_owned(),
-        MILLIMETRES.fixed(layup.thickness(), 2),
-        GRAMS_PER_AREA.fixed(layup.areal_density(), 0),
-    ]);
-    document.table(grid);
+    document.table(grid(&columns(), &lines(layup)));
     if let Some(quilted) = lies::sentence(layup, stack) {
         document.note(&quilted);
     }

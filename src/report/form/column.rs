@@ -6,13 +6,15 @@ use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
 use crate::report::document::{Grid, Set};
 use crate::report::form::value::{Digits, Held, Object, Value};
+use crate::report::number::{looked_at, with_error};
 use crate::report::table::{Align, Table};
+use crate::report::words::when_in_words;
 
 /// Finds something in a row.
 type Of<'a, R, T> = Box<dyn Fn(&R) -> T + 'a>;
 
-/// One column of rows of type `R`: what it is called in each form, its unit, and where its value is found.
-pub struct Column<'a, R> {
+/// What a column is called in each form, its unit, and which forms it stands in.
+struct Look {
     /// Name without unit, as headers of CSV have it.
     name: String,
     /// The key's name in JSON, where it is another than the header's.
@@ -35,11 +37,22 @@ pub struct Column<'a, R> {
     has_error: bool,
     in_csv: bool,
     in_json: bool,
+    /// Whether it is on a page, if it is in text.
+    on_page: bool,
+    /// Whether nothing is `null` in JSON, instead of left out.
+    or_null: bool,
+    /// Whether nothing is blank in text, instead of "–".
+    or_blank: bool,
+}
+
+/// One column of rows of type `R`: how it looks, and where its value is found.
+pub struct Column<'a, R> {
+    look: Look,
     of: Of<'a, R, Value>,
     /// What text says of it instead of the value.
     written: Option<Of<'a, R, String>>,
     /// A sign beside it in text.
-    mark: Option<Of<'a, R, &'static str>>,
+    mark: Option<Of<'a, R, String>>,
 }
 
 impl<'a, R> Column<'a, R> {
@@ -51,7 +64,7 @@ impl<'a, R> Column<'a, R> {
         quantity: Quantity,
         of: impl Fn(&R) -> H + 'a,
     ) -> Column<'a, R> {
-        Column {
+        let look = Look {
             name: name.into(),
             json_name: None,
             quantity,
@@ -66,10 +79,11 @@ impl<'a, R> Column<'a, R> {
             has_error: H::HAS_ERROR,
             in_csv: true,
             in_json: true,
-            of: Box::new(move |row| of(row).value()),
-            written: None,
-            mark: None,
-        }
+            on_page: true,
+            or_null: false,
+            or_blank: false,
+        };
+        Column { look, of: Box::new(move |row| of(row).value()), written: None, mark: None }
     }
 
     /// A column of text alone: a mark, or what is worked out for people to read.
@@ -82,67 +96,84 @@ impl<'a, R> Column<'a, R> {
     ) -> Column<'a, R> {
         let align = if quantity == BARE { Align::Left } else { Align::Right };
         let column = Column::new("", quantity, of).headed(heading);
-        Column { in_csv: false, in_json: false, align, ..column }
+        Column { look: Look { in_csv: false, in_json: false, align, ..column.look }, ..column }
     }
 
     /// The same column in text, too, under this heading and the quantity's unit.
-    pub fn headed(self, heading: impl Into<String>) -> Column<'a, R> {
-        Column { heading: Some(heading.into()), ..self }
+    pub fn headed(mut self, heading: impl Into<String>) -> Column<'a, R> {
+        self.look.heading = Some(heading.into());
+        self
     }
 
     /// Text has this under the heading instead of the unit.
-    pub fn under(self, under: impl Into<String>) -> Column<'a, R> {
-        Column { under: Some(under.into()), ..self }
+    pub fn under(mut self, under: impl Into<String>) -> Column<'a, R> {
+        self.look.under = Some(under.into());
+        self
     }
 
     /// How its numbers are printed in text; three significant digits otherwise.
-    pub fn digits(self, digits: Digits) -> Column<'a, R> {
-        Column { digits, ..self }
+    pub fn digits(mut self, digits: Digits) -> Column<'a, R> {
+        self.look.digits = digits;
+        self
     }
 
     /// Under another name in JSON.
-    pub fn named_in_json(self, name: &str) -> Column<'a, R> {
-        Column { json_name: Some(name.to_string()), ..self }
+    pub fn named_in_json(mut self, name: &str) -> Column<'a, R> {
+        self.look.json_name = Some(name.to_string());
+        self
     }
 
     /// With its error under another name in CSV.
-    pub fn with_error_named(self, name: impl Into<String>) -> Column<'a, R> {
-        Column { error_name: Some(name.into()), ..self }
+    pub fn with_error_named(mut self, name: impl Into<String>) -> Column<'a, R> {
+        self.look.error_name = Some(name.into());
+        self
     }
 
     /// In CSV, and text if it is headed, but not in JSON.
-    pub fn not_in_json(self) -> Column<'a, R> {
-        Column { in_json: false, ..self }
+    pub fn not_in_json(mut self) -> Column<'a, R> {
+        self.look.in_json = false;
+        self
     }
 
     /// In JSON, and text if it is headed, but not in CSV.
-    pub fn not_in_csv(self) -> Column<'a, R> {
-        Column { in_csv: false, ..self }
+    pub fn not_in_csv(mut self) -> Column<'a, R> {
+        self.look.in_csv = false;
+        self
+    }
+
+    /// `null` in JSON where there is nothing.
+    pub fn or_null(mut self) -> Column<'a, R> {
+        self.look.or_null = true;
+        self
     }
 
     /// Set to the right.
-    pub fn right(self) -> Column<'a, R> {
-        Column { align: Align::Right, ..self }
+    pub fn right(mut self) -> Column<'a, R> {
+        self.look.align = Align::Right;
+        self
     }
 
     /// Under another heading on a page, which has more room.
-    pub fn on_page(self, heading: impl Into<String>) -> Column<'a, R> {
-        Column { page: Some(heading.into()), ..self }
+    pub fn on_page(mut self, heading: impl Into<String>) -> Column<'a, R> {
+        self.look.page = Some(heading.into());
+        self
     }
 
     /// In another unit in text and on a page than in files.
-    pub fn shown_in(self, quantity: Quantity) -> Column<'a, R> {
-        Column { shown: Some(quantity), ..self }
+    pub fn shown_in(mut self, quantity: Quantity) -> Column<'a, R> {
+        self.look.shown = Some(quantity);
+        self
     }
 
     /// Behind all others in text and on a page, wherever it stands in files.
-    pub fn late(self) -> Column<'a, R> {
-        Column { is_late: true, ..self }
+    pub fn late(mut self) -> Column<'a, R> {
+        self.look.is_late = true;
+        self
     }
 
     /// With a sign beside the value in text and on a page, empty for none.
-    pub fn marked(self, mark: impl Fn(&R) -> &'static str + 'a) -> Column<'a, R> {
-        Column { mark: Some(Box::new(mark)), ..self }
+    pub fn marked<S: Into<String>>(self, mark: impl Fn(&R) -> S + 'a) -> Column<'a, R> {
+        Column { mark: Some(Box::new(move |row| mark(row).into())), ..self }
     }
 
     /// Text says this instead of the value.
@@ -150,60 +181,63 @@ impl<'a, R> Column<'a, R> {
         Column { written: Some(Box::new(written)), ..self }
     }
 
-    /// The same column of rows of which `R` is a part; in no text.
-    pub fn of_part<S>(self, part: impl Fn(&S) -> &R + 'a) -> Column<'a, S>
+    /// Blank in text where there is nothing.
+    pub fn or_blank(mut self) -> Column<'a, R> {
+        self.look.or_blank = true;
+        self
+    }
+
+    /// In a terminal's table, but not on a page.
+    pub fn not_on_page(mut self) -> Column<'a, R> {
+        self.look.on_page = false;
+        self
+    }
+
+    /// The same column of rows of which `R` is a part.
+    pub fn of_part<S>(self, part: impl Fn(&S) -> &R + Clone + 'a) -> Column<'a, S>
     where
         R: 'a,
     {
-        let of = self.of;
+        fn of<'a, R: 'a, S, T: 'a>(of: Of<'a, R, T>, part: impl Fn(&S) -> &R + 'a) -> Of<'a, S, T> {
+            Box::new(move |row| of(part(row)))
+        }
         Column {
-            name: self.name,
-            json_name: self.json_name,
-            quantity: self.quantity,
-            digits: self.digits,
-            heading: None,
-            error_name: self.error_name,
-            under: None,
-            page: None,
-            shown: self.shown,
-            is_late: false,
-            align: self.align,
-            has_error: self.has_error,
-            in_csv: self.in_csv,
-            in_json: self.in_json,
-            of: Box::new(move |row| of(part(row))),
-            written: None,
-            mark: None,
+            look: self.look,
+            of: of(self.of, part.clone()),
+            written: self.written.map(|written| of(written, part.clone())),
+            mark: self.mark.map(|mark| of(mark, part)),
         }
     }
 
     /// The unit in text.
     fn seen(&self) -> &Quantity {
-        self.shown.as_ref().unwrap_or(&self.quantity)
+        self.look.shown.as_ref().unwrap_or(&self.look.quantity)
     }
 
     /// What stands under the heading.
     fn below(&self) -> &str {
-        self.under.as_deref().unwrap_or(self.seen().unit)
+        self.look.under.as_deref().unwrap_or(self.seen().unit)
     }
 
     fn words(&self, row: &R) -> String {
-        match &self.written {
-            Some(written) => written(row),
-            None => (self.of)(row).text(self.seen(), self.digits),
+        match (&self.written, (self.of)(row)) {
+            (None, Value::Nothing) if self.look.or_blank => String::new(),
+            (Some(written), _) => written(row),
+            (None, value) => value.text(self.seen(), self.look.digits),
         }
     }
 
-    fn sign(&self, row: &R) -> &'static str {
-        self.mark.as_ref().map_or("", |mark| mark(row))
+    fn sign(&self, row: &R) -> String {
+        self.mark.as_ref().map_or(String::new(), |mark| mark(row))
     }
 }
 
 /// The headed columns in the order in which people read them.
 fn headed<'c, 'a, R>(columns: &'c [Column<'a, R>]) -> Vec<(&'c Column<'a, R>, &'c str)> {
-    let headed = columns.iter().filter_map(|column| Some((column, column.heading.as_deref()?)));
+    let headed =
+        columns.iter().filter_map(|column| Some((column, column.look.heading.as_deref()?)));
     let mut headed: Vec<(&Column<R>, &str)> = headed.collect();
-    headed.sort_by_key(|(column, _)| column.is_late);
+    headed.sort_by_key(|(column, _)| column.look.is_late);
     headed
 }
 
@@ -218,7 +252,9 @@ pub fn table<'r, R: 'r>(
         [Some(value), column.mark.is_some().then_some(sign)].into_iter().flatten()
     };
     let aligns = shown.iter().flat_map(|(column, _)| {
-        [Some(column.align), column.mark.is_some().then_some(Align::Left)].into_iter().flatten()
+        [Some(column.look.align), column.mark.is_some().then_some(Align::Left)]
+            .into_iter()
+            .flatten()
     });
     let mut table = Table::new(&aligns.collect::<Vec<Align>>());
     let line = |of: &dyn Fn(&Column<R>, &str) -> [String; 2]| -> Vec<String> {
@@ -229,17 +265,44 @@ pub fn table<'r, R: 'r>(
         table.row(line(&|column, _| [column.below().to_string(), String::new()]));
     }
     for row in rows {
-        table.row(line(&|column, _| [column.words(row), column.sign(row).to_string()]));
+        table.row(line(&|column, _| [column.words(row), column.sign(row)]));
     }
     table.render()
 }
 
+/// The headed columns of one row, each a line: heading, what stands under it, value, ± error with its unit, sign;
+/// nothing of what there is not.
+pub fn lines<R>(columns: &[Column<'_, R>], row: &R) -> Vec<[String; 5]> {
+    let line = |(column, heading): (&Column<R>, &str)| {
+        let (unit, word) = (column.seen(), str::to_string);
+        let value = (column.of)(row);
+        let with_sign = |value: String, error: String| [value, error, column.sign(row)];
+        let [value, error, sign] = match (&column.written, &value) {
+            (_, Value::Nothing) => return None,
+            (Some(written), _) => with_sign(written(row), String::new()),
+            (None, Value::When(When::At { t: value, error }))
+            | (None, Value::Valued(Valued { value, error })) => {
+                let (value, error) = with_error(unit.outside(*value), unit.apart(*error));
+                with_sign(value, format!("± {error} {}", unit.unit))
+            }
+            (None, Value::When(When::NotWithin { t_end })) => {
+                with_sign(word("not reached"), format!("within {} s", looked_at(*t_end)))
+            }
+            (None, Value::When(when)) => [word("?"), String::new(), when_in_words(when)],
+            (None, value) => with_sign(value.text(unit, column.look.digits), word(unit.unit)),
+        };
+        Some([word(heading), word(column.below()), value, error, sign])
+    };
+    headed(columns).into_iter().filter_map(line).collect()
+}
+
 /// The headed columns as a table of a page, units behind the headings, signs behind their values.
 pub fn grid<'r, R: 'r>(columns: &[Column<'_, R>], rows: impl IntoIterator<Item = &'r R>) -> Grid {
-    let shown = headed(columns);
+    let mut shown = headed(columns);
+    shown.retain(|(column, _)| column.look.on_page);
     let head = |(column, heading): &(&Column<R>, &str)| {
-        let heading = column.page.as_deref().unwrap_or(heading);
-        let set = if column.align == Align::Right { Set::Numbers } else { Set::Words };
+        let heading = column.look.page.as_deref().unwrap_or(heading);
+        let set = if column.look.align == Align::Right { Set::Numbers } else { Set::Words };
         match column.seen().unit {
             "" => (heading.to_string(), set),
             unit => (format!("{heading} [{unit}]"), set),
@@ -247,7 +310,7 @@ pub fn grid<'r, R: 'r>(columns: &[Column<'_, R>], rows: impl IntoIterator<Item =
     };
     let mut grid = Grid { heads: shown.iter().map(head).collect(), rows: Vec::new() };
     for row in rows {
-        grid.row(shown.iter().map(|(column, _)| column.words(row) + column.sign(row)));
+        grid.row(shown.iter().map(|(column, _)| column.words(row) + &column.sign(row)));
     }
     grid
 }
@@ -259,18 +322,19 @@ pub fn csv<'r, R: 'r>(
     columns: &[Column<'_, R>],
     rows: impl IntoIterator<Item = &'r R>,
 ) -> Result<String, CurvesError> {
-    let columns: Vec<&Column<R>> = columns.iter().filter(|column| column.in_csv).collect();
+    let columns: Vec<&Column<R>> = columns.iter().filter(|column| column.look.in_csv).collect();
     let headers = columns.iter().flat_map(|column| {
-        let known =
-            || column.error_name.clone().unwrap_or_else(|| format!("{}_error", column.name));
-        let error = column.has_error.then(|| column.quantity.key(&known()));
-        [Some(column.quantity.key(&column.name)), error].into_iter().flatten()
+        let known = || {
+            column.look.error_name.clone().unwrap_or_else(|| format!("{}_error", column.look.name))
+        };
+        let error = column.look.has_error.then(|| column.look.quantity.key(&known()));
+        [Some(column.look.quantity.key(&column.look.name)), error].into_iter().flatten()
     });
     let mut all = Columns::new(headers);
     for row in rows {
         let cells = columns.iter().flat_map(|column| {
-            let [value, error] = cells(&(column.of)(row), &column.quantity);
-            [Some(value), column.has_error.then_some(error)].into_iter().flatten()
+            let [value, error] = cells(&(column.of)(row), &column.look.quantity);
+            [Some(value), column.look.has_error.then_some(error)].into_iter().flatten()
         });
         all.rows.push(cells.collect());
     }
@@ -299,15 +363,19 @@ pub fn objects<'r, R: 'r>(
     columns: &[Column<'_, R>],
     rows: impl IntoIterator<Item = &'r R>,
 ) -> Vec<Object> {
-    let of_row = |row: &R| {
-        let mut object = Object::new();
-        for column in columns.iter().filter(|column| column.in_json) {
-            let name = column.json_name.as_deref().unwrap_or(&column.name);
-            object.put(name, column.quantity, (column.of)(row));
+    rows.into_iter().map(|row| object(columns, row)).collect()
+}
+
+/// A row as a record of JSON.
+pub fn object<R>(columns: &[Column<'_, R>], row: &R) -> Object {
+    columns.iter().filter(|column| column.look.in_json).fold(Object::new(), |object, column| {
+        let name = column.look.json_name.as_deref().unwrap_or(&column.look.name);
+        let value = (column.of)(row);
+        match column.look.or_null {
+            true => object.or_null(name, column.look.quantity, value),
+            false => object.with_unit(name, column.look.quantity, value),
         }
-        object
-    };
-    rows.into_iter().map(of_row).collect()
+    })
 }
 
 #[cfg(test)]

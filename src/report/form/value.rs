@@ -141,6 +141,12 @@ pub trait Held {
     fn value(self) -> Value;
 }
 
+impl Held for Value {
+    fn value(self) -> Value {
+        self
+    }
+}
+
 impl Held for f64 {
     fn value(self) -> Value {
         Value::Number(self)

@@ -4,8 +4,9 @@ use crate::bench::figure::Verdict;
 use crate::bench::lies::Stack;
 use crate::garment::target::Target;
 use crate::physics::units::{BARE, GRAMS_PER_AREA, MILLIMETRES, PERCENT, SECONDS};
+use crate::report::figures::disc_record;
 use crate::report::form::value::Object;
-use crate::report::json::run::{disc_figures, numerics, ply};
+use crate::report::json::run::{numerics, ply};
 use crate::report::json::study::envelope;
 use crate::report::json::{against, area_errors, exposure, layup};
 use crate::report::quilt::{RESTS_ON, averages_away, flat_disc, flat_second_degree};
@@ -56,11 +57,11 @@ fn cell(quilted: &Quilted) -> Object {
 }
 
 fn disc(quilted: &Quilted, disc: &QuiltedDisc) -> Object {
-    let object = Object::new().with("quilted", disc_figures(&disc.shared.figures));
+    let object = Object::new().with("quilted", disc_record(&disc.shared.figures, ""));
     area_errors(object, disc.area_errors)
-        .or_null("flat", BARE, flat_disc(quilted).map(disc_figures))
-        .with("centre_loft_everywhere", disc_figures(&disc.lofted.figures))
-        .with("pressed_everywhere", disc_figures(&disc.pressed.figures))
+        .or_null("flat", BARE, flat_disc(quilted).map(|disc| disc_record(disc, "")))
+        .with("centre_loft_everywhere", disc_record(&disc.lofted.figures, ""))
+        .with("pressed_everywhere", disc_record(&disc.pressed.figures, ""))
         .with_unit("heat_through_stitch_lines", PERCENT, disc.stitch_heat_share)
         .with_unit("heat_counted_until", SECONDS, disc.t_heat)
         .with("plies", disc.shared.plies.iter().map(ply).collect::<Vec<_>>())
@@ -69,7 +70,7 @@ fn disc(quilted: &Quilted, disc: &QuiltedDisc) -> Object {
 
 fn patched(quilted: &Quilted, patched: &QuiltedPatch) -> Object {
     let patch = &patched.patch;
-    let under = patched.under_disc.as_ref().map(|disc| disc_figures(&disc.figures));
+    let under = patched.under_disc.as_ref().map(|disc| disc_record(&disc.figures, ""));
     Object::new()
         .with("fabric", patch.fabric.name.as_str())
         .with_unit("share", PERCENT, patch.share)
@@ -82,7 +83,7 @@ fn patched(quilted: &Quilted, patched: &QuiltedPatch) -> Object {
 }
 
 fn both_places(both: &PatchedDisc) -> Object {
-    let object = Object::new().with("figures", disc_figures(&both.figures));
+    let object = Object::new().with("figures", disc_record(&both.figures, ""));
     area_errors(object, both.area_errors)
         .or_null("valid_until", SECONDS, both.t_valid)
         .with("numerics", numerics(&both.numerics))
