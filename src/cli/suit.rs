@@ -18,7 +18,7 @@ use crate::garment::suit::{Body, Suit};
 use crate::garment::unusual;
 use crate::physics::units::{GRAMS, PERCENT};
 use crate::report::number::{Shown, fixed};
-use crate::report::suit::csv::suit_csv;
+use crate::report::suit::columns::suit_csv;
 use crate::report::suit::json::suit_json;
 use crate::report::suit::text::suit_text;
 use crate::report::suit::words;

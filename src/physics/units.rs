@@ -118,6 +118,8 @@ pub const CALORIES_PER_AREA: Quantity = Quantity::scaled(
     1.0 / (JOULE_PER_CALORIE * 1e4),
     JOULE_PER_CALORIE * 1e4,
 );
+/// Where rows hold times or heat, each in its own unit already.
+pub const SECONDS_OR_HEAT: Quantity = Quantity::scaled("s_or_kJ_m2", "s or kJ/m²", 1.0, 1.0);
 /// Small areas.
 pub const SQUARE_CENTIMETRES: Quantity = Quantity::scaled("cm2", "cm²", 1e4, 1e-4);
 /// Height of a body.
@@ -163,7 +165,7 @@ pub const CELSIUS: Quantity =
 pub const DEGREES_APART: Quantity = Quantity::scaled("C", "°C", 1.0, 1.0);
 
 /// Every unit of files and output.
-pub const QUANTITIES: [Quantity; 36] = [
+pub const QUANTITIES: [Quantity; 37] = [
     BARE,
     PERCENT,
     SECONDS,
@@ -179,6 +181,7 @@ pub const QUANTITIES: [Quantity; 36] = [
     KILOWATTS_PER_AREA,
     KILOJOULES_PER_AREA,
     CALORIES_PER_AREA,
+    SECONDS_OR_HEAT,
     SQUARE_CENTIMETRES,
     CENTIMETRES,
     MICROMETRES,

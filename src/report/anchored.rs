@@ -158,13 +158,34 @@ pub fn columns<'a, R>(
     unit: Quantity,
     told: impl Fn(&R) -> Option<Told> + Copy + 'a,
 ) -> [Column<'a, R>; 5] {
+    columns_of(before, unit, |_, si| si, told)
+}
+
+/// The same where rows have units of their own.
+///
+/// - `head`: unit of the headers
+pub fn columns_in<'a, R>(
+    head: Quantity,
+    unit: impl Fn(&R) -> Quantity + Copy + 'a,
+    told: impl Fn(&R) -> Option<Told> + Copy + 'a,
+) -> [Column<'a, R>; 5] {
+    columns_of("", head, move |row, si| unit(row).outside(si), told)
+}
+
+fn columns_of<'a, R>(
+    before: &str,
+    head: Quantity,
+    turned: impl Fn(&R, f64) -> f64 + Copy + 'a,
+    told: impl Fn(&R) -> Option<Told> + Copy + 'a,
+) -> [Column<'a, R>; 5] {
     let known = move |row: &R| told(row).filter(|told| told.anchoring().is_some());
-    let value = move |at: usize| move |row: &R| known(row)?.anchored().map(|all| all[at]);
+    let value =
+        move |at: usize| move |row: &R| known(row)?.anchored().map(|all| turned(row, all[at]));
     let name = |word: &str| format!("{before}{word}");
     [
-        Column::new(name("anchored"), unit, value(0)),
-        Column::new(name("anchored_low"), unit, value(1)),
-        Column::new(name("anchored_high"), unit, value(2)),
+        Column::new(name("anchored"), head, value(0)),
+        Column::new(name("anchored_low"), head, value(1)),
+        Column::new(name("anchored_high"), head, value(2)),
         Column::new(name("anchored_to_tests"), BARE, move |row: &R| {
             known(row)?.anchoring().map(|anchoring| anchoring.tests.join("; "))
         }),

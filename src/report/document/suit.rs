@@ -11,9 +11,10 @@ use crate::report::document::materials::{data_flags, layup_block, materials_bloc
 use crate::report::document::shared::{
     Again, again_block, assumptions, begin, exposure_block, flags,
 };
-use crate::report::document::{Document, Drawing, Grid};
-use crate::report::number::{Shown, fixed};
-use crate::report::suit::words;
+use crate::report::document::{Document, Drawing};
+use crate::report::form::column::grid;
+use crate::report::number::Shown;
+use crate::report::suit::{columns, rows, words};
 use crate::report::words::list;
 use crate::study::answer::stack;
 use crate::study::body::record::BodyStudy;
@@ -41,7 +42,7 @@ pub fn suit_document(
     document.first_line(judged.study.stacks());
     document.text(&suit.note);
     document.heading("Results");
-    document.table(predicted(judged));
+    document.table(grid(&columns::predicted(), &rows::own_rows(judged)));
     words::remarks(judged).iter().for_each(|remark| document.note(remark));
     anchored::block(&mut document, &judged.told());
     stitch_lines(&mut document, judged);
@@ -51,10 +52,10 @@ pub fn suit_document(
     }
     document.heading("Grams");
     document.text(&words::body(judged));
-    document.table(grams_grid(judged));
+    document.table(grid(&columns::of_grams(), &columns::grams(judged)));
     savings(&mut document, judged);
     document.heading("Bill of materials");
-    document.table(bill(judged));
+    document.table(grid(&columns::of_items(), &columns::items(&judged.bill)));
     document.note(&words::allowance(suit));
     document.heading("Layups");
     let layups = layups(judged);
@@ -117,50 +118,8 @@ fn found_flags(judged: &Judged<'_>, layups: &[&Layup]) -> Vec<String> {
     found
 }
 
-fn grams_grid(judged: &Judged<'_>) -> Grid {
-    let heads = [">no.", "panel", "where", "layup", "worn", "area [m²]", "mass [g]"];
-    let mut grid = Grid::new(heads);
-    let study = judged.study;
-    for (i, (panel, studied)) in study.suit.panels.iter().zip(&study.panels).enumerate() {
-        grid.row([
-            (i + 1).to_string(),
-            panel.name.clone(),
-            words::where_it_is(panel),
-            panel.layup.name.clone(),
-            words::circumstances(panel),
-            fixed(studied.area, 3),
-            GRAMS.fixed(studied.own().mass.total(), 1),
-        ]);
-    }
-    let area: f64 = study.panels.iter().map(|panel| panel.area).sum();
-    let blank = String::new;
-    let head = [blank(), "together".to_owned(), blank(), blank(), blank()];
-    grid.row(head.into_iter().chain([fixed(area, 3), GRAMS.fixed(study.mass(), 1)]));
-    grid
-}
-
-fn predicted(judged: &Judged<'_>) -> Grid {
-    let heads =
-        [">no.", "panel", "target", "asks", ">predicted", ">margin", ">to spare", "against it"];
-    let mut grid = Grid::new(heads);
-    for (i, panel) in judged.study.suit.panels.iter().enumerate() {
-        let own = &judged.panels[i][0];
-        grid.row([
-            (i + 1).to_string(),
-            panel.name.clone(),
-            panel.target.name.clone(),
-            words::asks(panel),
-            words::value(own, panel),
-            words::margin(own),
-            words::spare(own),
-            words::call(own),
-        ]);
-    }
-    grid
-}
-
 fn stitch_lines(document: &mut Document, judged: &Judged<'_>) {
-    let rows = words::stitch_lines(judged);
+    let rows = rows::sewn(judged);
     if rows.is_empty() {
         return;
     }
@@ -169,16 +128,7 @@ fn stitch_lines(document: &mut Document, judged: &Judged<'_>) {
         "The bench's one disc averages over a cell, skin does not: where the stitch line presses the \
          plies, the wearer burns first.",
     );
-    let mut grid = Grid::new([
-        ">no.",
-        "panel",
-        ">disc, flat stack",
-        ">disc, quilted",
-        "skin at a stitch line [s]",
-        "skin at a cell's centre [s]",
-    ]);
-    rows.into_iter().for_each(|row| grid.row(row));
-    document.table(grid);
+    document.table(grid(&columns::of_sewn(), &rows));
     document
         .note("Skin: time of the second-degree burn. A panel with embroidery: at its weaker spot.");
 }
@@ -189,42 +139,8 @@ fn savings(document: &mut Document, judged: &Judged<'_>) {
         return document.text("Nothing is known of any panel that could be kept.");
     };
     document.text(&words::saving(judged, saving));
-    let changes = words::changes(judged, &saving.exact);
-    if changes.is_empty() {
-        return;
+    let changes = rows::changes(judged, &saving.exact);
+    if !changes.is_empty() {
+        document.table(grid(&columns::of_changes(), &changes));
     }
-    let mut grid =
-        Grid::new(["panel", "has", "takes", "saves [g]", ">to spare then", "against it"]);
-    for (i, from, to, saved) in changes {
-        let picked = &judged.panels[i][saving.exact.picks[i]];
-        grid.row([
-            judged.study.suit.panels[i].name.clone(),
-            from.to_owned(),
-            to.to_owned(),
-            GRAMS.fixed(saved, 1),
-            words::spare(picked),
-            words::call(picked),
-        ]);
-    }
-    document.table(grid);
-}
-
-fn bill(judged: &Judged<'_>) -> Grid {
-    let mut grid = Grid::new([
-        "cloth",
-        "mass [g/m²]",
-        "in panels [m²]",
-        "in panels [g]",
-        "ordered [m²]",
-        "ordered [g]",
-    ]);
-    for cloth in judged.bill.cloths.iter().chain(&judged.bill.embroidery) {
-        grid.row(words::bill_row(cloth));
-    }
-    if judged.bill.thread > 0.0 {
-        let (net, ordered) =
-            (GRAMS.fixed(judged.bill.thread, 1), GRAMS.fixed(judged.bill.thread_ordered, 1));
-        grid.row(["quilting thread", "", "", &net, "", &ordered]);
-    }
-    grid
 }

@@ -27,7 +27,7 @@ struct Look {
     error_name: Option<String>,
     /// What stands under the heading instead of the unit.
     under: Option<String>,
-    /// Heading on a page, where it is another than the text's.
+    /// Heading on a page, where it is another than the text's or the text has none.
     page: Option<String>,
     /// Unit in text and on a page, where it is another than that of files.
     shown: Option<Quantity>,
@@ -232,10 +232,19 @@ impl<'a, R> Column<'a, R> {
     }
 }
 
-/// The headed columns in the order in which people read them.
-fn headed<'c, 'a, R>(columns: &'c [Column<'a, R>]) -> Vec<(&'c Column<'a, R>, &'c str)> {
-    let headed =
-        columns.iter().filter_map(|column| Some((column, column.look.heading.as_deref()?)));
+/// The columns in the order of these names, further ones behind.
+pub fn in_order<'a, R>(mut columns: Vec<Column<'a, R>>, names: &str) -> Vec<Column<'a, R>> {
+    let place = |name: &str| names.split_whitespace().position(|other| other == name);
+    columns.sort_by_key(|column| place(&column.look.name).unwrap_or(usize::MAX));
+    columns
+}
+
+/// The columns of some form with their headings there, in the order in which people read them.
+fn headed<'c, 'a, R>(
+    columns: &'c [Column<'a, R>],
+    heading: impl Fn(&'c Look) -> Option<&'c str>,
+) -> Vec<(&'c Column<'a, R>, &'c str)> {
+    let headed = columns.iter().filter_map(|column| Some((column, heading(&column.look)?)));
     let mut headed: Vec<(&Column<R>, &str)> = headed.collect();
     headed.sort_by_key(|(column, _)| column.look.is_late);
     headed
@@ -246,7 +255,7 @@ pub fn table<'r, R: 'r>(
     columns: &[Column<'_, R>],
     rows: impl IntoIterator<Item = &'r R>,
 ) -> String {
-    let shown = headed(columns);
+    let shown = headed(columns, |look| look.heading.as_deref());
     let with_sign = |column: &Column<R>, of: [String; 2]| {
         let [value, sign] = of;
         [Some(value), column.mark.is_some().then_some(sign)].into_iter().flatten()
@@ -293,15 +302,15 @@ pub fn lines<R>(columns: &[Column<'_, R>], row: &R) -> Vec<[String; 5]> {
         };
         Some([word(heading), word(column.below()), value, error, sign])
     };
-    headed(columns).into_iter().filter_map(line).collect()
+    headed(columns, |look| look.heading.as_deref()).into_iter().filter_map(line).collect()
 }
 
 /// The headed columns as a table of a page, units behind the headings, signs behind their values.
 pub fn grid<'r, R: 'r>(columns: &[Column<'_, R>], rows: impl IntoIterator<Item = &'r R>) -> Grid {
-    let mut shown = headed(columns);
-    shown.retain(|(column, _)| column.look.on_page);
+    let shown = headed(columns, |look| {
+        look.page.as_deref().or(look.heading.as_deref()).filter(|_| look.on_page)
+    });
     let head = |(column, heading): &(&Column<R>, &str)| {
-        let heading = column.look.page.as_deref().unwrap_or(heading);
         let set = if column.look.align == Align::Right { Set::Numbers } else { Set::Words };
         match column.seen().unit {
             "" => (heading.to_string(), set),

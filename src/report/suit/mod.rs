@@ -1,6 +1,7 @@
 //! A suit: what each panel weighs and how it stands against its target, in text, CSV and JSON.
 
-pub mod csv;
+pub mod columns;
 pub mod json;
+pub mod rows;
 pub mod text;
 pub mod words;

@@ -1,16 +1,15 @@
 //! The sentences about a suit that text and pages share.
 
 use crate::bench::figure::{Call, Found, figure_name, shown};
-use crate::bench::outcome::When;
 use crate::garment::known::{Known, Provenance};
 use crate::garment::suit::{Extent, Panel, Suit};
-use crate::physics::units::{CENTIMETRES, GRAMS, GRAMS_PER_AREA, KILOPASCALS, PERCENT};
+use crate::physics::units::{CENTIMETRES, GRAMS, KILOPASCALS, PERCENT};
 use crate::report::figures::{BEYOND_MARK, cell_marked};
 use crate::report::number::{Shown, fixed, short};
+use crate::report::suit::rows::{Row, changes};
 use crate::report::verdict;
-use crate::report::words::{count, list, when_short};
+use crate::report::words::{count, list};
 use crate::study::answer::Quilts;
-use crate::study::bill::Cloth;
 use crate::study::saving::Picks;
 use crate::study::suit_judged::{Judged, Judgement, Saving, Spot};
 
@@ -209,26 +208,6 @@ fn quilting(judged: &Judged<'_>) -> impl Iterator<Item = &'static str> {
     .flatten()
 }
 
-/// Panels whose quilting was computed: number, name, flat figure, quilted figure, second-degree
-/// burn of skin at a stitch line and at a cell's centre.
-pub fn stitch_lines(judged: &Judged<'_>) -> Vec<[String; 6]> {
-    let mut rows = Vec::new();
-    for (i, (panel, all)) in judged.study.suit.panels.iter().zip(&judged.panels).enumerate() {
-        let own = &all[0];
-        let Some(stitched) = &own.stitched else { continue };
-        let skin = |when: &Option<When>| when.as_ref().map_or("–".to_string(), when_short);
-        rows.push([
-            (i + 1).to_string(),
-            panel.name.clone(),
-            found(stitched.flat, panel),
-            value(own, panel),
-            skin(&stitched.at_stitch_line),
-            skin(&stitched.at_centre),
-        ]);
-    }
-    rows
-}
-
 /// How the bill adds for seams and cutting.
 pub fn allowance(suit: &Suit) -> String {
     format!(
@@ -239,17 +218,6 @@ pub fn allowance(suit: &Suit) -> String {
         PERCENT.short(suit.cutting.value, 1),
         origin(&suit.cutting)
     )
-}
-
-/// The changes of picks: panel, its layup, the one in its place.
-pub fn changes<'a>(judged: &'a Judged<'_>, picks: &Picks) -> Vec<(usize, &'a str, &'a str, f64)> {
-    let all = picks.picks.iter().enumerate().filter(|(_, j)| **j != 0);
-    all.map(|(i, j)| {
-        let fitted = &judged.study.panels[i].fitted;
-        let saved = fitted[0].mass.total() - fitted[*j].mass.total();
-        (i, fitted[0].layup.name.as_str(), fitted[*j].layup.name.as_str(), saved)
-    })
-    .collect()
 }
 
 /// What can be saved, by which way.
@@ -274,10 +242,8 @@ pub fn saving(judged: &Judged<'_>, saving: &Saving) -> String {
             way(&saving.exact)
         )
     };
-    let names: Vec<&str> = changes(judged, &saving.exact)
-        .iter()
-        .map(|(i, ..)| judged.study.suit.panels[*i].name.as_str())
-        .collect();
+    let changes = changes(judged, &saving.exact);
+    let names: Vec<&str> = changes.iter().map(Row::name).collect();
     let changed = match names.len() {
         0 => "no panel changes".to_string(),
         1 => format!("{} changes", names[0]),
@@ -302,17 +268,4 @@ fn too_close(judged: &Judged<'_>, picks: &Picks) -> &'static str {
     } else {
         "A saving eats margin on the panels that change: see theirs in the table."
     }
-}
-
-/// A cloth's row of the bill of materials: cloth, g/m², m² and g in panels, m² and g ordered.
-pub fn bill_row(cloth: &Cloth) -> [String; 6] {
-    let grams = |area: f64| GRAMS.fixed(area * cloth.areal_density, 0);
-    [
-        cloth.fabric.clone(),
-        GRAMS_PER_AREA.short(cloth.areal_density, 1),
-        fixed(cloth.area, 3),
-        grams(cloth.area),
-        fixed(cloth.area_ordered, 3),
-        grams(cloth.area_ordered),
-    ]
 }

@@ -1,6 +1,5 @@
 //! Predictions beside measurements as CSV.
 
-use crate::physics::units::PERCENT;
 use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
 use crate::report::verification::json::basis;
@@ -49,7 +48,7 @@ pub fn comparisons_csv(measured: &Measured) -> Result<String, CurvesError> {
             end(one.predicted),
             end(one.range.0),
             end(one.range.1),
-            end(PERCENT.outside(one.difference())),
+            end(100.0 * one.difference()),
             end(one.ratio()),
             Cell::word(&one.provenance),
             Cell::word(&one.source),
