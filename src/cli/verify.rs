@@ -9,7 +9,7 @@ use super::error::CliError;
 use super::{arguments, output};
 use crate::chart::measured::class_chart;
 use crate::garment::shelf::Shelf;
-use crate::report::verification::comparisons_csv::comparisons_csv;
+use crate::report::verification::columns::comparisons_csv;
 use crate::report::verification::json::verification_json;
 use crate::report::verification::page::{Drawing, verification_page};
 use crate::report::verification::text::{Show, verification_text};

@@ -12,6 +12,7 @@ pub mod rank;
 pub mod seek;
 pub mod shared;
 pub mod suit;
+pub mod terminal;
 
 use crate::bench::lies::Stack;
 use crate::report::lies;

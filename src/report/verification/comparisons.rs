@@ -1,14 +1,15 @@
 //! Predictions beside measurements in text: each class with its cases, the summary, the signs.
 
 use crate::physics::units::PERCENT;
-use crate::report::number::{fixed, short, significant};
+use crate::report::document::{Grid, terminal};
+use crate::report::form::column::table;
+use crate::report::number::fixed;
 use crate::report::table::{Align, Table, hanging, paragraph};
 use crate::report::text::heading;
-use crate::report::verification::{capital, digits, ends, percent};
-use crate::study::measured::record::{GOAL, median_absolute, summaries};
-use crate::study::measured::support::{
-    CASES_FOR_LIMITS, Supported, WIDENING, hundredths, supported,
-};
+use crate::report::verification::columns::shown;
+use crate::report::verification::{capital, digits, percent};
+use crate::study::measured::record::GOAL;
+use crate::study::measured::support::{CASES_FOR_LIMITS, Supported, WIDENING};
 use crate::study::measured::{
     Ablation, Basis, Class, Comparison, Kind, LEFT_OUT, Measured, N_FABRIC_COMPLETE, Sign, Subject,
 };
@@ -16,7 +17,7 @@ use crate::study::measured::{
 /// What the reader must know first: bands and summary; then every class and the signs.
 pub fn section(measured: &Measured) -> String {
     let mut out = heading(BANDS_TITLE);
-    out.push_str(&band_table(measured).render());
+    out.push_str(&terminal::table(&bands(measured)));
     out.push_str(&paragraph(&band_rule(), 2));
     out.push('\n');
     out.push_str(&heading("How far predictions lie from measurements"));
@@ -83,8 +84,8 @@ pub fn band_rule() -> String {
     )
 }
 
-/// One row of the bands: layers, figure, cases, measured over predicted, band, by what.
-pub fn band_rows(measured: &Measured) -> Vec<[String; 6]> {
+/// The bands: measured over predicted, and by what they are found.
+pub fn bands(measured: &Measured) -> Grid {
     let two = |v: f64| fixed(v, 2);
     let row = |s: &Supported| {
         let ratios =
@@ -93,35 +94,26 @@ pub fn band_rows(measured: &Measured) -> Vec<[String; 6]> {
                 false => format!("{} to {}", two(low), two(high)),
             });
         let band = s.band.map_or("–".to_string(), |band| {
-            let (lower, upper) = hundredths(band.lower, band.upper);
+            let (lower, upper) = band.hundredths();
             format!("{} to {}", two(lower), two(upper))
         });
         let by = s.band.map_or("not reached", |band| band.rule.word());
         let of = (s.subject.word().to_string(), s.of.word().to_string());
         [of.0, of.1, s.n.to_string(), ratios, band, by.to_string()]
     };
-    let all = supported(&measured.comparisons);
+    let all = measured.supported();
     let (known, unknown): (Vec<&Supported>, Vec<&Supported>) = all.iter().partition(|s| s.n > 0);
-    let mut rows: Vec<[String; 6]> = known.into_iter().map(row).collect();
+    let mut grid = Grid::new(["layers", "figure", ">cases", ">measured/predicted", ">band", "by"]);
+    known.into_iter().for_each(|one| grid.row(row(one)));
     for subject in Subject::OF_BANDS {
         let words = unknown.iter().filter(|s| s.subject == subject).map(|s| s.of.word());
         let words: Vec<&str> = words.collect();
         if !words.is_empty() {
             let [none, dash, by] = ["0", "–", "no case"].map(String::from);
-            rows.push([subject.word().into(), words.join(", "), none, dash.clone(), dash, by]);
+            grid.row([subject.word().into(), words.join(", "), none, dash.clone(), dash, by]);
         }
     }
-    rows
-}
-
-fn band_table(measured: &Measured) -> Table {
-    use Align::{Left, Right};
-    let mut table = Table::new(&[Left, Left, Right, Right, Right, Left]);
-    table.row(["layers", "figure", "cases", "measured/predicted", "band", "by"]);
-    for row in band_rows(measured) {
-        table.row(row);
-    }
-    table
+    grid
 }
 
 /// The comparisons in one sentence.
@@ -186,22 +178,7 @@ fn ablation_section(measured: &Measured) -> String {
 
 /// Table, notes and sources of some cases of a class.
 fn cases_text(found: &[&Comparison], class: Class) -> String {
-    use Align::{Left, Right};
-    let mut table = Table::new(&[Left, Right, Right, Right, Right, Left]);
-    let places = class != Class::Complete;
-    let off = if class == Class::Interval { "ratio" } else { "off %" };
-    table.row(["case", "measured", "predicted", "range", off, if places { "lies" } else { "" }]);
-    for c in found {
-        table.row([
-            named(c),
-            measured_cell(c),
-            digits(c.predicted, 3),
-            ends(c.range, 3),
-            if class == Class::Interval { ratio(c) } else { percent(c.difference()) },
-            if places { c.place().word().to_string() } else { String::new() },
-        ]);
-    }
-    let mut out = table.render();
+    let mut out = table(&shown(class), found);
     if class == Class::Interval {
         out.push_str(&paragraph(
             "Ratio: measured over predicted. What lies furthest off comes first.",
@@ -215,20 +192,6 @@ fn cases_text(found: &[&Comparison], class: Class) -> String {
         out.push_str(&hanging("source  ", &format!("{source} ({provenance})"), 2));
     }
     out
-}
-
-/// A case's name with its unit; times, which nearly all are, without.
-fn named(c: &Comparison) -> String {
-    match c.unit.as_str() {
-        "" | "s" => c.name.clone(),
-        unit => format!("{} [{unit}]", c.name),
-    }
-}
-
-/// Measured over predicted; nothing to divide where a range was measured.
-pub fn ratio(c: &Comparison) -> String {
-    let is_told = !c.is_range() && c.ratio().is_finite();
-    if is_told { fixed(c.ratio(), 2) } else { "–".to_string() }
 }
 
 /// The notes of some cases, each once; one that belongs to a single case bears its name.
@@ -268,15 +231,6 @@ pub fn sources<'c>(found: &[&'c Comparison]) -> Vec<(&'c str, &'c str)> {
     all
 }
 
-/// A measured value as printed, or the band.
-pub fn measured_cell(c: &Comparison) -> String {
-    let (low, high) = c.measured;
-    match c.is_range() {
-        true => format!("{} to {}", short(low, 3), short(high, 3)),
-        false => significant(c.measured_middle(), 3),
-    }
-}
-
 fn basis(basis: Basis) -> &'static str {
     match basis {
         Basis::Uncalibrated => "",
@@ -300,7 +254,7 @@ pub fn summary_rows(measured: &Measured) -> Vec<[String; 7]> {
             percent(s.largest),
         ]
     };
-    summaries(&measured.comparisons).iter().map(row).collect()
+    measured.summaries().iter().map(row).collect()
 }
 
 fn summary_table(measured: &Measured) -> Table {
@@ -315,7 +269,7 @@ fn summary_table(measured: &Measured) -> Table {
 
 /// How the comparisons stand to the project's goal: fabric alone is held against it.
 pub fn goal(measured: &Measured) -> String {
-    let of = |class| median_absolute(&measured.comparisons, &[class]);
+    let of = |class| measured.median_absolute(&[class]);
     let fabric = of(Class::Interval);
     let word = if fabric <= GOAL { "met" } else { "not met" };
     let percent = |share: f64| percent(share).replace('+', "");

@@ -1,7 +1,7 @@
 //! Views of a run of the built-in checks: text, JSON, CSV and a page that prints.
 
+pub mod columns;
 pub mod comparisons;
-pub mod comparisons_csv;
 pub mod json;
 pub mod page;
 pub mod text;

@@ -3,14 +3,17 @@
 use maud::{Markup, PreEscaped, html};
 
 use crate::NOTICE;
+use crate::report::document::{Grid, Set};
+use crate::report::form::column::grid;
 use crate::report::number::significant;
 use crate::report::page::page;
+use crate::report::verification::columns::shown;
 use crate::report::verification::comparisons::{
     ABLATION_LEAD, ABLATION_TITLE, BANDS_TITLE, DERIVED_LEAD, DERIVED_TITLE, ablation_cells,
-    ablation_heads, band_rows, band_rule, goal, measured_cell, no_fabric, notes, ratio,
-    sign_values, sign_word, sources, summary_rows,
+    ablation_heads, band_rule, bands, goal, no_fabric, notes, sign_values, sign_word, sources,
+    summary_rows,
 };
-use crate::report::verification::{capital, digits, ends, percent, text};
+use crate::report::verification::{capital, text};
 use crate::study::measured::{Class, Comparison, Measured};
 use crate::study::verification::Verification;
 use crate::study::verify::{Checked, Group};
@@ -84,7 +87,7 @@ fn class_section(class: Class, measured: &Measured, drawings: &[Drawing]) -> Mar
         @for drawing in drawings.iter().filter(|drawing| drawing.class == class) {
             figure { (PreEscaped(&drawing.svg)) }
         }
-        (cases(&found, class != Class::Complete))
+        (cases(&found, class))
     }
 }
 
@@ -93,49 +96,28 @@ fn derived_section(measured: &Measured) -> Markup {
     html! {
         h2 { (DERIVED_TITLE) ": " (found.len()) " figures" }
         p { (DERIVED_LEAD) }
-        (cases(&found, true))
+        (cases(&found, Class::Interval))
     }
 }
 
 fn ablation_section(measured: &Measured) -> Markup {
+    let numbers = ablation_heads().into_iter().map(|head| format!(">{head}"));
+    let mut ablations = Grid::new(["case", "figure"].map(str::to_owned).into_iter().chain(numbers));
+    for row in &measured.ablations {
+        let named = [row.specimen.clone(), row.figure.clone()].into_iter();
+        ablations.row(named.chain(ablation_cells(row)));
+    }
     html! {
         h2 { (ABLATION_TITLE) }
         p { (ABLATION_LEAD) }
-        div.wide { table {
-            thead { tr {
-                th { "case" } th { "figure" }
-                @for head in ablation_heads() { th.n { (head) } }
-            } }
-            tbody { @for row in &measured.ablations { tr {
-                td { (row.specimen) }
-                td { (row.figure) }
-                @for cell in ablation_cells(row) { td.n { (cell) } }
-            } } }
-        } }
+        (table(&ablations))
     }
 }
 
-/// Table, notes and sources; `places`: whether ranges lie inside one another is a question.
-fn cases(found: &[&Comparison], places: bool) -> Markup {
+/// Table, notes and sources.
+fn cases(found: &[&Comparison], class: Class) -> Markup {
     html! {
-        div.wide { table {
-            thead { tr {
-                th { "case" } th { "exposure" } th.n { "measured" } th.n { "predicted" }
-                th.n { "predicted range" } th { "unit" } th.n { "ratio" } th.n { "off [%]" }
-                @if places { th { "range lies" } }
-            } }
-            tbody { @for c in found { tr {
-                td { (c.name) }
-                td { (c.kind.word()) }
-                td.n { (measured_cell(c)) }
-                td.n { (digits(c.predicted, 3)) }
-                td.n { (ends(c.range, 3)) }
-                td { (c.unit) }
-                td.n { (ratio(c)) }
-                td.n { (percent(c.difference())) }
-                @if places { td { (c.place().word()) } }
-            } } }
-        } }
+        (table(&grid(&shown(class), found)))
         @for note in &notes(found) { p.note { (note) } }
         @for (source, provenance) in sources(found) {
             p.source { "Source: " (source) " (" (provenance) ")" }
@@ -146,35 +128,19 @@ fn cases(found: &[&Comparison], places: bool) -> Markup {
 fn bands_section(measured: &Measured) -> Markup {
     html! {
         h2 { (BANDS_TITLE) }
-        div.wide { table {
-            thead { tr {
-                th { "layers" } th { "figure" } th.n { "cases" } th.n { "measured/predicted" }
-                th.n { "band" } th { "by" }
-            } }
-            tbody { @for row in band_rows(measured) { tr {
-                @for (i, cell) in row.iter().enumerate() {
-                    @if i < 2 || i == 5 { td { (cell) } } @else { td.n { (cell) } }
-                }
-            } } }
-        } }
+        (table(&bands(measured)))
         p { (band_rule()) }
     }
 }
 
 fn summary_section(measured: &Measured) -> Markup {
+    let counts = ["class", "exposure", ">cases", ">agree"];
+    let heads = counts.into_iter().chain(["median [%]", "median of sizes [%]", "largest [%]"]);
+    let mut all = Grid::new(heads);
+    summary_rows(measured).into_iter().for_each(|row| all.row(row));
     html! {
         h2 { "How far predictions lie from measurements" }
-        div.wide { table {
-            thead { tr {
-                th { "class" } th { "exposure" } th.n { "cases" } th.n { "agree" }
-                th.n { "median [%]" } th.n { "median of sizes [%]" } th.n { "largest [%]" }
-            } }
-            tbody { @for row in summary_rows(measured) { tr {
-                @for (i, cell) in row.iter().enumerate() {
-                    @if i < 2 { td { (cell) } } @else { td.n { (cell) } }
-                }
-            } } }
-        } }
+        (table(&all))
         p { (goal(measured)) }
     }
 }
@@ -190,6 +156,20 @@ fn signs_section(measured: &Measured) -> Markup {
                 td { (sign_values(sign)) }
                 td class=(sign_word(sign)) { (sign_word(sign)) }
                 td.source { (sign.source) }
+            } } }
+        } }
+    }
+}
+
+fn table(grid: &Grid) -> Markup {
+    let class = |set: &Set| (*set == Set::Numbers).then_some("n");
+    html! {
+        div.wide { table {
+            thead { tr { @for (head, set) in &grid.heads { th class=[class(set)] { (head) } } } }
+            tbody { @for row in &grid.rows { tr {
+                @for (cell, (_, set)) in row.iter().zip(&grid.heads) {
+                    td class=[class(set)] { (cell) }
+                }
             } } }
         } }
     }

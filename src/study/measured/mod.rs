@@ -37,6 +37,21 @@ pub struct Measured {
 }
 
 impl Measured {
+    /// The comparisons in short, class by class.
+    pub fn summaries(&self) -> Vec<Summary> {
+        record::summaries(&self.comparisons)
+    }
+
+    /// Median size of the differences of some classes [–].
+    pub fn median_absolute(&self, classes: &[Class]) -> f64 {
+        record::median_absolute(&self.comparisons, classes)
+    }
+
+    /// The bands that the comparisons support.
+    pub fn supported(&self) -> Vec<support::Supported> {
+        support::supported(&self.comparisons)
+    }
+
     /// How many predictions could not be had, because a run failed.
     pub fn n_failed(&self) -> usize {
         let compared = self.comparisons.iter().chain(&self.derived).map(|c| c.predicted);

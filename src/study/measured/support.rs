@@ -83,6 +83,13 @@ pub struct Band {
     pub rule: Rule,
 }
 
+impl Band {
+    /// Both ends in hundredths, rounded outwards [–].
+    pub fn hundredths(&self) -> (f64, f64) {
+        hundredths(self.lower, self.upper)
+    }
+}
+
 /// Both ends in hundredths, rounded outwards: never narrower than what was found [–].
 pub fn hundredths(lower: f64, upper: f64) -> (f64, f64) {
     // keeps 0.65 from becoming 0.64 by the last bit of a sum
