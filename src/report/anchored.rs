@@ -5,7 +5,6 @@ use crate::bench::outcome::Outcome;
 use crate::garment::band::{Bands, Factors};
 use crate::garment::target::Figure;
 use crate::physics::units::{BARE, Quantity};
-use crate::report::columns::Cell;
 use crate::report::document::Document;
 use crate::report::form::column::Column;
 use crate::report::number::significant;
@@ -130,27 +129,8 @@ pub fn block(document: &mut Document, all: &[Told]) {
     );
 }
 
-/// Heads of the columns of [`cells`], for a figure whose files have this unit.
-pub fn heads(unit: &str) -> [String; 5] {
-    let of = |word: &str| format!("{word}_{unit}");
-    let words = ["anchored_to_tests", "outside_tests"].map(str::to_owned);
-    let [tests, outside] = words;
-    [of("anchored"), of("anchored_low"), of("anchored_high"), tests, outside]
-}
-
-/// Anchored figure, ends of its band, tests used, whether it lies outside them; blank without tests.
-pub fn cells(told: Option<&Told>, unit: Quantity) -> [Cell; 5] {
-    let blank = [Cell::Blank, Cell::Blank, Cell::Blank, Cell::Blank, Cell::Blank];
-    let Some((told, anchoring)) = told.and_then(|told| Some((told, told.anchoring()?))) else {
-        return blank;
-    };
-    let value = |at: usize| Cell::maybe(told.anchored().map(|all| unit.outside(all[at])));
-    let outside = if anchoring.covered { "no" } else { "yes" };
-    let tests = Cell::Word(anchoring.tests.join("; "));
-    [value(0), value(1), value(2), tests, Cell::word(outside)]
-}
-
-/// The same as columns of rows of which each has what is told of one figure.
+/// Anchored figure, ends of its band, tests used, whether it lies outside them, as columns of rows of which each
+/// has what is told of one figure; blank without tests.
 ///
 /// - `before`: what stands before each name
 pub fn columns<'a, R>(

@@ -3,10 +3,11 @@
 use crate::bench::figure::filed;
 use crate::garment::book::{Book, Test, unit_of};
 use crate::garment::book_cases::Tested;
-use crate::report::columns::{Cell, Columns};
+use crate::physics::units::{BARE, KILOJOULES_PER_AREA, SECONDS};
 use crate::report::csv::CurvesError;
+use crate::report::form::column::{Column, csv, table};
 use crate::report::number::significant;
-use crate::report::table::{Align, Table, paragraph};
+use crate::report::table::paragraph;
 use crate::report::text::{heading, notice};
 use crate::report::words::{count, list};
 
@@ -17,55 +18,56 @@ pub fn book_text(book: &Book) -> String {
     if book.tests.is_empty() {
         out.push_str(&paragraph("Add one with: stillair book add LAYUP …", 2));
     } else {
-        let mut table =
-            Table::new(&[Align::Left, Align::Left, Align::Left, Align::Left, Align::Left]);
-        table.row(["date", "layup", "exposure", "figure", "specimens"]);
-        for test in &book.tests {
-            let date = test.date.to_string();
-            let figure = test.figure_name.clone();
-            table.row([date, test.layup.clone(), test.exposure.clone(), figure, specimens(test)]);
-        }
-        out.push_str(&table.render());
+        out.push_str(&table(&of_tests(), &book.tests));
     }
     out.push('\n');
     out.push_str(&notice());
     out
 }
 
-/// The book's rows as CSV, each specimen's values between blanks.
+/// What is told of a test; in CSV each specimen's values between blanks.
+pub fn of_tests<'a>() -> Vec<Column<'a, Test>> {
+    let word = |name: &str, of: fn(&Test) -> &str| {
+        Column::new(name, BARE, move |test: &Test| of(test).to_string())
+    };
+    let mean = |unit| {
+        let mean = |test: &Test| test.values.iter().sum::<f64>() / test.values.len() as f64;
+        let mean = move |test: &Test| (filed(test.figure) == unit).then(|| mean(test));
+        Column::new("mean", unit, mean).not_in_json()
+    };
+    let values = |unit| {
+        let values = move |test: &Test| (filed(test.figure) == unit).then(|| test.values.clone());
+        Column::new("values", unit, values).not_in_csv()
+    };
+    let together = |test: &Test| {
+        let unit = filed(test.figure);
+        test.values.iter().map(|si| unit.outside(*si).to_string()).collect::<Vec<_>>().join(" ")
+    };
+    vec![
+        Column::new("date", BARE, |test: &Test| test.date.to_string()).headed("date"),
+        word("report", |test| &test.report),
+        word("layup", |test| &test.layup).headed("layup"),
+        word("layup_digest", |test| &test.layup_digest),
+        word("exposure", |test| &test.exposure).headed("exposure"),
+        word("figure", |test| &test.figure_name).headed("figure"),
+        Column::text("specimens", BARE, specimens),
+        Column::new("specimens", BARE, |test: &Test| test.values.len()).not_in_json(),
+        mean(SECONDS),
+        mean(KILOJOULES_PER_AREA),
+        Column::new("values", BARE, together).not_in_json(),
+        values(SECONDS),
+        values(KILOJOULES_PER_AREA),
+        word("conditioning", |test| &test.conditioning),
+        Column::new("washed", BARE, |test: &Test| test.washed),
+        word("note", |test| &test.note),
+    ]
+}
+
+/// The book's rows as CSV.
 ///
 /// Errors: none that a book without faults can have.
 pub fn book_csv(book: &Book) -> Result<String, CurvesError> {
-    let mut columns = Columns::new(
-        ["date", "report", "layup", "layup_digest", "exposure", "figure", "specimens", "mean_s"]
-            .into_iter()
-            .chain(["mean_kJ_m2", "values", "conditioning", "washed", "note"]),
-    );
-    for test in &book.tests {
-        let unit = filed(test.figure);
-        let mean = test.values.iter().sum::<f64>() / test.values.len() as f64;
-        let mean = Cell::Number(unit.outside(mean));
-        let (seconds, heat) =
-            if unit.suffix == "s" { (mean, Cell::Blank) } else { (Cell::Blank, mean) };
-        let values: Vec<String> =
-            test.values.iter().map(|value| unit.outside(*value).to_string()).collect();
-        columns.rows.push(vec![
-            Cell::Word(test.date.to_string()),
-            Cell::word(&test.report),
-            Cell::word(&test.layup),
-            Cell::word(&test.layup_digest),
-            Cell::word(&test.exposure),
-            Cell::word(&test.figure_name),
-            Cell::Number(test.values.len() as f64),
-            seconds,
-            heat,
-            Cell::Word(values.join(" ")),
-            Cell::word(&test.conditioning),
-            Cell::Number(f64::from(test.washed)),
-            Cell::word(&test.note),
-        ]);
-    }
-    columns.csv()
+    csv(&of_tests(), &book.tests)
 }
 
 /// Each specimen's value with the unit, and what else decides.

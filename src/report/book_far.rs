@@ -2,11 +2,13 @@
 
 use crate::bench::figure::{Told, filed, shown};
 use crate::garment::band::Factors;
+use crate::garment::book::Test;
 use crate::garment::exposure::Exposure;
-use crate::physics::units::PERCENT;
+use crate::physics::units::{BARE, KILOJOULES_PER_AREA, PERCENT, SECONDS};
 use crate::report::anchored::{self, sentences};
-use crate::report::columns::{Cell, Columns};
 use crate::report::csv::CurvesError;
+use crate::report::form::column::{Column, csv};
+use crate::report::form::value::Object;
 use crate::report::number::{Shown, fixed, significant};
 use crate::report::sensitivity;
 use crate::report::table::{Align, Table, paragraph};
@@ -155,46 +157,84 @@ fn drift_words(drifts: &[Drift]) -> Vec<String> {
     said
 }
 
+/// A test with what would explain it.
+pub struct FarRow<'a> {
+    /// The test beside its prediction.
+    pub row: &'a Row<'a>,
+    explained: &'a [Explanation],
+}
+
+impl Far<'_> {
+    /// Each test with what would explain it.
+    pub fn rows(&self) -> Vec<FarRow<'_>> {
+        let all = self.far.rows.iter().zip(self.explained);
+        all.map(|(row, explained)| FarRow { row, explained }).collect()
+    }
+}
+
+/// What is told of it beside the test itself, which CSV has in short.
+pub fn of_rows<'a>() -> Vec<Column<'a, FarRow<'a>>> {
+    let word = |name: &str, of: fn(&Row) -> String| {
+        Column::new(name, BARE, move |of_test: &FarRow| of(of_test.row))
+    };
+    let count = |name: &str, of: fn(&Test) -> usize| {
+        Column::new(name, BARE, move |of_test: &FarRow| of(of_test.row.tested.test)).not_in_json()
+    };
+    let value = |name: &str, unit, of: fn(&Row) -> Option<f64>| {
+        let of = move |of_test: &FarRow| {
+            of(of_test.row).filter(|_| filed(of_test.row.tested.test.figure) == unit)
+        };
+        Column::new(name, unit, of)
+    };
+    let measured = |unit| value("measured", unit, |row| Some(row.measured));
+    let predicted =
+        |unit| value("predicted", unit, |row| row.found.valued().map(|valued| valued.value));
+    let in_words = |of_test: &FarRow| {
+        let one = |one: &Explanation| {
+            let change = PERCENT.fixed(one.change, 0);
+            format!("{} by {change} %", sensitivity::name(one.property))
+        };
+        of_test.explained.iter().map(one).collect::<Vec<_>>().join("; ")
+    };
+    let explained =
+        |of_test: &FarRow| -> Vec<Object> { of_test.explained.iter().map(explanation).collect() };
+    vec![
+        word("date", |row| row.tested.test.date.to_string()).not_in_json(),
+        word("layup", |row| row.tested.test.layup.clone()).not_in_json(),
+        word("class", |row| row.class.clone()),
+        word("exposure", |row| row.tested.exposure.name.clone()).not_in_json(),
+        word("figure", |row| row.tested.test.figure_name.clone()).not_in_json(),
+        count("specimens", |test| test.values.len()),
+        count("washed", |test| test.washed as usize),
+        word("state", |row| row.found.state().to_string()).not_in_csv(),
+        measured(SECONDS),
+        predicted(SECONDS),
+        measured(KILOJOULES_PER_AREA),
+        predicted(KILOJOULES_PER_AREA),
+        Column::new("ratio", BARE, |of_test: &FarRow| of_test.row.ratio()),
+        Column::new("scatter", PERCENT, |of_test: &FarRow| of_test.row.scatter),
+        Column::new("within_band", BARE, |of_test: &FarRow| of_test.row.within()),
+        Column::new("file_changed_since", BARE, |of_test: &FarRow| {
+            of_test.row.tested.has_changed()
+        }),
+        Column::new("explained_by", BARE, in_words).not_in_json(),
+        Column::new("explained_by", BARE, explained).not_in_csv(),
+    ]
+}
+
+/// What would bring a prediction to the mean read.
+fn explanation(one: &Explanation) -> Object {
+    Object::new()
+        .with("property", sensitivity::name(one.property))
+        .with_unit("change", PERCENT, one.change)
+        .with_unit("tolerance", PERCENT, one.tolerance)
+}
+
 /// The tests beside their predictions as CSV, one row a test.
 ///
 /// Errors: a value that is not a finite number.
 pub fn how_far_csv(of: &Far<'_>) -> Result<String, CurvesError> {
-    let words = ["date", "layup", "class", "exposure", "figure", "specimens", "washed"];
-    let numbers = ["measured_s", "predicted_s", "measured_kJ_m2", "predicted_kJ_m2"];
-    let more = ["ratio", "scatter_pct", "within_band", "file_changed_since", "explained_by"];
-    let mut columns = Columns::new(words.into_iter().chain(numbers).chain(more));
-    let yes = |is: bool| Cell::word(if is { "yes" } else { "no" });
-    for (row, explained) in of.far.rows.iter().zip(of.explained) {
-        let test = row.tested.test;
-        let (scale, is_time) = (filed(test.figure).outside(1.0), filed(test.figure).suffix == "s");
-        let both = [Some(row.measured), row.found.valued().map(|valued| valued.value)];
-        let both = both.map(|value| Cell::maybe(value.map(|value| scale * value)));
-        let none = [Cell::Blank, Cell::Blank];
-        let (times, heats) = if is_time { (both, none) } else { (none, both) };
-        let mut cells = vec![
-            Cell::Word(test.date.to_string()),
-            Cell::word(&test.layup),
-            Cell::word(&row.class),
-            Cell::word(&row.tested.exposure.name),
-            Cell::word(&test.figure_name),
-            Cell::Number(test.values.len() as f64),
-            Cell::Number(f64::from(test.washed)),
-        ];
-        cells.extend(times.into_iter().chain(heats));
-        let name = |one: &Explanation| {
-            let change = PERCENT.fixed(one.change, 0);
-            format!("{} by {change} %", sensitivity::name(one.property))
-        };
-        cells.extend([
-            Cell::maybe(row.ratio()),
-            Cell::maybe(row.scatter.map(|scatter| PERCENT.outside(scatter))),
-            row.within().map_or(Cell::Blank, yes),
-            yes(row.tested.has_changed()),
-            Cell::Word(explained.iter().map(name).collect::<Vec<_>>().join("; ")),
-        ]);
-        columns.rows.push(cells);
-    }
-    columns.csv()
+    csv(&of_rows(), &of.rows())
 }
 
 /// One figure of a layup as the model and as the own tests have it.
@@ -225,14 +265,13 @@ pub fn anchored_text(told: &Told, exposure: &Exposure) -> String {
 /// Errors: a value that is not a finite number.
 pub fn anchored_csv(told: &Told, exposure: &Exposure) -> Result<String, CurvesError> {
     let unit = filed(told.figure);
-    let heads = ["layup", "exposure", "figure"].map(str::to_owned);
-    let model = format!("model_{}", unit.suffix);
-    let heads = heads.into_iter().chain([model]).chain(anchored::heads(unit.suffix));
-    let mut columns = Columns::new(heads);
-    let value = told.found.valued().map(|valued| unit.outside(valued.value));
-    let mut row = vec![Cell::word(&told.of), Cell::word(&exposure.name), Cell::word(told.name)];
-    row.push(Cell::maybe(value));
-    row.extend(anchored::cells(Some(told), unit));
-    columns.rows.push(row);
-    columns.csv()
+    let model = |told: &Told| told.found.valued().map(|valued| valued.value);
+    let mut columns = vec![
+        Column::new("layup", BARE, |told: &Told| told.of.clone()),
+        Column::new("exposure", BARE, |_: &Told| exposure.name.clone()),
+        Column::new("figure", BARE, |told: &Told| told.name),
+        Column::new("model", unit, model),
+    ];
+    columns.extend(anchored::columns("", unit, |told: &Told| Some(told.clone())));
+    csv(&columns, [told])
 }

@@ -1,12 +1,13 @@
 //! Which candidate to test next, in text and CSV.
 
-use crate::bench::figure::{Found, figure_name, shown};
+use crate::bench::figure::{Found, figure_name, filed, shown};
 use crate::garment::exposure::Exposure;
 use crate::garment::target::Target;
-use crate::physics::units::PERCENT;
-use crate::report::columns::{Cell, Columns};
+use crate::physics::units::{BARE, KILOJOULES_PER_AREA, PERCENT, Quantity, SECONDS};
 use crate::report::csv::CurvesError;
 use crate::report::figures::in_words;
+use crate::report::form::column::{Column, csv};
+use crate::report::form::value::{Held, Value};
 use crate::report::number::{Shown, fixed, significant};
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{heading, notice};
@@ -168,33 +169,63 @@ fn table(of: &NextOf<'_>) -> String {
     table.render()
 }
 
+/// A candidate with what a test of it would settle.
+pub struct Row<'a> {
+    of: &'a NextOf<'a>,
+    /// Place by worth, from 1.
+    place: usize,
+    worth: &'a Worth,
+}
+
+impl Row<'_> {
+    fn candidate(&self) -> &Candidate {
+        &self.of.candidates[self.worth.candidate]
+    }
+
+    /// The prediction, if files have it in this unit.
+    fn model(&self, unit: Quantity) -> Option<f64> {
+        let valued = self.of.found[self.worth.candidate].valued()?;
+        (filed(self.of.target.figure) == unit).then_some(valued.value)
+    }
+
+    fn is_advised(&self) -> bool {
+        self.of.chosen().iter().any(|worth| worth.candidate == self.worth.candidate)
+    }
+}
+
+/// The candidates, most worth first.
+pub fn rows<'a>(of: &'a NextOf<'a>) -> Vec<Row<'a>> {
+    let all = of.advice.worth.iter().zip(1..);
+    all.map(|(worth, place)| Row { of, place, worth }).collect()
+}
+
+/// What is told of them.
+pub fn of_candidates<'a>() -> Vec<Column<'a, Row<'a>>> {
+    let model = |unit| Column::new("model", unit, move |row: &Row| row.model(unit)).not_in_csv();
+    let in_csv =
+        |name: &str, quantity, of: fn(&Row) -> Value| Column::new(name, quantity, of).not_in_json();
+    vec![
+        in_csv("target", BARE, |row| row.of.target.name.as_str().value()),
+        in_csv("figure", BARE, |row| row.of.figure().value()),
+        in_csv("place", BARE, |row| row.place.value()),
+        Column::new("candidate", BARE, |row: &Row| row.candidate().name.clone()),
+        model(SECONDS),
+        model(KILOJOULES_PER_AREA),
+        in_csv("over_target", BARE, |row| row.candidate().over_target.value()),
+        Column::new("below", PERCENT, |row: &Row| row.of.advice.below[row.worth.candidate]),
+        in_csv("wrong_calls_now", BARE, |row| row.of.advice.wrong_now.value()),
+        Column::new("wrong_calls_after", BARE, |row: &Row| row.worth.wrong_after),
+        in_csv("holds_below_now", PERCENT, |row| row.of.advice.holds_now.value()),
+        Column::new("holds_below_after", PERCENT, |row: &Row| row.worth.holds_after),
+        in_csv("own_tests", BARE, |row| row.of.n_tests.value()),
+        in_csv("advised", BARE, |row| row.is_advised().value()),
+    ]
+}
+
 /// The candidates as CSV, one row a target and candidate, most worth first.
 ///
 /// Errors: a value that is not a finite number.
 pub fn next_csv(all: &[NextOf<'_>]) -> Result<String, CurvesError> {
-    let heads = ["target", "figure", "place", "candidate", "over_target", "below_pct"];
-    let more = ["wrong_calls_now", "wrong_calls_after", "holds_below_now_pct"];
-    let more = more.into_iter().chain(["holds_below_after_pct", "own_tests", "advised"]);
-    let mut columns = Columns::new(heads.into_iter().chain(more));
-    for of in all {
-        let chosen: Vec<usize> = of.chosen().iter().map(|worth| worth.candidate).collect();
-        for (place, worth) in of.advice.worth.iter().enumerate() {
-            let i = worth.candidate;
-            columns.rows.push(vec![
-                Cell::word(&of.target.name),
-                Cell::word(of.figure()),
-                Cell::Number((place + 1) as f64),
-                Cell::word(&of.candidates[i].name),
-                Cell::Number(of.candidates[i].over_target),
-                Cell::Number(PERCENT.outside(of.advice.below[i])),
-                Cell::Number(of.advice.wrong_now),
-                Cell::Number(worth.wrong_after),
-                Cell::Number(PERCENT.outside(of.advice.holds_now)),
-                Cell::Number(PERCENT.outside(worth.holds_after)),
-                Cell::Number(of.n_tests as f64),
-                Cell::word(if chosen.contains(&i) { "yes" } else { "no" }),
-            ]);
-        }
-    }
-    columns.csv()
+    let rows: Vec<Row> = all.iter().flat_map(rows).collect();
+    csv(&of_candidates(), &rows)
 }
