@@ -43,25 +43,16 @@ fn columns(odds: &BodyOdds) -> Vec<Column<'_, FireOdds>> {
     all
 }
 
-/// The same in a table of other rows, some of which are a fire's.
+/// The same in a table of other rows, some of which are a fire's and tell for how long it burns.
 pub fn in_csv<'a, R: 'a>(
     odds: &'a BodyOdds,
-    of: impl Fn(&R) -> Option<&'a FireOdds> + Copy + 'a,
+    of: impl Fn(&R) -> Option<&FireOdds> + Copy + 'a,
 ) -> Vec<Column<'a, R>> {
     let mut all = vec![
         Column::new("at_most", PERCENT, move |row: &R| of(row).map(|_| odds.at_most)),
         Column::new("sets", BARE, move |row: &R| of(row).map(|_| odds.n_sets)),
-        Column::new("as_it_is", PERCENT, move |row: &R| of(row).map(|fire| fire.nominal)),
     ];
-    for (p, _) in QUANTILES {
-        let quantile = move |row: &R| of(row).map(|fire| fire.quantile(p));
-        all.push(Column::new(quantile_name(p), PERCENT, quantile));
-    }
-    all.extend([
-        Column::new("keeps", PERCENT, move |row: &R| of(row).map(|fire| fire.keeps.value())),
-        Column::new("keeps_at_least", PERCENT, move |row: &R| of(row).map(|fire| fire.keeps.low)),
-        Column::new("keeps_at_most", PERCENT, move |row: &R| of(row).map(|fire| fire.keeps.high)),
-    ]);
+    all.extend(columns(odds).into_iter().skip(1).map(|column| column.of_maybe(of)));
     all
 }
 

@@ -198,14 +198,27 @@ impl<'a, R> Column<'a, R> {
     where
         R: 'a,
     {
-        fn of<'a, R: 'a, S, T: 'a>(of: Of<'a, R, T>, part: impl Fn(&S) -> &R + 'a) -> Of<'a, S, T> {
-            Box::new(move |row| of(part(row)))
+        self.of_maybe(move |row| Some(part(row)))
+    }
+
+    /// The same column of rows of which some have a part `R`; nothing in others.
+    pub fn of_maybe<S>(self, part: impl Fn(&S) -> Option<&R> + Clone + 'a) -> Column<'a, S>
+    where
+        R: 'a,
+    {
+        fn of<'a, R: 'a, S, T: 'a>(
+            of: Of<'a, R, T>,
+            part: impl Fn(&S) -> Option<&R> + 'a,
+            nothing: fn() -> T,
+        ) -> Of<'a, S, T> {
+            Box::new(move |row| part(row).map_or_else(nothing, &of))
         }
+        let (written, mark) = (self.written, self.mark);
         Column {
             look: self.look,
-            of: of(self.of, part.clone()),
-            written: self.written.map(|written| of(written, part.clone())),
-            mark: self.mark.map(|mark| of(mark, part)),
+            of: of(self.of, part.clone(), || Value::Nothing),
+            written: written.map(|written| of(written, part.clone(), String::new)),
+            mark: mark.map(|mark| of(mark, part, String::new)),
         }
     }
 
