@@ -18,7 +18,7 @@ pub fn name(what: What, layup: &Layup) -> String {
 /// The unit of its value.
 pub fn quantity(what: What) -> Quantity {
     match what {
-        What::Property(property) => sensitivity::quantity(property),
+        What::Property(property) => property.quantity(),
         What::Joint(_) => CONDUCTANCE,
     }
 }
@@ -30,26 +30,10 @@ pub fn outside(what: What, value: f64) -> (f64, &'static str) {
 }
 
 /// The key that files have for it.
-pub fn key(what: What) -> &'static str {
+pub fn key(what: What) -> String {
     match what {
-        What::Property(Property::Ply(_, of)) => match of {
-            OfPly::Conductivity => "conductivity_W_mK",
-            OfPly::ConductivityRise => "conductivity_slope_W_mK2",
-            OfPly::SpecificHeat => "specific_heat_J_kgK",
-            OfPly::ArealDensity => "areal_density_g_m2",
-            OfPly::Thickness => "thickness_mm",
-            OfPly::Emissivity => "emissivity",
-            OfPly::Transmissivity => "transmissivity",
-            OfPly::Regain => "regain_pct",
-            OfPly::FaceVoid => "face_void_um",
-        },
-        What::Property(Property::Gap(_)) => "gap_mm",
-        What::Property(Property::Quilting(of)) => of.word(),
-        What::Property(Property::Flux) => "flux_kW_m2",
-        What::Property(Property::RadiantShare) => "radiant_share",
-        What::Property(Property::FlameTemperature) => "flame_temperature_C",
-        What::Property(Property::DiscHeatCapacity) => "disc_heat_capacity_kJ_m2K",
-        What::Joint(_) => "joint_W_m2K",
+        What::Property(property) => property.key(),
+        What::Joint(_) => CONDUCTANCE.key("joint"),
     }
 }
 

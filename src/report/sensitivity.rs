@@ -1,13 +1,9 @@
 //! Seconds per percent of each property, largest first, as a table.
 
-use crate::physics::units::{
-    AREAL_HEAT_CAPACITY, BARE, CELSIUS, CONDUCTIVITY, CONDUCTIVITY_RISE, GRAMS_PER_AREA,
-    KILOWATTS_PER_AREA, MICROMETRES, MILLIMETRES, PERCENT, Quantity, SPECIFIC_HEAT,
-};
 use crate::report::number::{fixed, short, significant};
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::words;
-use crate::study::property::{OfPly, Property};
+use crate::study::property::Property;
 use crate::study::sensitivity::{Row, Slope};
 
 /// Stands behind a derivative that differs between two steps.
@@ -28,27 +24,6 @@ pub fn name(property: Property) -> String {
         Property::RadiantShare => "radiant share".to_string(),
         Property::FlameTemperature => "flame temperature".to_string(),
         Property::DiscHeatCapacity => "heat capacity of the disc".to_string(),
-    }
-}
-
-/// The unit of its value.
-pub fn quantity(property: Property) -> Quantity {
-    match property {
-        Property::Ply(_, of) => match of {
-            OfPly::Conductivity => CONDUCTIVITY,
-            OfPly::ConductivityRise => CONDUCTIVITY_RISE,
-            OfPly::SpecificHeat => SPECIFIC_HEAT,
-            OfPly::ArealDensity => GRAMS_PER_AREA,
-            OfPly::Thickness => MILLIMETRES,
-            OfPly::Emissivity | OfPly::Transmissivity => BARE,
-            OfPly::Regain => PERCENT,
-            OfPly::FaceVoid => MICROMETRES,
-        },
-        Property::Gap(_) | Property::Quilting(_) => MILLIMETRES,
-        Property::Flux => KILOWATTS_PER_AREA,
-        Property::RadiantShare => BARE,
-        Property::FlameTemperature => CELSIUS,
-        Property::DiscHeatCapacity => AREAL_HEAT_CAPACITY,
     }
 }
 
@@ -77,7 +52,7 @@ pub fn section(rows: &[Row], names: [&str; 2]) -> String {
     };
     let shown: Vec<&Row> = rows.iter().filter(worth).collect();
     for row in &shown {
-        let quantity = quantity(row.property);
+        let quantity = row.property.quantity();
         let value = quantity.outside(row.value);
         let cells = picks.iter().map(|(_, pick)| pick(row).map_or(String::new(), slope));
         let head = [name(row.property), significant(value, 3), quantity.unit.to_string()];

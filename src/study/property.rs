@@ -5,7 +5,11 @@ use crate::garment::fabric::Fabric;
 use crate::garment::known::Known;
 use crate::garment::layup::{Entry, Layup, Quilting};
 use crate::physics::law::Law;
-use crate::physics::units::{celsius, kelvin};
+use crate::physics::units::{
+    AREAL_HEAT_CAPACITY, BARE, CELSIUS, CONDUCTIVITY, CONDUCTIVITY_RISE, GRAMS_PER_AREA,
+    KILOWATTS_PER_AREA, MICROMETRES, MILLIMETRES, PERCENT, Quantity, SPECIFIC_HEAT, celsius,
+    kelvin,
+};
 use crate::study::quilt::lay::press_in_proportion;
 
 /// Temperature about which the rise of a property turns [°C].
@@ -48,19 +52,26 @@ impl OfPly {
         OfPly::FaceVoid,
     ];
 
+    /// Its name in words, that of its key without the unit, and its unit.
+    fn named(self) -> (&'static str, &'static str, Quantity) {
+        match self {
+            OfPly::Conductivity => ("conductivity", "conductivity", CONDUCTIVITY),
+            OfPly::ConductivityRise => {
+                ("rise of conductivity", "conductivity_rise", CONDUCTIVITY_RISE)
+            }
+            OfPly::SpecificHeat => ("specific heat", "specific_heat", SPECIFIC_HEAT),
+            OfPly::ArealDensity => ("areal density", "areal_density", GRAMS_PER_AREA),
+            OfPly::Thickness => ("thickness", "thickness", MILLIMETRES),
+            OfPly::Emissivity => ("emissivity", "emissivity", BARE),
+            OfPly::Transmissivity => ("transmissivity", "transmissivity", BARE),
+            OfPly::Regain => ("regain", "regain", PERCENT),
+            OfPly::FaceVoid => ("face void", "face_void", MICROMETRES),
+        }
+    }
+
     /// Its name in words.
     pub fn word(self) -> &'static str {
-        match self {
-            OfPly::Conductivity => "conductivity",
-            OfPly::ConductivityRise => "rise of conductivity",
-            OfPly::SpecificHeat => "specific heat",
-            OfPly::ArealDensity => "areal density",
-            OfPly::Thickness => "thickness",
-            OfPly::Emissivity => "emissivity",
-            OfPly::Transmissivity => "transmissivity",
-            OfPly::Regain => "regain",
-            OfPly::FaceVoid => "face void",
-        }
+        self.named().0
     }
 }
 
@@ -144,6 +155,31 @@ pub fn properties(layup: &Layup, exposure: &Exposure) -> Vec<Property> {
 }
 
 impl Property {
+    /// The unit of its value outside.
+    pub fn quantity(self) -> Quantity {
+        match self {
+            Property::Ply(_, of) => of.named().2,
+            Property::Gap(_) | Property::Quilting(_) => MILLIMETRES,
+            Property::Flux => KILOWATTS_PER_AREA,
+            Property::RadiantShare => BARE,
+            Property::FlameTemperature => CELSIUS,
+            Property::DiscHeatCapacity => AREAL_HEAT_CAPACITY,
+        }
+    }
+
+    /// The key that files have for it.
+    pub fn key(self) -> String {
+        self.quantity().key(match self {
+            Property::Ply(_, of) => of.named().1,
+            Property::Gap(_) => "gap",
+            Property::Quilting(of) => of.word(),
+            Property::Flux => "flux",
+            Property::RadiantShare => "radiant_share",
+            Property::FlameTemperature => "flame_temperature",
+            Property::DiscHeatCapacity => "disc_heat_capacity",
+        })
+    }
+
     /// Its value, SI; a property that varies with temperature at 25 °C, a varying flux at its most.
     pub fn value(self, layup: &Layup, exposure: &Exposure) -> f64 {
         match self {

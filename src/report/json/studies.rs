@@ -25,7 +25,7 @@ pub fn without(worth: &Worth, all: Times) -> Object {
 
 /// The JSON form of a property's derivatives.
 pub fn sensitivity(row: &Row) -> Object {
-    let quantity = sensitivity::quantity(row.property);
+    let quantity = row.property.quantity();
     // 1 outermost; absent for what belongs to no ply
     let ply = match row.property {
         Property::Ply(j, _) => Some(j + 1),
