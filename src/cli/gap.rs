@@ -24,6 +24,7 @@ use crate::report::gap::text::gap_text;
 use crate::report::gap::words::{mm, sentence};
 use crate::report::words::count;
 use crate::study::gap::{NoGap, Swept, sweep_each, swept_plies};
+use crate::study::gap_beside::Beside;
 use crate::study::gap_map::GapMap;
 use crate::study::run::Terms;
 
@@ -143,7 +144,8 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
         let figure = args.by.unwrap_or(ByWord::Hti24).figure();
         return deliver_map(args, opened, &GapMap { sweeps: found, figure, asked: None });
     }
-    match &found[..] {
+    let beside = Beside::of(found);
+    match &beside.sweeps[..] {
         [one] => args.views.deliver(
             opened,
             &Views {
@@ -153,13 +155,13 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
                 chart: &|| gap_chart(one, &sentence(one)),
             },
         ),
-        several => args.views.deliver(
+        all => args.views.deliver(
             opened,
             &Views {
-                text: &|| beside_text(several),
-                json: &|| beside_json(several),
-                csv: &|| beside_csv(several),
-                chart: &|| beside_chart(several),
+                text: &|| beside_text(&beside),
+                json: &|| beside_json(&beside),
+                csv: &|| beside_csv(all),
+                chart: &|| beside_chart(&beside),
             },
         ),
     }

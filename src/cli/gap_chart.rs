@@ -10,7 +10,7 @@ use crate::report::gap::words::{mm, rise_name};
 use crate::report::number::short;
 use crate::report::words::count;
 use crate::study::gap::GapSweep;
-use crate::study::gap_beside::longest;
+use crate::study::gap_beside::Beside;
 use crate::study::gap_map::{GapMap, Spot};
 use crate::study::gap_point::GapPoint;
 
@@ -60,7 +60,8 @@ fn levels(map: &GapMap) -> Vec<(f64, String)> {
 }
 
 /// The chart of the same gap in several layups.
-pub(super) fn beside_chart(sweeps: &[GapSweep]) -> Result<String, ChartError> {
+pub(super) fn beside_chart(beside: &Beside) -> Result<String, ChartError> {
+    let sweeps = &beside.sweeps;
     let Some(first) = sweeps.first() else {
         return Err(ChartError::Empty { part: "the chart".to_owned() });
     };
@@ -68,7 +69,7 @@ pub(super) fn beside_chart(sweeps: &[GapSweep]) -> Result<String, ChartError> {
     let widest = first.points.last().map_or(0.0, |point| point.gap);
     let line = |(place, sweep): (usize, &GapSweep)| {
         // at the widest gap looked at more may still help: nothing to mark
-        let best = longest(sweep).filter(|point| point.gap < widest);
+        let best = sweep.longest().filter(|point| point.gap < widest);
         let at = |point: &GapPoint| Some((MILLIMETRES.outside(point.gap), point.rise24.t()?));
         GapLine {
             label: end_label(place, sweep, best),
@@ -78,7 +79,7 @@ pub(super) fn beside_chart(sweeps: &[GapSweep]) -> Result<String, ChartError> {
     };
     let lines: Vec<GapLine> = sweeps.iter().enumerate().map(line).collect();
     let names: Vec<&str> = sweeps.iter().map(|sweep| sweep.layup.name.as_str()).collect();
-    let orders = orders(sweeps).join(" ");
+    let orders = orders(beside).join(" ");
     let heading = Heading {
         title: format!("{figure} against the same gap in {} layups", sweeps.len()),
         subtitle: match lines.iter().any(|line| line.longest.is_some()) {

@@ -8,7 +8,8 @@ use crate::report::document::Drawing;
 use crate::report::gap::beside::MOST;
 use crate::report::gap::map::MOST_GAPS;
 use crate::study::answer::Quilts;
-use crate::study::gap::{GapSweep, Swept, sweep_each, swept_plies};
+use crate::study::gap::{Swept, sweep_each, swept_plies};
+use crate::study::gap_beside::Beside;
 use crate::study::gap_brief::{lay_shortlist, map};
 use crate::study::gap_map::GapMap;
 use crate::study::run::Terms;
@@ -39,8 +40,8 @@ pub(super) fn beside(
     layups: &[Layup],
     (swept, plies): (Swept, &[Vec<usize>]),
     terms: &Terms,
-) -> Result<(Vec<GapSweep>, Drawing), CliError> {
-    let found = sweep_each(layups.iter().zip(plies), terms, swept, &gaps_of_report())?;
+) -> Result<(Beside, Drawing), CliError> {
+    let found = Beside::of(sweep_each(layups.iter().zip(plies), terms, swept, &gaps_of_report())?);
     let svg = beside_chart(&found).map_err(CliError::Chart)?;
     let words = "The same gap in each layup: their times over its thickness".to_owned();
     Ok((found, Drawing { svg, words }))

@@ -20,7 +20,7 @@ use crate::report::table::paragraph;
 use crate::report::text::{heading, notice};
 use crate::report::words::{list, when_short};
 use crate::report::{exposure, verdict};
-use crate::study::quilt::beside::{Way, are_alike};
+use crate::study::quilt::beside::Way;
 
 /// A way's calls against the targets asked for.
 pub type Held<'a> = Vec<(&'a Target, Verdict)>;
@@ -67,15 +67,11 @@ pub fn beside_text(ways: &[Way], like: &Quilting, held: &[Held]) -> String {
 /// One sentence a way; ways that are one to the model share theirs, with the reason.
 pub fn sentences(ways: &[Way]) -> Vec<String> {
     let mut told = Vec::new();
-    let is_twin = |one: &Way, other: &Way| match (one.quilted(), other.quilted()) {
-        (Some(one), Some(other)) => are_alike(&one.quilting, &other.quilting),
-        _ => false,
-    };
     for (i, way) in ways.iter().enumerate() {
-        if ways[..i].iter().any(|before| is_twin(before, way)) {
+        if ways[..i].iter().any(|before| before.is_twin(way)) {
             continue;
         }
-        let twins = ways.iter().filter(|other| is_twin(way, other) || *other == way);
+        let twins = ways.iter().filter(|other| way.is_twin(other) || *other == way);
         let names: Vec<&str> = twins.map(Way::name).collect();
         let Some(headline) = headline(way) else { continue };
         let why = if names.len() > 1 { WHY_ALIKE } else { "" };

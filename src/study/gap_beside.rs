@@ -15,15 +15,32 @@ pub struct Crossing {
     pub gap: f64,
 }
 
+/// The same gap opened in several layups.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Beside {
+    /// Each layup's sweep, all over the same thicknesses.
+    pub sweeps: Vec<GapSweep>,
+    /// Where two change places.
+    pub crossings: Vec<Crossing>,
+}
+
+impl Beside {
+    /// What the sweeps come to.
+    ///
+    /// - `sweeps`: over the same thicknesses, which grow
+    ///
+    /// Panics: sweeps of different lengths.
+    pub fn of(sweeps: Vec<GapSweep>) -> Beside {
+        let crossings = crossings(&sweeps);
+        Beside { sweeps, crossings }
+    }
+}
+
 /// Every crossing of two layups' times, by the layups' order, then the gap.
 ///
 /// Only what lies apart by more than the numerical errors of both counts as an order; between the last
 /// thickness of one order and the first of the other the times are taken as straight.
-///
-/// - `sweeps`: over the same thicknesses, which grow
-///
-/// Panics: sweeps of different lengths.
-pub fn crossings(sweeps: &[GapSweep]) -> Vec<Crossing> {
+fn crossings(sweeps: &[GapSweep]) -> Vec<Crossing> {
     let mut found = Vec::new();
     for one in 0..sweeps.len() {
         for other in one + 1..sweeps.len() {
@@ -69,13 +86,15 @@ fn changes(apart: &[(f64, f64, f64)]) -> impl Iterator<Item = (f64, bool)> {
     found.into_iter()
 }
 
-/// The point at which a layup lasts longest, of those that are settled; the narrowest of equal ones.
-pub fn longest(sweep: &GapSweep) -> Option<&GapPoint> {
-    let t = |point: &&GapPoint| point.rise24.t();
-    let settled = sweep.points.iter().filter(|point| t(point).is_some());
-    settled.rev().max_by(|a, b| {
-        t(a).unwrap_or(f64::NEG_INFINITY).total_cmp(&t(b).unwrap_or(f64::NEG_INFINITY))
-    })
+impl GapSweep {
+    /// The point at which a layup lasts longest, of those that are settled; the narrowest of equal ones.
+    pub fn longest(&self) -> Option<&GapPoint> {
+        let t = |point: &&GapPoint| point.rise24.t();
+        let settled = self.points.iter().filter(|point| t(point).is_some());
+        settled.rev().max_by(|a, b| {
+            t(a).unwrap_or(f64::NEG_INFINITY).total_cmp(&t(b).unwrap_or(f64::NEG_INFINITY))
+        })
+    }
 }
 
 #[cfg(test)]

@@ -20,7 +20,7 @@ fn graph(sources: &[Source]) -> Graph {
 }
 
 /// Every path in the code, from the crate's root.
-fn paths(code: &str, own: &str) -> Vec<String> {
+pub fn paths(code: &str, own: &str) -> Vec<String> {
     // Groups hold blanks and line feeds after commas: they are joined before they are opened.
     let code = code.split_whitespace().collect::<Vec<_>>().join(" ");
     let code = code.replace(", ", ",").replace("{ ", "{").replace(" }", "}");

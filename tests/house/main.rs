@@ -11,4 +11,5 @@ mod source;
 mod units;
 #[path = "../shared/verdicts.rs"]
 mod verdicts;
+mod views;
 mod words;

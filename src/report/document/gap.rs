@@ -4,13 +4,14 @@ use crate::report::document::{Block, Document, Drawing};
 use crate::report::form::column::grid;
 use crate::report::gap::beside::{self, of_layups, orders};
 use crate::report::gap::map;
-use crate::study::gap::GapSweep;
+use crate::study::gap_beside::Beside;
 use crate::study::gap_map::GapMap;
 
 /// The same gap in several layups: which lasts longer where, each one's best gap, their times over it.
-pub fn beside_block(document: &mut Document, sweeps: &[GapSweep], drawing: Drawing) {
+pub fn beside_block(document: &mut Document, both: &Beside, drawing: Drawing) {
+    let sweeps = &both.sweeps;
     document.heading("The same gap in each");
-    document.blocks.push(Block::List(orders(sweeps)));
+    document.blocks.push(Block::List(orders(both)));
     document.table(grid(&of_layups(sweeps), &(0..sweeps.len()).collect::<Vec<usize>>()));
     document.blocks.push(Block::Chart(drawing));
     beside::opened(sweeps).iter().for_each(|line| document.note(line));

@@ -21,7 +21,7 @@ use crate::report::number::Shown;
 use crate::report::rank::columns::{places, rows};
 use crate::report::rank::words::{all_told, order_words, places_of_skin, remark};
 use crate::report::verdict;
-use crate::study::gap::GapSweep;
+use crate::study::gap_beside::Beside;
 use crate::study::ordering::{Placed, Ranking};
 
 /// The report of a ranking.
@@ -30,7 +30,7 @@ use crate::study::ordering::{Placed, Ranking};
 pub fn rank_document(
     ranking: &Ranking<'_>,
     targets: &[&Target],
-    (drawing, gap): (Drawing, Option<(Vec<GapSweep>, Drawing)>),
+    (drawing, gap): (Drawing, Option<(Beside, Drawing)>),
     sources: &[&Source],
     again: &Again,
 ) -> Document {
@@ -55,8 +55,8 @@ pub fn rank_document(
         let asked = called.iter().map(|(_, _, verdict)| &verdict.rule);
         verdict::rules(asked).iter().for_each(|sentence| document.note(sentence));
     }
-    if let Some((sweeps, drawing)) = gap {
-        beside_block(&mut document, &sweeps, drawing);
+    if let Some((beside, drawing)) = gap {
+        beside_block(&mut document, &beside, drawing);
     }
     document.heading("Layups");
     let layups: Vec<&Layup> = ranking.placed.iter().map(|placed| &placed.outcome.layup).collect();

@@ -15,7 +15,7 @@ use crate::report::table::paragraph;
 use crate::report::text::{heading, notice};
 use crate::report::{exposure, lies};
 use crate::study::gap::GapSweep;
-use crate::study::gap_beside::{Crossing, crossings, longest};
+use crate::study::gap_beside::{Beside, Crossing};
 use crate::study::gap_point::GapPoint;
 
 /// Most layups that a terminal's table and a chart's looks have room for.
@@ -27,7 +27,8 @@ pub fn letter(place: usize) -> char {
 }
 
 /// The layups in text.
-pub fn beside_text(sweeps: &[GapSweep]) -> String {
+pub fn beside_text(beside: &Beside) -> String {
+    let sweeps = &beside.sweeps[..];
     let Some(first) = sweeps.first() else { return notice() };
     let mut out = lies::first_line(sweeps.iter().map(GapSweep::stack));
     out.push_str(&heading(&format!("Air gaps: {} layups", sweeps.len())));
@@ -43,7 +44,7 @@ pub fn beside_text(sweeps: &[GapSweep]) -> String {
     out.push_str(&paragraph(&remarks(sweeps, shown.len() < n), 2));
     out.push('\n');
     out.push_str(&heading("Which is longer where"));
-    for line in orders(sweeps) {
+    for line in orders(beside) {
         out.push_str(&paragraph(&line, 2));
     }
     out.push('\n');
@@ -53,7 +54,7 @@ pub fn beside_text(sweeps: &[GapSweep]) -> String {
 
 /// A row a layup.
 pub fn of_layups(sweeps: &[GapSweep]) -> Vec<Column<'_, usize>> {
-    let best = |place: &usize| longest(&sweeps[*place]);
+    let best = |place: &usize| sweeps[*place].longest();
     vec![
         Column::text("", BARE, |place: &usize| letter(*place).to_string()),
         Column::text("layup", BARE, |place: &usize| sweeps[*place].layup.name.clone()),
@@ -119,13 +120,13 @@ pub fn remarks(sweeps: &[GapSweep], is_thinned: bool) -> String {
 }
 
 /// Where two layups change places, or that none do.
-pub fn orders(sweeps: &[GapSweep]) -> Vec<String> {
-    let found = crossings(sweeps);
-    if found.is_empty() {
+pub fn orders(beside: &Beside) -> Vec<String> {
+    let Beside { sweeps, crossings } = beside;
+    if crossings.is_empty() {
         let all = "No two change their order within the gaps looked at.".to_string();
         return vec![all];
     }
-    found.iter().map(|one| crossing(sweeps, one)).collect()
+    crossings.iter().map(|one| crossing(sweeps, one)).collect()
 }
 
 fn crossing(sweeps: &[GapSweep], crossing: &Crossing) -> String {
@@ -178,7 +179,8 @@ pub fn beside_csv(sweeps: &[GapSweep]) -> Result<String, CurvesError> {
 /// Sweeps and crossings as JSON.
 ///
 /// Errors: a value that is not a finite number.
-pub fn beside_json(sweeps: &[GapSweep]) -> Result<String, serde_json::Error> {
+pub fn beside_json(beside: &Beside) -> Result<String, serde_json::Error> {
+    let sweeps = &beside.sweeps;
     let layups: Vec<Object> = sweeps
         .iter()
         .map(|sweep| {
@@ -190,7 +192,8 @@ pub fn beside_json(sweeps: &[GapSweep]) -> Result<String, serde_json::Error> {
         })
         .collect();
     let name = |place: usize| sweeps[place].layup.name.as_str();
-    let crossings: Vec<Object> = crossings(sweeps)
+    let crossings: Vec<Object> = beside
+        .crossings
         .iter()
         .map(|one| {
             Object::new()
@@ -202,7 +205,7 @@ pub fn beside_json(sweeps: &[GapSweep]) -> Result<String, serde_json::Error> {
     let body = Object::new()
         .with("layups", layups)
         .with("crossings", crossings)
-        .with("sentences", orders(sweeps));
+        .with("sentences", orders(beside));
     envelope("stillair/gaps-beside", &body)
 }
 

@@ -12,7 +12,6 @@ use crate::report::table::{hanging, paragraph};
 use crate::report::text::{heading, notice};
 use crate::report::verdict;
 use crate::report::words::{count, list};
-use crate::study::odds::spread::wilson;
 use crate::study::seek::finding::{Choice, Finding};
 use crate::study::seek::part::Part;
 use crate::study::seek::sieve::Sieve;
@@ -200,7 +199,7 @@ fn sieved(finding: &Finding<'_>) -> String {
         finding.counts.n_exposed() - n_left,
         percent(bound),
         percent(off),
-        percent(wilson(0, n_checked as usize).high),
+        percent(finding.sieve.missed_most()),
     )
 }
 

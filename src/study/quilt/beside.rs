@@ -65,6 +65,14 @@ pub fn each_way(
 }
 
 impl Way {
+    /// Whether both are quiltings that are one to this model.
+    pub fn is_twin(&self, other: &Way) -> bool {
+        match (self.quilted(), other.quilted()) {
+            (Some(one), Some(other)) => are_alike(&one.quilting, &other.quilting),
+            _ => false,
+        }
+    }
+
     /// "unquilted", or the pattern.
     pub fn name(&self) -> &'static str {
         match self {
@@ -192,7 +200,7 @@ fn noticed(stoll: Found) -> Option<f64> {
 
 /// Whether two quiltings are one to this model: distances to the nearest stitch line spread alike over
 /// the area, whatever the angle of the lines.
-pub fn are_alike(one: &Quilting, other: &Quilting) -> bool {
+fn are_alike(one: &Quilting, other: &Quilting) -> bool {
     let (one_cell, other_cell) = (Cell::of(one), Cell::of(other));
     one_cell.n_families() == other_cell.n_families()
         && Quilting { pattern: other.pattern, ..one.clone() } == *other

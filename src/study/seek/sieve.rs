@@ -9,6 +9,7 @@
 use crate::bench::figure::Found;
 use crate::solver::error::SolverError;
 use crate::study::odds::shortcut::well_within;
+use crate::study::odds::spread::wilson;
 use crate::study::seek::score::{Scored, score};
 use crate::study::seek::space::{Candidate, Plies, Space};
 
@@ -35,6 +36,11 @@ pub struct Sieve {
 }
 
 impl Sieve {
+    /// Share of all that may be farther off than those settled were, at most, at 95 % [–].
+    pub fn missed_most(self) -> f64 {
+        wilson(0, self.n_checked as usize).high
+    }
+
     /// Both together.
     pub fn with(self, other: Sieve) -> Sieve {
         Sieve {
