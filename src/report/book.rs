@@ -8,7 +8,7 @@ use crate::report::csv::CurvesError;
 use crate::report::form::column::{Column, csv, table};
 use crate::report::number::significant;
 use crate::report::table::paragraph;
-use crate::report::text::{heading, notice};
+use crate::report::text::{closed, heading};
 use crate::report::words::{count, list};
 
 /// The book's rows, newest last.
@@ -20,9 +20,7 @@ pub fn book_text(book: &Book) -> String {
     } else {
         out.push_str(&table(&of_tests(), &book.tests));
     }
-    out.push('\n');
-    out.push_str(&notice());
-    out
+    closed(out)
 }
 
 /// What is told of a test; in CSV each specimen's values between blanks.

@@ -12,7 +12,7 @@ use crate::report::form::value::Object;
 use crate::report::number::{Shown, fixed, significant};
 use crate::report::sensitivity;
 use crate::report::table::{Align, Table, paragraph};
-use crate::report::text::{heading, notice};
+use crate::report::text::{closed, heading, section};
 use crate::report::words::list;
 use crate::study::book::drift::{CHANCE, Drift, N_CASES_LEAST, N_VALUES_LEAST, Told as Of};
 use crate::study::book::explain::Explanation;
@@ -54,17 +54,13 @@ pub fn how_far_text(of: &Far<'_>) -> String {
         table.row([class, exposure, group.figure.clone(), n, mean, range]);
     }
     out.push_str(&table.render());
-    out.push('\n');
-    out.push_str(&heading("What would explain each"));
-    out.push_str(&explained(of));
+    section(&mut out, "What would explain each", &explained(of));
     out.push('\n');
     out.push_str(&heading("Whether the ratios drift"));
     for sentence in drift_words(&far.drifts) {
         out.push_str(&paragraph(&sentence, 2));
     }
-    out.push('\n');
-    out.push_str(&notice());
-    out
+    closed(out)
 }
 
 fn explained(of: &Far<'_>) -> String {
@@ -255,9 +251,7 @@ pub fn anchored_text(told: &Told, exposure: &Exposure) -> String {
     for sentence in sentences(std::slice::from_ref(&plain)) {
         out.push_str(&paragraph(&sentence, 2));
     }
-    out.push('\n');
-    out.push_str(&notice());
-    out
+    closed(out)
 }
 
 /// The same as CSV, one row.

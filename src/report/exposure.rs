@@ -18,6 +18,14 @@ pub fn section(exposure: &Exposure) -> String {
     out
 }
 
+/// Name and method.
+pub fn title(exposure: &Exposure) -> String {
+    match exposure.method.as_str() {
+        "" => exposure.name.clone(),
+        method => format!("{} ({method})", exposure.name),
+    }
+}
+
 /// Flux, duration, surroundings and disc, in one paragraph.
 pub fn sentence(exposure: &Exposure) -> String {
     let end = match exposure.duration {

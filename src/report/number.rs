@@ -100,6 +100,12 @@ impl Shown for Quantity {
     }
 }
 
+/// A share as a percentage with one decimal and its sign, `0.256` as `+25.6`; 0 has none.
+pub fn signed(share: f64) -> String {
+    let text = PERCENT.fixed(share, 1);
+    if share < 0.0 || text == "0.0" { text } else { format!("+{text}") }
+}
+
 /// A share as a percentage without the sign, `0.256` as `25.6`; "–" for a share of nothing.
 pub fn percent(part: f64, whole: f64) -> String {
     if whole == 0.0 { "–".to_string() } else { PERCENT.fixed(part / whole, 1) }

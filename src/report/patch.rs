@@ -12,7 +12,7 @@ use crate::report::json::study::envelope;
 use crate::report::lies;
 use crate::report::number::{Shown, fixed, significant};
 use crate::report::table::paragraph;
-use crate::report::text::{heading, notice};
+use crate::report::text::{closed, heading, section};
 use crate::report::words::{apart, when_with_error};
 use crate::study::patch::{K_THREAD, Patch};
 use crate::study::patched::PatchOutcome;
@@ -107,9 +107,11 @@ pub fn patch_text(outcome: &PatchOutcome) -> String {
     out.push_str(&lies::paragraph_on(stack));
     out.push_str(&paragraph(&patch_words(&outcome.patch), 2));
     out.push_str(&paragraph(&exposure::sentence(&outcome.beside.exposure), 2));
-    out.push('\n');
-    out.push_str(&heading("Beside the patch, under it, and one disc behind both"));
-    out.push_str(&table(&columns(outcome), &rows(outcome)));
+    section(
+        &mut out,
+        "Beside the patch, under it, and one disc behind both",
+        &table(&columns(outcome), &rows(outcome)),
+    );
     out.push_str(&paragraph(&sentence(outcome), 2));
     out.push('\n');
     out.push_str(&heading("How exact the numbers are"));
@@ -123,9 +125,7 @@ pub fn patch_text(outcome: &PatchOutcome) -> String {
         ),
         2,
     ));
-    out.push('\n');
-    out.push_str(&notice());
-    out
+    closed(out)
 }
 
 /// The patch, its share of the area, mass and thread, in words.

@@ -14,7 +14,7 @@ use crate::report::json::study::envelope;
 use crate::report::lies;
 use crate::report::number::{Shown, fixed};
 use crate::report::table::paragraph;
-use crate::report::text::{heading, notice};
+use crate::report::text::{closed, heading, section};
 use crate::report::words::count;
 use crate::study::pressed::{PressedRow, PressedStudy, Stand};
 
@@ -62,16 +62,10 @@ pub fn pressed_text(study: &PressedStudy) -> String {
     out.push_str(&heading("Times"));
     let columns: Vec<_> = stand().into_iter().chain(times_of(study)).collect();
     out.push_str(&table(&columns, &study.rows));
-    out.push('\n');
-    out.push_str(&heading("Thickness"));
-    out.push_str(&thickness_table(study));
-    out.push('\n');
-    out.push_str(&heading("What it means"));
-    out.push_str(&paragraph(&sentence(study), 2));
+    section(&mut out, "Thickness", &thickness_table(study));
+    section(&mut out, "What it means", &paragraph(&sentence(study), 2));
     out.push_str(&paragraph(&remark(study), 2));
-    out.push('\n');
-    out.push_str(&notice());
-    out
+    closed(out)
 }
 
 /// That pressure leaves no loft, for a layup that is quilted.

@@ -10,7 +10,7 @@ use crate::report::figures::BEYOND_MARK;
 use crate::report::lies::quilting_words;
 use crate::report::number::{Shown, fixed, short, significant, with_error};
 use crate::report::table::{Align, Table, paragraph};
-use crate::report::text::{heading, notice, section};
+use crate::report::text::{closed, heading, section};
 use crate::report::verdict;
 use crate::report::words::{when_in_words, when_short};
 use crate::report::{exposure, layup, limits, quilt_patch, quilt_sideways};
@@ -31,13 +31,8 @@ pub fn quilt_text(quilted: &Quilted, verdicts: &[(&Target, Verdict)]) -> String 
     let bare = Layup { quilting: None, ..quilted.layup.clone() };
     out.push_str(&layup::section(&bare, Stack::Flat));
     section(&mut out, "Quilting", &quilting_section(quilted));
-    let name = &quilted.exposure.name;
-    let method = match quilted.exposure.method.as_str() {
-        "" => String::new(),
-        method => format!(" ({method})"),
-    };
-    let exposure = exposure::section(&quilted.exposure);
-    section(&mut out, &format!("Exposure: {name}{method}"), &exposure);
+    let title = format!("Exposure: {}", exposure::title(&quilted.exposure));
+    section(&mut out, &title, &exposure::section(&quilted.exposure));
     if let Some(disc) = &quilted.disc {
         let title = match quilted.patch {
             Some(_) => "One copper disc behind all of it, without the patch",
@@ -72,9 +67,7 @@ pub fn quilt_text(quilted: &Quilted, verdicts: &[(&Target, Verdict)]) -> String 
     );
     section(&mut out, "Limits of the plies", &limits);
     section(&mut out, "How exact the numbers are", &exactness(quilted));
-    out.push('\n');
-    out.push_str(&notice());
-    out
+    closed(out)
 }
 
 fn quilting_section(quilted: &Quilted) -> String {

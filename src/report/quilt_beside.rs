@@ -17,7 +17,7 @@ use crate::report::quilt::RESTS_ON;
 use crate::report::quilt_sideways::{sideways_sentence, sideways_words};
 use crate::report::quilt_words::{as_sentence_start, headline, what_they_mean};
 use crate::report::table::paragraph;
-use crate::report::text::{heading, notice};
+use crate::report::text::{closed, heading, notice};
 use crate::report::words::{list, when_short};
 use crate::report::{exposure, verdict};
 use crate::study::quilt::beside::Way;
@@ -59,9 +59,7 @@ pub fn beside_text(ways: &[Way], like: &Quilting, held: &[Held]) -> String {
         &format!("{RESTS_ON} `stillair quilt` of one pattern tells each number's error."),
         2,
     ));
-    out.push('\n');
-    out.push_str(&notice());
-    out
+    closed(out)
 }
 
 /// One sentence a way; ways that are one to the model share theirs, with the reason.

@@ -38,12 +38,8 @@ pub fn exposure_text(
     let mut out = lies::first_line([stack]);
     out.push_str(&heading(&format!("Layup: {}", outcome.layup.name)));
     out.push_str(&layup::section(&outcome.layup, stack));
-    let method = match outcome.exposure.method.as_str() {
-        "" => String::new(),
-        method => format!(" ({method})"),
-    };
-    let name = &outcome.exposure.name;
-    section(&mut out, &format!("Exposure: {name}{method}"), &exposure::section(&outcome.exposure));
+    let title = format!("Exposure: {}", exposure::title(&outcome.exposure));
+    section(&mut out, &title, &exposure::section(&outcome.exposure));
     let runs = outcome.runs();
     runs_sections(&mut out, outcome, Length::Full);
     own_tests(&mut out, studies.anchored);
@@ -61,11 +57,15 @@ pub fn exposure_text(
         }
     }
     section(&mut out, "How exact the numbers are", &numerics(&runs));
-    out.push('\n');
-    out.push_str(&notice());
-    out
+    closed(out)
 }
 
+/// The text with the notice below it.
+pub(crate) fn closed(out: String) -> String {
+    out + "\n" + &notice()
+}
+
+/// A heading below a blank line, and what stands under it.
 pub(crate) fn section(out: &mut String, title: &str, body: &str) {
     out.push('\n');
     out.push_str(&heading(title));

@@ -2,7 +2,7 @@
 
 use crate::bench::figure::{Call, Found, NoCall, Rule, Verdict, shown};
 use crate::garment::band::Band;
-use crate::garment::target::{Judged, Target};
+use crate::garment::target::{Figure, Judged, Target};
 use crate::physics::units::PERCENT;
 use crate::report::figures::{BEYOND_MARK, in_words};
 use crate::report::number::{Shown, fixed, short};
@@ -78,33 +78,32 @@ pub fn asks(rule: &Rule) -> String {
 
 /// The threshold with its unit.
 pub fn threshold(target: &Target) -> String {
-    let unit = shown(target.figure);
-    format!("{} {}", short(unit.outside(target.at_least), 2), unit.unit)
+    figure(target.figure, target.at_least)
 }
 
 fn threshold_of(rule: &Rule) -> String {
-    let unit = shown(rule.figure);
-    format!("{} {}", short(unit.outside(rule.at_least), 2), unit.unit)
+    figure(rule.figure, rule.at_least)
+}
+
+/// What is asked of a figure, with its unit.
+pub fn figure(of: Figure, value: f64) -> String {
+    let unit = shown(of);
+    format!("{} {}", unit.short(value, 2), unit.unit)
 }
 
 /// "16.0 s": what has to be predicted to be called above, rounded up.
 pub fn needs(rule: &Rule) -> String {
-    let unit = shown(rule.figure);
-    format!(
-        "{} {}",
-        fixed((10.0 * unit.outside(rule.needs()) - ROUNDING).ceil() / 10.0, 1),
-        unit.unit
-    )
+    tenths(rule, rule.needs(), |tenths| (tenths - ROUNDING).ceil())
 }
 
 /// "10.4 s": what must not be reached to be called below, rounded down.
 fn below(rule: &Rule) -> String {
+    tenths(rule, rule.below(), |tenths| (tenths + ROUNDING).floor())
+}
+
+fn tenths(rule: &Rule, value: f64, rounded: fn(f64) -> f64) -> String {
     let unit = shown(rule.figure);
-    format!(
-        "{} {}",
-        fixed((10.0 * unit.outside(rule.below()) + ROUNDING).floor() / 10.0, 1),
-        unit.unit
-    )
+    format!("{} {}", fixed(rounded(10.0 * unit.outside(value)) / 10.0, 1), unit.unit)
 }
 
 /// Keeps 16.0 from becoming 16.1 by the last bit.

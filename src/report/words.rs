@@ -16,6 +16,12 @@ pub fn list<S: AsRef<str>>(items: &[S]) -> String {
     }
 }
 
+/// The text with its first letter as a capital.
+pub fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
+}
+
 /// "1 ply", "3 plies".
 pub fn count(n: usize, one: &str, many: &str) -> String {
     if n == 1 { format!("1 {one}") } else { format!("{n} {many}") }

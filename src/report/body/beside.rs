@@ -11,7 +11,7 @@ use crate::report::json::study::envelope;
 use crate::report::lies;
 use crate::report::number::{Shown, short};
 use crate::report::table::paragraph;
-use crate::report::text::{heading, notice, section};
+use crate::report::text::{closed, heading, section};
 use crate::report::words::list;
 use crate::study::body::beside::{BodyBeside, Paired};
 
@@ -185,9 +185,7 @@ pub fn beside_text(beside: &BodyBeside) -> String {
         "± is what gaps, places and meshes leave open where the suits differ; {n_runs} runs. {EVIDENCE}"
     );
     out.push_str(&paragraph(&evidence, 2));
-    out.push('\n');
-    out.push_str(&notice());
-    out
+    closed(out)
 }
 
 /// What a file tells of a panel of both suits, or of the body, after a fire.

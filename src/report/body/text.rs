@@ -5,7 +5,7 @@ use crate::report::body::{Beside, keep, odds, words};
 use crate::report::form::column::table;
 use crate::report::lies;
 use crate::report::table::paragraph;
-use crate::report::text::{heading, notice, section};
+use crate::report::text::{closed, heading, section};
 use crate::study::body::record::BodyStudy;
 
 /// The body in text: shares burnt, panels, what burns first, grams, what else was asked for, evidence, notice.
@@ -33,7 +33,5 @@ pub fn body_text(study: &BodyStudy, beside: Beside<'_>) -> String {
     if let Some(kept) = beside.kept {
         section(&mut out, &keep::title(kept), &keep::body(kept));
     }
-    out.push('\n');
-    out.push_str(&notice());
-    out
+    closed(out)
 }

@@ -3,7 +3,7 @@
 use crate::garment::body_map::BodyMap;
 use crate::garment::known::Provenance;
 use crate::physics::units::{CENTIMETRES, PERCENT, PERCENT_PER_GRAM, SECONDS_PER_GRAM};
-use crate::report::exposure::brief;
+use crate::report::exposure::{brief, title};
 use crate::report::number::{Shown, fixed, short};
 use crate::report::words::list;
 use crate::study::body::record::{BodyStudy, Fire, Gram, PanelFirst};
@@ -20,10 +20,6 @@ pub const DEGREES: &str =
 
 /// Flux, skin, fit and wearer in a line or two.
 pub fn terms(study: &BodyStudy) -> String {
-    let method = match study.exposure.method.as_str() {
-        "" => String::new(),
-        method => format!(" ({method})"),
-    };
     let flux = brief(&study.exposure);
     let flux = flux.rsplit_once(", ").map_or(flux.as_str(), |(flux, _)| flux);
     let (mass, height) = study.wearer;
@@ -32,8 +28,8 @@ pub fn terms(study: &BodyStudy) -> String {
         false => String::new(),
     };
     format!(
-        "{}{method}: {flux}. Skin {}. Fit {}, worn by {} kg and {} cm.{shrunk}",
-        study.exposure.name,
+        "{}: {flux}. Skin {}. Fit {}, worn by {} kg and {} cm.{shrunk}",
+        title(&study.exposure),
         study.skin,
         study.fit.word(),
         short(mass, 1),

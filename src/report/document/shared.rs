@@ -39,11 +39,7 @@ pub fn begin(title: &str, question: &str, again: &Again) -> Document {
 
 /// An exposure: its name, method, words and numbers.
 pub fn exposure_block(document: &mut Document, given: &Exposure) {
-    let method = match given.method.as_str() {
-        "" => String::new(),
-        method => format!(" ({method})"),
-    };
-    document.blocks.push(Block::Lesser(format!("{}{method}", given.name)));
+    document.blocks.push(Block::Lesser(exposure::title(given)));
     document.text(&given.description);
     document.text(&exposure::sentence(given));
     if !given.source.is_empty() {

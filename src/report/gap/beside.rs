@@ -12,7 +12,7 @@ use crate::report::gap::words::{mm, rise_name, swept};
 use crate::report::json::study::envelope;
 use crate::report::number::{Shown, fixed};
 use crate::report::table::paragraph;
-use crate::report::text::{heading, notice};
+use crate::report::text::{closed, heading, notice};
 use crate::report::{exposure, lies};
 use crate::study::gap::GapSweep;
 use crate::study::gap_beside::{Beside, Crossing};
@@ -47,9 +47,7 @@ pub fn beside_text(beside: &Beside) -> String {
     for line in orders(beside) {
         out.push_str(&paragraph(&line, 2));
     }
-    out.push('\n');
-    out.push_str(&notice());
-    out
+    closed(out)
 }
 
 /// A row a layup.

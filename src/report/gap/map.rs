@@ -17,7 +17,7 @@ use crate::report::json::study::envelope;
 use crate::report::number::{Shown, fixed, short};
 use crate::report::seek::words as say;
 use crate::report::table::paragraph;
-use crate::report::text::{heading, notice};
+use crate::report::text::{closed, heading, notice};
 use crate::report::words::list;
 use crate::report::{exposure, lies};
 use crate::study::gap::GapSweep;
@@ -69,9 +69,7 @@ pub fn map_text(map: &GapMap) -> String {
     }
     out.push_str(&paragraph(&exposure::sentence(&first.exposure), 2));
     out.push_str(&paragraph(&remarks(map), 2));
-    out.push('\n');
-    out.push_str(&notice());
-    out
+    closed(out)
 }
 
 /// Which gaps were opened, once where they are the same in all.

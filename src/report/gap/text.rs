@@ -4,7 +4,8 @@ use crate::report::form::column::table;
 use crate::report::gap::columns::{points, turn_shown};
 use crate::report::gap::words::{exactness, remarks, sentence, swept};
 use crate::report::table::paragraph;
-use crate::report::text::{heading, notice};
+use crate::report::text::{closed, heading, section};
+use crate::report::words::capital;
 use crate::report::{exposure, lies};
 use crate::study::gap::GapSweep;
 
@@ -16,7 +17,7 @@ pub fn gap_text(sweep: &GapSweep) -> String {
     let mut out = lies::first_line([sweep.stack()]);
     out.push_str(&heading(&format!("Air gaps: {}", sweep.layup.name)));
     out.push_str(&lies::paragraph_on(sweep.stack()));
-    out.push_str(&paragraph(&capital(&swept(sweep)), 2));
+    out.push_str(&paragraph(&(capital(&swept(sweep)) + "."), 2));
     out.push_str(&paragraph(&exposure::sentence(&sweep.exposure), 2));
     out.push('\n');
     out.push_str(&heading("Times and the heat through the gap"));
@@ -24,15 +25,9 @@ pub fn gap_text(sweep: &GapSweep) -> String {
     let shown = thinned(n, turn_shown(sweep).map(|turn| turn.at));
     out.push_str(&table(&points(sweep), shown.into_iter().map(|i| &sweep.points[i])));
     out.push_str(&paragraph(&remarks(sweep, n > ROWS), 2));
-    out.push('\n');
-    out.push_str(&heading("Where more air stops helping"));
-    out.push_str(&paragraph(&sentence(sweep), 2));
-    out.push('\n');
-    out.push_str(&heading("How exact the numbers are"));
-    out.push_str(&paragraph(&exactness(sweep), 2));
-    out.push('\n');
-    out.push_str(&notice());
-    out
+    section(&mut out, "Where more air stops helping", &paragraph(&sentence(sweep), 2));
+    section(&mut out, "How exact the numbers are", &paragraph(&exactness(sweep), 2));
+    closed(out)
 }
 
 /// Points shown: about sixteen evenly spread, both ends, and the turn.
@@ -46,11 +41,4 @@ pub fn thinned(n: usize, turn: Option<usize>) -> Vec<usize> {
     shown.sort_unstable();
     shown.dedup();
     shown
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters
-        .next()
-        .map_or(String::new(), |c| c.to_uppercase().chain(letters).collect::<String>() + ".")
 }

@@ -3,7 +3,7 @@
 use super::seen::Seen;
 use super::{Question, lessons, place};
 use crate::report::table::{Align, Table, hanging, paragraph};
-use crate::report::text::{heading, notice};
+use crate::report::text::{heading, notice, section};
 use crate::report::words::list;
 
 /// The names of all lessons.
@@ -31,9 +31,7 @@ pub fn opens(seen: &Seen) -> String {
 pub fn shows(seen: &Seen, said: Option<usize>, commands: &[String]) -> String {
     let lesson = seen.lesson;
     let mut out = answered(seen, &lesson.guess, said);
-    out.push('\n');
-    out.push_str(&heading("What the program answers"));
-    out.push_str(&table(seen, false));
+    section(&mut out, "What the program answers", &table(seen, false));
     let mut told: Vec<&String> = Vec::new();
     for (look, command) in lesson.look.iter().zip(commands) {
         if !look.later && !told.contains(&command) {
@@ -41,9 +39,7 @@ pub fn shows(seen: &Seen, said: Option<usize>, commands: &[String]) -> String {
             out.push_str(&hanging("try  ", command, 2));
         }
     }
-    out.push('\n');
-    out.push_str(&heading("Why"));
-    out.push_str(&paragraph(&seen.told(&lesson.explains), 2));
+    section(&mut out, "Why", &paragraph(&seen.told(&lesson.explains), 2));
     if !seen.holds() {
         out.push_str(&paragraph(
             "On this shelf the figures above do not bear this out: believe them, not the words.",

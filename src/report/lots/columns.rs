@@ -8,7 +8,8 @@ use crate::report::form::value::{Digits, Object};
 use crate::report::json::against;
 use crate::report::json::study::envelope;
 use crate::report::lies;
-use crate::report::lots::words::{LotsOf, figure_words, hold_words, signed, spare};
+use crate::report::lots::words::{LotsOf, figure_words, hold_words, spare};
+use crate::report::number::signed;
 use crate::report::verdict::answer;
 use crate::study::lots::{Group, Hold, Rated};
 

@@ -7,7 +7,7 @@ use crate::report::lies;
 use crate::report::lots::columns::{rolls, rolls_of};
 use crate::report::lots::words::{LotsOf, chart_words, plies_words, remark};
 use crate::report::table::paragraph;
-use crate::report::text::{heading, notice};
+use crate::report::text::{closed, heading, section};
 use crate::report::verdict::{answer, rules};
 
 /// Everything in text, within 80 columns.
@@ -32,12 +32,8 @@ pub fn lots_text(of: &LotsOf<'_>) -> String {
         out.push_str(&table(&rolls(of), &rolls_of(group)));
         out.push_str(&paragraph(&chart_words(of, group), 2));
     }
-    out.push('\n');
-    out.push_str(&heading("Held for testing"));
-    out.push_str(&paragraph(&of.sentence(), 2));
+    section(&mut out, "Held for testing", &paragraph(&of.sentence(), 2));
     out.push_str(&paragraph(&of.rule(), 2));
     out.push_str(&paragraph(&remark(of), 2));
-    out.push('\n');
-    out.push_str(&notice());
-    out
+    closed(out)
 }

@@ -171,12 +171,6 @@ pub(crate) fn spare(rated: &Rated) -> Option<f64> {
     rated.found.valued().and(rated.verdict.as_ref()?.spare)
 }
 
-/// A share in percent with its sign.
-pub(crate) fn signed(share: f64) -> String {
-    let text = PERCENT.fixed(share, 1);
-    if share < 0.0 || text == "0.0" { text } else { format!("+{text}") }
-}
-
 /// A figure without its error: rolls differ by less than fabric data are known to.
 pub(crate) fn figure_words(found: Found, figure: Figure) -> String {
     match found.valued() {

@@ -9,7 +9,7 @@ use crate::report::number::{Shown, significant};
 use crate::report::odds::columns;
 use crate::report::odds::words::{OddsOf, figure_words, share_words};
 use crate::report::table::{Align, Table, paragraph};
-use crate::report::text::{heading, notice, own_tests};
+use crate::report::text::{closed, heading, own_tests, section};
 use crate::report::verdict::{answer, rules, threshold};
 use crate::report::{exposure, lies};
 use crate::study::odds::result::{Contribution, Odds, Shares, View};
@@ -34,12 +34,8 @@ pub fn odds_text(of: &OddsOf<'_>) -> String {
     }
     let told = Told::of_verdict("", &of.verdict);
     own_tests(&mut out, told.as_slice());
-    out.push('\n');
-    out.push_str(&heading("What the spread comes from"));
-    out.push_str(&contributions(of));
-    out.push('\n');
-    out.push_str(&notice());
-    out
+    section(&mut out, "What the spread comes from", &contributions(of));
+    closed(out)
 }
 
 fn asked(of: &OddsOf<'_>) -> String {

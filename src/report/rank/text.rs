@@ -5,7 +5,7 @@ use crate::report::form::column::table;
 use crate::report::rank::columns::{places, rows};
 use crate::report::rank::words::{all_told, order_words, places_of_skin, remark};
 use crate::report::table::{Align, Table, paragraph};
-use crate::report::text::{heading, notice, own_tests};
+use crate::report::text::{heading, notice, own_tests, section};
 use crate::report::verdict::{self, rules};
 use crate::report::{exposure, lies};
 use crate::study::ordering::Ranking;
@@ -26,9 +26,7 @@ pub fn rank_text(rankings: &[Ranking<'_>], targets: &[&Target]) -> String {
         out.push_str(&paragraph(&remark(ranking), 2));
         own_tests(&mut out, &all_told(ranking));
         if !targets.is_empty() {
-            out.push('\n');
-            out.push_str(&heading("Against the targets"));
-            out.push_str(&against(ranking, targets));
+            section(&mut out, "Against the targets", &against(ranking, targets));
         }
         out.push('\n');
     }

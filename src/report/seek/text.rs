@@ -9,7 +9,7 @@ use crate::report::number::{Shown, fixed, short};
 use crate::report::seek::columns;
 use crate::report::seek::words as say;
 use crate::report::table::{hanging, paragraph};
-use crate::report::text::{heading, notice};
+use crate::report::text::{closed, heading, section};
 use crate::report::verdict;
 use crate::report::words::{count, list};
 use crate::study::seek::finding::{Choice, Finding};
@@ -35,18 +35,14 @@ pub fn seek_text(finding: &Finding<'_>) -> String {
         out.push_str(&hanging("wanted  ", &say::wanted(wanted), 2));
     }
     out.push_str(&hanging("limits  ", &limits(brief), 2));
-    out.push('\n');
-    out.push_str(&heading("How it was searched"));
-    out.push_str(&paragraph(&searched(finding), 2));
-    out.push('\n');
-    out.push_str(&heading("Frontier: no layup has less of the one and more of the other"));
-    out.push_str(&frontier(finding));
-    out.push('\n');
-    out.push_str(&heading("Shortlist"));
-    out.push_str(&shortlist(finding));
-    out.push('\n');
-    out.push_str(&notice());
-    out
+    section(&mut out, "How it was searched", &paragraph(&searched(finding), 2));
+    section(
+        &mut out,
+        "Frontier: no layup has less of the one and more of the other",
+        &frontier(finding),
+    );
+    section(&mut out, "Shortlist", &shortlist(finding));
+    closed(out)
 }
 
 /// What a part of a search says when it is done.
@@ -61,9 +57,7 @@ pub fn part_text(brief: &Brief, part: Part, n_done: u64, file: &str) -> String {
         ),
         2,
     ));
-    out.push('\n');
-    out.push_str(&notice());
-    out
+    closed(out)
 }
 
 /// The limits and what is looked at, in a line.

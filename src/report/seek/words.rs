@@ -6,6 +6,7 @@ use crate::garment::target::Judged;
 use crate::physics::units::{GRAMS_PER_AREA, MILLIMETRES, PERCENT, Quantity};
 use crate::report::figures::in_words;
 use crate::report::number::{Shown, short};
+use crate::report::verdict;
 use crate::study::odds::defaults::N_SPECIMENS;
 use crate::study::odds::spread::Share;
 use crate::study::seek::chance::Chance;
@@ -91,12 +92,6 @@ pub fn value(reading: &Found, wanted: &Wanted) -> String {
     in_words(reading, wanted.target.figure)
 }
 
-/// A value of the figure with its unit.
-pub fn plain(value: f64, wanted: &Wanted) -> String {
-    let unit = shown(wanted.target.figure);
-    format!("{} {}", short(unit.outside(value), 2), unit.unit)
-}
-
 /// "fia-8856-2018-overall: HTI24 ≥ 12 s and 20 % more, 14.4 s".
 pub fn wanted(wanted: &Wanted) -> String {
     let margin = match wanted.margin {
@@ -108,8 +103,8 @@ pub fn wanted(wanted: &Wanted) -> String {
         "{}: {} ≥ {} and {margin} more, {}, under {}{odds}",
         wanted.target.name,
         name(wanted),
-        plain(wanted.target.at_least, wanted),
-        plain(wanted.at_least(), wanted),
+        verdict::threshold(&wanted.target),
+        verdict::figure(wanted.target.figure, wanted.at_least()),
         wanted.exposure.name
     )
 }

@@ -5,7 +5,7 @@ use crate::report::lies;
 use crate::report::number::fixed;
 use crate::report::suit::{columns, rows, words};
 use crate::report::table::paragraph;
-use crate::report::text::{heading, notice, own_tests};
+use crate::report::text::{closed, heading, own_tests, section};
 use crate::study::suit_judged::Judged;
 
 /// The suit: grams, predictions, savings, bill, notice.
@@ -26,15 +26,7 @@ pub fn suit_text(judged: &Judged<'_>) -> String {
     }
     section(&mut out, "Where grams can be saved", &savings(judged));
     section(&mut out, "Bill of materials", &bill(judged));
-    out.push('\n');
-    out.push_str(&notice());
-    out
-}
-
-fn section(out: &mut String, title: &str, body: &str) {
-    out.push('\n');
-    out.push_str(&heading(title));
-    out.push_str(body);
+    closed(out)
 }
 
 fn grams(judged: &Judged<'_>) -> String {

@@ -5,7 +5,7 @@ use crate::garment::known::{Known, Provenance};
 use crate::garment::suit::{Extent, Panel, Suit};
 use crate::physics::units::{CENTIMETRES, GRAMS, KILOPASCALS, PERCENT};
 use crate::report::figures::{BEYOND_MARK, cell_marked};
-use crate::report::number::{Shown, fixed, short};
+use crate::report::number::{Shown, fixed, short, signed};
 use crate::report::suit::rows::{Row, changes};
 use crate::report::verdict;
 use crate::report::words::{count, list};
@@ -102,12 +102,6 @@ pub fn spare(judgement: &Judgement) -> String {
 /// What "to spare" says, beneath a table.
 pub const SPARE: &str = "To spare: the figure, its numerical error taken off, over what its class of layup \
                          needs predicted to be called above, less 1. The weakest panel has least.";
-
-/// A share as percent with its sign, one decimal.
-pub fn signed(share: f64) -> String {
-    let text = PERCENT.fixed(share, 1);
-    if share < 0.0 || text == "0.0" { text } else { format!("+{text}") }
-}
 
 /// The call in words, or why there is none, where the margin stands beside it.
 pub fn call(judgement: &Judgement) -> String {

@@ -5,9 +5,10 @@ use crate::report::document::{Grid, terminal};
 use crate::report::form::column::table;
 use crate::report::number::fixed;
 use crate::report::table::{Align, Table, hanging, paragraph};
-use crate::report::text::heading;
+use crate::report::text::{heading, section};
 use crate::report::verification::columns::shown;
-use crate::report::verification::{capital, digits, percent};
+use crate::report::verification::{digits, percent};
+use crate::report::words::capital;
 use crate::study::measured::record::GOAL;
 use crate::study::measured::support::{CASES_FOR_LIMITS, Supported, WIDENING};
 use crate::study::measured::{
@@ -15,13 +16,15 @@ use crate::study::measured::{
 };
 
 /// What the reader must know first: bands and summary; then every class and the signs.
-pub fn section(measured: &Measured) -> String {
+pub fn body(measured: &Measured) -> String {
     let mut out = heading(BANDS_TITLE);
     out.push_str(&terminal::table(&bands(measured)));
     out.push_str(&paragraph(&band_rule(), 2));
-    out.push('\n');
-    out.push_str(&heading("How far predictions lie from measurements"));
-    out.push_str(&summary_table(measured).render());
+    section(
+        &mut out,
+        "How far predictions lie from measurements",
+        &summary_table(measured).render(),
+    );
     out.push_str(&paragraph(&goal(measured), 2));
     out.push('\n');
     for class in Class::ALL {

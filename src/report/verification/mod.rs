@@ -34,12 +34,6 @@ pub fn ends((low, high): (f64, f64), n: i32) -> String {
     if low == high { low } else { format!("{low} to {high}") }
 }
 
-/// The text with its first letter as a capital.
-pub fn capital(word: &str) -> String {
-    let mut letters = word.chars();
-    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
-}
-
 #[cfg(test)]
 mod tests {
     use super::{ends, percent};

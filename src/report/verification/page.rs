@@ -13,7 +13,8 @@ use crate::report::verification::comparisons::{
     ablation_heads, band_rule, bands, goal, no_fabric, notes, sign_values, sign_word, sources,
     summary_rows,
 };
-use crate::report::verification::{capital, text};
+use crate::report::verification::text;
+use crate::report::words::capital;
 use crate::study::measured::{Class, Comparison, Measured};
 use crate::study::verification::Verification;
 use crate::study::verify::{Checked, Group};

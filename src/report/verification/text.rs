@@ -2,9 +2,9 @@
 
 use crate::report::number::significant;
 use crate::report::table::{Align, Table, hanging, paragraph};
-use crate::report::text::{heading, notice};
-use crate::report::verification::{capital, comparisons};
-use crate::report::words::count;
+use crate::report::text::{closed, heading};
+use crate::report::verification::comparisons;
+use crate::report::words::{capital, count};
 use crate::study::verification::Verification;
 use crate::study::verify::{Case, Checked, Group};
 
@@ -29,14 +29,12 @@ pub fn verification_text(verification: &Verification, show: Show) -> String {
         }
     }
     if let Some(measured) = &verification.measured {
-        out.push_str(&comparisons::section(measured));
+        out.push_str(&comparisons::body(measured));
         out.push('\n');
     }
     out.push_str(&heading("Summary"));
     out.push_str(&paragraph(&summary(verification), 2));
-    out.push('\n');
-    out.push_str(&notice());
-    out
+    closed(out)
 }
 
 /// The bounds in one sentence.
