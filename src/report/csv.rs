@@ -26,10 +26,7 @@ pub fn curves_csv(outcome: &Outcome) -> Result<String, CurvesError> {
             headers.push(&column.header);
         }
     }
-    let mut writer = ::csv::Writer::from_writer(Vec::new());
-    let last = format!("stillair {}: {NOTICE}", env!("CARGO_PKG_VERSION"));
-    let head = ["behind", "time_s"].into_iter().chain(headers.iter().copied());
-    writer.write_record(head.chain([last.as_str()])).map_err(CurvesError::Csv)?;
+    let mut rows = Vec::new();
     for (behind, curves) in &runs {
         for (i, t) in curves.t.iter().enumerate() {
             let mut row = vec![behind.clone(), cell(*t, i, "time_s")?];
@@ -39,12 +36,38 @@ pub fn curves_csv(outcome: &Outcome) -> Result<String, CurvesError> {
                     None => String::new(),
                 });
             }
-            row.push(String::new());
-            writer.write_record(&row).map_err(CurvesError::Csv)?;
+            rows.push(row);
         }
+    }
+    written(["behind", "time_s"].into_iter().chain(headers), rows)
+}
+
+/// Headers and rows as CSV text; the version and the notice are the header of a last, empty column.
+///
+/// - `rows`: each as long as the headers
+pub(crate) fn written<S: AsRef<str>>(
+    headers: impl IntoIterator<Item = S>,
+    rows: Vec<Vec<String>>,
+) -> Result<String, CurvesError> {
+    let mut writer = ::csv::Writer::from_writer(Vec::new());
+    let mut put = |cells: Vec<&str>| writer.write_record(cells).map_err(CurvesError::Csv);
+    let last = format!("stillair {}: {NOTICE}", env!("CARGO_PKG_VERSION"));
+    let headers: Vec<S> = headers.into_iter().collect();
+    put(headers.iter().map(AsRef::as_ref).chain([last.as_str()]).collect())?;
+    for row in &rows {
+        put(row.iter().map(String::as_str).chain([""]).collect())?;
     }
     let bytes = writer.into_inner().map_err(|_| CurvesError::Text)?;
     String::from_utf8(bytes).map_err(|_| CurvesError::Text)
+}
+
+/// A word that no spreadsheet takes for a formula: one that begins as a formula does has an
+/// apostrophe before it, which a spreadsheet leaves out of sight.
+///
+/// Source: common practice, no source.
+pub(crate) fn guarded(word: String) -> String {
+    let is_formula = word.starts_with(['=', '+', '-', '@', '\t', '\r']);
+    if is_formula && word.parse::<f64>().is_err() { format!("'{word}") } else { word }
 }
 
 /// One value in the unit of its header.
@@ -117,6 +140,13 @@ mod tests {
         assert_eq!(rows.len(), 4);
         assert_eq!(rows[1], ["disc", "0.5", "250", "12.5", "", ""]);
         assert_eq!(rows[3], ["skin", "0.5", "250", "", "12.5", ""]);
+    }
+
+    #[test]
+    fn no_word_begins_as_a_formula_does() {
+        let words = ["=1+1", "+cmd", "-2+3", "@sum", "-7.5", "−8.1", "plain = word"];
+        let guarded = words.map(|word| super::guarded(word.to_string()));
+        assert_eq!(guarded, ["'=1+1", "'+cmd", "'-2+3", "'@sum", "-7.5", "−8.1", "plain = word"]);
     }
 
     #[test]

@@ -1,9 +1,9 @@
 //! A fit as text and CSV.
 
-use crate::physics::units::PERCENT;
-use crate::report::columns::{Cell, Columns};
+use crate::physics::units::{BARE, DEGREES_APART, PERCENT, SECONDS};
 use crate::report::csv::CurvesError;
 use crate::report::fit_words::{name, otherwise, outside};
+use crate::report::form::column::{Column, csv};
 use crate::report::number::{Shown, fixed, short, significant, with_error};
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{heading, notice};
@@ -359,28 +359,25 @@ fn files(fit: &Fit, written: &[Written]) -> String {
 /// Errors: a value that is not a finite number.
 pub fn fit_csv(fit: &Fit) -> Result<String, CurvesError> {
     let read = fit.readings.values();
-    let labels: Vec<(Cell, f64)> = match &fit.readings {
+    let (labels, given, told): (Vec<(&str, f64)>, _, _) = match &fit.readings {
         Readings::Curves(curves) => {
-            let all =
-                curves.iter().flat_map(|c| c.points.iter().map(|p| (Cell::word(&c.name), p.0)));
-            all.collect()
+            let labels = curves
+                .iter()
+                .flat_map(|curve| curve.points.iter().map(|point| (curve.name.as_str(), point.0)));
+            (labels.collect(), ("time", SECONDS), ("temperature_rise", DEGREES_APART))
         }
         Readings::Times { times, .. } => {
-            times.iter().map(|timed| (Cell::word("times"), timed.rise)).collect()
+            let labels = times.iter().map(|timed| ("times", timed.rise)).collect();
+            (labels, ("temperature_rise", DEGREES_APART), ("time", SECONDS))
         }
     };
-    let headers = match &fit.readings {
-        Readings::Curves(_) => {
-            ["curve", "time_s", "temperature_rise_C", "before_C", "fitted_C", "residual_C"]
-        }
-        Readings::Times { .. } => {
-            ["curve", "temperature_rise_C", "time_s", "before_s", "fitted_s", "residual_s"]
-        }
-    };
-    let mut columns = Columns::new(headers);
-    for (i, (label, at)) in labels.into_iter().enumerate() {
-        let numbers = [at, read[i], fit.before[i], fit.after[i], read[i] - fit.after[i]];
-        columns.rows.push([label].into_iter().chain(numbers.map(Cell::Number)).collect());
-    }
-    columns.csv()
+    let columns = [
+        Column::new("curve", BARE, |i: &usize| labels[*i].0),
+        Column::new(given.0, given.1, |i: &usize| labels[*i].1),
+        Column::new(told.0, told.1, |i: &usize| read[*i]),
+        Column::new("before", told.1, |i: &usize| fit.before[*i]),
+        Column::new("fitted", told.1, |i: &usize| fit.after[*i]),
+        Column::new("residual", told.1, |i: &usize| read[*i] - fit.after[*i]),
+    ];
+    csv(&columns, &(0..labels.len()).collect::<Vec<usize>>())
 }

@@ -53,7 +53,6 @@ pub mod seek;
 pub mod book_file;
 pub mod book_next;
 pub mod brief;
-pub mod columns;
 pub mod csv;
 pub mod json;
 pub mod lock;

@@ -2,8 +2,7 @@
 
 use crate::bench::outcome::{Valued, When};
 use crate::physics::units::{BARE, Quantity};
-use crate::report::columns::{Cell, Columns};
-use crate::report::csv::CurvesError;
+use crate::report::csv::{CurvesError, cell, guarded, written};
 use crate::report::document::{Grid, Set};
 use crate::report::form::value::{Digits, Held, Object, Value};
 use crate::report::number::{looked_at, with_error};
@@ -346,38 +345,37 @@ pub fn csv<'r, R: 'r>(
 ) -> Result<String, CurvesError> {
     let columns: Vec<&Column<R>> = columns.iter().filter(|column| column.look.in_csv).collect();
     let headers = columns.iter().flat_map(|column| {
-        let known = || {
-            column.look.error_name.clone().unwrap_or_else(|| format!("{}_error", column.look.name))
-        };
-        let error = column.look.has_error.then(|| column.look.quantity.key(&known()));
-        [Some(column.look.quantity.key(&column.look.name)), error].into_iter().flatten()
+        let Look { name, error_name, quantity, has_error, .. } = &column.look;
+        let error = || error_name.clone().unwrap_or_else(|| format!("{name}_error"));
+        let error = has_error.then(|| quantity.key(&error()));
+        [Some(quantity.key(name)), error].into_iter().flatten()
     });
-    let mut all = Columns::new(headers);
-    for row in rows {
-        let cells = columns.iter().flat_map(|column| {
-            let [value, error] = cells(&(column.of)(row), &column.look.quantity);
-            [Some(value), column.look.has_error.then_some(error)].into_iter().flatten()
-        });
-        all.rows.push(cells.collect());
-    }
-    all.csv()
-}
-
-/// A value and its error.
-fn cells(value: &Value, quantity: &Quantity) -> [Cell; 2] {
-    let number = |si: &f64| Cell::Number(quantity.outside(*si));
-    match value {
-        Value::Number(si) => [number(si), Cell::Blank],
-        Value::Known(known) => [number(&known.value), Cell::Blank],
-        Value::Valued(Valued { value, error }) => {
-            [number(value), Cell::Number(quantity.apart(*error))]
+    let headers: Vec<String> = headers.collect();
+    let mut all = Vec::new();
+    for (i, row) in rows.into_iter().enumerate() {
+        let mut line: Vec<String> = Vec::with_capacity(headers.len());
+        for column in &columns {
+            let quantity = &column.look.quantity;
+            let number = |value: f64, at: usize| cell(value, i, &headers[at]);
+            let at = line.len();
+            let (value, error) = match (column.of)(row) {
+                Value::Nothing => (String::new(), None),
+                Value::Number(si) => (number(quantity.outside(si), at)?, None),
+                Value::Known(known) => (number(quantity.outside(known.value), at)?, None),
+                Value::Valued(Valued { value, error })
+                | Value::When(When::At { t: value, error }) => {
+                    let error = number(quantity.apart(error), at + 1)?;
+                    (number(quantity.outside(value), at)?, Some(error))
+                }
+                Value::When(_) => (String::new(), None),
+                value => (guarded(value.text(quantity, Digits::Significant(7))), None),
+            };
+            line.push(value);
+            line.extend(column.look.has_error.then(|| error.unwrap_or_default()));
         }
-        Value::When(When::At { t, error }) => [Cell::Number(*t), Cell::Number(*error)],
-        Value::Nothing | Value::When(_) => [Cell::Blank, Cell::Blank],
-        Value::Count(_) | Value::Word(_) | Value::Flag(_) | Value::List(_) | Value::Record(_) => {
-            [Cell::Word(value.text(quantity, Digits::Significant(7))), Cell::Blank]
-        }
+        all.push(line);
     }
+    written(&headers, all)
 }
 
 /// Each row as a record of JSON.

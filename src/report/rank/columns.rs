@@ -1,11 +1,10 @@
 //! The columns of layups side by side, and their files.
 
 use crate::bench::figure::{Verdict, figure_name, filed, shown};
-use crate::bench::outcome::ColumnKind;
+use crate::bench::outcome::{ColumnKind, Outcome};
 use crate::garment::suit::sewn_density;
 use crate::garment::target::{Figure, Target};
-use crate::physics::units::{BARE, GRAMS_PER_AREA, MILLIMETRES, Quantity, SECONDS};
-use crate::report::columns::{Cell, Columns};
+use crate::physics::units::{BARE, DEGREES_APART, GRAMS_PER_AREA, MILLIMETRES, Quantity, SECONDS};
 use crate::report::csv::CurvesError;
 use crate::report::figures::{BEYOND_MARK, cell};
 use crate::report::form::column::{Column, csv, objects};
@@ -119,24 +118,21 @@ pub fn places<'a>(ranking: &Ranking<'_>) -> Vec<Column<'a, Row<'a>>> {
 ///
 /// Errors: a value that is not a finite number.
 pub fn rank_curves_csv(rankings: &[Ranking<'_>]) -> Result<String, CurvesError> {
-    let mut columns = Columns::new(["exposure", "layup", "time_s", "temperature_rise_C"]);
+    let mut rows: Vec<(&Outcome, f64, f64)> = Vec::new();
     for placed in rankings.iter().flat_map(|ranking| &ranking.placed) {
-        let outcome = placed.outcome;
-        let curves = outcome.disc.iter().map(|run| &run.curves);
-        let rises = curves.flat_map(|curves| {
+        for curves in placed.outcome.disc.iter().map(|run| &run.curves) {
             let rise = curves.columns.iter().find(|column| column.kind == ColumnKind::Rise);
-            curves.t.iter().zip(rise.into_iter().flat_map(|column| &column.values))
-        });
-        for (t, rise) in rises {
-            columns.rows.push(vec![
-                Cell::word(&outcome.exposure.name),
-                Cell::word(&outcome.layup.name),
-                Cell::Number(*t),
-                Cell::Number(*rise),
-            ]);
+            let rises = curves.t.iter().zip(rise.into_iter().flat_map(|column| &column.values));
+            rows.extend(rises.map(|(t, rise)| (placed.outcome, *t, *rise)));
         }
     }
-    columns.csv()
+    let columns = [
+        Column::new("exposure", BARE, |(of, ..): &(&Outcome, f64, f64)| of.exposure.name.clone()),
+        Column::new("layup", BARE, |(of, ..): &(&Outcome, f64, f64)| of.layup.name.clone()),
+        Column::new("time", SECONDS, |row: &(&Outcome, f64, f64)| row.1),
+        Column::new("temperature_rise", DEGREES_APART, |row: &(&Outcome, f64, f64)| row.2),
+    ];
+    csv(&columns, &rows)
 }
 
 /// The rankings as CSV, one row a layup and exposure.
