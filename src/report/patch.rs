@@ -17,18 +17,21 @@ use crate::report::words::{apart, when_with_error};
 use crate::study::patch::{K_THREAD, Patch};
 use crate::study::patched::PatchOutcome;
 
+/// What is said of skin, which is no disc behind both.
+const PLACES: &str = "two places";
+
 /// One figure at its places.
-struct Row {
+pub(crate) struct Row {
     /// Its name in text.
-    name: &'static str,
+    pub name: String,
     /// Its name in files.
-    key: &'static str,
+    pub key: &'static str,
     /// Beside the patch.
-    beside: When,
+    pub beside: When,
     /// Under it.
-    under: When,
-    /// The disc behind both; none for skin, which is two places.
-    both: Option<When>,
+    pub under: When,
+    /// The disc behind both; none for skin, which is a place of its own.
+    pub both: Option<When>,
 }
 
 /// All figures, the disc's first.
@@ -45,7 +48,7 @@ fn rows(outcome: &PatchOutcome) -> Vec<Row> {
             ((rise24, rise24), one.rise24, other.rise24, both.rise24),
             (("Stoll crossing", "stoll"), one.stoll, other.stoll, both.stoll),
         ] {
-            rows.push(Row { name, key, beside, under, both: Some(both) });
+            rows.push(Row { name: name.to_string(), key, beside, under, both: Some(both) });
         }
     }
     if let (Some(Figures::Skin(one)), Some(Figures::Skin(other))) =
@@ -65,14 +68,14 @@ fn rows(outcome: &PatchOutcome) -> Vec<Row> {
             ("second_degree", one.second_degree, other.second_degree),
             ("third_degree", one.third_degree, other.third_degree),
         ]) {
-            rows.push(Row { name, key, beside, under, both: None });
+            rows.push(Row { name: name.to_string(), key, beside, under, both: None });
         }
     }
     if let (Some([_, beside]), Some([_, under])) =
         (outcome.beside.second_degrees(), outcome.under.second_degrees())
     {
         let (name, key) = ("cell centre, second degree", "cell_centre_second_degree");
-        rows.push(Row { name, key, beside, under, both: None });
+        rows.push(Row { name: name.to_string(), key, beside, under, both: None });
     }
     rows
 }
@@ -86,10 +89,12 @@ fn skin(outcome: &Outcome) -> Option<&Figures> {
 }
 
 /// A figure and its places.
-fn columns(outcome: &PatchOutcome) -> Vec<Column<'static, Row>> {
-    let name = |row: &Row| row.name.to_string();
-    let both = |row: &Row| row.both.as_ref().map_or("two places".to_string(), when_with_error);
-    let over = format!("disc, {} %", PERCENT.short(outcome.patch.share, 2));
+///
+/// - `places`: what is said of skin
+pub(crate) fn columns(patch: &Patch, places: &'static str) -> Vec<Column<'static, Row>> {
+    let name = |row: &Row| row.name.clone();
+    let both = |row: &Row| row.both.as_ref().map_or(places.to_string(), when_with_error);
+    let over = format!("disc, {} %", PERCENT.short(patch.share, 2));
     let behind_both = Column::new("disc_behind_both", SECONDS, |row: &Row| row.both);
     vec![
         Column::new("figure", BARE, |row: &Row| row.key).headed("").written(name),
@@ -110,7 +115,7 @@ pub fn patch_text(outcome: &PatchOutcome) -> String {
     section(
         &mut out,
         "Beside the patch, under it, and one disc behind both",
-        &table(&columns(outcome), &rows(outcome)),
+        &table(&columns(&outcome.patch, PLACES), &rows(outcome)),
     );
     out.push_str(&paragraph(&sentence(outcome), 2));
     out.push('\n');
@@ -189,7 +194,7 @@ pub fn sentence(outcome: &PatchOutcome) -> String {
 ///
 /// Errors: a value that is not a finite number.
 pub fn patch_csv(outcome: &PatchOutcome) -> Result<String, CurvesError> {
-    csv(&columns(outcome), &rows(outcome))
+    csv(&columns(&outcome.patch, PLACES), &rows(outcome))
 }
 
 /// The outcome as JSON.
@@ -206,7 +211,7 @@ pub fn patch_json(outcome: &PatchOutcome) -> Result<String, serde_json::Error> {
         .with_unit("share", PERCENT, outcome.patch.share)
         .with_unit("thread", PERCENT, outcome.patch.thread)
         .with_unit("added", GRAMS_PER_AREA, outcome.patch.added())
-        .with("figures", objects(&columns(outcome), &rows(outcome)))
+        .with("figures", objects(&columns(&outcome.patch, PLACES), &rows(outcome)))
         .with("energy_audit", outcome.disc.audit)
         .with("error_goal_met", outcome.disc.goal_met)
         .with("sentence", sentence(outcome));

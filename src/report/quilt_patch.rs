@@ -1,27 +1,15 @@
 //! A patch over part of a quilting in text: beside it, under it, and the disc behind both.
 
 use crate::bench::figure::figure_name;
-use crate::bench::outcome::{DiscFigures, When};
+use crate::bench::outcome::DiscFigures;
 use crate::garment::target::Figure;
-use crate::physics::units::{BARE, PERCENT, SECONDS};
-use crate::report::form::column::{Column, table};
+use crate::physics::units::PERCENT;
+use crate::report::form::column::table;
 use crate::report::number::{Shown, fixed};
-use crate::report::patch::patch_words;
+use crate::report::patch::{Row, columns, patch_words};
 use crate::report::table::paragraph;
-use crate::report::words::{apart, when_with_error};
+use crate::report::words::apart;
 use crate::study::quilt::outcome::{Quilted, QuiltedPatch, QuiltedSkin};
-
-/// One figure at its places.
-struct Row {
-    /// Its name in text.
-    name: String,
-    /// Beside the patch.
-    beside: When,
-    /// Under it.
-    under: When,
-    /// The disc behind both; none for skin, which is many places.
-    both: Option<When>,
-}
 
 /// All figures, the disc's first.
 fn rows(quilted: &Quilted, patched: &QuiltedPatch) -> Vec<Row> {
@@ -35,7 +23,7 @@ fn rows(quilted: &Quilted, patched: &QuiltedPatch) -> Vec<Row> {
             names.into_iter().zip(beside).zip(times(&both.figures))
         {
             let name = figure_name(figure, &quilted.exposure).to_string();
-            rows.push(Row { name, beside, under, both: Some(both) });
+            rows.push(Row { name, key: "", beside, under, both: Some(both) });
         }
     }
     if let (Some(beside), Some(under)) = (&quilted.skin, &patched.under_skin) {
@@ -45,7 +33,7 @@ fn rows(quilted: &Quilted, patched: &QuiltedPatch) -> Vec<Row> {
             for (i, degree) in ["first degree", "second degree", "third degree"].iter().enumerate()
             {
                 let name = format!("{place}, {degree}");
-                rows.push(Row { name, beside: beside[i], under: under[i], both: None });
+                rows.push(Row { name, key: "", beside: beside[i], under: under[i], both: None });
             }
         }
     }
@@ -59,19 +47,8 @@ pub(crate) fn section(quilted: &Quilted, patched: &QuiltedPatch) -> String {
                 it, and no loft opens beneath it.";
     out.push_str(&paragraph(lies, 2));
     out.push('\n');
-    let table = table(&columns(patched), &rows(quilted, patched));
+    let table = table(&columns(&patched.patch, "own place"), &rows(quilted, patched));
     out + &table + &paragraph(&sentence(quilted, patched), 2)
-}
-
-fn columns(patched: &QuiltedPatch) -> Vec<Column<'static, Row>> {
-    let both = |row: &Row| row.both.as_ref().map_or("own place".to_string(), when_with_error);
-    let over = format!("disc, {} %", PERCENT.fixed(patched.patch.share, 0));
-    vec![
-        Column::text("", BARE, |row: &Row| row.name.clone()),
-        Column::new("beside", SECONDS, |row: &Row| row.beside).headed("beside"),
-        Column::new("under", SECONDS, |row: &Row| row.under).headed("under"),
-        Column::text(&over, SECONDS, both),
-    ]
 }
 
 /// What the disc behind both averages away, from the numbers.
