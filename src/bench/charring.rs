@@ -1,10 +1,10 @@
 //! What a ply does that chars: its fibres' reactions, and what is left of it.
 
 use crate::bench::effects::{Effect, Without};
-use crate::garment::charring::CharringPart;
+use crate::garment::charring::{CharringPart, mean};
 use crate::garment::fabric::Fabric;
 use crate::garment::wet::fibres;
-use crate::physics::char::{self, WARMING, ln_rate_kissinger, temp_activation};
+use crate::physics::char::{WARMING, ln_rate_kissinger, temp_activation};
 use crate::physics::fibre;
 use crate::solver::reaction::{Reacting, Reaction};
 
@@ -30,7 +30,7 @@ pub fn reacting(fabric: &Fabric, without: Without) -> Option<Reacting> {
     Some(Reacting {
         reactions: fabric.charring.iter().map(reaction).collect(),
         rho,
-        thinning: char::THINNING_SHARE,
+        thinning: mean(&fabric.charring, |charring| charring.thinning.value),
         // a cube of the temperature: its factor is what 1 K gives
         k_radiation: fibre::radiation(&fibres(fabric), 1.0).value,
     })

@@ -275,6 +275,7 @@ mod tests {
             residue: known(0.4),
             heat: known(0.0),
             water_share: known(0.33),
+            thinning: Charring::thinning(),
         };
         let part = CharringPart { fibre: name.into(), share: 1.0, charring };
         Fibre { charring: vec![part], ..fibre(name, 1500.0, 1350.0, 520.0) }

@@ -1,6 +1,7 @@
 //! How a fibre turns to char and gas, as data.
 
-use crate::garment::known::Known;
+use crate::garment::known::{Known, Provenance};
+use crate::physics::char::THINNING_SHARE;
 
 /// Kinetics of charring of a fibre, every value with its provenance.
 #[derive(Debug, Clone, PartialEq)]
@@ -15,6 +16,16 @@ pub struct Charring {
     pub heat: Known,
     /// Share of water vapour in the mass of the gas [–], 0 to 1.
     pub water_share: Known,
+    /// Share of a loss of mass by which a ply gets thinner [–], 0 to 1; the rest of it opens the ply.
+    pub thinning: Known,
+}
+
+impl Charring {
+    /// How a ply gets thinner where nothing is known of it: half way between neither and all, any share
+    /// being as likely.
+    pub fn thinning() -> Known {
+        Known { tolerance: Some(1.0), ..Known::new(THINNING_SHARE, Provenance::Stated, "") }
+    }
 }
 
 /// A fibre that chars, in a fibre or blend.
@@ -26,4 +37,11 @@ pub struct CharringPart {
     pub share: f64,
     /// How it chars.
     pub charring: Charring,
+}
+
+/// A value of charring, a mean over the dry mass of the fibres that char; 0 where none does.
+pub fn mean(parts: &[CharringPart], of: impl Fn(&Charring) -> f64) -> f64 {
+    let whole: f64 = parts.iter().map(|part| part.share).sum();
+    let sum: f64 = parts.iter().map(|part| part.share * of(&part.charring)).sum();
+    if whole > 0.0 { sum / whole } else { 0.0 }
 }

@@ -34,6 +34,7 @@ pub(crate) fn read_charring(reader: &mut Reader<'_>) -> Option<Charring> {
         residue,
         heat: heat.map(|kj_kg| kj_kg * 1e3),
         water_share: water_share?,
+        thinning: Charring::thinning(),
     })
 }
 

@@ -103,6 +103,14 @@ fn mark_fabric(fabric: &mut Fabric, of: OfPly, origin: String) {
         OfPly::Transmissivity => mark(&mut fabric.transmissivity, origin),
         OfPly::Regain => mark(&mut fabric.regain, origin),
         OfPly::FaceVoid => mark(&mut fabric.face_void, origin),
+        OfPly::CharHeat => {
+            let heats = fabric.charring.iter_mut().map(|part| &mut part.charring.heat);
+            heats.for_each(|heat| mark(heat, origin.clone()));
+        }
+        OfPly::Thinning => {
+            let shares = fabric.charring.iter_mut().map(|part| &mut part.charring.thinning);
+            shares.for_each(|share| mark(share, origin.clone()));
+        }
     }
 }
 

@@ -58,6 +58,7 @@ pub fn otherwise(what: What) -> &'static str {
             OfPly::Conductivity => "measure it in a guarded hot plate or a heat flow meter",
             OfPly::SpecificHeat => "measure it by calorimetry (DSC)",
             OfPly::Emissivity => "measure it by infrared reflectance",
+            OfPly::CharHeat => "measure it by calorimetry (DSC)",
             OfPly::FaceVoid => "measure a stack of two such plies against twice one of them",
             _ => "measure it on the fabric",
         },

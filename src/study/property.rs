@@ -1,5 +1,6 @@
 //! The properties of a layup and its exposure, each of which can be scaled alone.
 
+use crate::garment::charring;
 use crate::garment::exposure::{Exposure, Flux};
 use crate::garment::fabric::Fabric;
 use crate::garment::known::Known;
@@ -7,8 +8,8 @@ use crate::garment::layup::{Entry, Layup, Quilting};
 use crate::physics::law::Law;
 use crate::physics::units::{
     AREAL_HEAT_CAPACITY, BARE, CELSIUS, CONDUCTIVITY, CONDUCTIVITY_RISE, GRAMS_PER_AREA,
-    KILOWATTS_PER_AREA, MICROMETRES, MILLIMETRES, PERCENT, Quantity, SPECIFIC_HEAT, celsius,
-    kelvin,
+    KILOJOULES_PER_MASS, KILOWATTS_PER_AREA, MICROMETRES, MILLIMETRES, PERCENT, Quantity,
+    SPECIFIC_HEAT, celsius, kelvin,
 };
 use crate::study::quilt::lay::press_in_proportion;
 
@@ -36,11 +37,15 @@ pub enum OfPly {
     Regain,
     /// Void of both faces.
     FaceVoid,
+    /// Heat that charring takes up, of all fibres alike.
+    CharHeat,
+    /// Share of a loss of mass by which the ply gets thinner.
+    Thinning,
 }
 
 impl OfPly {
     /// All of them.
-    pub const ALL: [OfPly; 9] = [
+    pub const ALL: [OfPly; 11] = [
         OfPly::Conductivity,
         OfPly::ConductivityRise,
         OfPly::SpecificHeat,
@@ -50,6 +55,8 @@ impl OfPly {
         OfPly::Transmissivity,
         OfPly::Regain,
         OfPly::FaceVoid,
+        OfPly::CharHeat,
+        OfPly::Thinning,
     ];
 
     /// Its name in words, that of its key without the unit, and its unit.
@@ -66,6 +73,8 @@ impl OfPly {
             OfPly::Transmissivity => ("transmissivity", "transmissivity", BARE),
             OfPly::Regain => ("regain", "regain", PERCENT),
             OfPly::FaceVoid => ("face void", "face_void", MICROMETRES),
+            OfPly::CharHeat => ("heat of charring", "char_heat", KILOJOULES_PER_MASS),
+            OfPly::Thinning => ("thinning by charring", "char_thinning", BARE),
         }
     }
 
@@ -196,6 +205,8 @@ impl Property {
                     OfPly::Transmissivity => fabric.transmissivity.value,
                     OfPly::Regain => fabric.regain.value,
                     OfPly::FaceVoid => fabric.face_void.value,
+                    OfPly::CharHeat => charring::mean(&fabric.charring, |of| of.heat.value),
+                    OfPly::Thinning => charring::mean(&fabric.charring, |of| of.thinning.value),
                 }
             }),
             Property::Gap(j) => layup.gaps().nth(j).map_or(0.0, |gap| gap.thickness.value),
@@ -220,7 +231,9 @@ impl Property {
         }
         match self {
             Property::RadiantShare
-            | Property::Ply(_, OfPly::Emissivity | OfPly::Transmissivity) => Some(1.0 / value),
+            | Property::Ply(_, OfPly::Emissivity | OfPly::Transmissivity | OfPly::Thinning) => {
+                Some(1.0 / value)
+            }
             Property::Quilting(OfQuilting::StitchWidth) => {
                 Some(Property::Quilting(OfQuilting::Pitch).value(layup, exposure) / value)
             }
@@ -291,6 +304,14 @@ fn scale_fabric(fabric: &mut Fabric, of: OfPly, factor: f64) {
             fabric.regain_conditioned *= factor;
         }
         OfPly::FaceVoid => fabric.face_void.value *= factor,
+        OfPly::CharHeat | OfPly::Thinning => {
+            for part in &mut fabric.charring {
+                match of {
+                    OfPly::CharHeat => part.charring.heat.value *= factor,
+                    _ => part.charring.thinning.value *= factor,
+                }
+            }
+        }
     }
 }
 

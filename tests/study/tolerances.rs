@@ -74,3 +74,35 @@ fn a_slope_of_the_same_sheet_is_as_well_known() {
     assert_eq!(moves.len(), 2, "{moves:?}");
     assert!((moves[1].1 - size).abs() < 1e-6, "{moves:?}");
 }
+
+/// Claim: charring's heat is known to half of itself where it is known from memory, and any share of thinning
+/// from 0 to 1 is as likely, for all fibres of a ply together.
+/// Source: `study::odds::defaults` and `garment::charring`, our choices.
+#[test]
+fn charring_is_drawn_by_heat_and_thinning() {
+    let shelf = Shelf::built_in().expect("the shelf");
+    let exposure = shelf.exposure("flame-80").expect("an exposure");
+    let layup = layup("");
+    let inputs = Inputs::of(&layup, exposure, Further { flux: 0.0, model: Factors::EXACT });
+    let of_char = |layup: &Layup| {
+        let ply = layup.plies().next().expect("a ply");
+        let charring = &ply.fabric.charring[0].charring;
+        (charring.heat.value, charring.thinning.value)
+    };
+    let (heat, thinning) = of_char(&layup);
+    let ends = |of: OfPly, x: f64| {
+        let which = Which::Of(Property::Ply(0, of));
+        let input = inputs.all.iter().position(|input| input.which == which).expect("it varies");
+        let [place] = inputs.coordinates_of(input) else { panic!("one coordinate") };
+        [-x, x].map(|x| {
+            let mut at = vec![0.0; inputs.n_factors()];
+            at[*place] = x;
+            of_char(&inputs.draw(&layup, exposure, &at).expect("a draw").0)
+        })
+    };
+    let [few, much] = ends(OfPly::CharHeat, HALF_95);
+    assert!((few.0 * 1.5 / heat - 1.0).abs() < 1e-9 && (much.0 / heat - 1.5).abs() < 1e-9);
+    assert_eq!((few.1, much.1), (thinning, thinning));
+    let [opened, thinner] = ends(OfPly::Thinning, 1.0);
+    assert_eq!((opened, thinner), ((heat, 0.0), (heat, 1.0)));
+}

@@ -20,23 +20,27 @@ pub enum Class {
     Emissivity,
     /// Conductivity, specific heat, transmissivity, regain, void of a face, thickness of a gap.
     Other,
+    /// Heat that charring takes up.
+    CharHeat,
 }
 
 /// Tolerance by class, from how a value is known [–]; columns in the order of [`Class`].
 ///
-/// Common practice, no source; ±25 % for an estimate is the estimate's own aim.
+/// Common practice, no source; ±25 % for an estimate is the estimate's own aim. Heats of charring are our
+/// choice: what is given off and taken up nearly balances, so that small shifts between char and gas move
+/// their sum by much of itself.
 #[rustfmt::skip]
-const BY_PROVENANCE: [(Provenance, [f64; 4]); 9] = [
-    //                            mass  thickness emissivity other
-    (Provenance::Measured,       [0.02, 0.04, 0.02, 0.05]),
-    (Provenance::DataSheet,      [0.05, 0.10, 0.04, 0.10]),
-    (Provenance::Published,      [0.05, 0.08, 0.04, 0.10]),
-    (Provenance::Memory,         [0.05, 0.10, 0.05, 0.15]),
-    (Provenance::Stated,         [0.08, 0.15, 0.05, 0.20]),
-    (Provenance::CommonPractice, [0.08, 0.15, 0.05, 0.20]),
-    (Provenance::Estimated,      [0.15, 0.25, 0.08, 0.25]),
-    (Provenance::Fitted,         [0.05, 0.08, 0.05, 0.10]),
-    (Provenance::Invented,       [0.10, 0.20, 0.08, 0.25]),
+const BY_PROVENANCE: [(Provenance, [f64; 5]); 9] = [
+    //                            mass  thickness emissivity other heat of charring
+    (Provenance::Measured,       [0.02, 0.04, 0.02, 0.05, 0.10]),
+    (Provenance::DataSheet,      [0.05, 0.10, 0.04, 0.10, 0.25]),
+    (Provenance::Published,      [0.05, 0.08, 0.04, 0.10, 0.25]),
+    (Provenance::Memory,         [0.05, 0.10, 0.05, 0.15, 0.50]),
+    (Provenance::Stated,         [0.08, 0.15, 0.05, 0.20, 0.50]),
+    (Provenance::CommonPractice, [0.08, 0.15, 0.05, 0.20, 0.50]),
+    (Provenance::Estimated,      [0.15, 0.25, 0.08, 0.25, 0.50]),
+    (Provenance::Fitted,         [0.05, 0.08, 0.05, 0.10, 0.25]),
+    (Provenance::Invented,       [0.10, 0.20, 0.08, 0.25, 0.50]),
 ];
 
 /// The default of a class for a provenance [–].
@@ -82,10 +86,13 @@ mod tests {
     fn every_provenance_has_a_tolerance_and_an_estimate_has_25_percent() {
         assert_eq!(by_provenance(Class::Other, Provenance::Estimated), 0.25);
         for provenance in Provenance::ALL {
-            for class in [Class::Mass, Class::Thickness, Class::Emissivity, Class::Other] {
+            let estimates = [Class::Mass, Class::Thickness, Class::Emissivity, Class::Other];
+            for (class, most) in
+                estimates.map(|class| (class, 0.25)).into_iter().chain([(Class::CharHeat, 0.5)])
+            {
                 let tolerance = by_provenance(class, provenance);
                 let measured = by_provenance(class, Provenance::Measured);
-                assert!(tolerance >= measured && tolerance <= 0.25, "{class:?} {provenance}");
+                assert!(tolerance >= measured && tolerance <= most, "{class:?} {provenance}");
             }
         }
     }

@@ -16,8 +16,9 @@
 use std::fmt;
 
 use crate::garment::band::Factors;
+use crate::garment::charring::{Charring, CharringPart};
 use crate::garment::exposure::Exposure;
-use crate::garment::known::Known;
+use crate::garment::known::{Known, Provenance};
 use crate::garment::layup::Layup;
 use crate::garment::press::of_roll;
 use crate::study::odds::basis::Spread;
@@ -95,7 +96,7 @@ pub enum Origin {
     /// Given beside the value.
     Own,
     /// The default for how the value is known.
-    Provenance(crate::garment::known::Provenance),
+    Provenance(Provenance),
     /// A limit of the method or a default of its bench.
     Method,
     /// Named by the user, or the default of the model.
@@ -206,7 +207,7 @@ impl Inputs {
             Property::Flux => Shape::Even,
             _ => Shape::Log,
         };
-        let own = of_boundary(exposure, property);
+        let own = of_range(layup, exposure, property);
         let shape = if own.is_some() { Shape::Even } else { shape };
         if shape == Shape::Logit && value >= 1.0 {
             return;
@@ -433,11 +434,13 @@ impl Inputs {
     }
 }
 
-/// A range that the exposure tells of one of its values: any in it is as likely.
-fn of_boundary(exposure: &Exposure, property: Property) -> Option<f64> {
+/// A range that is told of a value: any in it is as likely.
+fn of_range(layup: &Layup, exposure: &Exposure, property: Property) -> Option<f64> {
     match property {
         Property::RadiantShare => exposure.boundary.radiant_share.tolerance,
         Property::FlameTemperature => exposure.boundary.temp_flame.tolerance,
+        // anything from opened alone to thinner alone
+        Property::Ply(j, OfPly::Thinning) => Some(of_ply(layup, j, OfPly::Thinning).0.0),
         _ => None,
     }
 }
@@ -465,12 +468,26 @@ fn of_ply(layup: &Layup, j: usize, of: OfPly) -> ((f64, f64), Origin) {
         }
         OfPly::Regain => (fabric.regain.tolerance, fabric.regain.provenance),
         OfPly::FaceVoid => (fabric.face_void.tolerance, fabric.face_void.provenance),
+        // one factor moves all fibres: it is as wide as the weakest of them asks for
+        OfPly::CharHeat => weakest(&fabric.charring, |charring| &charring.heat),
+        OfPly::Thinning => weakest(&fabric.charring, |charring| &charring.thinning),
     };
-    let class = if of == OfPly::Emissivity { Class::Emissivity } else { Class::Other };
+    let class = match of {
+        OfPly::Emissivity => Class::Emissivity,
+        OfPly::CharHeat => Class::CharHeat,
+        _ => Class::Other,
+    };
     match tolerance {
         Some(own) => ((own, 0.0), Origin::Own),
         None => ((by_provenance(class, provenance), 0.0), Origin::Provenance(provenance)),
     }
+}
+
+/// Tolerance and provenance of a value of charring.
+fn weakest(parts: &[CharringPart], of: impl Fn(&Charring) -> &Known) -> (Option<f64>, Provenance) {
+    let all = || parts.iter().map(|part| of(&part.charring));
+    let own = all().map(|known| known.tolerance).reduce(|a, b| Some(a?.max(b?))).flatten();
+    (own, all().map(|known| known.provenance).max().unwrap_or(Provenance::Stated))
 }
 
 /// Widths of what is not there.
