@@ -9,8 +9,9 @@ use super::seek::space;
 use super::{output, seek_out};
 use crate::garment::read_brief::{BriefFile, read_brief_text};
 use crate::garment::shelf::Shelf;
-use crate::study::seek::checkpoint::{CheckpointError, Head, Unfit, agree, read_chunks, read_head};
-use crate::study::seek::digest::fingerprint;
+use crate::study::seek::checkpoint::{
+    CheckpointError, Head, Unfit, agree, fingerprint, read_chunks, read_head,
+};
 use crate::study::seek::finding::Finding;
 use crate::study::seek::part::Part;
 use crate::study::seek::search::{Search, total};

@@ -85,9 +85,9 @@ pub struct Args {
     /// Keep what was run in this file, block by block
     #[arg(long, value_name = "FILE")]
     checkpoint: Option<PathBuf>,
-    /// Go on from such a file, and keep what is run in it
-    #[arg(long, value_name = "FILE", conflicts_with = "checkpoint")]
-    resume: Option<PathBuf>,
+    /// Go on from the checkpoint; begin it where there is none
+    #[arg(long, requires = "checkpoint")]
+    resume: bool,
     /// Stop after so many blocks, as Ctrl-C would
     #[arg(long, value_name = "N", hide = true)]
     stop_after: Option<usize>,
@@ -135,14 +135,15 @@ pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError>
     }
     let resolved = resolve(args, shelf, dirs)?;
     let opened = args.views.try_out()?;
-    let kept = args.checkpoint.as_deref().or(args.resume.as_deref());
-    if let Some(path) = &args.checkpoint {
-        not_there(path)?;
+    let kept = args.checkpoint.as_deref();
+    let begun = kept.filter(|path| has_something(path));
+    if let (Some(path), false) = (begun, args.resume) {
+        return Err(is_there(path));
     }
     let place = kept.map(Destination::try_out).transpose().map_err(CliError::Write)?;
     let _lock = kept.map(lock).transpose()?;
     let mut work = begin(args, &resolved)?;
-    if let Some(path) = &args.resume {
+    if let Some(path) = begun {
         go_on(&mut work, path)?;
     }
     go(args, &mut work, kept.zip(place.as_ref()))?;
@@ -231,14 +232,13 @@ fn go_on(work: &mut Work, path: &Path) -> Result<(), CliError> {
     let bad = |what: String, mend: &str| {
         CliError::Option(BadOption {
             what,
-            given: format!("--resume {shown}"),
-            expected: "a file that --checkpoint or --resume has written for this very question"
-                .to_string(),
+            given: format!("--checkpoint {shown} --resume"),
+            expected: "a file that --checkpoint has written for this very question".to_string(),
             mend: mend.to_string(),
         })
     };
     let bytes = regular::read(path, ODDS_CHECKPOINT_MOST).map_err(|unread| {
-        let mend = "check the name, or begin anew with --checkpoint";
+        let mend = "check the name, or begin anew with another";
         bad(format!("`{shown}` cannot be read: {unread}"), mend)
     })?;
     // what is no text is no checkpoint either
@@ -246,26 +246,28 @@ fn go_on(work: &mut Work, path: &Path) -> Result<(), CliError> {
     resume(work, &text).map_err(|error| {
         let mend = match error {
             ResumeError::OtherKind => "name the file given to --checkpoint",
-            ResumeError::Damaged => "begin anew with --checkpoint",
+            ResumeError::Damaged => "begin anew with another name",
             ResumeError::OtherQuestion => {
-                "give the same layup, target and options as before, or begin anew with --checkpoint"
+                "give the same layup, target and options as before, or begin anew with another name"
             }
         };
         bad(format!("`{shown}` {error}"), mend)
     })
 }
 
+/// Whether there is anything to go on from, or to lose.
+fn has_something(path: &Path) -> bool {
+    fs::metadata(path).is_ok_and(|known| !known.is_file() || known.len() > 0)
+}
+
 /// A checkpoint begins anew: what stands in its place, be it the work of another run, is not lost to it.
-fn not_there(path: &Path) -> Result<(), CliError> {
-    if !fs::metadata(path).is_ok_and(|known| known.is_file() && known.len() > 0) {
-        return Ok(());
-    }
-    Err(CliError::Option(BadOption {
+fn is_there(path: &Path) -> CliError {
+    CliError::Option(BadOption {
         what: format!("`{}` is there already", path.display()),
         given: format!("--checkpoint {}", path.display()),
         expected: "a file that is not there yet".to_string(),
         mend: "go on with --resume, or choose another name; nothing was written".to_string(),
-    }))
+    })
 }
 
 /// Runs block after block until all are run or Ctrl-C is pressed.
@@ -308,7 +310,7 @@ fn lock(path: &Path) -> Result<Lock, CliError> {
 
 fn going_on(kept: Option<&Path>) -> String {
     match kept {
-        Some(path) => format!("go on with --resume {}", path.display()),
+        Some(path) => format!("go on with --checkpoint {} --resume", path.display()),
         None => "begin with --checkpoint FILE to be able to go on".to_string(),
     }
 }

@@ -6,6 +6,7 @@ pub mod answer;
 pub mod bill;
 pub mod body;
 pub mod book;
+pub mod digest;
 pub mod figure;
 pub mod fit;
 pub mod gap;

@@ -71,15 +71,20 @@ fn what_was_stopped_goes_on_to_the_identical_result() {
     let part = stillair(&small(&["--json", "--checkpoint", kept, "--stop-after", "5"]));
     assert_eq!(part.code, 1);
     assert!(part.err.contains("stopped after 5 of 16 blocks"), "{}", part.err);
-    assert!(flat(&part.err).contains(&format!("--resume {kept}")), "{}", part.err);
+    assert!(flat(&part.err).contains(&format!("--checkpoint {kept} --resume")), "{}", part.err);
     let partial: Value = serde_json::from_str(&part.out).unwrap();
     assert_eq!(partial["whole"], false);
     assert_eq!((&partial["n_sets"], &partial["n_rows"]), (&20.into(), &10.into()));
-    let more = stillair(&small(&["--json", "--resume", kept, "--stop-after", "11"]));
+    let more =
+        stillair(&small(&["--json", "--checkpoint", kept, "--resume", "--stop-after", "11"]));
     assert!(more.err.contains("stopped after 11 of 16 blocks"), "{}", more.err);
-    assert_eq!(done(&small(&["--json", "--resume", kept])), whole);
+    assert_eq!(done(&small(&["--json", "--checkpoint", kept, "--resume"])), whole);
     assert_eq!(fs::read(kept).unwrap(), fs::read(straight).unwrap());
-    assert_eq!(done(&small(&["--json", "--resume", kept])), whole, "finished work is told again");
+    assert_eq!(
+        done(&small(&["--json", "--checkpoint", kept, "--resume"])),
+        whole,
+        "finished work is told again"
+    );
 }
 
 /// The first sets of a larger number are those of a smaller one: a partial result is no other draw.
@@ -123,7 +128,7 @@ fn ctrl_c_leaves_a_partial_result_that_can_be_taken_up() {
     assert!(partial["whole"] == false && (64..1024).contains(&n_sets), "{n_sets}");
     assert_eq!(partial["notice"], NOTICE);
     assert_eq!(lines_of(&kept, "specimens "), 3 * n_sets);
-    let further = ["--resume", kept.to_str().unwrap(), "--stop-after", "16"];
+    let further = ["--checkpoint", kept.to_str().unwrap(), "--resume", "--stop-after", "16"];
     let whole = done(&with(&[&long[..], &further].concat()));
     assert_eq!(whole, done(&with(&long)));
 }
@@ -145,21 +150,32 @@ fn a_checkpoint_of_something_else_is_refused() {
         assert_eq!((said.code, said.out.as_str()), (1, ""), "{arguments:?}");
         assert!(said.err.contains(part) && said.err.contains("mend:"), "{}", said.err);
     };
-    refused(&small(&["--resume", kept]), "cannot be read");
-    stillair(&small(&["--checkpoint", kept, "--stop-after", "3"]));
+    fs::write(kept, "work of another run").unwrap();
+    refused(&small(&["--checkpoint", kept]), "is there already");
+    fs::remove_file(kept).unwrap();
+    // where there is none it is begun
+    let began = stillair(&small(&["--checkpoint", kept, "--resume", "--stop-after", "3"]));
+    assert!(began.err.contains("stopped after 3"), "{}", began.err);
     let good = fs::read_to_string(kept).unwrap();
-    refused(&small(&["--resume", kept, "--seed", "2"]), "belongs to another question");
-    refused(&small(&["--resume", kept, "--model-band", "0.9:1.1"]), "belongs to another question");
-    let other = ["odds", "two-ply-outer-knit", "--against", "iso-11612-b1", "--resume", kept];
-    refused(&[&other[..], &SMALL].concat(), "belongs to another question");
+    refused(
+        &small(&["--checkpoint", kept, "--resume", "--seed", "2"]),
+        "belongs to another question",
+    );
+    refused(
+        &small(&["--checkpoint", kept, "--resume", "--model-band", "0.9:1.1"]),
+        "belongs to another question",
+    );
+    let other = ["odds", "two-ply-outer-knit", "--against", "iso-11612-b1"];
+    let kept_on = ["--checkpoint", kept, "--resume"];
+    refused(&[&other[..], &kept_on, &SMALL].concat(), "belongs to another question");
     fs::write(kept, &good[..good.len() / 2]).unwrap();
-    refused(&small(&["--resume", kept]), "cut short or changed");
+    refused(&small(&["--checkpoint", kept, "--resume"]), "cut short or changed");
     let digit = good.find("rows").unwrap() - 2;
     let changed = if &good[digit..=digit] == "0" { "1" } else { "0" };
     fs::write(kept, format!("{}{changed}{}", &good[..digit], &good[digit + 1..])).unwrap();
-    refused(&small(&["--resume", kept]), "cut short or changed");
+    refused(&small(&["--checkpoint", kept, "--resume"]), "cut short or changed");
     fs::write(kept, "lot,ply\n").unwrap();
-    refused(&small(&["--resume", kept]), "holds no unfinished odds");
+    refused(&small(&["--checkpoint", kept, "--resume"]), "holds no unfinished odds");
 }
 
 #[test]
@@ -197,10 +213,10 @@ fn without_tolerances_there_is_no_spread() {
     let arguments = ["odds", path.to_str().unwrap(), "--against", "iso-11612-b1"];
     let said = done(&[&arguments[..], &SMALL, &bands].concat());
     let found: Value = serde_json::from_str(&said).unwrap();
-    // what is left: scatter of specimens, flame temperature, radiant share and disc
+    // what is left: scatter of specimens, flame temperature, radiant share and disc, and how the fibre chars
     let inputs = found["contributions"].as_array().unwrap();
     let names: Vec<&str> = inputs.iter().map(|input| input["input"].as_str().unwrap()).collect();
-    assert_eq!(inputs.len(), 5, "{names:?}");
+    assert_eq!(inputs.len(), 7, "{names:?}");
     assert!(!said.contains("conductivity") && !said.contains("the model itself"));
     assert_eq!(found["tolerances"], found["with_model"]);
 }

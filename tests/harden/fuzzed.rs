@@ -23,11 +23,12 @@ use stillair::garment::read_suit::read_suit_text;
 use stillair::garment::shelf::Shelf;
 use stillair::garment::target::Figure;
 use stillair::study::answer::Quilts;
+use stillair::study::digest::digest;
 use stillair::study::figure::Ask;
 use stillair::study::odds::checkpoint::{resume, to_text};
 use stillair::study::odds::defaults;
 use stillair::study::odds::inputs::{Further, Inputs};
-use stillair::study::odds::work::{N_BLOCKS, Plan, Work, hash};
+use stillair::study::odds::work::{N_BLOCKS, Plan, Work};
 use stillair::study::seek::checkpoint::read_head;
 
 use crate::harden::commands::{folder, program, words};
@@ -316,7 +317,7 @@ fn every_reader_of_unfinished_odds() {
         let mut text = String::from_utf8_lossy(bytes).into_owned();
         if let (Some(at), true) = (text.rfind("sum "), n.get() % 3 > 0) {
             text.truncate(at);
-            text.push_str(&format!("sum {:016x}\n", hash(&text)));
+            text.push_str(&format!("sum {:016x}\n", digest(text.as_bytes())));
         }
         let mut work = work.borrow_mut();
         work.done = fresh.clone();

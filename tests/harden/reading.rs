@@ -31,7 +31,10 @@ const READERS: [(&str, &str); 16] = [
     ("materials list --shelf @", "fabrics.csv"),
     ("materials list --shelf @", "exposures.toml"),
     ("materials check @/a.csv", "a.csv"),
-    ("odds single-outer-195 --against iso-11612-b1 --sets 16 --rows 16 --resume @/a", "a"),
+    (
+        "odds single-outer-195 --against iso-11612-b1 --sets 16 --rows 16 --checkpoint @/a --resume",
+        "a",
+    ),
     ("seek tests/harden/brief.toml --checkpoint @/a --resume", "a"),
     ("merge @/a", "a"),
 ];

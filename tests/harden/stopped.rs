@@ -124,8 +124,6 @@ fn a_search_says_how_to_go_on() {
 #[test]
 fn a_checkpoint_of_odds_is_one_programs() {
     let place = folder("odds_lock");
-    let line =
-        "odds single-outer-195 --against iso-11612-b1 --sets 4096 --rows 256 --resume @/kept";
     let begin =
         "odds single-outer-195 --against iso-11612-b1 --sets 4096 --rows 256 --checkpoint @/kept";
     let child = program(&words(begin, &place)).spawn().unwrap();
@@ -133,7 +131,7 @@ fn a_checkpoint_of_odds_is_one_programs() {
     while !place.join("kept").exists() && begun.elapsed() < Duration::from_secs(60) {
         std::thread::sleep(Duration::from_millis(1));
     }
-    let other = program(&words(line, &place)).output().unwrap();
+    let other = program(&words(&format!("{begin} --resume"), &place)).output().unwrap();
     let said = String::from_utf8(other.stderr).unwrap();
     assert!(said.contains("another program is writing to"), "{said}");
     send(&child, Signal::TERM);

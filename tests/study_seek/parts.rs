@@ -72,7 +72,7 @@ fn what_does_not_belong_together_is_told() {
 fn reframed(mut bytes: Vec<u8>) -> Vec<u8> {
     let start = bytes.iter().position(|b| *b == b'\n').unwrap() + 1;
     let n = u64::from_le_bytes(bytes[start..start + 8].try_into().unwrap()) as usize;
-    let sum = stillair::study::seek::digest::digest(&bytes[start + 8..start + 8 + n]);
+    let sum = stillair::study::digest::digest(&bytes[start + 8..start + 8 + n]);
     bytes[start + 8 + n..start + 16 + n].copy_from_slice(&sum.to_le_bytes());
     bytes
 }

@@ -4,8 +4,8 @@ use std::fs;
 use std::process::{Command, Stdio};
 use std::time::Duration;
 
+use stillair::study::seek::checkpoint::fingerprint;
 use stillair::study::seek::checkpoint::{Checkpoint, Head};
-use stillair::study::seek::digest::fingerprint;
 use stillair::study::seek::part::Part;
 use stillair::study::seek::search::total;
 use stillair::study::seek::space::Space;

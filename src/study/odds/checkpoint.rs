@@ -7,7 +7,8 @@ use std::fmt;
 
 use crate::NOTICE;
 use crate::bench::figure::Figured;
-use crate::study::odds::work::{Done, N_BLOCKS, Work, hash};
+use crate::study::digest::digest;
+use crate::study::odds::work::{Done, N_BLOCKS, Work};
 
 const HEAD: &str = "stillair odds, unfinished";
 
@@ -43,7 +44,7 @@ pub fn to_text(work: &Work) -> String {
             text.push_str(&format!("{sign}{:016x}\n", figured.value.to_bits()));
         }
     }
-    let sum = hash(&text);
+    let sum = digest(text.as_bytes());
     text.push_str(&format!("sum {sum:016x}\n"));
     text
 }
@@ -56,7 +57,7 @@ pub fn resume(work: &mut Work, text: &str) -> Result<(), ResumeError> {
         return Err(ResumeError::OtherKind);
     }
     let (body, sum) = text.rsplit_once("sum ").ok_or(ResumeError::Damaged)?;
-    if sum != format!("{:016x}\n", hash(body)) {
+    if sum != format!("{:016x}\n", digest(body.as_bytes())) {
         return Err(ResumeError::Damaged);
     }
     let mut lines = body.lines().skip(2);

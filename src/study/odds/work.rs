@@ -9,6 +9,7 @@ use crate::bench::figure::{Figured, Found};
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
 use crate::study::answer::{AnswerError, quilting};
+use crate::study::digest::digest;
 use crate::study::figure::{Ask, coarsest, figures};
 use crate::study::odds::inputs::{Inputs, TooDense};
 use crate::study::odds::points::Design;
@@ -260,16 +261,8 @@ impl<'a> Work<'a> {
              {:?} {:?} {:?}",
             self.layup, self.plan, self.inputs, self.shortcut, self.at_least
         );
-        format!("{:016x}", hash(&all))
+        format!("{:016x}", digest(all.as_bytes()))
     }
-}
-
-/// FNV-1a of a text, 64 bits.
-///
-/// Source: G. Fowler, L. C. Noll, P. Vo, draft-eastlake-fnv, offset basis and prime for 64 bits.
-pub fn hash(text: &str) -> u64 {
-    let step = |sum: u64, byte: u8| (sum ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3);
-    text.bytes().fold(0xcbf2_9ce4_8422_2325, step)
 }
 
 /// The inputs that ask for runs: all but the model.
@@ -297,17 +290,4 @@ fn cases(
     let draw = |x: &Vec<f64>| inputs.draw(layup, ask.nominal, x);
     let drawn: Vec<Result<(Layup, Exposure), TooDense>> = points.par_iter().map(draw).collect();
     drawn.into_iter().collect::<Result<_, _>>().map_err(OddsError::TooDense)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::hash;
-
-    /// Test vectors of the source: the empty text, "a" and "foobar".
-    #[test]
-    fn hashes_are_those_of_the_source() {
-        assert_eq!(hash(""), 0xcbf2_9ce4_8422_2325);
-        assert_eq!(hash("a"), 0xaf63_dc4c_8601_ec8c);
-        assert_eq!(hash("foobar"), 0x8594_4171_f739_67e8);
-    }
 }

@@ -12,8 +12,10 @@ use std::path::{Path, PathBuf};
 
 use fs4::fs_std::FileExt;
 
+use crate::garment::brief::Brief;
 use crate::garment::regular::{self, Unread};
 use crate::garment::sizes::SEEK_CHECKPOINT_MOST;
+use crate::study::digest::digest;
 use crate::study::seek::frame::{Put, Take, framed, unframed};
 use crate::study::seek::part::Part;
 use crate::study::seek::space::Space;
@@ -307,3 +309,10 @@ impl fmt::Display for CheckpointError {
 }
 
 impl std::error::Error for CheckpointError {}
+
+/// Digest of all that a search's result depends on: program version, brief with its fabrics,
+/// targets and exposures, and the numerical error allowed.
+pub fn fingerprint(brief: &Brief, error_goal: f64) -> u64 {
+    let version = env!("CARGO_PKG_VERSION");
+    digest(format!("{version}\n{error_goal:?}\n{brief:?}").as_bytes())
+}

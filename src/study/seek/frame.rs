@@ -2,7 +2,7 @@
 
 use crate::bench::figure::Found;
 use crate::bench::outcome::Valued;
-use crate::study::seek::digest::digest;
+use crate::study::digest::digest;
 use crate::study::seek::score::{Scored, score};
 use crate::study::seek::sieve::Sieve;
 use crate::study::seek::space::Space;

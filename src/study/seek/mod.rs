@@ -12,7 +12,6 @@
 
 pub mod chance;
 pub mod checkpoint;
-pub mod digest;
 pub mod finding;
 pub mod part;
 pub mod score;

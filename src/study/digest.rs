@@ -1,6 +1,4 @@
-//! A short digest of bytes, to tell briefs apart and to find torn records.
-
-use crate::garment::brief::Brief;
+//! A short digest of bytes, to tell questions apart and to find torn records.
 
 const OFFSET: u64 = 0xcbf2_9ce4_8422_2325;
 const PRIME: u64 = 0x0000_0100_0000_01b3;
@@ -12,13 +10,6 @@ const PRIME: u64 = 0x0000_0100_0000_01b3;
 /// the tests with its vectors for "a" and "foobar".
 pub fn digest(bytes: &[u8]) -> u64 {
     bytes.iter().fold(OFFSET, |state, byte| (state ^ u64::from(*byte)).wrapping_mul(PRIME))
-}
-
-/// Digest of all that a search's result depends on: program version, brief with its fabrics,
-/// targets and exposures, and the numerical error allowed.
-pub fn fingerprint(brief: &Brief, error_goal: f64) -> u64 {
-    let version = env!("CARGO_PKG_VERSION");
-    digest(format!("{version}\n{error_goal:?}\n{brief:?}").as_bytes())
 }
 
 #[cfg(test)]
