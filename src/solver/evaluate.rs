@@ -197,7 +197,7 @@ impl<const L: usize> Lanes<L> {
     /// A node that holds nothing yet and absorbs its share of radiation.
     #[inline(always)]
     pub(super) fn irradiated<const W: bool>(&self, i: usize, q_rad: Pack<L, W>) -> Node<L, W> {
-        let rate = Pack(self.deposit[i]) * q_rad;
+        let rate = Pack(self.absorbed[i]) * q_rad;
         Node { heat: Pack::ZERO, cap: Pack::ZERO, rate, diag: Pack::ZERO }
     }
 

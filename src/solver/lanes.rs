@@ -77,7 +77,7 @@ pub struct Lanes<const L: usize> {
     /// Heat capacity per area that sits on a node besides the slabs' [J/(m²·K)].
     pub(crate) lumps: Vec<[f64; L]>,
     /// Share of the entering radiation that is absorbed at each node [–].
-    pub(crate) deposit: Vec<[f64; L]>,
+    pub(crate) absorbed: Vec<[f64; L]>,
     pub(crate) emissivity: [f64; L],
     pub(crate) temp_surround: [f64; L],
     /// Most that one-way changes can bend the equations [1/K]; 0 without any.
@@ -137,7 +137,7 @@ impl<const L: usize> Lanes<L> {
         self.pieces[l].clone_from(&problem.drive.pieces);
         for i in 0..self.n {
             self.lumps[i][l] = 0.0;
-            self.deposit[i][l] = 0.0;
+            self.absorbed[i][l] = 0.0;
         }
         for (lane_slab, slab) in self.slabs.iter_mut().zip(&problem.slabs) {
             lane_slab.load(l, slab);
@@ -167,7 +167,7 @@ impl<const L: usize> Lanes<L> {
             slabs: slabs.map(|(slab, (first, _))| LaneSlab::empty(first, slab)).collect(),
             joints: lead.links().map(|(node, joint)| LaneJoint::empty(node, &joint)).collect(),
             lumps: zeros(),
-            deposit: zeros(),
+            absorbed: zeros(),
             emissivity: [0.0; L],
             temp_surround: [0.0; L],
             bend_most: [0.0; L],
@@ -200,7 +200,7 @@ impl<const L: usize> Lanes<L> {
             place += thickness;
         }
         let last = self.n - 1;
-        self.deposit[last][l] += left;
+        self.absorbed[last][l] += left;
         if let Back::Lump { cap_area, temp_start, .. } = problem.back {
             self.lumps[last][l] += cap_area;
             self.temps_start[last][l] = temp_start;
@@ -211,7 +211,7 @@ impl<const L: usize> Lanes<L> {
     /// Spreads the radiation that reaches a slab over its nodes by Beer's law; returns what is left behind it.
     fn deposit_in(&mut self, l: usize, slab: &Slab, first: usize, reaching: f64) -> f64 {
         let Some(extinction) = slab.extinction else {
-            self.deposit[first][l] += reaching;
+            self.absorbed[first][l] += reaching;
             return 0.0;
         };
         let mut left = reaching;
@@ -220,8 +220,8 @@ impl<const L: usize> Lanes<L> {
             let middle = reaching * libm::exp(-extinction * (depth + 0.5 * dx));
             depth += dx;
             let behind = reaching * libm::exp(-extinction * depth);
-            self.deposit[first + c][l] += left - middle;
-            self.deposit[first + c + 1][l] += middle - behind;
+            self.absorbed[first + c][l] += left - middle;
+            self.absorbed[first + c + 1][l] += middle - behind;
             left = behind;
         }
         left
