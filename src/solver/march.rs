@@ -94,7 +94,7 @@ fn run<W: Watch, const L: usize>(
     while state.active.contains(&true) {
         state.refresh();
         state.attempt();
-        state.judge(watches);
+        state.control(watches);
         for l in 0..L {
             if let Some(Err(error)) = state.ended[l].take() {
                 failed = failed.or(Some(error));

@@ -25,9 +25,9 @@ pub mod tableau;
 pub mod tridiagonal;
 pub mod watch;
 
+mod control;
 mod evaluate;
 mod joint;
-mod judge;
 mod media;
 mod pack;
 mod pair;

@@ -34,7 +34,7 @@ pub fn march_stream<'a, S: Stream<'a>, const L: usize>(stream: &mut S, options: 
     while state.active.contains(&true) {
         state.refresh();
         state.attempt();
-        state.judge(&mut seats.watches);
+        state.control(&mut seats.watches);
         for l in 0..L {
             if let Some(end) = state.ended[l].take() {
                 let watch = seats.watches[l].take().expect("an active lane has a watch");

@@ -103,7 +103,7 @@ per_target! {
 
 impl<const L: usize> State<L> {
     /// Accepts or rejects the step of each active lane and sets the next one.
-    pub fn judge<W: Watch>(&mut self, watches: &mut [W; L]) {
+    pub fn control<W: Watch>(&mut self, watches: &mut [W; L]) {
         let ratio = match (&mut self.pair, &self.lanes.pair) {
             (Some(own), Some(pair)) => {
                 let tried = Tried {
