@@ -6,20 +6,20 @@ use crate::solver::error::SolverError;
 use crate::solver::pair::lanes::PairLanes;
 use crate::solver::problem::{Back, Joint, Piece, Problem, Slab, Source};
 
-/// A law per lane: a straight line that bends at hinges.
+/// A law per lane: a straight line that bends at breakpoints.
 ///
-/// `p(T) = base + slope·T + Σ bend·max(T − temp, 0)`, the hinges of each lane in order of
+/// `p(T) = base + slope·T + Σ bend·max(T − temp, 0)`, the breakpoints of each lane in order of
 /// temperature: one beyond a lane's temperature adds nothing, nor do those after it.
 #[derive(Debug, Clone)]
 pub(crate) struct LaneLaw<const L: usize> {
     pub base: [f64; L],
     pub slope: [f64; L],
-    pub hinges: Vec<LaneHinge<L>>,
+    pub breakpoints: Vec<LaneBreakpoint<L>>,
 }
 
-/// One hinge per lane; at an infinite temperature where a lane has fewer than others.
+/// One breakpoint per lane; at an infinite temperature where a lane has fewer than others.
 #[derive(Debug, Clone)]
-pub(crate) struct LaneHinge<const L: usize> {
+pub(crate) struct LaneBreakpoint<const L: usize> {
     pub temp: [f64; L],
     pub bend: [f64; L],
 }
@@ -317,48 +317,49 @@ impl<const L: usize> LaneSlab<L> {
 
 impl<const L: usize> LaneLaw<L> {
     fn empty() -> LaneLaw<L> {
-        LaneLaw { base: [0.0; L], slope: [0.0; L], hinges: Vec::new() }
+        LaneLaw { base: [0.0; L], slope: [0.0; L], breakpoints: Vec::new() }
     }
 
     /// Puts a law into a lane.
     fn load(&mut self, l: usize, law: &Law) {
         self.base[l] = law.base;
         self.slope[l] = 0.0;
-        for hinge in &mut self.hinges {
-            hinge.temp[l] = f64::INFINITY;
-            hinge.bend[l] = 0.0;
+        for breakpoint in &mut self.breakpoints {
+            breakpoint.temp[l] = f64::INFINITY;
+            breakpoint.bend[l] = 0.0;
         }
-        let mut n_hinges = 0;
+        let mut n_breakpoints = 0;
         for Ramp { slope, lo, hi } in &law.ramps {
             if lo.is_finite() {
                 self.base[l] += slope * lo;
-                self.bend(l, &mut n_hinges, *lo, *slope);
+                self.bend(l, &mut n_breakpoints, *lo, *slope);
             } else {
                 self.slope[l] += slope;
             }
             if hi.is_finite() {
-                self.bend(l, &mut n_hinges, *hi, -slope);
+                self.bend(l, &mut n_breakpoints, *hi, -slope);
             }
         }
     }
 
-    /// Bends a lane's law at `temp`, where it has `n_hinges` so far.
-    fn bend(&mut self, l: usize, n_hinges: &mut usize, temp: f64, bend: f64) {
-        let place = self.hinges[..*n_hinges].partition_point(|hinge| hinge.temp[l] < temp);
-        if place < *n_hinges && self.hinges[place].temp[l] == temp {
-            self.hinges[place].bend[l] += bend;
+    /// Bends a lane's law at `temp`, where it has `n_breakpoints` so far.
+    fn bend(&mut self, l: usize, n_breakpoints: &mut usize, temp: f64, bend: f64) {
+        let place = self.breakpoints[..*n_breakpoints]
+            .partition_point(|breakpoint| breakpoint.temp[l] < temp);
+        if place < *n_breakpoints && self.breakpoints[place].temp[l] == temp {
+            self.breakpoints[place].bend[l] += bend;
             return;
         }
-        if *n_hinges == self.hinges.len() {
-            self.hinges.push(LaneHinge { temp: [f64::INFINITY; L], bend: [0.0; L] });
+        if *n_breakpoints == self.breakpoints.len() {
+            self.breakpoints.push(LaneBreakpoint { temp: [f64::INFINITY; L], bend: [0.0; L] });
         }
-        for i in (place..*n_hinges).rev() {
-            self.hinges[i + 1].temp[l] = self.hinges[i].temp[l];
-            self.hinges[i + 1].bend[l] = self.hinges[i].bend[l];
+        for i in (place..*n_breakpoints).rev() {
+            self.breakpoints[i + 1].temp[l] = self.breakpoints[i].temp[l];
+            self.breakpoints[i + 1].bend[l] = self.breakpoints[i].bend[l];
         }
-        self.hinges[place].temp[l] = temp;
-        self.hinges[place].bend[l] = bend;
-        *n_hinges += 1;
+        self.breakpoints[place].temp[l] = temp;
+        self.breakpoints[place].bend[l] = bend;
+        *n_breakpoints += 1;
     }
 }
 

@@ -53,7 +53,7 @@ pub(crate) struct Flux<const L: usize, const W: bool> {
 
 /// Value and integral of a law at `temps`.
 ///
-/// A hinge beyond all lanes' temperatures adds exactly nothing, nor do those after it: they are
+/// A breakpoint beyond all lanes' temperatures adds exactly nothing, nor do those after it: they are
 /// left out, and no lane's bits depend on whether they are.
 #[inline(always)]
 pub(crate) fn law_at<const L: usize, const W: bool>(
@@ -64,12 +64,12 @@ pub(crate) fn law_at<const L: usize, const W: bool>(
     let risen = Pack(law.slope) * temps;
     let mut value = base + risen;
     let mut integral = (base + 0.5 * risen) * temps;
-    for hinge in &law.hinges {
-        let beyond = (temps - Pack(hinge.temp)).or_larger(Pack::ZERO);
+    for breakpoint in &law.breakpoints {
+        let beyond = (temps - Pack(breakpoint.temp)).or_larger(Pack::ZERO);
         if beyond.is_zero() {
             break;
         }
-        let part = Pack(hinge.bend) * beyond;
+        let part = Pack(breakpoint.bend) * beyond;
         value += part;
         integral += 0.5 * part * beyond;
     }
