@@ -250,7 +250,7 @@ impl<const L: usize> State<L> {
         if at_end {
             self.dt[l] = self.dt[l].min(self.options.dt_start);
             // another drive bends the equations otherwise
-            self.bend[l] = f64::INFINITY;
+            self.curvature[l] = f64::INFINITY;
             self.piece[l] += 1;
             self.stale[l] = true;
         }

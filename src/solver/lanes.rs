@@ -81,7 +81,7 @@ pub struct Lanes<const L: usize> {
     pub(crate) emissivity: [f64; L],
     pub(crate) temp_surround: [f64; L],
     /// Most that one-way changes can bend the equations [1/K]; 0 without any.
-    pub(crate) bend_most: [f64; L],
+    pub(crate) curvature_most: [f64; L],
     pub(crate) held: bool,
     /// Whether a lump ends the chain.
     pub(crate) lump: bool,
@@ -132,8 +132,8 @@ impl<const L: usize> Lanes<L> {
         let spans = problem.spans();
         self.emissivity[l] = problem.drive.emissivity;
         self.temp_surround[l] = problem.drive.temp_surround;
-        let bends = problem.slabs.iter().map(|slab| slab.medium.bend_most());
-        self.bend_most[l] = bends.fold(0.0, f64::max);
+        let curvatures = problem.slabs.iter().map(|slab| slab.medium.curvature_most());
+        self.curvature_most[l] = curvatures.fold(0.0, f64::max);
         self.pieces[l].clone_from(&problem.drive.pieces);
         for i in 0..self.n {
             self.lumps[i][l] = 0.0;
@@ -170,7 +170,7 @@ impl<const L: usize> Lanes<L> {
             absorbed: zeros(),
             emissivity: [0.0; L],
             temp_surround: [0.0; L],
-            bend_most: [0.0; L],
+            curvature_most: [0.0; L],
             held: lead.back == Back::Held,
             lump: matches!(lead.back, Back::Lump { .. }),
             pieces: std::array::from_fn(|_| Vec::new()),

@@ -62,7 +62,7 @@ impl Medium {
     ///
     /// Half of the largest second derivative of the heat, 6 H/w² at the ends of a window of width
     /// w, over the least heat capacity: what a Newton correction leaves over its own square.
-    pub fn bend_most(&self) -> f64 {
+    pub fn curvature_most(&self) -> f64 {
         let bend = |change: &Change| {
             let per_width = 1.0 / (change.temp_hi - change.temp_lo);
             3.0 * per_width * (change.heat.abs() * per_width + change.rho_cp_lost.abs())

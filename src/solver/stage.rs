@@ -30,8 +30,8 @@ pub(crate) struct Ask<const L: usize> {
     pub rise_scale: f64,
     /// Largest correction over the square of the one before, as seen lately [1/K]; infinite when
     /// it must not be relied on.
-    pub bend: [f64; L],
-    /// Size of the next correction below which a lane is done when `bend` foretells it [K].
+    pub curvature: [f64; L],
+    /// Size of the next correction below which a lane is done when `curvature` foretells it [K].
     pub foretold_tol: f64,
     /// Correction of what is stored of vapour that is allowed [kg/m²].
     pub tol_stored: f64,
@@ -73,7 +73,7 @@ pub(crate) struct StageEnd<const L: usize> {
     pub solved: [bool; L],
     pub n_iterations: [usize; L],
     /// Largest correction over the square of the one before; none after a single correction.
-    pub bend: [Option<f64>; L],
+    pub curvature: [Option<f64>; L],
 }
 
 /// What a stage starts from.
@@ -97,7 +97,7 @@ per_target! {
         room: &mut Workspace<L>,
     ) -> StageEnd<L> {
         let mut open = ask.active;
-        let mut end = StageEnd { solved: [false; L], n_iterations: [0; L], bend: [None; L] };
+        let mut end = StageEnd { solved: [false; L], n_iterations: [0; L], curvature: [None; L] };
         let mut size_before = [0.0; L];
         let drive = lanes.drive_at(&ask.t, &ask.piece);
         for _ in 0..N_NEWTON_MOST {
@@ -141,10 +141,10 @@ pub(super) fn note_sizes<const L: usize>(
         if open[l] {
             end.n_iterations[l] += 1;
             if size_before[l] > 0.0 {
-                end.bend[l] = Some(size[l] / (size_before[l] * size_before[l]));
+                end.curvature[l] = Some(size[l] / (size_before[l] * size_before[l]));
             }
             size_before[l] = size[l];
-            let foretold = ask.bend[l] * size[l] * size[l];
+            let foretold = ask.curvature[l] * size[l] * size[l];
             let small = beyond[l] <= 0.0 || (!turned[l] && foretold <= ask.foretold_tol);
             end.solved[l] = !bad[l] && small;
             open[l] = !bad[l] && !end.solved[l];

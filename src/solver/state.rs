@@ -42,9 +42,9 @@ const LAST_STAGE: Closeness = Closeness { last: 0.005, foretold: 0.002, stored: 
 /// The same where vapour moves, whose account asks for more yet: 1e-9 kg/m² of it.
 const LAST_STAGE_PAIR: Closeness = Closeness { last: 0.005, foretold: 0.0004, stored: 1e-9 };
 /// Safety factor on the curvature that foretells it [–].
-const BEND_SAFETY: f64 = 3.0;
+const CURVATURE_SAFETY: f64 = 3.0;
 /// How much of an older, larger curvature is remembered [–].
-const BEND_KEPT: f64 = 0.8;
+const CURVATURE_KEPT: f64 = 0.8;
 
 /// Everything that changes during a march.
 pub(crate) struct State<const L: usize> {
@@ -68,7 +68,7 @@ pub(crate) struct State<const L: usize> {
     /// The step was rejected and is tried anew.
     pub held_back: [bool; L],
     /// Curvature of the equations as Newton's iteration has seen it lately [1/K].
-    pub bend: [f64; L],
+    pub curvature: [f64; L],
     pub temps: Vec<[f64; L]>,
     pub temps_inner: Vec<[f64; L]>,
     pub temps_next: Vec<[f64; L]>,
@@ -126,7 +126,7 @@ impl<const L: usize> State<L> {
             smooth: [false; L],
             solved: [false; L],
             held_back: [false; L],
-            bend: [f64::INFINITY; L],
+            curvature: [f64::INFINITY; L],
             temps: zeros(),
             temps_inner: zeros(),
             temps_next: zeros(),
@@ -164,7 +164,7 @@ impl<const L: usize> State<L> {
         self.piece[l] = 0;
         self.smooth[l] = false;
         self.held_back[l] = false;
-        self.bend[l] = f64::INFINITY;
+        self.curvature[l] = f64::INFINITY;
         self.ledgers[l] = Ledger::default();
         self.active[l] = true;
         self.fresh[l] = true;
@@ -330,7 +330,7 @@ impl<const L: usize> State<L> {
         self.solved = second.solved;
         for l in 0..L {
             self.ledgers[l].n_newton += first.n_iterations[l] + second.n_iterations[l];
-            self.note_bend(l, first.bend[l].into_iter().chain(second.bend[l]));
+            self.note_curvature(l, first.curvature[l].into_iter().chain(second.curvature[l]));
         }
     }
 
@@ -384,10 +384,14 @@ impl<const L: usize> State<L> {
     }
 
     /// Remembers the curvature that the stages of a step have shown.
-    fn note_bend(&mut self, l: usize, seen: impl Iterator<Item = f64>) {
-        for bend in seen {
-            let kept = if self.bend[l].is_finite() { BEND_KEPT * self.bend[l] } else { 0.0 };
-            self.bend[l] = bend.max(kept);
+    fn note_curvature(&mut self, l: usize, seen: impl Iterator<Item = f64>) {
+        for now in seen {
+            let kept = if self.curvature[l].is_finite() {
+                CURVATURE_KEPT * self.curvature[l]
+            } else {
+                0.0
+            };
+            self.curvature[l] = now.max(kept);
         }
     }
 
@@ -409,11 +413,11 @@ impl<const L: usize> State<L> {
 
     /// What a stage at `place` within the step asks of the lanes in `active`.
     fn ask(&self, place: f64, closeness: &Closeness, active: [bool; L]) -> Ask<L> {
-        let (mut t, mut weight, mut bend) = ([0.0; L], [0.0; L], [0.0; L]);
+        let (mut t, mut weight, mut curvature) = ([0.0; L], [0.0; L], [0.0; L]);
         for l in 0..L {
             t[l] = self.t[l] + place * self.dt_now[l];
             weight[l] = DIAGONAL * self.dt_now[l];
-            bend[l] = (BEND_SAFETY * self.bend[l]).max(self.lanes.bend_most[l]);
+            curvature[l] = (CURVATURE_SAFETY * self.curvature[l]).max(self.lanes.curvature_most[l]);
         }
         let Options { tol, rise_scale, .. } = self.options;
         Ask {
@@ -423,7 +427,7 @@ impl<const L: usize> State<L> {
             active,
             newton_tol: closeness.last * tol,
             rise_scale,
-            bend,
+            curvature,
             foretold_tol: closeness.foretold * tol * rise_scale,
             tol_stored: closeness.stored,
             ties: self.ties,

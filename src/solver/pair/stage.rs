@@ -51,7 +51,7 @@ pub(crate) fn solve_pair<const L: usize>(
     room: &mut PairWorkspace<L>,
 ) -> StageEnd<L> {
     let mut open = ask.active;
-    let mut end = StageEnd { solved: [false; L], n_iterations: [0; L], bend: [None; L] };
+    let mut end = StageEnd { solved: [false; L], n_iterations: [0; L], curvature: [None; L] };
     let mut size_before = [0.0; L];
     let mut trend = Trend::NONE;
     let drive = blown(own.conversion, own.pair, lanes.drive_at(&ask.t, &ask.piece));
