@@ -15,7 +15,7 @@ const SAFETY: f64 = 0.85;
 const GROWTH_MOST: f64 = 4.0;
 
 per_target! {
-    /// Error of the step over the error allowed, lane by lane; `goal` is used as room.
+    /// Error of the step over the error allowed, lane by lane; `goal` is used as workspace.
     fn error_ratio<const L: usize, const W: bool>(state: &mut State<L>) -> [f64; L] {
         let n = state.lanes.n;
         let dt = Pack::<L, W>(state.dt_now);
@@ -25,7 +25,7 @@ per_target! {
         for i in 0..n {
             goal[i] = (dt * weighed(ERROR, [&start[i], &inner[i], &next[i]])).0;
         }
-        state.room.matrix.solve_packed::<W>(goal, state.ties.as_ref());
+        state.workspace.matrix.solve_packed::<W>(goal, state.ties.as_ref());
         let (tol, scale) = (state.options.tol, Pack::all(state.options.rise_scale));
         let (temps, begin) = (&state.temps_next[..n], &state.lanes.temps_start[..n]);
         let mut ratio = Pack::<L, W>::ZERO;

@@ -94,7 +94,7 @@ per_target! {
         given: Given<'_, L>,
         temps: &mut [[f64; L]],
         rates: &mut Rates<L>,
-        room: &mut Workspace<L>,
+        workspace: &mut Workspace<L>,
     ) -> StageEnd<L> {
         let mut open = ask.active;
         let mut end = StageEnd { solved: [false; L], n_iterations: [0; L], curvature: [None; L] };
@@ -102,20 +102,20 @@ per_target! {
         let drive = lanes.drive_at(&ask.t, &ask.piece);
         for _ in 0..N_NEWTON_MOST {
             let at = At { temps, peaks: given.peaks, t: &ask.t, drive: &drive };
-            eliminate::<L, W>(lanes, ask, given.goal, &at, rates, room);
+            eliminate::<L, W>(lanes, ask, given.goal, &at, rates, workspace);
             let sizes = match lanes.has_changes() {
-                true => go_back::<L, W, true>(lanes, ask, given.peaks, temps, room),
-                false => go_back::<L, W, false>(lanes, ask, given.peaks, temps, room),
+                true => go_back::<L, W, true>(lanes, ask, given.peaks, temps, workspace),
+                false => go_back::<L, W, false>(lanes, ask, given.peaks, temps, workspace),
             };
             note_sizes(ask, sizes, &mut size_before, &mut open, &mut end);
             if !open.contains(&true) {
                 break;
             }
             // a solved lane waits with its last correction, which comes out the same again
-            add_where::<L, W>(&open, &room.delta, temps);
+            add_where::<L, W>(&open, &workspace.delta, temps);
         }
-        add_where::<L, W>(&[true; L], &room.delta, temps);
-        shift::<L, W>(ask, rates, room);
+        add_where::<L, W>(&[true; L], &workspace.delta, temps);
+        shift::<L, W>(ask, rates, workspace);
         end
     }
 }
@@ -201,9 +201,9 @@ fn eliminate<const L: usize, const W: bool>(
     goal: &[[f64; L]],
     at: &At<L>,
     rates: &mut Rates<L>,
-    room: &mut Workspace<L>,
+    workspace: &mut Workspace<L>,
 ) {
-    let Workspace { matrix, delta, excess, last, points } = room;
+    let Workspace { matrix, delta, excess, last, points } = workspace;
     let mut rows = Eliminate {
         weight: Pack(ask.weight),
         ties: ask.ties.as_ref(),
@@ -238,10 +238,10 @@ fn go_back<const L: usize, const W: bool, const CHANGES: bool>(
     ask: &Ask<L>,
     peaks: &[[f64; L]],
     temps: &[[f64; L]],
-    room: &mut Workspace<L>,
+    workspace: &mut Workspace<L>,
 ) -> Sizes<L> {
     let n = lanes.n;
-    let (delta, upper) = (&mut room.delta[..n], &room.matrix.upper[..n]);
+    let (delta, upper) = (&mut workspace.delta[..n], &workspace.matrix.upper[..n]);
     let (temps, start, peaks) = (&temps[..n], &lanes.temps_start[..n], &peaks[..n]);
     let (tol, scale) = (Pack::<L, W>::all(ask.newton_tol), Pack::all(ask.rise_scale));
     let mut largest = Pack::<L, W>::ZERO;
@@ -300,18 +300,22 @@ pub(super) fn add_where<const L: usize, const W: bool>(
 /// node's account, `(heat beyond the goal + cap·δ)/weight`. What ends the chain is moved by its
 /// own derivatives. The error is of the second order in the correction.
 #[inline(always)]
-fn shift<const L: usize, const W: bool>(ask: &Ask<L>, rates: &mut Rates<L>, room: &Workspace<L>) {
-    let last = room.delta.len() - 1;
+fn shift<const L: usize, const W: bool>(
+    ask: &Ask<L>,
+    rates: &mut Rates<L>,
+    workspace: &Workspace<L>,
+) {
+    let last = workspace.delta.len() - 1;
     let weight = Pack::<L, W>(ask.weight);
     // a lane at rest has no weight
     let per_weight = weight.at_least(Pack::all(f64::MIN_POSITIVE)).only(1.0 / weight);
-    let (excess, delta) = (&room.excess[..last], &room.delta[..=last]);
+    let (excess, delta) = (&workspace.excess[..last], &workspace.delta[..=last]);
     let (cap, rate) = (&rates.cap[..last], &mut rates.rate[..=last]);
     for i in 0..last {
         let held = Pack(excess[i]) + Pack(cap[i]) * Pack(delta[i]);
         rate[i] = (held * per_weight).0;
     }
-    let row = &room.last;
+    let row = &workspace.last;
     for l in 0..L {
         rate[last][l] =
             row.rate[l] + row.lower[l] * delta[last - 1][l] + row.diag[l] * delta[last][l];

@@ -81,7 +81,7 @@ pub(crate) struct State<const L: usize> {
     pub start: Rates<L>,
     pub inner: Rates<L>,
     pub next: Rates<L>,
-    pub room: Workspace<L>,
+    pub workspace: Workspace<L>,
     /// Vapour beside heat, where anything binds it.
     pub pair: Option<Box<PairState<L>>>,
     pub ledgers: [Ledger; L],
@@ -139,7 +139,7 @@ impl<const L: usize> State<L> {
             start: Rates::new(&lanes),
             inner: Rates::new(&lanes),
             next: Rates::new(&lanes),
-            room: Workspace::new(n),
+            workspace: Workspace::new(n),
             pair: lanes.pair.as_ref().map(|pair| Box::new(PairState::new(&lanes, pair))),
             ledgers: [Ledger::default(); L],
             ties,
@@ -289,7 +289,7 @@ impl<const L: usize> State<L> {
         let at = At { temps: &self.temps, peaks: &self.peaks, t: &self.t, drive: &drive };
         match (&mut self.pair, &self.lanes.pair) {
             (Some(own), Some(pair)) => own.evaluate((&self.lanes, pair), at, &mut self.next),
-            _ => evaluate(&self.lanes, &at, &mut self.next, &mut self.room.points),
+            _ => evaluate(&self.lanes, &at, &mut self.next, &mut self.workspace.points),
         }
     }
 
@@ -311,7 +311,7 @@ impl<const L: usize> State<L> {
             (Some(own), Some(pair)) => {
                 own.solve(Stage::Inner, (&self.lanes, pair), &ask, given, (temps, rates))
             }
-            _ => solve_stage(&self.lanes, &ask, given, temps, rates, &mut self.room),
+            _ => solve_stage(&self.lanes, &ask, given, temps, rates, &mut self.workspace),
         };
         prepare_next(self);
         if let Some(own) = &mut self.pair {
@@ -325,7 +325,7 @@ impl<const L: usize> State<L> {
             (Some(own), Some(pair)) => {
                 own.solve(Stage::Last, (&self.lanes, pair), &ask, given, (temps, rates))
             }
-            _ => solve_stage(&self.lanes, &ask, given, temps, rates, &mut self.room),
+            _ => solve_stage(&self.lanes, &ask, given, temps, rates, &mut self.workspace),
         };
         self.solved = second.solved;
         for l in 0..L {

@@ -48,7 +48,7 @@ pub(crate) fn solve_pair<const L: usize>(
     (heat, own): (Given<'_, L>, PairGiven<'_, L>),
     (temps, contents): (&mut [[f64; L]], &mut [[f64; L]]),
     (rates, pair_rates): (&mut Rates<L>, &mut PairRates<L>),
-    room: &mut PairWorkspace<L>,
+    workspace: &mut PairWorkspace<L>,
 ) -> StageEnd<L> {
     let mut open = ask.active;
     let mut end = StageEnd { solved: [false; L], n_iterations: [0; L], curvature: [None; L] };
@@ -58,35 +58,35 @@ pub(crate) fn solve_pair<const L: usize>(
     for _ in 0..N_NEWTON_MOST {
         let at = At { temps, peaks: heat.peaks, t: &ask.t, drive: &drive };
         let at = PairAt { heat: at, contents };
-        eliminate(lanes, (&ask.weight, heat.goal), own, &at, (rates, pair_rates), room);
-        room.solve_last(ask.ties.as_ref());
-        let (mut sizes, limited) = go_back(lanes, ask, (own.pair, pair_rates), &at, room);
-        trend.note(ask, &room.measured.moved, &mut sizes);
+        eliminate(lanes, (&ask.weight, heat.goal), own, &at, (rates, pair_rates), workspace);
+        workspace.solve_last(ask.ties.as_ref());
+        let (mut sizes, limited) = go_back(lanes, ask, (own.pair, pair_rates), &at, workspace);
+        trend.note(ask, &workspace.measured.moved, &mut sizes);
         note_sizes(ask, sizes, &mut size_before, &mut open, &mut end);
         trend.reopen(ask, limited, &mut size_before, &mut open, &mut end);
         if !open.contains(&true) {
             break;
         }
-        add(&open, (temps, contents), room);
+        add(&open, (temps, contents), workspace);
     }
-    add(&[true; L], (temps, contents), room);
-    shift(ask, rates, pair_rates, room);
+    add(&[true; L], (temps, contents), workspace);
+    shift(ask, rates, pair_rates, workspace);
     end
 }
 
-/// Evaluates everything at `at`; the matrix in `room` is of no use afterwards.
+/// Evaluates everything at `at`; the matrix in `workspace` is of no use afterwards.
 pub(crate) fn evaluate_pair<const L: usize>(
     lanes: &Lanes<L>,
     (pair, conversion): (&PairLanes<L>, Option<&Conversion<L>>),
     at: &PairAt<'_, L>,
     (rates, pair_rates): (&mut Rates<L>, &mut PairRates<L>),
-    room: &mut PairWorkspace<L>,
+    workspace: &mut PairWorkspace<L>,
 ) {
     // no goal is asked for: any will do
     let goal = at.contents;
     let given = PairGiven { pair, goal, conversion, place: 0.0 };
-    eliminate(lanes, (&[0.0; L], goal), given, at, (rates, pair_rates), room);
-    rates.heat.copy_from_slice(&room.heat);
+    eliminate(lanes, (&[0.0; L], goal), given, at, (rates, pair_rates), workspace);
+    rates.heat.copy_from_slice(&workspace.heat);
 }
 
 /// Evaluates heat without vapour at `at`; returns what the outer film passes of vapour per drop of the
@@ -96,9 +96,9 @@ pub(crate) fn evaluate_dry_pair<const L: usize>(
     (pair, conversion): (&PairLanes<L>, Option<&Conversion<L>>),
     at: &At<'_, L>,
     (rates, taken): (&mut Rates<L>, &mut [[f64; L]]),
-    room: &mut PairWorkspace<L>,
+    workspace: &mut PairWorkspace<L>,
 ) -> [f64; L] {
-    walk_dry(lanes, at, (pair, conversion, 0.0), (rates, taken), room);
+    walk_dry(lanes, at, (pair, conversion, 0.0), (rates, taken), workspace);
     match pair.holds[0] {
         Holds::Nothing => [0.0; L],
         _ => Front::of(at.drive, &at.temps[0]).value,
@@ -123,10 +123,10 @@ fn walk_dry<const L: usize>(
     at: &At<'_, L>,
     (pair, conversion, place): (&PairLanes<L>, Option<&Conversion<L>>, f64),
     (rates, taken): (&mut Rates<L>, &mut [[f64; L]]),
-    room: &mut PairWorkspace<L>,
+    workspace: &mut PairWorkspace<L>,
 ) {
     let Rates { cap, rate, ends, .. } = rates;
-    let PairWorkspace { points, heat, diag, before, after, lost, .. } = room;
+    let PairWorkspace { points, heat, diag, before, after, lost, .. } = workspace;
     let keep = KeepHeat { heat, cap, rate, diag, before, after };
     walk_heat(lanes, at, keep, ends, points);
     if let Some(conversion) = conversion {
@@ -179,29 +179,29 @@ fn eliminate<const L: usize>(
     PairGiven { pair, goal: goal_w, conversion, place }: PairGiven<L>,
     at: &PairAt<L>,
     (rates, own): (&mut Rates<L>, &mut PairRates<L>),
-    room: &mut PairWorkspace<L>,
+    workspace: &mut PairWorkspace<L>,
 ) {
-    walk_dry(lanes, &at.heat, (pair, conversion, place), (rates, &mut own.taken), room);
+    walk_dry(lanes, &at.heat, (pair, conversion, place), (rates, &mut own.taken), workspace);
     let Rates { cap, rate, ends, .. } = rates;
     let temps = at.heat.temps;
     if pair.holds[0] != Holds::Nothing {
-        room.front = Front::of(at.heat.drive, &temps[0]);
+        workspace.front = Front::of(at.heat.drive, &temps[0]);
     }
-    lanes.look_at_joints(temps, &mut room.moving);
-    lanes.look_at_supplies(pair, at.heat.t, &mut room.supplied);
+    lanes.look_at_joints(temps, &mut workspace.moving);
+    lanes.look_at_supplies(pair, at.heat.t, &mut workspace.supplied);
     if let Some(conversion) = conversion {
-        conversion.supply(pair.supplies.is_empty(), &mut room.supplied);
+        conversion.supply(pair.supplies.is_empty(), &mut workspace.supplied);
     }
     let passing = &mut own.passing;
     for l in 0..L {
-        passing.supplied[l] = room.supplied.iter().map(|supplied| supplied[l]).sum();
+        passing.supplied[l] = workspace.supplied.iter().map(|supplied| supplied[l]).sum();
     }
-    let Front { value, by_t, outside } = &room.front;
-    let Last { pivot, rate: last_rate, by_own, by_before, .. } = &mut room.last;
+    let Front { value, by_t, outside } = &workspace.front;
+    let Last { pivot, rate: last_rate, by_own, by_before, .. } = &mut workspace.last;
     let ([tt, tw, wt, ww], [own_t, own_w]) = (pivot, by_own);
     let [before_t, before_w] = by_before;
-    room.fields.look(pair, temps, at.contents, &room.moving);
-    let [.., heat_w, store, store_t, store_w] = &room.fields.nodes;
+    workspace.fields.look(pair, temps, at.contents, &workspace.moving);
+    let [.., heat_w, store, store_t, store_w] = &workspace.fields.nodes;
     own.heat_w.as_flattened_mut().copy_from_slice(heat_w);
     own.store.as_flattened_mut().copy_from_slice(store);
     own.store_t.as_flattened_mut().copy_from_slice(store_t);
@@ -210,29 +210,29 @@ fn eliminate<const L: usize>(
         n: lanes.n,
         n_lanes: L,
         open: pair.holds[0] != Holds::Nothing,
-        nodes: &room.fields.nodes,
-        fluxes: &room.fields.fluxes,
+        nodes: &workspace.fields.nodes,
+        fluxes: &workspace.fields.fluxes,
         temps: temps.as_flattened(),
         goal: goal.as_flattened(),
         goal_w: goal_w.as_flattened(),
         weight,
-        heat: room.heat.as_flattened_mut(),
+        heat: workspace.heat.as_flattened_mut(),
         cap: cap.as_flattened_mut(),
         rate: rate.as_flattened_mut(),
-        diag: room.diag.as_flattened(),
-        before: room.before.as_flattened(),
-        after: room.after.as_flattened(),
+        diag: workspace.diag.as_flattened(),
+        before: workspace.before.as_flattened(),
+        after: workspace.after.as_flattened(),
         front: [value, by_t, outside],
-        supplied: room.supplied.as_flattened(),
+        supplied: workspace.supplied.as_flattened(),
         gain: own.gain.as_flattened_mut(),
-        carried: room.carried.as_flattened_mut(),
-        lower: room.lower.as_flattened_mut(),
-        inverse: room.inverse.as_flattened_mut(),
-        upper: room.upper.as_flattened_mut(),
-        delta_t: room.delta_t.as_flattened_mut(),
-        delta_w: room.delta_w.as_flattened_mut(),
-        excess: room.excess.as_flattened_mut(),
-        excess_w: room.excess_w.as_flattened_mut(),
+        carried: workspace.carried.as_flattened_mut(),
+        lower: workspace.lower.as_flattened_mut(),
+        inverse: workspace.inverse.as_flattened_mut(),
+        upper: workspace.upper.as_flattened_mut(),
+        delta_t: workspace.delta_t.as_flattened_mut(),
+        delta_w: workspace.delta_w.as_flattened_mut(),
+        excess: workspace.excess.as_flattened_mut(),
+        excess_w: workspace.excess_w.as_flattened_mut(),
         pivot: [tt, tw, wt, ww],
         last_rate,
         by_own: [own_t, own_w],
@@ -323,14 +323,14 @@ fn go_back<const L: usize>(
     ask: &Ask<L>,
     (pair, own): (&PairLanes<L>, &PairRates<L>),
     at: &PairAt<L>,
-    room: &mut PairWorkspace<L>,
+    workspace: &mut PairWorkspace<L>,
 ) -> (Sizes<L>, [bool; L]) {
-    let measured = &mut room.measured;
+    let measured = &mut workspace.measured;
     let [first_t, first_w] = &mut measured.first;
     let mut all = Backward {
         n: lanes.n,
         n_lanes: L,
-        upper: room.upper.as_flattened(),
+        upper: workspace.upper.as_flattened(),
         temps: at.heat.temps.as_flattened(),
         contents: at.contents.as_flattened(),
         temps_start: lanes.temps_start.as_flattened(),
@@ -340,8 +340,8 @@ fn go_back<const L: usize>(
         tol: ask.newton_tol,
         rise_scale: ask.rise_scale,
         store: [own.store_t.as_flattened(), own.store_w.as_flattened()],
-        delta_t: room.delta_t.as_flattened_mut(),
-        delta_w: room.delta_w.as_flattened_mut(),
+        delta_t: workspace.delta_t.as_flattened_mut(),
+        delta_w: workspace.delta_w.as_flattened_mut(),
         size: &mut measured.size,
         beyond: &mut measured.beyond,
         lowest: &mut measured.lowest,
@@ -368,10 +368,10 @@ per_target! {
     fn add<const L: usize, const W: bool>(
         which: &[bool; L],
         unknowns: (&mut [[f64; L]], &mut [[f64; L]]),
-        room: &PairWorkspace<L>,
+        workspace: &PairWorkspace<L>,
     ) {
-        add_where::<L, W>(which, &room.delta_t, unknowns.0);
-        add_where::<L, W>(which, &room.delta_w, unknowns.1);
+        add_where::<L, W>(which, &workspace.delta_t, unknowns.0);
+        add_where::<L, W>(which, &workspace.delta_w, unknowns.1);
     }
 }
 
@@ -382,35 +382,35 @@ per_target! {
         ask: &Ask<L>,
         rates: &mut Rates<L>,
         own: &mut PairRates<L>,
-        room: &PairWorkspace<L>,
+        workspace: &PairWorkspace<L>,
     ) {
-        let n = room.delta_t.len();
+        let n = workspace.delta_t.len();
         let last = n - 1;
         let weight = Pack::<L, W>(ask.weight);
         // a lane at rest has no weight
         let per_weight = weight.at_least(Pack::all(f64::MIN_POSITIVE)).only(1.0 / weight);
         for i in 0..n {
-            let (t, w) = (Pack(room.delta_t[i]), Pack(room.delta_w[i]));
-            let heat = Pack(room.excess[i]) + Pack(rates.cap[i]) * t + Pack(own.heat_w[i]) * w;
-            let held = Pack(room.excess_w[i]) + Pack(own.store_t[i]) * t + Pack(own.store_w[i]) * w;
+            let (t, w) = (Pack(workspace.delta_t[i]), Pack(workspace.delta_w[i]));
+            let heat = Pack(workspace.excess[i]) + Pack(rates.cap[i]) * t + Pack(own.heat_w[i]) * w;
+            let held = Pack(workspace.excess_w[i]) + Pack(own.store_t[i]) * t + Pack(own.store_w[i]) * w;
             if i < last {
                 rates.rate[i] = (heat * per_weight).0;
             }
             own.gain[i] = (held * per_weight).0;
         }
-        let row = &room.last;
+        let row = &workspace.last;
         let Ends { q_in, q_out, q_in_slope, q_out_slope, .. } = &mut rates.ends;
         for l in 0..L {
             rates.rate[last][l] = row.rate[l]
-                + row.by_before[0][l] * room.delta_t[last - 1][l]
-                + row.by_before[1][l] * room.delta_w[last - 1][l]
-                + row.by_own[0][l] * room.delta_t[last][l]
-                + row.by_own[1][l] * room.delta_w[last][l];
-            let (t, w) = (room.delta_t[0][l], room.delta_w[0][l]);
+                + row.by_before[0][l] * workspace.delta_t[last - 1][l]
+                + row.by_before[1][l] * workspace.delta_w[last - 1][l]
+                + row.by_own[0][l] * workspace.delta_t[last][l]
+                + row.by_own[1][l] * workspace.delta_w[last][l];
+            let (t, w) = (workspace.delta_t[0][l], workspace.delta_w[0][l]);
             q_in[l] += q_in_slope[l] * t + own.passing.q_in_by_w[l] * w;
             own.passing.inwards[l] += own.passing.by_t[l] * t + own.passing.by_w[l] * w;
         }
-        for (slope, delta) in q_out_slope.iter().zip(&room.delta_t) {
+        for (slope, delta) in q_out_slope.iter().zip(&workspace.delta_t) {
             for l in 0..L {
                 q_out[l] += slope[l] * delta[l];
             }

@@ -48,7 +48,7 @@ pub(crate) struct PairState<const L: usize> {
     pub before: Rates<L>,
     /// What the outer film passed per drop of the potential with drive and conversion as they were.
     pub front_before: [f64; L],
-    pub room: PairWorkspace<L>,
+    pub workspace: PairWorkspace<L>,
     /// Conversion, where anything reacts.
     pub conversion: Option<Conversion<L>>,
 }
@@ -75,7 +75,7 @@ impl<const L: usize> PairState<L> {
             next: rates(),
             before: Rates::new(lanes),
             front_before: [0.0; L],
-            room: PairWorkspace::new(n, lanes.joints.len()),
+            workspace: PairWorkspace::new(n, lanes.joints.len()),
             conversion: (pair.n_entries > 0)
                 .then(|| Conversion::new(n, pair.n_entries, pair.reacting.len())),
         }
@@ -96,7 +96,7 @@ impl<const L: usize> PairState<L> {
             Stage::Last => (&mut self.contents_next[..], &mut self.next, 1.0),
         };
         let given = (given, PairGiven { pair, goal: &self.goal, conversion, place });
-        solve_pair(lanes, ask, given, (temps, contents), (rates, own), &mut self.room)
+        solve_pair(lanes, ask, given, (temps, contents), (rates, own), &mut self.workspace)
     }
 
     /// Evaluates both fields where the lanes stand, into the next stage.
@@ -110,7 +110,7 @@ impl<const L: usize> PairState<L> {
         let heat = At { drive: &drive, ..heat };
         let at = PairAt { heat, contents: &self.contents };
         let pair = (pair, self.conversion.as_ref());
-        evaluate_pair(lanes, pair, &at, (next, &mut self.next), &mut self.room);
+        evaluate_pair(lanes, pair, &at, (next, &mut self.next), &mut self.workspace);
     }
 
     /// Evaluates heat without vapour where the lanes stand; returns what the outer film passes per
@@ -124,7 +124,7 @@ impl<const L: usize> PairState<L> {
         let drive = blown(self.conversion.as_ref(), pair, heat.drive.clone());
         let heat = At { drive: &drive, ..heat };
         let given = (pair, self.conversion.as_ref());
-        evaluate_dry_pair(lanes, given, &heat, (rates, &mut self.next.taken), &mut self.room)
+        evaluate_dry_pair(lanes, given, &heat, (rates, &mut self.next.taken), &mut self.workspace)
     }
 
     /// Moves a lane's rates at the start of the step by what another drive or conversion makes of them;
@@ -288,7 +288,7 @@ fn worse<const L: usize, const W: bool>(most: Pack<L, W>, own: Pack<L, W>) -> Pa
 
 per_target! {
     /// Error of the step over the error allowed, lane by lane, in both fields; `goal` and that of
-    /// vapour are used as room.
+    /// vapour are used as workspace.
     pub(crate) fn error_ratio_pair<const L: usize, const W: bool>(
         own: &mut PairState<L>,
         pair: &PairLanes<L>,
@@ -303,7 +303,7 @@ per_target! {
             let gains = [own.start.gain[i], own.inner.gain[i], own.next.gain[i]];
             own.goal[i] = weighed::<L, W>(dt, gains);
         }
-        own.room.solve(goal, &mut own.goal[..n], tried.ties);
+        own.workspace.solve(goal, &mut own.goal[..n], tried.ties);
         let Options { tol, rise_scale, lump_share, .. } = *tried.options;
         let scale = Pack::all(rise_scale);
         let mut ratio = Pack::<L, W>::ZERO;
