@@ -32,7 +32,7 @@ const SPLIT_SHIFT: u64 = 0x3ff0_0000_0000_0000 - SPLIT_BASE;
 #[cfg(target_arch = "x86_64")]
 #[inline(always)]
 fn four<const L: usize>(of: &[f64; L], l: usize) -> __m256d {
-    debug_assert!(l + 4 <= L);
+    assert!(l + 4 <= L, "four entries from {l} on");
     let first = (&raw const *of).cast::<f64>().wrapping_add(l);
     // SAFETY: the entries are there; nothing is asked of their alignment.
     unsafe { *first.cast::<Four>() }.0
@@ -42,7 +42,7 @@ fn four<const L: usize>(of: &[f64; L], l: usize) -> __m256d {
 #[cfg(target_arch = "x86_64")]
 #[inline(always)]
 fn put_four<const L: usize>(into: &mut [f64; L], l: usize, register: __m256d) {
-    debug_assert!(l + 4 <= L);
+    assert!(l + 4 <= L, "four entries from {l} on");
     let first = (&raw mut *into).cast::<f64>().wrapping_add(l);
     // SAFETY: the entries are there; nothing is asked of their alignment.
     unsafe { *first.cast::<Four>() = Four(register) }
