@@ -9,7 +9,8 @@ use crate::garment::target::Figure;
 use crate::physics::units::{
     BARE, CALORIES_PER_AREA, CELSIUS, KILOJOULES_PER_AREA, KILOWATTS_PER_AREA, SECONDS,
 };
-use crate::report::form::column::{Column, lines, object};
+use crate::report::form::column::Column;
+use crate::report::form::rows::{lines, object};
 use crate::report::form::value::{Digits, Object};
 use crate::report::number::{Shown, short, significant, with_error};
 use crate::report::table::{Align, Table};

@@ -3,7 +3,8 @@
 use crate::physics::units::{BARE, DEGREES_APART, PERCENT, SECONDS};
 use crate::report::csv::CurvesError;
 use crate::report::fit_words::{name, otherwise, outside};
-use crate::report::form::column::{Column, csv};
+use crate::report::form::column::Column;
+use crate::report::form::rows::csv;
 use crate::report::number::{Shown, fixed, short, significant, with_error};
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{heading, notice};

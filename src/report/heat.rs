@@ -2,7 +2,8 @@
 
 use crate::bench::outcome::{HeatAccount, PartAccount};
 use crate::physics::units::{BARE, CELSIUS, KILOJOULES_PER_AREA, PERCENT, RESISTANCE};
-use crate::report::form::column::{self, Column};
+use crate::report::form::column::Column;
+use crate::report::form::rows;
 use crate::report::form::value::Digits;
 use crate::report::number::{Shown, percent, short};
 use crate::report::table::paragraph;
@@ -96,7 +97,7 @@ fn table(heat: &HeatAccount, behind: &str) -> String {
     if rest.abs() > REST_WORTH_SHOWING * heat.entered.abs() {
         rows.push(Line::Rest("left by other ways".to_string(), rest));
     }
-    column::table(&columns(heat), &rows)
+    rows::table(&columns(heat), &rows)
 }
 
 /// What the air does, for the reader who has not seen it before.

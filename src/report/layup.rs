@@ -8,7 +8,8 @@ use crate::physics::units::{
     BARE, CELSIUS, CONDUCTIVITY, GRAMS_PER_AREA, KILOJOULES_PER_MASS_KELVIN, KILOPASCALS,
     MICROMETRES, MILLIMETRES, PERCENT, Quantity, kelvin,
 };
-use crate::report::form::column::{Column, table};
+use crate::report::form::column::Column;
+use crate::report::form::rows::table;
 use crate::report::form::value::{Digits, Held};
 use crate::report::number::{Shown, short, significant};
 use crate::report::table::{hanging, paragraph};

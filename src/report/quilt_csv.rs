@@ -2,7 +2,8 @@
 
 use crate::physics::units::{BARE, GRAMS_PER_AREA, MILLIMETRES, PERCENT, SECONDS};
 use crate::report::csv::CurvesError;
-use crate::report::form::column::{Column, csv};
+use crate::report::form::column::Column;
+use crate::report::form::rows::csv;
 use crate::study::quilt::outcome::{Quilted, SkinPlace};
 use crate::study::quilt::sweep::{Sweep, SweepPoint};
 

@@ -4,7 +4,7 @@ use crate::bench::figure::figure_name;
 use crate::bench::outcome::DiscFigures;
 use crate::garment::target::Figure;
 use crate::physics::units::PERCENT;
-use crate::report::form::column::table;
+use crate::report::form::rows::table;
 use crate::report::number::{Shown, fixed};
 use crate::report::patch::{Row, columns, patch_words};
 use crate::report::table::paragraph;

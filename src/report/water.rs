@@ -2,7 +2,8 @@
 
 use crate::bench::outcome::{HeatAccount, PlyWater, WaterAccount};
 use crate::physics::units::{BARE, GRAMS_PER_AREA};
-use crate::report::form::column::{Column, table};
+use crate::report::form::column::Column;
+use crate::report::form::rows::table;
 use crate::report::form::value::Digits;
 use crate::report::number::{Shown, percent, short};
 use crate::report::table::paragraph;

@@ -7,7 +7,8 @@ use crate::physics::units::{
 use crate::report::body::words::{self, EVIDENCE};
 use crate::report::body::{Beside, keep, odds};
 use crate::report::csv::CurvesError;
-use crate::report::form::column::{Column, csv, objects};
+use crate::report::form::column::Column;
+use crate::report::form::rows::{csv, objects};
 use crate::report::form::value::{Digits, Object};
 use crate::report::json::study::envelope;
 use crate::report::lies;

@@ -3,7 +3,8 @@
 use crate::bench::outcome::Valued;
 use crate::physics::units::{BARE, GRAMS, PERCENT, SECONDS};
 use crate::report::body::words::{percent, percent_with_error};
-use crate::report::form::column::{Column, objects, table};
+use crate::report::form::column::Column;
+use crate::report::form::rows::{objects, table};
 use crate::report::form::value::{Digits, Object};
 use crate::report::number::{Shown, short};
 use crate::report::table::paragraph;

@@ -2,7 +2,8 @@
 
 use crate::physics::units::{BARE, PERCENT, SECONDS};
 use crate::report::body::words::percent;
-use crate::report::form::column::{Column, objects, table};
+use crate::report::form::column::Column;
+use crate::report::form::rows::{objects, table};
 use crate::report::form::value::{Digits, Object};
 use crate::report::number::Shown;
 use crate::report::table::paragraph;

@@ -2,7 +2,7 @@
 
 use crate::report::body::columns::{fire_rows, fires, panel_rows, panels};
 use crate::report::body::{Beside, keep, odds, words};
-use crate::report::form::column::table;
+use crate::report::form::rows::table;
 use crate::report::lies;
 use crate::report::table::paragraph;
 use crate::report::text::{closed, heading, section};

@@ -3,7 +3,7 @@
 use crate::report::body::columns::{fire_rows, fires, panel_rows, panels};
 use crate::report::body::words::{self, EVIDENCE};
 use crate::report::document::{Block, Document, Drawing};
-use crate::report::form::column::grid;
+use crate::report::form::rows::grid;
 use crate::study::body::record::BodyStudy;
 
 /// What share of the wearer burns: terms, shares, panels, what burns first, how exact it is, evidence.

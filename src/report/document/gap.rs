@@ -1,7 +1,7 @@
 //! Layups against gaps in a report.
 
 use crate::report::document::{Block, Document, Drawing};
-use crate::report::form::column::grid;
+use crate::report::form::rows::grid;
 use crate::report::gap::beside::{self, of_layups, orders};
 use crate::report::gap::map;
 use crate::study::gap_beside::Beside;

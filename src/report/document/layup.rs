@@ -14,7 +14,7 @@ use crate::report::document::shared::{
 };
 use crate::report::document::{Block, Document, Drawing, Grid};
 use crate::report::figures::{BEYOND_MARK, in_words};
-use crate::report::form::column::grid;
+use crate::report::form::rows::grid;
 use crate::report::heat;
 use crate::report::lies;
 use crate::report::limits::over_runs;

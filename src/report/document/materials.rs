@@ -10,7 +10,7 @@ use crate::physics::units::{
     kelvin,
 };
 use crate::report::document::{Block, Document, Grid};
-use crate::report::form::column::grid;
+use crate::report::form::rows::grid;
 use crate::report::layup::{columns, lines};
 use crate::report::lies;
 use crate::report::number::{Shown, fixed, short, significant};

@@ -16,7 +16,7 @@ use crate::report::document::shared::{
 };
 use crate::report::document::{Document, Drawing, Grid};
 use crate::report::figures::{BEYOND_MARK, in_words};
-use crate::report::form::column::grid;
+use crate::report::form::rows::grid;
 use crate::report::number::Shown;
 use crate::report::rank::columns::{places, rows};
 use crate::report::rank::words::{all_told, order_words, places_of_skin, remark};

@@ -14,7 +14,7 @@ use crate::report::document::shared::{
     Again, again_block, assumptions, begin, exposure_block, flags,
 };
 use crate::report::document::{Block, Document, Drawing, Grid};
-use crate::report::form::column::grid;
+use crate::report::form::rows::grid;
 use crate::report::number::Shown;
 use crate::report::seek::columns;
 use crate::report::seek::text::{

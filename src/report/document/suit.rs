@@ -12,7 +12,7 @@ use crate::report::document::shared::{
     Again, again_block, assumptions, begin, exposure_block, flags,
 };
 use crate::report::document::{Document, Drawing};
-use crate::report::form::column::grid;
+use crate::report::form::rows::grid;
 use crate::report::number::Shown;
 use crate::report::suit::{columns, rows, words};
 use crate::report::words::list;

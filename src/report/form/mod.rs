@@ -6,4 +6,5 @@
 
 pub mod column;
 pub mod json;
+pub mod rows;
 pub mod value;

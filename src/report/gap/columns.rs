@@ -7,7 +7,8 @@ use crate::physics::units::{
     BARE, KILOJOULES_PER_AREA, MILLIMETRES, PERCENT, PERCENT_PER_MM, SECONDS,
 };
 use crate::report::csv::CurvesError;
-use crate::report::form::column::{Column, csv, objects};
+use crate::report::form::column::Column;
+use crate::report::form::rows::{csv, objects};
 use crate::report::form::value::{Digits, Object};
 use crate::report::gap::words::{rise_name, sentence, swept};
 use crate::report::json::study::envelope;

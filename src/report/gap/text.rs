@@ -1,6 +1,6 @@
 //! A sweep of air gaps as text.
 
-use crate::report::form::column::table;
+use crate::report::form::rows::table;
 use crate::report::gap::columns::{points, turn_shown};
 use crate::report::gap::words::{exactness, remarks, sentence, swept};
 use crate::report::table::paragraph;

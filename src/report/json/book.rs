@@ -6,7 +6,7 @@ use crate::physics::units::PERCENT;
 use crate::report::book::of_tests;
 use crate::report::book_far::{Far, FarRow, of_rows};
 use crate::report::book_next::{NextOf, of_candidates, rows};
-use crate::report::form::column::{object, objects};
+use crate::report::form::rows::{object, objects};
 use crate::report::form::value::Object;
 use crate::report::json::anchored;
 use crate::report::json::study::envelope;

@@ -6,7 +6,7 @@ use crate::garment::exposure::Exposure;
 use crate::physics::units::{
     BARE, GRAMS_PER_AREA, KILOGRAMS_PER_AREA, KILOJOULES_PER_AREA, PERCENT, SECONDS,
 };
-use crate::report::form::column::{object, objects};
+use crate::report::form::rows::{object, objects};
 use crate::report::form::value::Object;
 use crate::report::heat::{Line, columns};
 use crate::report::{csv, figures, limits, water};

@@ -3,7 +3,8 @@
 use crate::bench::figure::{Found, Verdict, filed, shown};
 use crate::physics::units::{BARE, GRAMS_PER_AREA, MILLIMETRES, PERCENT};
 use crate::report::csv::CurvesError;
-use crate::report::form::column::{Column, csv, objects};
+use crate::report::form::column::Column;
+use crate::report::form::rows::{csv, objects};
 use crate::report::form::value::{Digits, Object};
 use crate::report::json::against;
 use crate::report::json::study::envelope;

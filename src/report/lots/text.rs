@@ -2,7 +2,7 @@
 
 use crate::report::exposure;
 use crate::report::figures::in_words;
-use crate::report::form::column::table;
+use crate::report::form::rows::table;
 use crate::report::lies;
 use crate::report::lots::columns::{rolls, rolls_of};
 use crate::report::lots::words::{LotsOf, chart_words, plies_words, remark};

@@ -3,7 +3,8 @@
 use crate::bench::figure::{Figured, Told, filed};
 use crate::physics::units::{BARE, PERCENT};
 use crate::report::csv::CurvesError;
-use crate::report::form::column::{Column, csv};
+use crate::report::form::column::Column;
+use crate::report::form::rows::csv;
 use crate::report::number::{Shown, fixed};
 use crate::report::odds::words::{OddsOf, figure_words, input_in_full, input_name, origin_word};
 use crate::study::odds::indices::{Estimate, Index};

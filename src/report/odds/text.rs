@@ -4,7 +4,7 @@ use crate::bench::figure::{Figured, Told};
 use crate::bench::lies::Stack;
 use crate::garment::target::Judged;
 use crate::physics::units::PERCENT;
-use crate::report::form::column::table;
+use crate::report::form::rows::table;
 use crate::report::number::{Shown, significant};
 use crate::report::odds::columns;
 use crate::report::odds::words::{OddsOf, figure_words, share_words};

@@ -1,7 +1,7 @@
 //! Layups side by side in text.
 
 use crate::garment::target::Target;
-use crate::report::form::column::table;
+use crate::report::form::rows::table;
 use crate::report::rank::columns::{places, rows};
 use crate::report::rank::words::{all_told, order_words, places_of_skin, remark};
 use crate::report::table::{Align, Table, paragraph};

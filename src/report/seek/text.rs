@@ -4,7 +4,7 @@ use crate::bench::figure::Verdict;
 use crate::garment::brief::{Brief, Minimise, Stitching};
 use crate::physics::units::{GRAMS_PER_AREA, MILLIMETRES, PERCENT};
 use crate::report::anchored::sentences;
-use crate::report::form::column::table;
+use crate::report::form::rows::table;
 use crate::report::number::{Shown, fixed, short};
 use crate::report::seek::columns;
 use crate::report::seek::words as say;

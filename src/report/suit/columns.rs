@@ -8,7 +8,8 @@ use crate::physics::units::{
 };
 use crate::report::anchored;
 use crate::report::csv::CurvesError;
-use crate::report::form::column::{Column, csv, in_order};
+use crate::report::form::column::{Column, in_order};
+use crate::report::form::rows::csv;
 use crate::report::form::value::Digits;
 use crate::report::number::Shown;
 use crate::report::suit::rows::{Row, own_rows, rows};

@@ -2,7 +2,7 @@
 
 use crate::bench::figure::Told;
 use crate::physics::units::{BARE, CENTIMETRES, GRAMS, KILOGRAMS, PERCENT, SQUARE_METRES};
-use crate::report::form::column::{object, objects};
+use crate::report::form::rows::{object, objects};
 use crate::report::form::value::Object;
 use crate::report::json::study::envelope;
 use crate::report::json::{anchored, rule};

@@ -1,6 +1,6 @@
 //! A suit in text, within 80 columns.
 
-use crate::report::form::column::table;
+use crate::report::form::rows::table;
 use crate::report::lies;
 use crate::report::number::fixed;
 use crate::report::suit::{columns, rows, words};

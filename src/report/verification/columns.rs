@@ -2,7 +2,8 @@
 
 use crate::physics::units::{BARE, PERCENT};
 use crate::report::csv::CurvesError;
-use crate::report::form::column::{Column, csv, in_order};
+use crate::report::form::column::{Column, in_order};
+use crate::report::form::rows::csv;
 use crate::report::number::{fixed, short, significant};
 use crate::report::verification::{digits, ends, percent};
 use crate::study::measured::{Basis, Class, Comparison, Measured};

@@ -2,7 +2,7 @@
 
 use crate::physics::units::PERCENT;
 use crate::report::document::{Grid, terminal};
-use crate::report::form::column::table;
+use crate::report::form::rows::table;
 use crate::report::number::fixed;
 use crate::report::table::{Align, Table, hanging, paragraph};
 use crate::report::text::{heading, section};

@@ -1,7 +1,7 @@
 //! The built-in checks as JSON; a value that is no finite number is `null`, and its bound broken.
 
 use crate::physics::units::{BARE, PERCENT, SECONDS};
-use crate::report::form::column::objects;
+use crate::report::form::rows::objects;
 use crate::report::form::value::Object;
 use crate::report::json::study::envelope;
 use crate::report::verification::columns::{basis, finite, of_comparisons};

@@ -4,7 +4,7 @@ use maud::{Markup, PreEscaped, html};
 
 use crate::NOTICE;
 use crate::report::document::{Grid, Set};
-use crate::report::form::column::grid;
+use crate::report::form::rows::grid;
 use crate::report::number::significant;
 use crate::report::page::page;
 use crate::report::verification::columns::shown;
