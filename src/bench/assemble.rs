@@ -428,7 +428,7 @@ fn parts(problem: &Problem, names: &[String], links: &[Link], n_plies: usize) ->
 /// The medium of a ply: dry fibre with its water, if any stays where it is; water that moves is the
 /// slab's sorbent.
 fn ply_medium(fabric: &Fabric, without: Without, moist: bool) -> Medium {
-    let dry = fabric.areal_density.value / (1.0 + fabric.regain.value);
+    let dry = fabric.dry_density();
     let rho_dry = dry / fabric.thickness.value;
     let rho_water = rho_dry * fabric.regain.value;
     let at_rise = |law: &Law| match without.keeps(Effect::Rise) {

@@ -13,7 +13,7 @@ pub fn reacting(fabric: &Fabric, without: Without) -> Option<Reacting> {
     if fabric.charring.is_empty() || !without.keeps(Effect::Charring) {
         return None;
     }
-    let dry = fabric.areal_density.value / (1.0 + fabric.regain.value);
+    let dry = fabric.dry_density();
     let rho = dry / fabric.thickness.value;
     let reaction = |part: &CharringPart| {
         let charring = &part.charring;

@@ -27,7 +27,7 @@ pub fn moves(layup: &Layup, without: Without) -> bool {
 /// thickness, as nobody says on which face it lies; steam passes it no more easily than vapour does.
 pub fn sorbent(fabric: &Fabric, without: Without) -> Sorbent {
     let thickness = fabric.thickness.value;
-    let dry = fabric.areal_density.value / (1.0 + fabric.regain.value);
+    let dry = fabric.dry_density();
     let rho_dry = dry / thickness;
     let fibres = fibres(fabric);
     let fraction = fibres.fraction.min(1.0);

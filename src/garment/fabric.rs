@@ -107,3 +107,10 @@ pub struct Fabric {
     /// The limit of what has no kinetics of charring, or the fabric's own; none where all of it has.
     pub limit_unfollowed: Option<Limit>,
 }
+
+impl Fabric {
+    /// Areal density without its water [kg/m²].
+    pub fn dry_density(&self) -> f64 {
+        self.areal_density.value / (1.0 + self.regain.value)
+    }
+}

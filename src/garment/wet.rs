@@ -10,7 +10,7 @@ const TEMP_WET: f64 = 330.0;
 
 /// What the fabric's fibres and air are, without water that was added.
 pub fn fibres(fabric: &Fabric) -> FibreMass {
-    let dry = fabric.areal_density.value / (1.0 + fabric.regain.value);
+    let dry = fabric.dry_density();
     let areal_density = dry * (1.0 + fabric.regain_conditioned);
     Bulk { areal_density, ..Bulk::of(fabric, fabric.thickness.value) }.fibres()
 }
@@ -21,7 +21,7 @@ pub fn conductivity_of_water(fabric: &Fabric) -> f64 {
     if added <= 0.0 {
         return 0.0;
     }
-    let dry = fabric.areal_density.value / (1.0 + fabric.regain.value);
+    let dry = fabric.dry_density();
     let water = volume_fraction(dry * added, fabric.thickness.value, moisture::WATER_DENSITY);
     fibre::conduction_of_water(&fibres(fabric), water, TEMP_WET)
 }
