@@ -4,6 +4,7 @@ use crate::bench::figure::{Found, Told, Verdict, figure_name, hold_outcome, of_o
 use crate::bench::outcome::{Outcome, Valued};
 use crate::garment::band::{Bands, Factors};
 use crate::garment::exposure::Exposure;
+use crate::garment::layup::Ply;
 use crate::garment::suit::sewn_density;
 use crate::garment::target::{Figure, Target};
 
@@ -83,6 +84,12 @@ impl Placed<'_> {
     /// Figure over the mass of plies and quilting thread [SI of the figure per kg/m²].
     pub fn per_mass(&self) -> Option<f64> {
         self.likeliest().map(|value| value / sewn_density(&self.outcome.layup))
+    }
+
+    /// Water that the plies hold before the exposure: what may become steam [kg/m²].
+    pub fn water(&self) -> f64 {
+        let of_ply = |ply: &Ply| ply.fabric.dry_density() * ply.fabric.regain.value;
+        self.outcome.layup.plies().map(of_ply).sum()
     }
 }
 

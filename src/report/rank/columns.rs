@@ -103,6 +103,9 @@ pub fn places<'a>(ranking: &Ranking<'_>) -> Vec<Column<'a, Row<'a>>> {
             .headed("more")
             .written(|row: &Row| more(row, GRAMS_PER_AREA, Some(row.placed.added), 0))
             .late(),
+        Column::new("water", GRAMS_PER_AREA, |row: &Row| row.placed.water())
+            .on_page("water")
+            .digits(Digits::Fixed(0)),
         Column::new("thickness", MILLIMETRES, |row: &Row| row.placed.outcome.layup.thickness())
             .headed("thick")
             .on_page("thickness")
