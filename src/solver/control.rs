@@ -254,13 +254,14 @@ impl<const L: usize> State<L> {
             self.piece[l] += 1;
             self.stale[l] = true;
         }
-        if next == Next::GiveUp {
-            self.fail(l, SolverError::GivenUp { t: t1 });
-        } else if next == Next::Stop || self.piece[l] == self.lanes.pieces[l].len() {
+        if next != Next::Go || self.piece[l] == self.lanes.pieces[l].len() {
             self.piece[l] = self.piece[l].min(self.lanes.pieces[l].len() - 1);
             self.stale[l] = false;
             self.active[l] = false;
-            self.ended[l] = Some(Ok(()));
+            self.ended[l] = Some(match next {
+                Next::GiveUp => Err(SolverError::GivenUp { t: t1 }),
+                Next::Go | Next::Stop => Ok(()),
+            });
         }
     }
 

@@ -102,7 +102,7 @@ mod tests {
     use super::*;
     use crate::physics::gap::Convection;
     use crate::physics::law::Law;
-    use crate::solver::march::march;
+    use crate::solver::march::{march, march_lanes};
     use crate::solver::problem::{Back, Change, Drive, Joint, Medium, Piece, Slab};
     use crate::solver::target::NARROW;
     use crate::solver::watch::{Next, Step};
@@ -190,6 +190,27 @@ mod tests {
             assert!(self.ends[order].is_none(), "problem {order} ended twice");
             self.ends[order] = Some((watch, end));
         }
+    }
+
+    /// Gives up from a time on.
+    struct Leaves(f64);
+
+    impl Watch for Leaves {
+        fn step(&mut self, step: &Step<'_>) -> Next {
+            if step.t1 >= self.0 { Next::GiveUp } else { Next::Go }
+        }
+    }
+
+    /// Given up on the last step of its drive, a lane rests while the other goes on.
+    #[test]
+    fn a_lane_given_up_at_its_end_disturbs_no_other() {
+        let (first, mut second) = (problem(0), problem(1));
+        let t_end = first.drive.pieces[1].t_end;
+        second.drive.pieces[1].t_end = 2.0 * t_end;
+        let lanes = Lanes::new(&[&first, &second]).unwrap();
+        let mut watches = [Leaves(t_end), Leaves(f64::INFINITY)];
+        let ended = march_lanes(&lanes, &Options::default(), &mut watches);
+        assert_eq!(ended, Err(SolverError::GivenUp { t: t_end }));
     }
 
     fn check_stream<const L: usize>(n: usize) {
