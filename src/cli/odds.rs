@@ -136,14 +136,14 @@ pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError>
     let resolved = resolve(args, shelf, dirs)?;
     let opened = args.views.try_out()?;
     let kept = args.checkpoint.as_deref();
-    let begun = kept.filter(|path| has_something(path));
-    if let (Some(path), false) = (begun, args.resume) {
+    if let Some(path) = kept.filter(|path| !args.resume && has_something(path)) {
         return Err(is_there(path));
     }
     let place = kept.map(Destination::try_out).transpose().map_err(CliError::Write)?;
     let _lock = kept.map(lock).transpose()?;
     let mut work = begin(args, &resolved)?;
-    if let Some(path) = begun {
+    // looked at once it is this run's alone: nobody else begins it meanwhile
+    if let Some(path) = kept.filter(|path| args.resume && has_something(path)) {
         go_on(&mut work, path)?;
     }
     go(args, &mut work, kept.zip(place.as_ref()))?;
