@@ -196,7 +196,7 @@ impl<const L: usize> Lanes<L> {
                 self.places[i][l] = place + depth;
                 depth += slab.cells.get(i - first).copied().unwrap_or(0.0);
             }
-            left = self.deposit_in(l, slab, *first, left);
+            left = self.absorb_in(l, slab, *first, left);
             place += thickness;
         }
         let last = self.n - 1;
@@ -209,7 +209,7 @@ impl<const L: usize> Lanes<L> {
     }
 
     /// Spreads the radiation that reaches a slab over its nodes by Beer's law; returns what is left behind it.
-    fn deposit_in(&mut self, l: usize, slab: &Slab, first: usize, reaching: f64) -> f64 {
+    fn absorb_in(&mut self, l: usize, slab: &Slab, first: usize, reaching: f64) -> f64 {
         let Some(extinction) = slab.extinction else {
             self.absorbed[first][l] += reaching;
             return 0.0;

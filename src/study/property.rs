@@ -304,13 +304,11 @@ fn scale_fabric(fabric: &mut Fabric, of: OfPly, factor: f64) {
             fabric.regain_conditioned *= factor;
         }
         OfPly::FaceVoid => fabric.face_void.value *= factor,
-        OfPly::CharHeat | OfPly::Thinning => {
-            for part in &mut fabric.charring {
-                match of {
-                    OfPly::CharHeat => part.charring.heat.value *= factor,
-                    _ => part.charring.thinning.value *= factor,
-                }
-            }
+        OfPly::CharHeat => {
+            fabric.charring.iter_mut().for_each(|part| part.charring.heat.value *= factor);
+        }
+        OfPly::Thinning => {
+            fabric.charring.iter_mut().for_each(|part| part.charring.thinning.value *= factor);
         }
     }
 }
