@@ -5,9 +5,9 @@
 
 use std::process::ExitCode;
 
+use stillair::evidence::measured;
+use stillair::evidence::measured::shelf_rows::{file, renewed};
 use stillair::garment::shelf::Shelf;
-use stillair::study::measured;
-use stillair::study::measured::shelf_rows::{file, renewed};
 
 fn main() -> ExitCode {
     let path = concat!(env!("CARGO_MANIFEST_DIR"), "/materials/bands.csv");

@@ -5,6 +5,7 @@
 //! - `cli`: words in, words out; the only floor that prints or ends the process
 //! - [`desk`]: a page on which a layup is moved about, and its server
 //! - [`report`], [`chart`]: show a result
+//! - [`evidence`]: the program held against what others computed and what was measured
 //! - [`study`]: many exposures put to one question
 //! - [`bench`]: a test method run on a layup, behind it a copper disc or skin
 //! - [`solver`]: one-dimensional transient conduction; names no ply and no garment
@@ -19,6 +20,7 @@ pub mod bench;
 pub mod chart;
 pub mod cli;
 pub mod desk;
+pub mod evidence;
 pub mod garment;
 pub mod physics;
 pub mod report;

@@ -4,9 +4,9 @@ use crate::chart::error::ChartError;
 use crate::chart::frame::Heading;
 use crate::chart::measured::published;
 use crate::chart::parity::{ParityChart, ParityGroup, ParityPoint, parity_chart};
+use crate::evidence::measured::Measured;
 use crate::garment::target::Figure;
 use crate::study::book::how_far::{HowFar, Row};
-use crate::study::measured::Measured;
 
 /// Own tests bear their names up to this many.
 const NAMED_MOST: usize = 12;

@@ -3,7 +3,7 @@
 use crate::chart::error::ChartError;
 use crate::chart::frame::Heading;
 use crate::chart::parity::{ParityChart, ParityGroup, ParityPoint, parity_chart};
-use crate::study::measured::{Basis, Class, Comparison, Kind, Measured, Subject};
+use crate::evidence::measured::{Basis, Class, Comparison, Kind, Measured, Subject};
 
 /// A point with bars from end to end of what was measured and of what was predicted.
 fn point(c: &Comparison, labelled: bool) -> Option<ParityPoint> {

@@ -12,6 +12,7 @@ use super::{arguments, book_next, expose, output};
 use crate::bench::figure::{Told, figure_name, of_outcome};
 use crate::bench::{Behind, Question};
 use crate::chart::book_chart;
+use crate::evidence::measured;
 use crate::garment::book::{Book, read_book};
 use crate::garment::book_cases::tested;
 use crate::garment::shelf::Shelf;
@@ -24,7 +25,6 @@ use crate::study::answer::{AnswerError, Quilts, answer};
 use crate::study::book::explain::explanations;
 use crate::study::book::how_far::how_far;
 use crate::study::book::predict::predict;
-use crate::study::measured;
 
 /// Arguments of `book`.
 #[derive(Debug, clap::Args)]

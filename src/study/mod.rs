@@ -1,6 +1,4 @@
 //! Many exposures put to one question, and the linear algebra that such questions need.
-//!
-//! [`verify`] holds the program against what others computed, [`measured`] against what was measured.
 
 pub mod answer;
 pub mod bill;
@@ -33,10 +31,7 @@ pub mod suit_judged;
 
 #[cfg(feature = "lapack")]
 pub mod lapack;
-pub mod measured;
 pub mod property;
 pub mod sensitivity;
-pub mod verification;
-pub mod verify;
 pub mod ways;
 pub mod worth;

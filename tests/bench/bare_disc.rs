@@ -6,9 +6,9 @@
 use crate::bench::fixtures::{at, disc, fabric, flame, touching};
 use crate::close::{within, within_share};
 use crate::reference::{example, rows};
+use stillair::evidence::verify::standards;
 use stillair::garment::exposure::Flux;
 use stillair::physics::stoll;
-use stillair::study::verify::standards;
 
 #[test]
 fn rise_rate_of_the_bare_disc() {

@@ -11,9 +11,9 @@ use crate::reference::rows;
 use stillair::bench::assemble::{Assembly, Backing, PartKind, Setup, assemble};
 use stillair::bench::trace::Trace;
 use stillair::bench::watch_skin::{SkinEvents, SkinWatch};
+use stillair::evidence::verify::standards;
 use stillair::solver::march::{Options, march};
 use stillair::solver::problem::{Drive, Piece, Problem};
-use stillair::study::verify::standards;
 
 /// Skin alone: the bench's own mesh of it, without the ply in front.
 fn bare_skin(drive: Drive, level: usize) -> Assembly {

@@ -1,12 +1,12 @@
 //! Claim: the times of a three-ply layup agree with a model written apart from this one.
 //! Source: the same physics by the method of lines in Python (SciPy, stiff BDF), and once by
-//! SUNDIALS' CVODE compiled for comparison; figures from those runs, in `study::verify::library`.
+//! SUNDIALS' CVODE compiled for comparison; figures from those runs, in `evidence::verify::library`.
 //! Tolerance: 0.5 %; 1 % with air gaps, whose correlations the model fits on its own; the last
 //! printed digit and our own error against CVODE.
 
 use crate::bench::fixtures::{at, disc, flame, three_plies, touching};
 use crate::close::{within, within_share};
-use stillair::study::verify::library;
+use stillair::evidence::verify::library;
 
 #[test]
 fn touching_with_constant_conductivity_and_with_air() {

@@ -1,7 +1,7 @@
 //! Claim: ratios and bands that `verify` prints are what a few lines of Python make of the same
 //! measurements; every row of the published tables is shown; what lies furthest off comes first.
 //! Source: `tests/reference/measured_check.py`, standard library alone, run where `python3` is there; the
-//! rule by itself is held against scipy beside it (`study::measured::support`).
+//! rule by itself is held against scipy beside it (`evidence::measured::support`).
 //! Tolerance: seven digits of the CSV.
 
 use std::fs;

@@ -3,16 +3,17 @@
 use crate::source::{Source, all};
 
 /// Floors with their height; two at one height are siblings.
-const FLOORS: [(&str, u8); 9] = [
+const FLOORS: [(&str, u8); 10] = [
     ("physics", 0),
     ("garment", 1),
     ("solver", 1),
     ("bench", 2),
     ("study", 3),
-    ("chart", 4),
-    ("report", 4),
-    ("desk", 5),
-    ("cli", 6),
+    ("evidence", 4),
+    ("chart", 5),
+    ("report", 5),
+    ("desk", 6),
+    ("cli", 7),
 ];
 
 fn height(floor: &str) -> Option<u8> {
@@ -93,6 +94,7 @@ fn the_rule_complains() {
         ("src/bench/disc.rs", "use crate::{physics::air, report::text};"),
         ("src/chart/lines.rs", "fn f() { crate::report::number::fixed(1.0, 2); }"),
         ("src/study/odds.rs", "use stillair::cli::run;"),
+        ("src/study/odds.rs", "use crate::evidence::measured::Measured;"),
         ("src/report/text.rs", "use crate::desk::route::Desk;"),
         ("src/desk/serve.rs", "use crate::cli::stop;"),
         ("src/tools/odds.rs", ""),

@@ -11,9 +11,10 @@ const PLATFORM: [&str; 24] = [
     "asinh",
 ];
 /// Floors that compute.
-const FLOORS: [&str; 5] = ["physics", "garment", "solver", "bench", "study"];
+const FLOORS: [&str; 6] = ["physics", "garment", "solver", "bench", "study", "evidence"];
 /// Where the functions of those names are packs' own, and where closed forms are held against the program.
-const OTHERS: [&str; 3] = ["src/solver/pair/", "src/solver/transcendental.rs", "src/study/verify/"];
+const OTHERS: [&str; 3] =
+    ["src/solver/pair/", "src/solver/transcendental.rs", "src/evidence/verify/"];
 
 fn complaints(sources: &[Source]) -> Vec<String> {
     let computes = |source: &&Source| {

@@ -1,4 +1,4 @@
-//! Claim: views compute nothing: `report` and `chart` take records and constants of `study`, no function of it.
+//! Claim: views compute nothing: `report` and `chart` take records and constants of `study` and `evidence`, no function.
 //! What a record says of itself is a method of it.
 
 use std::collections::BTreeSet;
@@ -14,13 +14,13 @@ const ALLOWED: [&str; 2] = [
     "study::quilt::lay::layup_at",
 ];
 
-/// Functions of `study` that a view names.
+/// Functions of those floors that a view names.
 fn computed(sources: &[Source]) -> Vec<String> {
     let modules: BTreeSet<String> = sources.iter().map(Source::module).collect();
     let is_function = |path: &String| {
         let (room, name) = path.rsplit_once("::").unwrap_or(("", path));
-        let is_of_study = room.starts_with("study") && modules.contains(room);
-        is_of_study && name != "self" && name.starts_with(char::is_lowercase)
+        let is_below = ["study", "evidence"].iter().any(|floor| room.starts_with(floor));
+        is_below && modules.contains(room) && name != "self" && name.starts_with(char::is_lowercase)
     };
     let views = sources.iter().filter(|source| ["report", "chart"].contains(&source.floor()));
     let of = |source: &Source| {

@@ -4,8 +4,8 @@
 
 use crate::close::{within, within_share};
 use proptest::prelude::*;
+use stillair::evidence::verify::exact;
 use stillair::physics::beer::{extinction, share_absorbed};
-use stillair::study::verify::exact;
 
 /// Simpson's rule of γ exp(−γ x).
 fn quadrature(extinction: f64, from: f64, to: f64) -> f64 {

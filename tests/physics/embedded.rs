@@ -6,7 +6,7 @@
 use std::fs;
 
 use crate::reference::path;
-use stillair::study::verify::table::TABLES;
+use stillair::evidence::verify::table::TABLES;
 
 #[test]
 fn the_built_in_tables_are_the_files() {

@@ -1,7 +1,7 @@
 //! What the solver floor claims, against exact solutions and general-purpose libraries; one
 //! module a claim.
 
-use stillair::study::verify::rig;
+use stillair::evidence::verify::rig;
 
 mod drying;
 mod faults;

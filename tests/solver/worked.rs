@@ -8,7 +8,7 @@
 //! Left out: `si_q_copper_fd_*`, which show other methods' errors on coarse meshes.
 
 use crate::reference::rows;
-use stillair::study::verify::{Case, Checked, Group, run};
+use stillair::evidence::verify::{Case, Checked, Group, run};
 
 fn report(checked: &[Checked]) -> String {
     let mut faults = String::new();

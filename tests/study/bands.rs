@@ -1,17 +1,17 @@
 //! Claim: each row of `materials/bands.csv` is what the rule makes of the measured cases of its class, or
 //! what the words of its basis say; no row is narrower than the rule.
-//! Source: the measured cases of `tests/reference` through `stillair::study::measured`; the rule by itself is
+//! Source: the measured cases of `tests/reference` through `stillair::evidence::measured`; the rule by itself is
 //! held against scipy and against a few lines of Python beside it.
 //! Tolerance: the table's own rounding, a hundredth outwards.
 //! If a prediction has moved, `cargo run --example bands` makes the rows anew.
 
 use std::sync::LazyLock;
 
+use stillair::evidence::measured::shelf_rows::{file, renewed};
+use stillair::evidence::measured::support::{Of, supported};
+use stillair::evidence::measured::{self, Comparison, Measured, Subject};
 use stillair::garment::band::{Band, Class, Factors, Reading};
 use stillair::garment::shelf::Shelf;
-use stillair::study::measured::shelf_rows::{file, renewed};
-use stillair::study::measured::support::{Of, supported};
-use stillair::study::measured::{self, Comparison, Measured, Subject};
 
 static SHELF: LazyLock<Shelf> = LazyLock::new(|| Shelf::built_in().expect("the built-in shelf"));
 static MEASURED: LazyLock<Measured> = LazyLock::new(|| measured::run(&SHELF, || ()));

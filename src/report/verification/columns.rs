@@ -1,12 +1,12 @@
 //! Predictions beside measurements: the columns of a comparison, and its CSV.
 
+use crate::evidence::measured::{Basis, Class, Comparison, Measured};
 use crate::physics::units::{BARE, PERCENT};
 use crate::report::csv::CurvesError;
 use crate::report::form::column::{Column, in_order};
 use crate::report::form::rows::csv;
 use crate::report::number::{fixed, short, significant};
 use crate::report::verification::{digits, ends, percent};
-use crate::study::measured::{Basis, Class, Comparison, Measured};
 
 /// A number that can be told; none of a run that failed or of what is not reached.
 pub fn finite(value: f64) -> Option<f64> {

@@ -1,5 +1,10 @@
 //! Predictions beside measurements in text: each class with its cases, the summary, the signs.
 
+use crate::evidence::measured::record::GOAL;
+use crate::evidence::measured::support::{CASES_FOR_LIMITS, Supported, WIDENING};
+use crate::evidence::measured::{
+    Ablation, Basis, Class, Comparison, Kind, LEFT_OUT, Measured, N_FABRIC_COMPLETE, Sign, Subject,
+};
 use crate::physics::units::PERCENT;
 use crate::report::document::{Grid, terminal};
 use crate::report::form::rows::table;
@@ -9,11 +14,6 @@ use crate::report::text::{heading, section};
 use crate::report::verification::columns::shown;
 use crate::report::verification::{digits, percent};
 use crate::report::words::capital;
-use crate::study::measured::record::GOAL;
-use crate::study::measured::support::{CASES_FOR_LIMITS, Supported, WIDENING};
-use crate::study::measured::{
-    Ablation, Basis, Class, Comparison, Kind, LEFT_OUT, Measured, N_FABRIC_COMPLETE, Sign, Subject,
-};
 
 /// What the reader must know first: bands and summary; then every class and the signs.
 pub fn body(measured: &Measured) -> String {
@@ -243,7 +243,7 @@ fn basis(basis: Basis) -> &'static str {
 
 /// One row of the summary: class, exposure, cases, agreeing, median, median of sizes, largest.
 pub fn summary_rows(measured: &Measured) -> Vec<[String; 7]> {
-    let row = |s: &crate::study::measured::Summary| {
+    let row = |s: &crate::evidence::measured::Summary| {
         let range = s.class == Class::Band || s.kind == Some(Kind::Conductivity);
         let size =
             if range { "–".to_string() } else { percent(s.median_absolute).replace('+', "") };

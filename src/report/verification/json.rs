@@ -1,17 +1,17 @@
 //! The built-in checks as JSON; a value that is no finite number is `null`, and its bound broken.
 
+use crate::evidence::measured::support::Supported;
+use crate::evidence::measured::{
+    Ablation, Class, LEFT_OUT, Measured, N_FABRIC_COMPLETE, Sign, Summary,
+};
+use crate::evidence::verification::Verification;
+use crate::evidence::verify::{Case, Checked};
 use crate::physics::units::{BARE, PERCENT, SECONDS};
 use crate::report::form::rows::objects;
 use crate::report::form::value::Object;
 use crate::report::json::study::envelope;
 use crate::report::verification::columns::{basis, finite, of_comparisons};
 use crate::report::verification::comparisons::sign_word;
-use crate::study::measured::support::Supported;
-use crate::study::measured::{
-    Ablation, Class, LEFT_OUT, Measured, N_FABRIC_COMPLETE, Sign, Summary,
-};
-use crate::study::verification::Verification;
-use crate::study::verify::{Case, Checked};
 
 /// The run as JSON, ended by a line feed.
 ///

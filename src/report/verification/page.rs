@@ -3,6 +3,9 @@
 use maud::{Markup, PreEscaped, html};
 
 use crate::NOTICE;
+use crate::evidence::measured::{Class, Comparison, Measured};
+use crate::evidence::verification::Verification;
+use crate::evidence::verify::{Checked, Group};
 use crate::report::document::{Grid, Set};
 use crate::report::form::rows::grid;
 use crate::report::number::significant;
@@ -15,9 +18,6 @@ use crate::report::verification::comparisons::{
 };
 use crate::report::verification::text;
 use crate::report::words::capital;
-use crate::study::measured::{Class, Comparison, Measured};
-use crate::study::verification::Verification;
-use crate::study::verify::{Checked, Group};
 
 /// A drawing for the page, by the class that it shows.
 #[derive(Debug, Clone, PartialEq)]

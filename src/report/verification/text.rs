@@ -1,12 +1,12 @@
 //! The built-in checks as text for a terminal, within 80 columns.
 
+use crate::evidence::verification::Verification;
+use crate::evidence::verify::{Case, Checked, Group};
 use crate::report::number::significant;
 use crate::report::table::{Align, Table, hanging, paragraph};
 use crate::report::text::{closed, heading};
 use crate::report::verification::comparisons;
 use crate::report::words::{capital, count};
-use crate::study::verification::Verification;
-use crate::study::verify::{Case, Checked, Group};
 
 /// Which cases a table shows.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -1,4 +1,4 @@
-"""Prediction limits of made-up ratios by scipy, for the rule of `study::measured::support`.
+"""Prediction limits of made-up ratios by scipy, for the rule of `evidence::measured::support`.
 
 Run from this folder: python limits.py > limits.csv
 """

@@ -1,10 +1,10 @@
 //! Plane walls and lumps under a film.
 
+use crate::evidence::verify::check::Case;
+use crate::evidence::verify::rig::{At, Reading, film_drive, medium, single, slab, temps, times};
 use crate::physics::units::ICE_POINT;
 use crate::solver::grid::graded_cells;
 use crate::solver::problem::{Back, Problem};
-use crate::study::verify::check::Case;
-use crate::study::verify::rig::{At, Reading, film_drive, medium, single, slab, temps, times};
 
 const ONE_TERM: &str = "one-term coefficients of the plane wall, Incropera & DeWitt, table 5.1";
 const EX_54: &str = "Incropera & DeWitt, 6th edition, example 5.4, full series";

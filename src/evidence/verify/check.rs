@@ -1,6 +1,6 @@
 //! An answer of ours beside a published one, and whether the bound on their difference is kept.
 
-use crate::study::verify::rig::Reading;
+use crate::evidence::verify::rig::Reading;
 
 /// An answer beside the published one.
 #[derive(Debug, Clone, PartialEq)]

@@ -1,7 +1,7 @@
 //! What band around a prediction the measured cases support, by one rule.
 
+use crate::evidence::measured::record::{Basis, Class, Comparison, Kind, Subject};
 use crate::study::fit::student::two_sided;
-use crate::study::measured::record::{Basis, Class, Comparison, Kind, Subject};
 
 /// What a band speaks of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]

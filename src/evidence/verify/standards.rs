@@ -1,5 +1,9 @@
 //! Tables and formulas of standards: the copper disc, skin and its damage.
 
+use crate::evidence::verify::bare;
+use crate::evidence::verify::check::Case;
+use crate::evidence::verify::rig::Reading;
+use crate::evidence::verify::table::{Row, examples, rows};
 use crate::garment::exposure::Disc;
 use crate::garment::shelf::Shelf;
 use crate::physics::burn::time_to_burn;
@@ -10,10 +14,6 @@ use crate::solver::march::march;
 use crate::solver::options::Options;
 use crate::solver::problem::{Back, Drive, Joint, Medium, Piece, Problem, Slab};
 use crate::solver::watch::{Next, Step, Watch};
-use crate::study::verify::bare;
-use crate::study::verify::check::Case;
-use crate::study::verify::rig::Reading;
-use crate::study::verify::table::{Row, examples, rows};
 
 const ISO_9151: &str = "ISO 9151, rise of the bare disc";
 const ISO_6942: &str = "ISO 6942, transmission factor of a tested suit (EN 366, method B)";

@@ -2,13 +2,13 @@
 
 use rayon::prelude::*;
 
+use crate::evidence::measured::ask::plies;
+use crate::evidence::measured::felts::{Felt, ROUNDING, Test, is_known};
+use crate::evidence::measured::record::{Basis, Class, Comparison, Kind, Subject};
+use crate::evidence::measured::spread::{Both, Spread, both};
+use crate::evidence::verify::table::{Row, rows};
 use crate::garment::fabric::Role;
 use crate::garment::shelf::Shelf;
-use crate::study::measured::ask::plies;
-use crate::study::measured::felts::{Felt, ROUNDING, Test, is_known};
-use crate::study::measured::record::{Basis, Class, Comparison, Kind, Subject};
-use crate::study::measured::spread::{Both, Spread, both};
-use crate::study::verify::table::{Row, rows};
 
 /// Mean and deviation of RHTI24/HTI24 over all that is known, for the reader.
 const KNOWN: &str =

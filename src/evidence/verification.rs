@@ -1,7 +1,7 @@
 //! Checks and comparisons of one run, together.
 
-use crate::study::measured::Measured;
-use crate::study::verify::{Case, Checked};
+use crate::evidence::measured::Measured;
+use crate::evidence::verify::{Case, Checked};
 
 /// What a run of the built-in checks found.
 #[derive(Debug, Clone, PartialEq)]

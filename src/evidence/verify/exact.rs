@@ -1,5 +1,7 @@
 //! Perfusion at rest, radiation absorbed in depth, and water driven out: each against its closed form.
 
+use crate::evidence::verify::check::Case;
+use crate::evidence::verify::rig::{At, Probe, flux_drive, medium, single, slab, temps};
 use crate::physics::beer::{extinction, share_absorbed};
 use crate::physics::moisture::{
     EVAPORATION_FROM, EVAPORATION_TO, WATER_LATENT_HEAT, WATER_SPECIFIC_HEAT,
@@ -7,8 +9,6 @@ use crate::physics::moisture::{
 use crate::solver::march::march;
 use crate::solver::options::Options;
 use crate::solver::problem::{Back, Change, Drive, Piece, Problem, Sink};
-use crate::study::verify::check::Case;
-use crate::study::verify::rig::{At, Probe, flux_drive, medium, single, slab, temps};
 
 const PENNES: &str = "Pennes, J. Appl. Physiol. 1 (1948) 93, steady state in closed form";
 const BEER: &str = "Beer's law; integral of γ exp(−γx) by Simpson's rule";

@@ -4,14 +4,14 @@
 use rayon::prelude::*;
 
 use crate::bench::expose::{Behind, Question};
+use crate::evidence::measured::ask::{
+    disc, plies, second_degree, shelf_layup, wetted, with_gap_behind,
+};
+use crate::evidence::measured::record::Sign;
 use crate::garment::exposure::{Exposure, Flux};
 use crate::garment::known::{Known, Provenance};
 use crate::garment::layup::{Entry, Gap, Layup};
 use crate::garment::shelf::Shelf;
-use crate::study::measured::ask::{
-    disc, plies, second_degree, shelf_layup, wetted, with_gap_behind,
-};
-use crate::study::measured::record::Sign;
 use crate::study::quilt::quilt;
 
 // as `signs.csv` of the reference tables has them

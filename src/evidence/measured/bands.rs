@@ -2,12 +2,12 @@
 
 use rayon::prelude::*;
 
+use crate::evidence::measured::ask::{DiscTimes, disc, plies, shelf_layup};
+use crate::evidence::measured::record::{Basis, Class, Comparison, Kind, Place, Subject, median};
+use crate::evidence::verify::table::rows;
 use crate::garment::fabric::Role;
 use crate::garment::layup::Layup;
 use crate::garment::shelf::Shelf;
-use crate::study::measured::ask::{DiscTimes, disc, plies, shelf_layup};
-use crate::study::measured::record::{Basis, Class, Comparison, Kind, Place, Subject, median};
-use crate::study::verify::table::rows;
 
 /// Areal densities that count as about 200 g/m² [kg/m²].
 const ABOUT_200: std::ops::RangeInclusive<f64> = 0.19..=0.21;

@@ -2,10 +2,10 @@
 
 use rayon::prelude::*;
 
+use crate::evidence::measured::record::{Basis, Class, Comparison, Kind, Subject};
+use crate::evidence::verify::bare::time_to_second_degree;
+use crate::evidence::verify::table::{Row, rows};
 use crate::garment::shelf::Shelf;
-use crate::study::measured::record::{Basis, Class, Comparison, Kind, Subject};
-use crate::study::verify::bare::time_to_second_degree;
-use crate::study::verify::table::{Row, rows};
 
 /// How the comparison is made, and what it is not.
 const NOTE: &str = "Second-degree burn. Flux taken as absorbed whole at the bare surface; insulated afterwards, as \

@@ -1,10 +1,10 @@
 //! Four layers between a warm chamber and a body: a published series that was itself computed.
 
+use crate::evidence::verify::check::Case;
+use crate::evidence::verify::rig::{At, Reading, film_drive, medium, slab, temps};
+use crate::evidence::verify::table::{Row, rows};
 use crate::physics::units::{celsius, kelvin};
 use crate::solver::problem::{Back, Joint, Problem};
-use crate::study::verify::check::Case;
-use crate::study::verify::rig::{At, Reading, film_drive, medium, slab, temps};
-use crate::study::verify::table::{Row, rows};
 
 /// Density [kg/m³], specific heat [J/(kg·K)], conductivity [W/(m·K)] and thickness [m], outside first.
 const LAYERS: [[f64; 4]; 4] = [

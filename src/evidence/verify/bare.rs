@@ -2,6 +2,7 @@
 
 use crate::bench::assemble::{Grading, Mesh};
 use crate::bench::watch_skin::SkinEvents;
+use crate::evidence::verify::rig::Reading;
 use crate::garment::skin::Skin;
 use crate::physics::law::Law;
 use crate::solver::error::SolverError;
@@ -9,7 +10,6 @@ use crate::solver::march::march;
 use crate::solver::options::Options;
 use crate::solver::problem::{Back, Drive, Joint, Medium, Piece, Problem, Sink, Slab};
 use crate::solver::root::crossing;
-use crate::study::verify::rig::Reading;
 
 /// Time after which nothing can be damaged any more [s].
 const T_END: f64 = 600.0;

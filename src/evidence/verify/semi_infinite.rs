@@ -1,12 +1,12 @@
 //! Bodies so thick that the back does not feel the face; each case shows that it does not.
 
-use crate::physics::units::ICE_POINT;
-use crate::solver::problem::{Back, Drive, Piece, Problem, Sink, Slab};
-use crate::study::verify::check::Case;
-use crate::study::verify::rig::{
+use crate::evidence::verify::check::Case;
+use crate::evidence::verify::rig::{
     At, Reading, deep_cells, film_drive, flux_drive, medium, single, slab, temps,
 };
-use crate::study::verify::rig::{Probe, touching};
+use crate::evidence::verify::rig::{Probe, touching};
+use crate::physics::units::ICE_POINT;
+use crate::solver::problem::{Back, Drive, Piece, Problem, Sink, Slab};
 
 const BOOK: &str = "Carslaw & Jaeger, Conduction of Heat in Solids, 2nd edition, chapter 2";
 const INCROPERA: &str = "Incropera & DeWitt, 6th edition, example 5.10";

@@ -2,14 +2,14 @@
 
 use rayon::prelude::*;
 
-use crate::garment::layup::Layup;
-use crate::garment::shelf::Shelf;
-use crate::study::measured::ask::{
+use crate::evidence::measured::ask::{
     disc, disc_and_heat, plies, second_degree, shelf_layup, wetted, wetted_in_parallel,
     wetted_without_conduction, with_gap_behind,
 };
-use crate::study::measured::findings::findings;
-use crate::study::measured::record::Sign;
+use crate::evidence::measured::findings::findings;
+use crate::evidence::measured::record::Sign;
+use crate::garment::layup::Layup;
+use crate::garment::shelf::Shelf;
 
 const GAP: &str = "Torvi, Dale & Faulkner, J. Fire Prot. Eng. 10 (1999) 1 (from memory)";
 const MASS: &str = "Shalev & Barker, Textile Res. J. 54 (1984) 648 (from memory)";

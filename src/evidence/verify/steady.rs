@@ -1,10 +1,12 @@
 //! Chains that have come to rest.
 
+use crate::evidence::verify::check::Case;
+use crate::evidence::verify::rig::{
+    At, Reading, film_drive, medium, single, slab, temps, touching,
+};
 use crate::physics::gap::{Convection, conductance};
 use crate::physics::units::STEFAN_BOLTZMANN;
 use crate::solver::problem::{Back, Joint, Problem};
-use crate::study::verify::check::Case;
-use crate::study::verify::rig::{At, Reading, film_drive, medium, single, slab, temps, touching};
 
 const SERIES: &str = "resistances in series (any textbook)";
 const GAP: &str = "balance of conduction and radiation across a gap (any textbook)";

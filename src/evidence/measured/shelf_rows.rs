@@ -5,10 +5,10 @@
 //! it was written. The first two are computed here, words and all, so that the table is made anew by one
 //! command when a prediction moves.
 
+use crate::evidence::measured::Measured;
+use crate::evidence::measured::record::{Comparison, Subject};
+use crate::evidence::measured::support::{Of, Rule, Supported, WIDENING, hundredths, supported};
 use crate::garment::band::{Band, Bands, Class, Factors, Reading};
-use crate::study::measured::Measured;
-use crate::study::measured::record::{Comparison, Subject};
-use crate::study::measured::support::{Of, Rule, Supported, WIDENING, hundredths, supported};
 
 /// How far the rows of the nearest class are widened, at either end [–]. Judgement.
 const NEAREST: f64 = 0.05;

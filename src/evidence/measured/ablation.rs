@@ -4,12 +4,12 @@
 use rayon::prelude::*;
 
 use crate::bench::effects::{Effect, Without};
+use crate::evidence::measured::ask::{DiscTimes, disc_without};
+use crate::evidence::measured::felts::{Felt, Test, middle};
+use crate::evidence::measured::spread::Spread;
+use crate::evidence::measured::suit;
 use crate::garment::layup::Layup;
 use crate::garment::shelf::Shelf;
-use crate::study::measured::ask::{DiscTimes, disc_without};
-use crate::study::measured::felts::{Felt, Test, middle};
-use crate::study::measured::spread::Spread;
-use crate::study::measured::suit;
 
 /// The effects left out, one at a time.
 pub const LEFT_OUT: [Effect; 3] = [Effect::MovingVapour, Effect::Charring, Effect::Blowing];

@@ -1,8 +1,8 @@
 //! Predictions over what a source leaves open: the middle, and all places looked at.
 
+use crate::evidence::measured::ask::{DiscTimes, disc};
 use crate::garment::layup::Layup;
 use crate::garment::shelf::Shelf;
-use crate::study::measured::ask::{DiscTimes, disc};
 
 /// What the disc reads in the flame, then under radiation.
 pub type Both = [DiscTimes; 2];
@@ -43,7 +43,7 @@ pub fn both(shelf: &Shelf, layup: &Layup) -> Option<Both> {
 #[cfg(test)]
 mod tests {
     use super::{Both, Spread};
-    use crate::study::measured::ask::DiscTimes;
+    use crate::evidence::measured::ask::DiscTimes;
 
     fn spread(times: [f64; 3]) -> Spread {
         let both = |rise24: f64| -> Both {

@@ -4,6 +4,10 @@ use std::path::Path;
 
 use crate::bench::expose::{Behind, Question, expose};
 use crate::bench::outcome::{Figures, When};
+use crate::evidence::verify::check::Case;
+use crate::evidence::verify::rig::Reading;
+use crate::evidence::verify::table::{Row, examples, rows};
+use crate::evidence::verify::{semi_infinite, slab};
 use crate::garment::layup::{Entry, Layup};
 use crate::garment::read::read_layup_text;
 use crate::garment::shelf::Shelf;
@@ -14,10 +18,6 @@ use crate::physics::moisture::{
 };
 use crate::physics::units::ATMOSPHERE;
 use crate::physics::{air, units};
-use crate::study::verify::check::Case;
-use crate::study::verify::rig::Reading;
-use crate::study::verify::table::{Row, examples, rows};
-use crate::study::verify::{semi_infinite, slab};
 
 const COOLPROP: &str = "CoolProp 8.0.0, dry air at 1 atm (Lemmon et al. 2000 and 2004)";
 const WATER: &str = "CoolProp 8.0.0, water (IAPWS-95; Huber et al. 2012)";

@@ -1,12 +1,12 @@
 //! Finite slabs under constant flux or between fixed faces, alone, in pairs and before a disc.
 
+use crate::evidence::verify::check::Case;
+use crate::evidence::verify::rig::{
+    At, Probe, Reading, film_drive, flux_drive, medium, single, slab, temps, times, touching,
+};
 use crate::physics::units::ICE_POINT;
 use crate::solver::grid::graded_cells;
 use crate::solver::problem::{Back, Joint, Problem};
-use crate::study::verify::check::Case;
-use crate::study::verify::rig::{
-    At, Probe, Reading, film_drive, flux_drive, medium, single, slab, temps, times, touching,
-};
 
 const FLUX: &str = "Carslaw & Jaeger, 2nd edition, section 3.8";
 const FIXED: &str = "Carslaw & Jaeger, 2nd edition, section 3.4";

@@ -4,17 +4,17 @@ use std::path::Path;
 
 use rayon::prelude::*;
 
+use crate::evidence::measured::ask::disc;
+use crate::evidence::measured::free::SuitTimes;
+use crate::evidence::measured::record::{Basis, Class, Comparison, Kind, Subject};
+use crate::evidence::measured::spread::{Both, Spread, both};
+use crate::evidence::verify::table::{Row, rows};
 use crate::garment::fabric::{Fabric, Role};
 use crate::garment::known::Provenance;
 use crate::garment::layup::Layup;
 use crate::garment::read::read_layup_text;
 use crate::garment::shelf::Shelf;
 use crate::physics::units::kelvin;
-use crate::study::measured::ask::disc;
-use crate::study::measured::free::SuitTimes;
-use crate::study::measured::record::{Basis, Class, Comparison, Kind, Subject};
-use crate::study::measured::spread::{Both, Spread, both};
-use crate::study::verify::table::{Row, rows};
 
 /// A layer that the source does not state: the fabric of the shelf that it is made of, and both ends
 /// of its areal density [g/m²] and thickness [mm].

@@ -1,12 +1,12 @@
 //! Each published felt predicted as if the others were a workshop's own tests.
 
+use crate::evidence::measured::felts::{Felt, ROUNDING, Test, comparison, middle};
+use crate::evidence::measured::record::Comparison;
 use crate::garment::band::Factors;
 use crate::garment::shelf::Shelf;
 use crate::garment::target::Figure;
 use crate::study::book::anchor::{Anchored, Compared, anchor};
 use crate::study::book::likeness::{Likeness, key};
-use crate::study::measured::felts::{Felt, ROUNDING, Test, comparison, middle};
-use crate::study::measured::record::Comparison;
 
 const NOTE: &str = "Each felt left out in its turn and anchored to the other felts of the paper, as `--anchored` \
 anchors to own tests; range: the anchored band. The shelf's band, which is believed before any test, was taken \
