@@ -9,8 +9,8 @@ use stillair::bench::expose::{Behind, Question, expose, run_level};
 use stillair::bench::watch_disc::DiscWatch;
 use stillair::garment::exposure::Exposure;
 use stillair::garment::layup::Layup;
-use stillair::garment::read::read_layup;
-use stillair::garment::shelf::Shelf;
+use stillair::shelf::layup::read::read_layup;
+use stillair::shelf::materials::Shelf;
 
 fn main() {
     count_node_steps("check-three-ply.toml", Without::default());

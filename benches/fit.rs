@@ -1,9 +1,9 @@
 //! A fit of three properties of a three-ply layup to one curve of 80 readings. How to run and read:
 //! `benches/README.md`.
 
-use stillair::garment::curve::Curve;
-use stillair::garment::read::read_layup_text;
-use stillair::garment::shelf::Shelf;
+use stillair::shelf::lab::curve::Curve;
+use stillair::shelf::layup::read::read_layup_text;
+use stillair::shelf::materials::Shelf;
 use stillair::study::answer::Quilts;
 use stillair::study::fit::fitting::{LEVEL, Task, fit};
 use stillair::study::fit::free::{Free, What};

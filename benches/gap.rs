@@ -1,8 +1,8 @@
 //! A sweep of 60 gaps, 0.5 to 12.7 mm, disc and skin at 0.5 % error each. How to run and read:
 //! `benches/README.md`.
 
-use stillair::garment::read::read_layup_text;
-use stillair::garment::shelf::Shelf;
+use stillair::shelf::layup::read::read_layup_text;
+use stillair::shelf::materials::Shelf;
 use stillair::study::answer::Quilts;
 use stillair::study::gap::{Swept, sweep, swept_plies};
 use stillair::study::run::Terms;

@@ -4,9 +4,9 @@
 use stillair::garment::band::Factors;
 use stillair::garment::exposure::Exposure;
 use stillair::garment::layup::Layup;
-use stillair::garment::read::read_layup_text;
-use stillair::garment::shelf::Shelf;
 use stillair::garment::target::Figure;
+use stillair::shelf::layup::read::read_layup_text;
+use stillair::shelf::materials::Shelf;
 use stillair::study::answer::Quilts;
 use stillair::study::figure::Ask;
 use stillair::study::odds::defaults;

@@ -4,9 +4,9 @@
 use std::fs;
 use std::path::PathBuf;
 
-use stillair::garment::plain::refused_in;
-use stillair::garment::read::{read_layup, read_layup_text};
-use stillair::garment::shelf::Shelf;
+use stillair::shelf::file::plain::refused_in;
+use stillair::shelf::layup::read::{read_layup, read_layup_text};
+use stillair::shelf::materials::Shelf;
 
 fn main() {
     divan::main();

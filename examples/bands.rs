@@ -7,7 +7,7 @@ use std::process::ExitCode;
 
 use stillair::evidence::measured;
 use stillair::evidence::measured::shelf_rows::{file, renewed};
-use stillair::garment::shelf::Shelf;
+use stillair::shelf::materials::Shelf;
 
 fn main() -> ExitCode {
     let path = concat!(env!("CARGO_MANIFEST_DIR"), "/materials/bands.csv");

@@ -8,8 +8,9 @@
 //! - [`evidence`]: the program held against what others computed and what was measured
 //! - [`study`]: many exposures put to one question
 //! - [`bench`]: a test method run on a layup, behind it a copper disc or skin
+//! - [`shelf`]: the materials, and every file of ours: read, checked, written
 //! - [`solver`]: one-dimensional transient conduction; names no ply and no garment
-//! - [`garment`]: fabrics, layups, exposures and targets, and the shelf they come from
+//! - [`garment`]: fabrics, layups, exposures, targets, suits: what they are, whatever file they come from
 //! - [`physics`]: air, radiation, moisture, fibres, skin damage, units
 //!
 //! Invariants, held by `tests/house`: SI and kelvin everywhere but in the readers
@@ -24,6 +25,7 @@ pub mod evidence;
 pub mod garment;
 pub mod physics;
 pub mod report;
+pub mod shelf;
 pub mod solver;
 pub mod study;
 

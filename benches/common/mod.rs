@@ -4,8 +4,8 @@ use std::path::Path;
 
 use stillair::garment::exposure::Exposure;
 use stillair::garment::layup::{Entry, Layup};
-use stillair::garment::read::read_layup;
-use stillair::garment::shelf::Shelf;
+use stillair::shelf::layup::read::read_layup;
+use stillair::shelf::materials::Shelf;
 
 /// The exposure of the independent calculation.
 pub fn exposure() -> Exposure {

@@ -1,6 +1,6 @@
 //! Text: how wide it is, how it wraps, how numbers look.
 
-use crate::garment::wording::words_with_units;
+use crate::shelf::wording::words_with_units;
 
 /// Advance widths of the printable ASCII characters, thousandths of the type size.
 ///

@@ -6,11 +6,11 @@ use std::sync::Arc;
 use super::error::{BadOption, CliError};
 use super::output;
 use crate::garment::band::Bands;
-use crate::garment::book::{FILE, read_book};
-use crate::garment::book_cases::tested;
-use crate::garment::shelf::Shelf;
 use crate::garment::skin::Skin;
 use crate::report::anchored::{fitted_to, left_out};
+use crate::shelf::lab::book::{FILE, read_book};
+use crate::shelf::lab::cases::tested;
+use crate::shelf::materials::Shelf;
 use crate::study::book::own::Own;
 
 /// Whether predictions are anchored.

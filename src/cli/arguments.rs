@@ -6,12 +6,12 @@ use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 
 use crate::bench::effects::Effect;
 use crate::garment::band::Factors;
-use crate::garment::field::Field;
-use crate::garment::kinds;
-use crate::garment::kinds_suit::{HEIGHT, MASS};
-use crate::garment::plain;
 use crate::garment::press::PRESSURES;
 use crate::physics::units::{CENTIMETRES, GRAMS_PER_LENGTH, KILOPASCALS, MILLIMETRES, PERCENT};
+use crate::shelf::file::plain;
+use crate::shelf::key::field::Field;
+use crate::shelf::key::kinds;
+use crate::shelf::key::kinds_suit::{HEIGHT, MASS};
 use crate::study::seek::part::{PARTS_MOST, Part};
 
 /// Longest time that may be asked for [s].

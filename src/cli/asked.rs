@@ -9,10 +9,10 @@ use crate::bench::Follow;
 use crate::chart::{ChartError, chart_bytes};
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
-use crate::garment::shelf::Shelf;
 use crate::garment::skin::Skin;
 use crate::report::csv::CurvesError;
 use crate::report::write::{Destination, put_all};
+use crate::shelf::materials::Shelf;
 
 /// Changes to the exposure, the skin and the numerical error.
 #[derive(Debug, clap::Args)]

@@ -5,17 +5,19 @@ use std::path::{Path, PathBuf};
 use super::error::{BadOption, CliError};
 use super::{expose, output};
 use crate::bench::watch_disc::DiscEvents;
-use crate::garment::book::{COLUMNS, READ_FROM, figure_of, read_book, specimens, unit_of, word_of};
-use crate::garment::book_cases::digest;
-use crate::garment::curve::{Curve, read_curve};
-use crate::garment::day::parse_date;
 use crate::garment::exposure::Exposure;
-use crate::garment::inputs;
-use crate::garment::regular::folder_of;
-use crate::garment::shelf::Shelf;
 use crate::garment::target::Figure;
 use crate::report::book::added_text;
 use crate::report::book_file::{AppendError, Cells, append};
+use crate::shelf::file::regular::folder_of;
+use crate::shelf::inputs;
+use crate::shelf::lab::book::{
+    COLUMNS, READ_FROM, figure_of, read_book, specimens, unit_of, word_of,
+};
+use crate::shelf::lab::cases::digest;
+use crate::shelf::lab::curve::{Curve, read_curve};
+use crate::shelf::lab::day::parse_date;
+use crate::shelf::materials::Shelf;
 
 /// What a time read off a curve is rounded to, finer than any bench reads [1/s].
 const HUNDREDTHS: f64 = 100.0;

@@ -12,10 +12,10 @@ use crate::desk::asked::{ERROR_GOAL, State};
 use crate::desk::route::Desk;
 use crate::desk::save::Keeper;
 use crate::desk::serve::Held;
-use crate::garment::inputs;
-use crate::garment::loose::loose;
-use crate::garment::one_line::is_one_line;
-use crate::garment::shelf::Shelf;
+use crate::shelf::inputs;
+use crate::shelf::layup::loose::loose;
+use crate::shelf::layup::one_line::is_one_line;
+use crate::shelf::materials::Shelf;
 
 /// What the page begins with where no layup is named.
 const LAYUP: &str = "three-ply-loose";

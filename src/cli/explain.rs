@@ -2,8 +2,8 @@
 
 use super::error::{BadOption, CliError};
 use super::output;
-use crate::garment::wording::suggested;
 use crate::report::glossary::{Term, find, term_text, terms, terms_json, terms_text};
+use crate::shelf::wording::suggested;
 
 /// Arguments of `explain`.
 #[derive(Debug, clap::Args)]

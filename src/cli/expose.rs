@@ -17,18 +17,19 @@ use crate::chart::{self, Asked, Which, exposure_chart};
 use crate::garment::exposure::Exposure;
 use crate::garment::known::{Known, Provenance};
 use crate::garment::layup::Layup;
-use crate::garment::one_line::is_one_line;
-use crate::garment::read::{read_exposure, read_layup};
-use crate::garment::shelf::Shelf;
 use crate::garment::skin::Skin;
 use crate::garment::target::Target;
-use crate::garment::unusual;
 use crate::report::anchored::of_figures;
 use crate::report::brief::exposure_brief;
 use crate::report::json::WithCurves;
 use crate::report::studies::Studies;
 use crate::report::write::{Destination, put_all};
 use crate::report::{csv, json, text};
+use crate::shelf::key::unusual;
+use crate::shelf::layup::one_line::is_one_line;
+use crate::shelf::layup::read::read_layup;
+use crate::shelf::materials::Shelf;
+use crate::shelf::stock::exposure_file::read_exposure;
 use crate::study::answer::{answer, as_computed};
 use crate::study::sensitivity::{Case, Row, sensitivities};
 use crate::study::worth::{Worth, worths};
@@ -215,7 +216,7 @@ pub(super) fn exposure(given: &Path, shelf: &Shelf) -> Result<Exposure, CliError
     let name = given.to_string_lossy();
     let exposure = match shelf.exposure(&name) {
         Ok(exposure) => exposure.clone(),
-        Err(_) if means_file(given) => read_exposure(given, shelf).map_err(CliError::Faults)?,
+        Err(_) if means_file(given) => read_exposure(given).map_err(CliError::Faults)?,
         Err(unknown) => return Err(CliError::Unknown(unknown)),
     };
     note(&unusual::of_exposure(&exposure));

@@ -12,9 +12,7 @@ use super::gap_chart::{beside_chart, map_chart};
 use super::holds::holds;
 use crate::chart::gap_chart;
 use crate::garment::brief::GapPlace;
-use crate::garment::inputs::Holds;
 use crate::garment::layup::Layup;
-use crate::garment::shelf::Shelf;
 use crate::garment::target::Figure;
 use crate::physics::units::MILLIMETRES;
 use crate::report::gap::beside::{MOST, beside_csv, beside_json, beside_text};
@@ -23,6 +21,8 @@ use crate::report::gap::map::{MOST_GAPS, MOST_LAYUPS, map_csv, map_json, map_tex
 use crate::report::gap::text::gap_text;
 use crate::report::gap::words::{mm, sentence};
 use crate::report::words::count;
+use crate::shelf::inputs::Holds;
+use crate::shelf::materials::Shelf;
 use crate::study::gap::{NoGap, Swept, sweep_each, swept_plies};
 use crate::study::gap_beside::Beside;
 use crate::study::gap_map::GapMap;

@@ -4,8 +4,8 @@ use std::path::Path;
 
 use super::error::CliError;
 use super::expose::means_file;
-use crate::garment::inputs::{self, Holds};
-use crate::garment::shelf::Shelf;
+use crate::shelf::inputs::{self, Holds};
+use crate::shelf::materials::Shelf;
 use crate::study::seek::checkpoint::is_checkpoint;
 
 /// What a path stands for: names on the shelf come first.

@@ -7,10 +7,10 @@ use serde_json::Value;
 use super::error::{BadOption, CliError};
 use super::output;
 use super::typed::as_typed;
-use crate::garment::wording::suggested;
 use crate::report::lesson::seen::seen;
 use crate::report::lesson::text::{closes, lessons_text, letter, opens, shows, told};
 use crate::report::lesson::{Lesson, Look, Question, find, json, lessons};
+use crate::shelf::wording::suggested;
 
 /// Arguments of `lesson`.
 #[derive(Debug, clap::Args)]

@@ -7,8 +7,8 @@ use super::asked::ViewArgs;
 use super::error::{BadOption, CliError};
 use super::seek::space;
 use super::{output, seek_out};
-use crate::garment::read_brief::{BriefFile, read_brief_text};
-use crate::garment::shelf::Shelf;
+use crate::shelf::brief::read::{BriefFile, read_brief_text};
+use crate::shelf::materials::Shelf;
 use crate::study::seek::checkpoint::{
     CheckpointError, Head, Unfit, agree, fingerprint, read_chunks, read_head,
 };

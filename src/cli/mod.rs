@@ -142,11 +142,11 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
             return ExitCode::from(if said.use_stderr() { 2 } else { 0 });
         }
     };
-    crate::garment::claim::watch();
-    crate::garment::outside::allow(cli.allow_outside);
+    crate::shelf::file::claim::watch();
+    crate::shelf::file::outside::allow(cli.allow_outside);
     stop::watch();
     let done = done(&cli);
-    for note in crate::garment::told::take() {
+    for note in crate::shelf::file::told::take() {
         output::say(&format!("note: {note}"));
     }
     match done {

@@ -7,9 +7,9 @@ use clap::Subcommand;
 use super::error::{BadOption, CliError};
 use super::output;
 use super::seek_out::try_folder;
-use crate::garment::book;
-use crate::garment::regular::folder_of;
 use crate::report::write::{Destination, put_all};
+use crate::shelf::file::regular::folder_of;
+use crate::shelf::lab::book;
 
 macro_rules! example {
     ($name:literal) => {

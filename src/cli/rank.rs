@@ -14,13 +14,13 @@ use crate::chart::stack::Stack;
 use crate::chart::{ChartError, Heading, rank_chart};
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
-use crate::garment::shelf::Shelf;
 use crate::garment::target::{Figure, Target};
 use crate::report::lies;
 use crate::report::rank::columns::{rank_csv, rank_curves_csv, rank_json};
 use crate::report::rank::text::rank_text;
 use crate::report::verdict::needed;
 use crate::report::write::Destination;
+use crate::shelf::materials::Shelf;
 use crate::study::ordering::{By, Placed, Ranking, Versus, ranking};
 use crate::study::rank::side_by_side;
 

@@ -2,12 +2,12 @@
 
 use super::body_chart;
 use super::error::CliError;
-use crate::garment::read_body_map::built_in_body_map;
-use crate::garment::shelf::Shelf;
 use crate::garment::skin::Skin;
 use crate::garment::suit::Suit;
 use crate::report::body::words;
 use crate::report::document::Drawing;
+use crate::shelf::materials::Shelf;
+use crate::shelf::suit::body_map::built_in_body_map;
 use crate::study::answer::Quilts;
 use crate::study::body::ask::burn_body;
 use crate::study::body::record::{BodyError, BodyStudy};

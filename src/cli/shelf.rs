@@ -5,13 +5,13 @@ use std::path::{Path, PathBuf};
 use super::error::{BadOption, CliError};
 use super::output;
 use crate::garment::layup::Layup;
-use crate::garment::one_line::{PLACE, is_one_line};
-use crate::garment::read::read_layup_text;
-use crate::garment::read_brief::{BriefFile, read_brief};
-use crate::garment::read_suit::read_suit_text;
-use crate::garment::shelf::Shelf;
 use crate::garment::suit::Suit;
-use crate::garment::unusual;
+use crate::shelf::brief::read::{BriefFile, read_brief};
+use crate::shelf::key::unusual;
+use crate::shelf::layup::one_line::{PLACE, is_one_line};
+use crate::shelf::layup::read::read_layup_text;
+use crate::shelf::materials::Shelf;
+use crate::shelf::suit::read::read_suit_text;
 
 /// The shelf with the user's folders on top; names defined twice are told.
 pub fn shelf(dirs: &[PathBuf]) -> Result<Shelf, CliError> {

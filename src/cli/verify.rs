@@ -11,12 +11,12 @@ use crate::chart::measured::class_chart;
 use crate::evidence::measured::{self, Class, Measured, N_PARTS};
 use crate::evidence::verification::Verification;
 use crate::evidence::verify::{self, Group, SERIES};
-use crate::garment::shelf::Shelf;
 use crate::report::verification::columns::comparisons_csv;
 use crate::report::verification::json::verification_json;
 use crate::report::verification::page::{Drawing, verification_page};
 use crate::report::verification::text::{Show, verification_text};
 use crate::report::write::{Destination, put_all};
+use crate::shelf::materials::Shelf;
 
 /// Arguments of `verify`.
 #[derive(Debug, clap::Args)]

@@ -16,9 +16,7 @@ use crate::desk::view::{Course, View, course, view};
 use crate::garment::band::Bands;
 use crate::garment::exposure::Orientation;
 use crate::garment::layup::{Entry, Layup};
-use crate::garment::shelf::Shelf;
 use crate::garment::target::{Figure, Target};
-use crate::garment::unusual;
 use crate::physics::units::{GRAMS_PER_AREA, MILLIMETRES, PERCENT};
 use crate::report::anchored::{of_figures, sentences};
 use crate::report::figures::{Row, in_words, rows};
@@ -26,6 +24,8 @@ use crate::report::json::finite::{Finite, rounded};
 use crate::report::number::fixed;
 use crate::report::studies::Studies;
 use crate::report::{exposure, lies, limits, text, verdict};
+use crate::shelf::key::unusual;
+use crate::shelf::materials::Shelf;
 use crate::study::answer::answer_seen;
 
 /// Name of the schema of an answer.

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::garment::fault::{Fault, Faults};
+use crate::shelf::fault::{Fault, Faults};
 
 /// One thing that is wrong.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]

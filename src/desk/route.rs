@@ -10,7 +10,7 @@ use crate::desk::page;
 use crate::desk::refused::Refused;
 use crate::desk::save::{Keeper, Wish, save};
 use crate::desk::shelf::laid;
-use crate::garment::shelf::Shelf;
+use crate::shelf::materials::Shelf;
 
 const JSON: &str = "application/json";
 /// Before the name of a lesson.

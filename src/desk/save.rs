@@ -9,9 +9,9 @@ use serde::{Deserialize, Serialize};
 use crate::desk::anchors::Anchors;
 use crate::desk::asked::State;
 use crate::desk::refused::Refused;
-use crate::garment::claim;
-use crate::garment::shelf::Shelf;
 use crate::report::write::Destination;
+use crate::shelf::file::claim;
+use crate::shelf::materials::Shelf;
 
 /// Longest name of a file, its ending left out.
 const NAME_MOST: usize = 80;

@@ -12,8 +12,6 @@ use crate::desk::asked::State;
 use crate::garment::exposure::Exposure;
 use crate::garment::fabric::Fabric;
 use crate::garment::layup::Pattern;
-use crate::garment::loose::loose;
-use crate::garment::shelf::Shelf;
 use crate::garment::target::Target;
 use crate::physics::units::{GRAMS_PER_AREA, MILLIMETRES, PERCENT};
 use crate::report::exposure::brief;
@@ -21,6 +19,8 @@ use crate::report::glossary::{Term, terms};
 use crate::report::json::finite::{Finite, rounded};
 use crate::report::number::fixed;
 use crate::report::verdict::threshold;
+use crate::shelf::layup::loose::loose;
+use crate::shelf::materials::Shelf;
 
 #[derive(Serialize)]
 struct Laid<'a> {

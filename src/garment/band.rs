@@ -245,8 +245,8 @@ impl Bands {
 mod tests {
     use super::{Class, Reading};
     use crate::garment::fabric::Role;
-    use crate::garment::shelf::Shelf;
     use crate::garment::target::Figure;
+    use crate::shelf::materials::Shelf;
 
     #[test]
     fn a_row_for_every_class_and_reading() {

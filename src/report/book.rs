@@ -1,8 +1,6 @@
 //! The bench book in text and CSV.
 
 use crate::bench::figure::filed;
-use crate::garment::book::{Book, Test, unit_of};
-use crate::garment::book_cases::Tested;
 use crate::physics::units::{BARE, KILOJOULES_PER_AREA, SECONDS};
 use crate::report::csv::CurvesError;
 use crate::report::form::column::Column;
@@ -11,6 +9,8 @@ use crate::report::number::significant;
 use crate::report::table::paragraph;
 use crate::report::text::{closed, heading};
 use crate::report::words::{count, list};
+use crate::shelf::lab::book::{Book, Test, unit_of};
+use crate::shelf::lab::cases::Tested;
 
 /// The book's rows, newest last.
 pub fn book_text(book: &Book) -> String {

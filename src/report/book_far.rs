@@ -2,7 +2,6 @@
 
 use crate::bench::figure::{Told, filed, shown};
 use crate::garment::band::Factors;
-use crate::garment::book::Test;
 use crate::garment::exposure::Exposure;
 use crate::physics::units::{BARE, KILOJOULES_PER_AREA, PERCENT, SECONDS};
 use crate::report::anchored::{self, sentences};
@@ -15,6 +14,7 @@ use crate::report::sensitivity;
 use crate::report::table::{Align, Table, paragraph};
 use crate::report::text::{closed, heading, section};
 use crate::report::words::list;
+use crate::shelf::lab::book::Test;
 use crate::study::book::drift::{CHANCE, Drift, N_CASES_LEAST, N_VALUES_LEAST, Told as Of};
 use crate::study::book::explain::Explanation;
 use crate::study::book::how_far::{HowFar, Row};

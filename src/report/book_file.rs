@@ -3,14 +3,14 @@
 use std::io;
 use std::path::Path;
 
-use crate::garment::book::{COLUMNS, VALUES_CAL, VALUES_S, read_book_text};
-use crate::garment::fault::Faults;
-use crate::garment::manner::{between, has_commas};
-use crate::garment::regular::{self, Unread};
-use crate::garment::sizes::BOOK;
-use crate::garment::workbook::{is_workbook, table};
 use crate::report::lock::Lock;
 use crate::report::write::{Destination, Why, WriteError};
+use crate::shelf::fault::Faults;
+use crate::shelf::file::regular::{self, Unread};
+use crate::shelf::file::sizes::BOOK;
+use crate::shelf::lab::book::{COLUMNS, VALUES_CAL, VALUES_S, read_book_text};
+use crate::shelf::notation::manner::{between, has_commas};
+use crate::shelf::notation::workbook::{is_workbook, table};
 
 /// Why a row could not be added; the book is as it was.
 #[derive(Debug)]
@@ -97,7 +97,7 @@ fn with_row(old: &str, cells: &Cells) -> io::Result<String> {
 #[cfg(test)]
 mod tests {
     use super::{AppendError, Cells, append};
-    use crate::garment::book::{COLUMNS, read_book};
+    use crate::shelf::lab::book::{COLUMNS, read_book};
     use std::fs;
     use std::path::PathBuf;
 

@@ -8,7 +8,6 @@ use crate::garment::exposure::{Flux, Orientation, Told};
 use crate::garment::fabric::Fabric;
 use crate::garment::known::{Known, Provenance};
 use crate::garment::layup::{Entry, Layup, Ply, PlyJoint};
-use crate::garment::shelf::Shelf;
 use crate::physics::law::Law;
 use crate::physics::units::{
     BARE, CELSIUS, CONDUCTANCE, CONDUCTIVITY, CONDUCTIVITY_SLOPE, GRAMS, GRAMS_PER_AREA,
@@ -20,6 +19,7 @@ use crate::report::fit::warnings;
 use crate::report::fit_words::{name, outside};
 use crate::report::number::significant;
 use crate::report::table::wrap;
+use crate::shelf::materials::Shelf;
 use crate::study::fit::fitting::Fit;
 use crate::study::fit::free::{Free, What};
 use crate::study::fit::readings::Readings;

@@ -4,11 +4,11 @@ use std::sync::OnceLock;
 
 use serde::Deserialize;
 
-use crate::garment::wording::near;
 use crate::report::form::value::Object;
 use crate::report::json::study::envelope;
 use crate::report::table::{hanging, paragraph};
 use crate::report::text::{heading, notice};
+use crate::shelf::wording::near;
 
 /// One term.
 #[derive(Debug, Clone, PartialEq, Deserialize)]

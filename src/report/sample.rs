@@ -10,11 +10,11 @@ use crate::garment::exposure::{Boundary, Disc, Exposure, Flux, Orientation};
 use crate::garment::fabric::{Fabric, Role};
 use crate::garment::known::{Known, Provenance};
 use crate::garment::layup::{Entry, Gap, Layup, Ply, PlyJoint};
-use crate::garment::read::read_layup_text;
-use crate::garment::shelf::Shelf;
 use crate::garment::target::{Figure, Judged, Target};
 use crate::physics::law::Law;
 use crate::physics::units::kelvin;
+use crate::shelf::layup::read::read_layup_text;
+use crate::shelf::materials::Shelf;
 
 /// A ply, a gap and a ply before disc and skin.
 pub fn outcome() -> Outcome {

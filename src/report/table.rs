@@ -1,6 +1,6 @@
 //! Plain-text layout within the width of a terminal: wrapped text and aligned columns.
 
-use crate::garment::wording::words_with_units;
+use crate::shelf::wording::words_with_units;
 
 /// Columns that every line of output keeps within.
 pub const WIDTH: usize = 80;

@@ -4,10 +4,10 @@ use std::fs::{self, File, OpenOptions, Permissions};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
-use crate::garment::claim::{self, Hold};
-use crate::garment::regular::folder_of;
 use crate::report::staged::{self, Staged};
 use crate::report::workbook::workbook;
+use crate::shelf::file::claim::{self, Hold};
+use crate::shelf::file::regular::folder_of;
 
 pub use crate::report::write_error::{Stands, Why, WriteError};
 

@@ -4,7 +4,7 @@ use std::fmt;
 use std::io;
 use std::path::{Path, PathBuf};
 
-use crate::garment::claim::{Taken, Use};
+use crate::shelf::file::claim::{Taken, Use};
 
 /// A file that cannot be written.
 #[derive(Debug)]

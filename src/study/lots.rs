@@ -6,9 +6,9 @@
 use crate::bench::figure::{Call, Found, Under, Verdict, hold};
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
-use crate::garment::lots::Roll;
 use crate::garment::press::of_roll;
 use crate::garment::target::Target;
+use crate::shelf::lab::rolls::Roll;
 use crate::study::answer::AnswerError;
 use crate::study::figure::{Ask, figures};
 use crate::study::quilt::lay::press_in_proportion;
@@ -217,9 +217,9 @@ mod tests {
     use crate::bench::figure::{Found, Under};
     use crate::bench::outcome::Valued;
     use crate::garment::band::{Band, Bands, Class, Factors, Reading};
-    use crate::garment::lots::Roll;
-    use crate::garment::read::read_layup_text;
-    use crate::garment::shelf::Shelf;
+    use crate::shelf::lab::rolls::Roll;
+    use crate::shelf::layup::read::read_layup_text;
+    use crate::shelf::materials::Shelf;
 
     /// Flow rates of ten batches: NIST/SEMATECH e-Handbook of Statistical Methods, section 6.3.2.2,
     /// individuals control charts: mean 50.81, mean moving range 1.8778, limits 55.8041 and 45.8159.

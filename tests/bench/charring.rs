@@ -11,7 +11,7 @@ use stillair::bench::watch_disc::DiscEvents;
 use stillair::garment::exposure::{Exposure, Flux};
 use stillair::garment::fabric::Fabric;
 use stillair::garment::layup::{Entry, Layup};
-use stillair::garment::shelf::Shelf;
+use stillair::shelf::materials::Shelf;
 use stillair::solver::march::march;
 use stillair::solver::watch::{Next, Step, Watch};
 

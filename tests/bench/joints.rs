@@ -19,8 +19,8 @@ use stillair::bench::expose::Behind;
 use stillair::bench::outcome::DiscFigures;
 use stillair::garment::exposure::{Exposure, Orientation};
 use stillair::garment::layup::{Entry, Layup, PlyJoint};
-use stillair::garment::read::read_layup;
-use stillair::garment::shelf::Shelf;
+use stillair::shelf::layup::read::read_layup;
+use stillair::shelf::materials::Shelf;
 use stillair::solver::problem::{Back, Joint};
 
 /// Plies whose faces keep their voids [µm].

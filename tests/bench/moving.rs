@@ -14,8 +14,8 @@ use stillair::bench::effects::{Effect, Without};
 use stillair::bench::expose::{Behind, Question, expose};
 use stillair::bench::outcome::{Figures, Run};
 use stillair::garment::layup::{Entry, Layup, Ply};
-use stillair::garment::read::read_layup;
-use stillair::garment::shelf::Shelf;
+use stillair::shelf::layup::read::read_layup;
+use stillair::shelf::materials::Shelf;
 
 fn layup(name: &str) -> Layup {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/reference/layups").join(name);

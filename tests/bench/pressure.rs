@@ -7,8 +7,8 @@ use crate::bench::fixtures::{at, flame, gap, known, skin, three_plies};
 use stillair::bench::expose::{Behind, BenchError, Question, expose};
 use stillair::bench::outcome::Figures;
 use stillair::garment::layup::{Entry, Layup};
-use stillair::garment::read::read_layup_text;
-use stillair::garment::shelf::Shelf;
+use stillair::shelf::layup::read::read_layup_text;
+use stillair::shelf::materials::Shelf;
 
 fn rise24(layup: &Layup) -> Result<(f64, f64), BenchError> {
     let skin = skin();

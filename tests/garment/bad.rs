@@ -3,7 +3,7 @@
 
 use std::path::Path;
 
-use stillair::garment::shelf::Shelf;
+use stillair::shelf::materials::Shelf;
 
 use crate::messages::{cases, check};
 

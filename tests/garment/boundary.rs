@@ -5,8 +5,7 @@ use std::path::PathBuf;
 use approx::assert_relative_eq;
 use stillair::garment::exposure::Exposure;
 use stillair::garment::known::Provenance;
-use stillair::garment::read::read_exposure;
-use stillair::garment::shelf::Shelf;
+use stillair::shelf::stock::exposure_file::read_exposure;
 
 /// The exposure of a file with these lines in it.
 fn read(name: &str, lines: &str) -> Exposure {
@@ -18,7 +17,7 @@ fn read(name: &str, lines: &str) -> Exposure {
     let path: PathBuf =
         std::env::temp_dir().join(format!("stillair-{name}-{}.toml", std::process::id()));
     std::fs::write(&path, text).unwrap();
-    let exposure = read_exposure(&path, &Shelf::built_in().unwrap());
+    let exposure = read_exposure(&path);
     std::fs::remove_file(&path).unwrap();
     exposure.unwrap_or_else(|faults| panic!("{faults}"))
 }

@@ -4,7 +4,7 @@
 
 use approx::assert_relative_eq;
 use stillair::garment::known::Provenance;
-use stillair::garment::shelf::Shelf;
+use stillair::shelf::materials::Shelf;
 
 fn shelf() -> Shelf {
     Shelf::built_in().unwrap_or_else(|faults| panic!("{faults}"))

@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use stillair::garment::shelf::Shelf;
+use stillair::shelf::materials::Shelf;
 
 const HEAD: &str = "name,role,fibre,areal_density_g_m2,thickness_mm,from\n";
 

@@ -6,8 +6,9 @@ use approx::assert_relative_eq;
 use stillair::garment::exposure::{Flux, Orientation};
 use stillair::garment::known::Provenance;
 use stillair::garment::layup::{Entry, Layup, Pattern, PlyJoint};
-use stillair::garment::read::{read_exposure, read_layup_text};
-use stillair::garment::shelf::Shelf;
+use stillair::shelf::layup::read::read_layup_text;
+use stillair::shelf::materials::Shelf;
+use stillair::shelf::stock::exposure_file::read_exposure;
 
 fn layup(text: &str) -> Layup {
     let shelf = Shelf::built_in().unwrap();
@@ -143,7 +144,7 @@ fn an_exposure_file_takes_its_flux_from_beside_it() {
                 cooling_W_m2K = 8\norientation = \"vertical\"\nspacer_mm = 6.4\n\
                 disc = { mass_g = 18, specific_heat_J_kgK = 385, area_cm2 = 12.566, emissivity = 0.95 }\n";
     std::fs::write(dir.join("burst.toml"), text).unwrap();
-    let exposure = read_exposure(&dir.join("burst.toml"), &Shelf::built_in().unwrap());
+    let exposure = read_exposure(&dir.join("burst.toml"));
     std::fs::remove_dir_all(&dir).unwrap();
     let exposure = exposure.unwrap_or_else(|faults| panic!("{faults}"));
     assert_eq!(exposure.flux, Flux::Series(vec![(0.0, 0.0), (2.0, 84e3), (4.0, 10e3)]));

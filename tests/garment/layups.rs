@@ -2,8 +2,8 @@
 
 use std::path::Path;
 
-use stillair::garment::read::{read_layup, read_layup_text};
-use stillair::garment::shelf::Shelf;
+use stillair::shelf::layup::read::{read_layup, read_layup_text};
+use stillair::shelf::materials::Shelf;
 
 fn tomls(folder: &str) -> Vec<std::path::PathBuf> {
     let entries = std::fs::read_dir(folder).unwrap_or_else(|err| panic!("{folder}: {err}"));

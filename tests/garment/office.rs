@@ -5,10 +5,10 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-use stillair::garment::book::read_book;
-use stillair::garment::lots::read_lots;
-use stillair::garment::read::read_layup;
-use stillair::garment::shelf::Shelf;
+use stillair::shelf::lab::book::read_book;
+use stillair::shelf::lab::rolls::read_lots;
+use stillair::shelf::layup::read::read_layup;
+use stillair::shelf::materials::Shelf;
 
 const ROLLS: &str = "lot,ply,areal_density_g_m2,thickness_mm,note\n\
                      A,1,195.5,0.47,ok\nB,2,101,1.352,\nC,2,102.25,1.3,\"a, b; c\"\n";

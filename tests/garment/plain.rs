@@ -5,7 +5,7 @@
 use std::fs;
 use std::path::Path;
 
-use stillair::garment::shelf::Shelf;
+use stillair::shelf::materials::Shelf;
 
 /// One of each format that is read.
 const FILES: [&str; 13] = [

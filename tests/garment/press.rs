@@ -7,7 +7,7 @@
 use approx::assert_relative_eq;
 use stillair::garment::known::Provenance;
 use stillair::garment::press::pressed;
-use stillair::garment::shelf::Shelf;
+use stillair::shelf::materials::Shelf;
 
 #[test]
 fn measured_points_are_met() {

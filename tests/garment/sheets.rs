@@ -6,11 +6,11 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use rust_xlsxwriter::{ExcelDateTime, Format, Formula, Workbook, Worksheet};
-use stillair::garment::book::read_book;
-use stillair::garment::curve::read_curve;
-use stillair::garment::lots::read_lots;
-use stillair::garment::read::read_layup;
-use stillair::garment::shelf::Shelf;
+use stillair::shelf::lab::book::read_book;
+use stillair::shelf::lab::curve::read_curve;
+use stillair::shelf::lab::rolls::read_lots;
+use stillair::shelf::layup::read::read_layup;
+use stillair::shelf::materials::Shelf;
 
 /// A file of the test's own.
 fn file(name: &str, text: &str) -> PathBuf {

@@ -2,8 +2,8 @@
 
 use stillair::garment::fabric::{Fabric, Role};
 use stillair::garment::known::{Known, Provenance};
-use stillair::garment::shelf::Shelf;
 use stillair::garment::target::Figure;
+use stillair::shelf::materials::Shelf;
 
 fn shelf() -> Shelf {
     Shelf::built_in().unwrap_or_else(|faults| panic!("{faults}"))
@@ -121,7 +121,7 @@ fn the_torvi_dale_ply_follows_its_published_law() {
 #[test]
 fn masses_and_thicknesses_of_the_published_assemblies_add_up() {
     // Atalay, Kursun Bahadir, Kalaoglu 2015, Table 2: whole assemblies, sums of separate layers
-    use stillair::garment::read::read_layup_text;
+    use stillair::shelf::layup::read::read_layup_text;
     let shelf = shelf();
     for (n, mass, thickness) in
         [(1, 520.0, 2.33), (2, 520.0, 2.38), (3, 465.0, 2.0), (4, 460.0, 2.11), (5, 540.0, 2.66)]

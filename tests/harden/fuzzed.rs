@@ -12,16 +12,17 @@ use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
 use stillair::garment::band::Factors;
-use stillair::garment::book::read_book_text;
-use stillair::garment::curve::read_curve;
-use stillair::garment::fault::Faults;
-use stillair::garment::lots::read_lots;
-use stillair::garment::read::{read_exposure, read_layup, read_layup_text};
-use stillair::garment::read_body_map::read_body_map_text;
-use stillair::garment::read_brief::read_brief_text;
-use stillair::garment::read_suit::read_suit_text;
-use stillair::garment::shelf::Shelf;
 use stillair::garment::target::Figure;
+use stillair::shelf::brief::read::read_brief_text;
+use stillair::shelf::fault::Faults;
+use stillair::shelf::lab::book::read_book_text;
+use stillair::shelf::lab::curve::read_curve;
+use stillair::shelf::lab::rolls::read_lots;
+use stillair::shelf::layup::read::{read_layup, read_layup_text};
+use stillair::shelf::materials::Shelf;
+use stillair::shelf::stock::exposure_file::read_exposure;
+use stillair::shelf::suit::body_map::read_body_map_text;
+use stillair::shelf::suit::read::read_suit_text;
 use stillair::study::answer::Quilts;
 use stillair::study::digest::digest;
 use stillair::study::figure::Ask;
@@ -226,8 +227,8 @@ fn every_reader_of_written_files() {
     let single = one.join("one.toml");
     let mut tables = exposures.split("[[exposure]]");
     fs::write(&single, tables.find(|table| table.contains("\nname = ")).unwrap()).unwrap();
-    assert!(read_exposure(&single, &shelf).is_ok(), "the exposure is one");
-    let file = of_file("a.toml", |path| in_words(read_exposure(path, &shelf)));
+    assert!(read_exposure(&single).is_ok(), "the exposure is one");
+    let file = of_file("a.toml", |path| in_words(read_exposure(path)));
     fuzz("exposure", &[single.to_str().unwrap()], &file);
 }
 

@@ -8,10 +8,11 @@ use std::path::{Path, PathBuf};
 use stillair::bench::outcome::{Figures, When};
 use stillair::bench::{Behind, Question};
 use stillair::garment::exposure::{Exposure, Flux};
-use stillair::garment::fault::Faults;
 use stillair::garment::layup::Layup;
-use stillair::garment::read::{read_exposure, read_layup};
-use stillair::garment::shelf::Shelf;
+use stillair::shelf::fault::Faults;
+use stillair::shelf::layup::read::read_layup;
+use stillair::shelf::materials::Shelf;
+use stillair::shelf::stock::exposure_file::read_exposure;
 use stillair::study::answer::{Quilts, answer};
 
 use crate::harden::commands::folder;
@@ -187,7 +188,7 @@ fn every_shipped_file_field_by_field() {
                         let tables: Vec<&str> = new.split("[[exposure]]").collect();
                         let at = new[..field.0].matches("[[exposure]]").count();
                         fs::write(place.join("one.toml"), tables[at]).unwrap();
-                        if let Ok(exposure) = read_exposure(&place.join("one.toml"), &shelf) {
+                        if let Ok(exposure) = read_exposure(&place.join("one.toml")) {
                             possible(&plain, &exposure, &shelf, &of);
                             n_computed += 1;
                         }

@@ -5,8 +5,8 @@ use std::path::Path;
 
 use stillair::bench::{Behind, Question};
 use stillair::garment::exposure::{Exposure, Flux};
-use stillair::garment::read::read_layup;
-use stillair::garment::shelf::Shelf;
+use stillair::shelf::layup::read::read_layup;
+use stillair::shelf::materials::Shelf;
 use stillair::study::answer::{Quilts, answer};
 
 use crate::flat::flat;

@@ -11,7 +11,7 @@ const PLATFORM: [&str; 24] = [
     "asinh",
 ];
 /// Floors that compute.
-const FLOORS: [&str; 6] = ["physics", "garment", "solver", "bench", "study", "evidence"];
+const FLOORS: [&str; 7] = ["physics", "garment", "shelf", "solver", "bench", "study", "evidence"];
 /// Where the functions of those names are packs' own, and where closed forms are held against the program.
 const OTHERS: [&str; 3] =
     ["src/solver/pair/", "src/solver/transcendental.rs", "src/evidence/verify/"];

@@ -100,7 +100,7 @@ const READS: [&str; 4] = ["fs::read", "fs::read_to_string", "File::open", "read_
 
 fn reads(sources: &[Source]) -> Vec<String> {
     // a folder is opened there to be put on the disk
-    let elsewhere = ["src/garment/regular.rs", "src/report/write.rs"];
+    let elsewhere = ["src/shelf/file/regular.rs", "src/report/write.rs"];
     let mut all = Vec::new();
     for source in sources.iter().filter(|s| !elsewhere.contains(&s.path.as_str())) {
         let code = &source.code;
@@ -118,8 +118,26 @@ fn reads(sources: &[Source]) -> Vec<String> {
 fn files_are_read_in_one_place_that_bounds_them() {
     holds(reads);
     complains(reads, "src/cli/odds.rs", "fn f() { std::fs::read(path); }");
-    complains(reads, "src/garment/curve.rs", "fn f() { File::open(path).unwrap(); }");
-    is_content(reads, "src/garment/regular.rs", "fn f() { File::open(path); }");
+    complains(reads, "src/shelf/lab/curve.rs", "fn f() { File::open(path).unwrap(); }");
+    is_content(reads, "src/shelf/file/regular.rs", "fn f() { File::open(path); }");
+}
+
+/// What reading and writing a file takes, which is the concern of `shelf`.
+const NOTATIONS: [&str; 7] = ["toml", "csv", "calamine", "serde", "json", "fs", "path"];
+
+fn notations_in_garment(sources: &[Source]) -> Vec<String> {
+    let garment = sources.iter().filter(|source| source.floor() == "garment");
+    let named = |s: &Source| words(&s.code).find(|word| NOTATIONS.contains(&word.as_str()));
+    garment.filter_map(|s| named(s).map(|word| format!("{}: {word}", s.path))).collect()
+}
+
+#[test]
+fn a_garment_knows_no_file() {
+    holds(notations_in_garment);
+    complains(notations_in_garment, "src/garment/layup.rs", "fn f() { toml::from_str(text) }");
+    complains(notations_in_garment, "src/garment/suit.rs", "use std::path::Path;");
+    is_content(notations_in_garment, "src/garment/band.rs", "// `bands.csv`\nfn f() {}");
+    is_content(notations_in_garment, "src/shelf/layup/read.rs", "fn f() { toml::from_str(text) }");
 }
 
 #[test]

@@ -11,7 +11,7 @@ use stillair::evidence::measured::shelf_rows::{file, renewed};
 use stillair::evidence::measured::support::{Of, supported};
 use stillair::evidence::measured::{self, Comparison, Measured, Subject};
 use stillair::garment::band::{Band, Class, Factors, Reading};
-use stillair::garment::shelf::Shelf;
+use stillair::shelf::materials::Shelf;
 
 static SHELF: LazyLock<Shelf> = LazyLock::new(|| Shelf::built_in().expect("the built-in shelf"));
 static MEASURED: LazyLock<Measured> = LazyLock::new(|| measured::run(&SHELF, || ()));

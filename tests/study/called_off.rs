@@ -3,8 +3,8 @@
 //! Source: none needed, both ends are compared with the run itself.
 
 use stillair::bench::{Behind, BenchError, Halt, Question};
-use stillair::garment::read::read_layup_text;
-use stillair::garment::shelf::Shelf;
+use stillair::shelf::layup::read::read_layup_text;
+use stillair::shelf::materials::Shelf;
 use stillair::solver::error::SolverError;
 use stillair::study::answer::{AnswerError, Quilts, answer};
 use stillair::study::quilt::QuiltError;

@@ -6,7 +6,7 @@
 use stillair::bench::expose::Behind;
 use stillair::bench::outcome::{DiscFigures, When};
 use stillair::garment::layup::{Pattern, Quilting};
-use stillair::garment::shelf::Shelf;
+use stillair::shelf::materials::Shelf;
 use stillair::study::answer::Quilts;
 use stillair::study::patch::Patch;
 use stillair::study::patched::expose_patched;

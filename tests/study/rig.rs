@@ -6,9 +6,9 @@ use stillair::bench::expose::{Behind, Question};
 use stillair::garment::exposure::Exposure;
 use stillair::garment::known::{Known, Provenance};
 use stillair::garment::layup::{Layup, Pattern, Quilting};
-use stillair::garment::read::read_layup_text;
-use stillair::garment::shelf::Shelf;
 use stillair::garment::skin::Skin;
+use stillair::shelf::layup::read::read_layup_text;
+use stillair::shelf::materials::Shelf;
 use stillair::study::quilt::run::Case;
 
 /// The shelf, and what is exposed to what.

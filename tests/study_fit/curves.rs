@@ -6,8 +6,8 @@ use std::fmt::Write as _;
 use std::fs;
 use std::path::PathBuf;
 
-use stillair::garment::curve::{Curve, read_curve};
-use stillair::garment::fault::Faults;
+use stillair::shelf::fault::Faults;
+use stillair::shelf::lab::curve::{Curve, read_curve};
 
 /// Reads a text as a curve's file.
 fn read(name: &str, text: &str) -> Result<Curve, Faults> {

@@ -2,11 +2,11 @@
 
 use std::path::PathBuf;
 
-use stillair::garment::curve::Curve;
 use stillair::garment::exposure::Exposure;
 use stillair::garment::layup::Layup;
-use stillair::garment::read::read_layup_text;
-use stillair::garment::shelf::Shelf;
+use stillair::shelf::lab::curve::Curve;
+use stillair::shelf::layup::read::read_layup_text;
+use stillair::shelf::materials::Shelf;
 use stillair::study::fit::free::{Free, What};
 use stillair::study::fit::model::Model;
 use stillair::study::fit::readings::Readings;

@@ -8,9 +8,9 @@ use rayon::prelude::*;
 
 use crate::study_fit::fixtures::{flame, layup, layup_of, shelf};
 use stillair::garment::layup::Layup;
-use stillair::garment::possible::is_possible;
-use stillair::garment::read::read_layup_text;
 use stillair::report::fit_file::layup_toml;
+use stillair::shelf::key::possible::is_possible;
+use stillair::shelf::layup::read::read_layup_text;
 use stillair::study::answer::Quilts;
 use stillair::study::fit::fitting::{FitError, Task, fit};
 use stillair::study::fit::free::{Free, What};

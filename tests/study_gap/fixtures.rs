@@ -4,9 +4,9 @@ use stillair::bench::outcome::{Figures, Outcome, When};
 use stillair::bench::{Behind, Question, expose};
 use stillair::garment::exposure::{Exposure, Orientation};
 use stillair::garment::layup::Layup;
-use stillair::garment::read::read_layup_text;
-use stillair::garment::shelf::Shelf;
 use stillair::garment::skin::Skin;
+use stillair::shelf::layup::read::read_layup_text;
+use stillair::shelf::materials::Shelf;
 use stillair::study::answer::Quilts;
 use stillair::study::run::Terms;
 

@@ -3,7 +3,7 @@
 
 use std::path::Path;
 
-use stillair::garment::read_brief::read_brief;
+use stillair::shelf::brief::read::read_brief;
 
 use crate::study_seek::fixtures::shelf;
 

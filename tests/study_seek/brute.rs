@@ -8,7 +8,7 @@ use std::path::Path;
 use stillair::bench::figure::Found;
 use stillair::bench::screen::{Screening, screen};
 use stillair::garment::layup::Layup;
-use stillair::garment::read::read_layup_text;
+use stillair::shelf::layup::read::read_layup_text;
 use stillair::study::seek::score::Scored;
 use stillair::study::seek::space::Space;
 

@@ -3,8 +3,8 @@
 use std::path::Path;
 
 use stillair::garment::brief::Brief;
-use stillair::garment::read_brief::read_brief_text;
-use stillair::garment::shelf::Shelf;
+use stillair::shelf::brief::read::read_brief_text;
+use stillair::shelf::materials::Shelf;
 use stillair::study::seek::part::Part;
 use stillair::study::seek::search::{Search, total};
 use stillair::study::seek::space::Space;

@@ -10,7 +10,7 @@ use serde_json::Value;
 use stillair::bench::expose::{Behind, Question};
 use stillair::bench::figure::Found;
 use stillair::bench::outcome::When;
-use stillair::garment::read::read_layup_text;
+use stillair::shelf::layup::read::read_layup_text;
 use stillair::study::quilt::quilt;
 use stillair::study::seek::space::{Fit, Space};
 

@@ -3,9 +3,9 @@
 
 use std::path::Path;
 
-use stillair::garment::fault::Faults;
-use stillair::garment::read_suit::read_suit;
-use stillair::garment::shelf::Shelf;
+use stillair::shelf::fault::Faults;
+use stillair::shelf::materials::Shelf;
+use stillair::shelf::suit::read::read_suit;
 
 /// What is said of a file, each fault with all its parts; empty where nothing is.
 pub fn told<T>(case: &Path, read: Result<T, Faults>) -> String {

@@ -3,9 +3,9 @@
 //! Source: the program's own runs on meshes twice as fine, extrapolated; none from outside is needed.
 
 use stillair::garment::body_map::BodyMap;
-use stillair::garment::read_body_map::built_in_body_map;
-use stillair::garment::shelf::Shelf;
 use stillair::garment::suit::Suit;
+use stillair::shelf::materials::Shelf;
+use stillair::shelf::suit::body_map::built_in_body_map;
 use stillair::study::body::ask::{LEVELS, burn_body_on};
 use stillair::study::body::record::BodyStudy;
 use stillair::study::body::worn::Terms;

@@ -4,10 +4,10 @@
 use std::path::Path;
 
 use serde_json::Value;
-use stillair::garment::read_body_map::built_in_body_map;
-use stillair::garment::read_suit::read_suit_text;
-use stillair::garment::shelf::Shelf;
 use stillair::garment::suit::Suit;
+use stillair::shelf::materials::Shelf;
+use stillair::shelf::suit::body_map::built_in_body_map;
+use stillair::shelf::suit::read::read_suit_text;
 use stillair::study::body::ask::burn_body;
 use stillair::study::body::keep::{Kept, keep_share};
 use stillair::study::body::worn::Terms;

@@ -5,9 +5,9 @@
 use std::path::Path;
 
 use stillair::garment::layup::Layup;
-use stillair::garment::read_suit::read_suit_text;
-use stillair::garment::shelf::Shelf;
 use stillair::garment::suit::{Suit, stitch_length, thread_density};
+use stillair::shelf::materials::Shelf;
+use stillair::shelf::suit::read::read_suit_text;
 use stillair::study::bill::bill;
 use stillair::study::suit::{panel_mass, worn};
 

@@ -191,9 +191,9 @@ mod tests {
     use crate::garment::band::{Band, Bands, Class, Factors, Reading};
     use crate::garment::exposure::Exposure;
     use crate::garment::layup::Layup;
-    use crate::garment::read::read_layup_text;
-    use crate::garment::shelf::Shelf;
     use crate::garment::target::{Figure, Target};
+    use crate::shelf::layup::read::read_layup_text;
+    use crate::shelf::materials::Shelf;
 
     const LOWER: f64 = 0.5;
     const UPPER: f64 = 0.8;

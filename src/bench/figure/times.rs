@@ -112,8 +112,8 @@ mod tests {
     use super::DiscTimes;
     use crate::bench::figure::found::Found;
     use crate::bench::outcome::{Valued, When};
-    use crate::garment::shelf::Shelf;
     use crate::garment::target::Figure;
+    use crate::shelf::materials::Shelf;
 
     fn times(rise12: When, rise24: When, stoll: When) -> DiscTimes {
         let rise24_less_12 = rise24.t().zip(rise12.t());

@@ -4,12 +4,12 @@ use super::kind::Kind;
 use crate::bench::figure::figure_name;
 use crate::cli::shelf::{shelf_layup, shelf_suit};
 use crate::garment::charring::CharringPart;
-use crate::garment::shelf::Shelf;
 use crate::physics::units::{GRAMS_PER_AREA, MILLIMETRES, celsius};
 use crate::report::number::{Shown, fixed, short};
 use crate::report::table::{Align, Table};
 use crate::report::text::heading;
 use crate::report::{exposure, verdict, words};
+use crate::shelf::materials::Shelf;
 
 const ALL: [(Kind, &str); 8] = [
     (Kind::Fabrics, "Fabrics"),

@@ -11,7 +11,7 @@ use clap::Subcommand;
 use super::error::CliError;
 use super::output;
 use super::shelf::note;
-use crate::garment::shelf::Shelf;
+use crate::shelf::materials::Shelf;
 
 /// Arguments of `materials`.
 #[derive(Debug, clap::Args)]

@@ -11,7 +11,6 @@ use crate::garment::exposure::Exposure;
 use crate::garment::fabric::Fabric;
 use crate::garment::fibre::Fibre;
 use crate::garment::known::Known;
-use crate::garment::shelf::Shelf;
 use crate::garment::skin::Skin;
 use crate::garment::source::keys;
 use crate::garment::target::Target;
@@ -23,6 +22,7 @@ use crate::report::number::{Shown, fixed, short, significant};
 use crate::report::table::{Align, Table, hanging, paragraph};
 use crate::report::text::heading;
 use crate::report::{exposure, layup, verdict};
+use crate::shelf::materials::Shelf;
 
 /// Names nearer than this are offered for one that is nowhere [–].
 const NEAR: f64 = 0.8;

@@ -9,7 +9,7 @@ use crate::evidence::measured::felts::{Felt, Test, middle};
 use crate::evidence::measured::spread::Spread;
 use crate::evidence::measured::suit;
 use crate::garment::layup::Layup;
-use crate::garment::shelf::Shelf;
+use crate::shelf::materials::Shelf;
 
 /// The effects left out, one at a time.
 pub const LEFT_OUT: [Effect; 3] = [Effect::MovingVapour, Effect::Charring, Effect::Blowing];

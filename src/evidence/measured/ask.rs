@@ -8,10 +8,10 @@ use crate::garment::exposure::Exposure;
 use crate::garment::fabric::Fabric;
 use crate::garment::known::{Known, Provenance};
 use crate::garment::layup::{Entry, Gap, Layup, Ply, PlyJoint};
-use crate::garment::read::read_layup_text;
-use crate::garment::shelf::Shelf;
 use crate::physics::moisture::{WATER_CONDUCTIVITY, WATER_DENSITY};
 use crate::physics::units::cal_cm2;
+use crate::shelf::layup::read::read_layup_text;
+use crate::shelf::materials::Shelf;
 
 /// Numerical error allowed to each time [–].
 const ERROR_GOAL: f64 = 2e-3;

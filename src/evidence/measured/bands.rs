@@ -7,7 +7,7 @@ use crate::evidence::measured::record::{Basis, Class, Comparison, Kind, Place, S
 use crate::evidence::verify::table::rows;
 use crate::garment::fabric::Role;
 use crate::garment::layup::Layup;
-use crate::garment::shelf::Shelf;
+use crate::shelf::materials::Shelf;
 
 /// Areal densities that count as about 200 g/m² [kg/m²].
 const ABOUT_200: std::ops::RangeInclusive<f64> = 0.19..=0.21;

@@ -9,8 +9,8 @@ use crate::evidence::measured::record::{Basis, Class, Comparison, Kind, Subject}
 use crate::evidence::measured::spread::{Both, EXPOSURES, Spread, both};
 use crate::evidence::verify::table::{Row, rows};
 use crate::garment::layup::Layup;
-use crate::garment::read::read_layup_text;
-use crate::garment::shelf::Shelf;
+use crate::shelf::layup::read::read_layup_text;
+use crate::shelf::materials::Shelf;
 
 /// Regain of the two fibres, as the paper of `measured_bench.csv` prints it [%].
 const REGAIN_PCT: (f64, f64) = (5.0, 7.11);

@@ -11,7 +11,7 @@ use crate::evidence::measured::record::Sign;
 use crate::garment::exposure::{Exposure, Flux};
 use crate::garment::known::{Known, Provenance};
 use crate::garment::layup::{Entry, Gap, Layup};
-use crate::garment::shelf::Shelf;
+use crate::shelf::materials::Shelf;
 use crate::study::quilt::quilt;
 
 // as `signs.csv` of the reference tables has them

@@ -8,7 +8,7 @@ use crate::evidence::measured::record::{Basis, Class, Comparison, Kind, Subject}
 use crate::evidence::measured::spread::{Both, Spread, both};
 use crate::evidence::verify::table::{Row, rows};
 use crate::garment::fabric::Role;
-use crate::garment::shelf::Shelf;
+use crate::shelf::materials::Shelf;
 
 /// Mean and deviation of RHTI24/HTI24 over all that is known, for the reader.
 const KNOWN: &str =

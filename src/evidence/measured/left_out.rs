@@ -3,8 +3,8 @@
 use crate::evidence::measured::felts::{Felt, ROUNDING, Test, comparison, middle};
 use crate::evidence::measured::record::Comparison;
 use crate::garment::band::Factors;
-use crate::garment::shelf::Shelf;
 use crate::garment::target::Figure;
+use crate::shelf::materials::Shelf;
 use crate::study::book::anchor::{Anchored, Compared, anchor};
 use crate::study::book::likeness::{Likeness, key};
 

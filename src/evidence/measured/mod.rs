@@ -21,7 +21,7 @@ pub mod tissue;
 pub use ablation::{Ablation, LEFT_OUT};
 pub use record::{Basis, Class, Comparison, Kind, Place, Sign, Subject, Summary};
 
-use crate::garment::shelf::Shelf;
+use crate::shelf::materials::Shelf;
 
 /// What was compared.
 #[derive(Debug, Clone, PartialEq, Default)]

@@ -9,7 +9,7 @@ use crate::evidence::measured::ask::{
 use crate::evidence::measured::findings::findings;
 use crate::evidence::measured::record::Sign;
 use crate::garment::layup::Layup;
-use crate::garment::shelf::Shelf;
+use crate::shelf::materials::Shelf;
 
 const GAP: &str = "Torvi, Dale & Faulkner, J. Fire Prot. Eng. 10 (1999) 1 (from memory)";
 const MASS: &str = "Shalev & Barker, Textile Res. J. 54 (1984) 648 (from memory)";

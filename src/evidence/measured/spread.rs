@@ -2,7 +2,7 @@
 
 use crate::evidence::measured::ask::{DiscTimes, disc};
 use crate::garment::layup::Layup;
-use crate::garment::shelf::Shelf;
+use crate::shelf::materials::Shelf;
 
 /// What the disc reads in the flame, then under radiation.
 pub type Both = [DiscTimes; 2];

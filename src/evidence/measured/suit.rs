@@ -12,9 +12,9 @@ use crate::evidence::verify::table::{Row, rows};
 use crate::garment::fabric::{Fabric, Role};
 use crate::garment::known::Provenance;
 use crate::garment::layup::Layup;
-use crate::garment::read::read_layup_text;
-use crate::garment::shelf::Shelf;
 use crate::physics::units::kelvin;
+use crate::shelf::layup::read::read_layup_text;
+use crate::shelf::materials::Shelf;
 
 /// A layer that the source does not state: the fabric of the shelf that it is made of, and both ends
 /// of its areal density [g/m²] and thickness [mm].

@@ -5,7 +5,7 @@ use rayon::prelude::*;
 use crate::evidence::measured::record::{Basis, Class, Comparison, Kind, Subject};
 use crate::evidence::verify::bare::time_to_second_degree;
 use crate::evidence::verify::table::{Row, rows};
-use crate::garment::shelf::Shelf;
+use crate::shelf::materials::Shelf;
 
 /// How the comparison is made, and what it is not.
 const NOTE: &str = "Second-degree burn. Flux taken as absorbed whole at the bare surface; insulated afterwards, as \

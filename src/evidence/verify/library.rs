@@ -9,8 +9,6 @@ use crate::evidence::verify::rig::Reading;
 use crate::evidence::verify::table::{Row, examples, rows};
 use crate::evidence::verify::{semi_infinite, slab};
 use crate::garment::layup::{Entry, Layup};
-use crate::garment::read::read_layup_text;
-use crate::garment::shelf::Shelf;
 use crate::physics::gap::{nusselt_horizontal_hollands, nusselt_vertical_elsherbiny};
 use crate::physics::law::Law;
 use crate::physics::moisture::{
@@ -18,6 +16,8 @@ use crate::physics::moisture::{
 };
 use crate::physics::units::ATMOSPHERE;
 use crate::physics::{air, units};
+use crate::shelf::layup::read::read_layup_text;
+use crate::shelf::materials::Shelf;
 
 const COOLPROP: &str = "CoolProp 8.0.0, dry air at 1 atm (Lemmon et al. 2000 and 2004)";
 const WATER: &str = "CoolProp 8.0.0, water (IAPWS-95; Huber et al. 2012)";

@@ -1,7 +1,6 @@
 //! The bench book, how far its tests lie, and what to test next, as JSON.
 
 use crate::bench::figure::Told;
-use crate::garment::book::Book;
 use crate::physics::units::PERCENT;
 use crate::report::book::of_tests;
 use crate::report::book_far::{Far, FarRow, of_rows};
@@ -10,6 +9,7 @@ use crate::report::form::rows::{object, objects};
 use crate::report::form::value::Object;
 use crate::report::json::anchored;
 use crate::report::json::study::envelope;
+use crate::shelf::lab::book::Book;
 use crate::study::book::drift::{Drift, Told as DriftTold};
 use crate::study::book::how_far::Group;
 

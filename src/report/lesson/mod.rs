@@ -11,7 +11,7 @@ use std::sync::OnceLock;
 
 use serde::Deserialize;
 
-use crate::garment::wording::near;
+use crate::shelf::wording::near;
 
 /// One lesson.
 #[derive(Debug, Clone, PartialEq, Deserialize)]

@@ -4,11 +4,11 @@
 //! the ratio of the same test on top of it would count the test twice. Where a layup holds such a
 //! material the material is used, since it says which property was wrong, and the test is not.
 
-use crate::garment::book::{READ_FROM, Test};
 use crate::garment::fabric::Fabric;
 use crate::garment::known::{Known, Provenance};
 use crate::garment::layup::{Entry, Layup, PlyJoint};
 use crate::garment::target::Figure;
+use crate::shelf::lab::book::{READ_FROM, Test};
 
 /// Whether a value of the layup is fitted to the curves or the times of the test.
 pub fn is_fitted_to(layup: &Layup, test: &Test) -> bool {

@@ -2,8 +2,8 @@
 
 use crate::bench::figure::Found;
 use crate::garment::band::Factors;
-use crate::garment::book_cases::Tested;
 use crate::garment::layup::Layup;
+use crate::shelf::lab::cases::Tested;
 use crate::study::book::anchor::Compared;
 use crate::study::book::drift::{Drift, Seen, drifts};
 use crate::study::book::likeness::{Likeness, key};

@@ -1,12 +1,12 @@
 //! A workshop's own tests as what stands above the shelf's table of bands.
 
 use crate::garment::band::{Anchoring, Band, Bands, Tests};
-use crate::garment::book::Test;
-use crate::garment::book_cases::Tested;
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
 use crate::garment::skin::Skin;
 use crate::garment::target::Figure;
+use crate::shelf::lab::book::Test;
+use crate::shelf::lab::cases::Tested;
 use crate::study::answer::AnswerError;
 use crate::study::book::anchor::{Anchored, Compared, anchor};
 use crate::study::book::calibrated::is_fitted_to;

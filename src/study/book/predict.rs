@@ -6,10 +6,10 @@ use crate::bench::figure::{Found, of_outcome};
 use crate::bench::outcome::Outcome;
 use crate::bench::{Behind, Question};
 use crate::garment::band::{Bands, Class, Factors};
-use crate::garment::book_cases::Tested;
 use crate::garment::layup::Layup;
 use crate::garment::skin::Skin;
 use crate::garment::target::Figure;
+use crate::shelf::lab::cases::Tested;
 use crate::study::answer::{AnswerError, Quilts, answer};
 
 /// What the model says of a test.

@@ -2,7 +2,7 @@
 
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::{Layup, PlyJoint};
-use crate::garment::possible::{self, is_possible};
+use crate::shelf::key::possible::{self, is_possible};
 use crate::study::property::Property;
 
 /// A property is looked for from this share of its first value up to its inverse [–].

@@ -1,6 +1,6 @@
 //! What the bench measured: curves of the disc's rise, or times alone.
 
-use crate::garment::curve::Curve;
+use crate::shelf::lab::curve::Curve;
 
 /// A time to a rise of the disc, as a report states it.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -13,8 +13,8 @@ use std::path::{Path, PathBuf};
 use fs4::fs_std::FileExt;
 
 use crate::garment::brief::Brief;
-use crate::garment::regular::{self, Unread};
-use crate::garment::sizes::SEEK_CHECKPOINT_MOST;
+use crate::shelf::file::regular::{self, Unread};
+use crate::shelf::file::sizes::SEEK_CHECKPOINT_MOST;
 use crate::study::digest::digest;
 use crate::study::seek::frame::{Put, Take, framed, unframed};
 use crate::study::seek::part::Part;

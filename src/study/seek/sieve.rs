@@ -251,8 +251,8 @@ mod tests {
     use super::{BOUNDS, N_FEW, ONE_IN, Sieved, sieve};
     use crate::bench::figure::Found;
     use crate::bench::outcome::Valued;
-    use crate::garment::read_brief::read_brief_text;
-    use crate::garment::shelf::Shelf;
+    use crate::shelf::brief::read::read_brief_text;
+    use crate::shelf::materials::Shelf;
     use crate::study::seek::score::{Scored, score};
     use crate::study::seek::space::{Candidate, Space};
     use crate::study::seek::summary::{Counts, Summary};

@@ -1,0 +1,5 @@
+//! Briefs.
+
+pub(crate) mod gap;
+pub(crate) mod quilting;
+pub mod read;

@@ -1,0 +1,7 @@
+//! Notations as records: TOML, tables as text and tables as workbooks, each value with its place.
+
+pub(crate) mod manner;
+pub(crate) mod record;
+pub(crate) mod sheet;
+pub(crate) mod tree;
+pub(crate) mod workbook;
