@@ -1,12 +1,12 @@
 //! Layups of a shortlist as files that the program reads.
 
 use crate::NOTICE;
-use crate::garment::known::Provenance;
-use crate::garment::layup::{PlyJoint, Quilting};
-use crate::physics::units::GRAMS_PER_LENGTH;
-use crate::report::number::Shown;
+use crate::garment::known::{Known, Provenance};
+use crate::garment::layup::Entry;
+use crate::physics::units::MICROMETRES;
 use crate::report::seek::words as say;
 use crate::report::table::wrap;
+use crate::shelf::layup::write::layup_toml;
 use crate::study::seek::finding::{Choice, Finding};
 
 /// A file's name and text.
@@ -36,54 +36,25 @@ fn file(finding: &Finding<'_>, i: usize, choice: &Choice) -> LayupFile {
         text.push_str(&format!("# {} {value} under {}\n", say::name(wanted), wanted.exposure.name));
     }
     let number = i + 1;
-    text.push_str(&format!("name = {}\n", quoted(&format!("{}, layup {number}", brief.name))));
-    text.push_str(&format!("note = {}\n", quoted(&names.join(" + "))));
-    for (name, gap) in names.iter().zip(&choice.point.closed_candidate().gaps) {
-        text.push_str(&format!("\n[[stack]]\nply = {}\n", quoted(name)));
-        if *gap > 0.0 {
-            let gap = say::millimetres(*gap);
-            let from = quoted("estimated: chosen by a search");
-            text.push_str(&format!("\n[[stack]]\ngap_mm = {gap}\nfrom = {from}\n"));
-            continue;
-        }
-        match &brief.joint {
-            PlyJoint::Faces => {}
-            PlyJoint::Shared => text.push_str("joint = \"shared\"\n"),
-            PlyJoint::Conductance(known) => {
-                text.push_str(&format!("joint_W_m2K = {}\n", known.value));
-                if !known.source.is_empty() || known.provenance != Provenance::Stated {
-                    let from = format!("{}: {}", known.provenance.word(), known.source);
-                    text.push_str(&format!("joint_from = {}\n", quoted(&from)));
-                }
-            }
-        }
-    }
-    if let Some(quilting) = &choice.point.layup(space).quilting {
-        text.push_str(&quilting_table(quilting));
-    }
+    let mut layup = choice.point.layup(space);
+    layup.name = format!("{}, layup {number}", brief.name);
+    layup.note = names.join(" + ");
+    let gaps = layup.stack.iter_mut().filter_map(|entry| match entry {
+        Entry::Gap(gap) => Some(&mut gap.thickness),
+        Entry::Ply(_) => None,
+    });
+    let of_quilting = layup
+        .quilting
+        .iter_mut()
+        .flat_map(|q| [&mut q.pitch, &mut q.stitch_width, &mut q.loft, &mut q.pressed]);
+    gaps.chain(of_quilting).for_each(chosen);
+    // a brief's fabrics lie on the shelf
+    text.push_str(&layup_toml(&layup, |_, _| None));
     LayupFile { name: format!("{number:02}-{}.toml", names.join("_")), text }
 }
 
-/// The quilting as a layup's file has it.
-fn quilting_table(quilting: &Quilting) -> String {
-    let pattern = quoted(quilting.pattern.word());
-    let mut text = format!("\n[quilting]\npattern = {pattern}\n");
-    let lengths = [
-        ("pitch_mm", &quilting.pitch),
-        ("stitch_width_mm", &quilting.stitch_width),
-        ("loft_mm", &quilting.loft),
-        ("pressed_mm", &quilting.pressed),
-    ];
-    for (key, length) in lengths {
-        text.push_str(&format!("{key} = {}\n", say::millimetres(length.value)));
-    }
-    if let Some(thread) = &quilting.thread {
-        text.push_str(&format!("thread_g_m = {}\n", GRAMS_PER_LENGTH.short(thread.value, 6)));
-    }
-    text + &format!("from = {}\n", quoted("estimated: chosen by a search"))
-}
-
-/// Text as TOML has it, between quotes.
-fn quoted(text: &str) -> String {
-    toml::Value::String(text.to_owned()).to_string()
+/// A length that the search has chosen, to the micrometre.
+fn chosen(length: &mut Known) {
+    length.value = MICROMETRES.inside(MICROMETRES.outside(length.value).round());
+    (length.provenance, length.source) = (Provenance::Estimated, "chosen by a search".into());
 }

@@ -9,6 +9,7 @@ use crate::shelf::fault::Faults;
 use crate::shelf::file::text::{Form, Text};
 use crate::shelf::layup::one_line::{self, is_one_line};
 use crate::shelf::notation::record::{Record, Value};
+use crate::shelf::notation::table::{Entry, Table};
 use crate::shelf::notation::tree;
 
 /// Keys that stand first in a table, in this order; the others follow by their names.
@@ -65,35 +66,32 @@ fn number(written: &str) -> Option<Number> {
 /// Errors: what no file of a layup has, in words.
 pub fn text_of(loose: &Json) -> Result<String, String> {
     let Json::Object(root) = loose else { return Err("the layup is no table".to_owned()) };
-    let mut out = String::new();
-    let is_table = |value: &Json| match value {
-        Json::Object(_) => true,
-        Json::Array(all) => !all.is_empty() && all.iter().all(Json::is_object),
-        _ => false,
-    };
-    for (key, value) in ordered(root).filter(|(_, value)| !is_table(value)) {
-        line(&mut out, key, value)?;
-    }
-    for (key, value) in ordered(root).filter(|(_, value)| is_table(value)) {
-        match value {
-            Json::Object(one) => {
-                out.push_str(&format!("\n[{}]\n", bare(key)?));
-                body(&mut out, one)?;
+    let (mut values, mut tables) = (Vec::new(), Vec::new());
+    for (key, value) in ordered(root) {
+        let entry = match value {
+            Json::Object(one) => Entry::Table(table_of(one)?),
+            Json::Array(all) if !all.is_empty() && all.iter().all(Json::is_object) => {
+                let all = all.iter().filter_map(Json::as_object).map(table_of);
+                Entry::Tables(all.collect::<Result<_, _>>()?)
             }
-            Json::Array(all) => {
-                for one in all.iter().filter_map(Json::as_object) {
-                    out.push_str(&format!("\n[[{}]]\n", bare(key)?));
-                    body(&mut out, one)?;
-                }
+            _ => {
+                values.push((bare(key)?, entry(key, value)?));
+                continue;
             }
-            _ => {}
-        }
+        };
+        tables.push((bare(key)?, entry));
     }
-    Ok(out)
+    let mut out = Table::default();
+    values.into_iter().chain(tables).for_each(|(key, entry)| out.put(key, entry));
+    Ok(out.toml())
 }
 
-fn body(out: &mut String, table: &Map<String, Json>) -> Result<(), String> {
-    ordered(table).try_for_each(|(key, value)| line(out, key, value))
+fn table_of(loose: &Map<String, Json>) -> Result<Table, String> {
+    let mut out = Table::default();
+    for (key, value) in ordered(loose) {
+        out.put(bare(key)?, entry(key, value)?);
+    }
+    Ok(out)
 }
 
 /// The keys of a table in the order of [`FIRST`], then by their names.
@@ -101,11 +99,6 @@ fn ordered(table: &Map<String, Json>) -> impl Iterator<Item = (&str, &Json)> {
     let first = FIRST.iter().filter_map(|key| Some((*key, table.get(*key)?)));
     let others = table.iter().map(|(key, value)| (key.as_str(), value));
     first.chain(others.filter(|(key, _)| !FIRST.contains(key)))
-}
-
-fn line(out: &mut String, key: &str, value: &Json) -> Result<(), String> {
-    out.push_str(&format!("{} = {}\n", bare(key)?, written(key, value)?));
-    Ok(())
 }
 
 fn bare(key: &str) -> Result<&str, String> {
@@ -118,31 +111,22 @@ fn bare(key: &str) -> Result<&str, String> {
     }
 }
 
-fn written(key: &str, value: &Json) -> Result<String, String> {
-    match value {
-        Json::String(word) => Ok(quoted(word)),
-        Json::Number(number) => Ok(number.to_string()),
+/// A value as it stands, or a list of them.
+fn entry(key: &str, value: &Json) -> Result<Entry, String> {
+    let number = |number: &Number| match number.as_i64() {
+        Some(whole) => Some(Entry::Whole(whole)),
+        None => number.as_f64().map(Entry::Number),
+    };
+    let found = match value {
+        Json::String(word) => Some(Entry::Word(word.clone())),
+        Json::Number(written) => number(written),
         Json::Array(all) => {
-            let all: Result<Vec<String>, String> =
-                all.iter().map(|one| written(key, one)).collect();
-            Ok(format!("[{}]", all?.join(", ")))
+            let all: Result<Vec<Entry>, String> = all.iter().map(|one| entry(key, one)).collect();
+            Some(Entry::List(all?))
         }
-        _ => Err(format!("`{key}` is neither a word nor a number nor a list of them")),
-    }
-}
-
-fn quoted(word: &str) -> String {
-    let escaped: String = word
-        .chars()
-        .map(|c| match c {
-            '"' => "\\\"".to_owned(),
-            '\\' => "\\\\".to_owned(),
-            '\n' => "\\n".to_owned(),
-            c if c.is_control() => format!("\\u{:04x}", u32::from(c)),
-            c => c.to_string(),
-        })
-        .collect();
-    format!("\"{escaped}\"")
+        _ => None,
+    };
+    found.ok_or_else(|| format!("`{key}` is neither a word nor a number nor a list of them"))
 }
 
 #[cfg(test)]
@@ -194,8 +178,7 @@ mod tests {
     fn no_word_gets_out_of_its_quotes() {
         let name = "a\"\nply = \"b\\\t\u{7f}";
         let text = text_of(&json!({"name": name})).unwrap();
-        assert_eq!(text.lines().count(), 1, "{text}");
         let back: toml::Table = toml::from_str(&text).unwrap();
-        assert_eq!(back["name"].as_str(), Some(name));
+        assert_eq!((back.len(), back["name"].as_str()), (1, Some(name)), "{text}");
     }
 }

@@ -7,3 +7,4 @@ pub mod one_line;
 pub(crate) mod quilting;
 pub mod read;
 pub(crate) mod stack;
+pub mod write;

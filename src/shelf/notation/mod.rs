@@ -3,5 +3,6 @@
 pub(crate) mod manner;
 pub(crate) mod record;
 pub(crate) mod sheet;
+pub(crate) mod table;
 pub(crate) mod tree;
 pub(crate) mod workbook;

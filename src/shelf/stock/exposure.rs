@@ -17,7 +17,8 @@ use crate::shelf::notation::sheet;
 use crate::shelf::stock::boundary::{read_boundary, read_gas_vapour};
 use crate::shelf::stock::fabric::name;
 
-const ORIENTATIONS: [(&str, Orientation); 3] = [
+/// Words for the ways in which a specimen lies.
+pub(crate) const ORIENTATIONS: [(&str, Orientation); 3] = [
     ("heated from below", Orientation::HeatedFromBelow),
     ("vertical", Orientation::Vertical),
     ("still", Orientation::Still),
