@@ -76,7 +76,9 @@ mod tests {
 
     use super::layup_toml;
     use crate::garment::fabric::Fabric;
-    use crate::garment::layup::Layup;
+    use crate::garment::known::{Known, Provenance};
+    use crate::garment::layup::{Entry, Layup};
+    use crate::physics::units::kelvin;
     use crate::shelf::layup::read::read_layup_text;
     use crate::shelf::materials::Shelf;
 
@@ -84,19 +86,19 @@ mod tests {
         read_layup_text(text, Path::new("a.toml"), shelf).unwrap_or_else(|e| panic!("{e}\n{text}"))
     }
 
-    /// The layup with its numbers to six digits, as its file has seven, and its fabrics by their names on the shelf.
-    fn plain(layup: &Layup) -> String {
+    /// What a layup is, word by word, fabrics under their names on the shelf.
+    fn words(layup: &Layup) -> Vec<String> {
         let text = format!("{layup:?}");
-        let is_number = |c: char| c.is_ascii_alphanumeric() || "-.".contains(c);
-        let mut out = String::new();
-        for word in text.split_inclusive(|c| !is_number(c)) {
-            let (number, end) = word.split_at(word.trim_end_matches(|c| !is_number(c)).len());
-            match number.parse::<f64>() {
-                Ok(number) => out += &format!("{number:.5e}{end}"),
-                Err(_) => out += &(number.split("-own-").next().unwrap_or(number).to_owned() + end),
-            }
+        let words = text.split(|c: char| !c.is_ascii_alphanumeric() && !"-.".contains(c));
+        words.map(|word| word.split("-own-").next().unwrap_or(word).to_owned()).collect()
+    }
+
+    /// The same word, or a number to the seven digits that a file has.
+    fn is_alike((one, other): (&String, &String)) -> bool {
+        match (one.parse::<f64>(), other.parse::<f64>()) {
+            (Ok(one), Ok(other)) => one == other || (one - other).abs() < 1e-6 * one.abs(),
+            _ => one == other,
         }
-        out
     }
 
     /// Written and read, every layup of the shelf is the same layup: its fabrics by their names where they are the
@@ -108,14 +110,38 @@ mod tests {
                     loft 1.5 mm, pressed 1.1 mm, thread 0.05 g/m";
         let pressed = "name = \"a\"\npressure_kPa = 5\n[[stack]]\nply = \"outer-aramid-200\"\njoint = \"shared\"\n\
                        [[stack]]\nply = \"felt-needled-100\"\njoint_W_m2K = 400\n";
-        let mut all = vec![line, pressed];
-        all.extend(shelf.layup_names().map(|name| shelf.layup_text(name).unwrap()));
-        for text in all {
+        let tolerances = "name = \"a\"\n[[stack]]\nply = \"felt-needled-100\"\nthickness_mm = 1.5\n\
+                          thickness_tolerance_pct = 12\n[[stack]]\ngap_mm = 1\ngap_tolerance_pct = 30\n";
+        let mut all = [line, pressed, tolerances].map(str::to_owned).to_vec();
+        all.extend(shelf.layup_names().map(|name| shelf.layup_text(name).unwrap().to_owned()));
+        let alone =
+            |fabric: &Fabric| format!("name = \"a\"\n[[stack]]\nply = \"{}\"\n", fabric.name);
+        all.extend(shelf.fabrics().map(alone));
+        for (text, in_full) in all.iter().flat_map(|text| [(text, false), (text, true)]) {
             let layup = read(text, &shelf);
-            let is_own = |fabric: &Fabric| shelf.fabrics().all(|known| known != fabric);
+            let is_own = |fabric: &Fabric| in_full || shelf.fabrics().all(|known| known != fabric);
             let text =
                 layup_toml(&layup, |f, ply| is_own(f).then(|| format!("{}-own-{ply}", f.name)));
-            assert_eq!(plain(&read(&text, &shelf)), plain(&layup), "{text}");
+            let (was, is) = (words(&layup), words(&read(&text, &shelf)));
+            assert!(
+                was.len() == is.len() && was.iter().zip(&is).all(is_alike),
+                "{text}\n{was:?}\n{is:?}"
+            );
         }
+    }
+    /// A conductivity that was estimated from the thickness stands as it was when that is fitted alone.
+    #[test]
+    fn a_thickness_that_was_fitted_moves_nothing_else() {
+        let shelf = Shelf::built_in().unwrap();
+        let mut layup = read(shelf.layup_text("single-outer-195").unwrap(), &shelf);
+        let Some(Entry::Ply(ply)) = layup.stack.first_mut() else { panic!("a ply stands first") };
+        let thickness = &mut ply.fabric.thickness;
+        *thickness = Known::new(1.2 * thickness.value, Provenance::Fitted, "a curve");
+        let back = read(&layup_toml(&layup, |_, _| Some("own".to_owned())), &shelf);
+        let of = |layup: &Layup| {
+            layup.plies().next().map(|ply| ply.fabric.conductivity.value.at(kelvin(25.0)))
+        };
+        let (was, is) = (of(&layup).unwrap(), of(&back).unwrap());
+        assert!((was - is).abs() < 1e-6 * was, "{is} W/(m·K), was {was}");
     }
 }

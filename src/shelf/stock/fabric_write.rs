@@ -1,6 +1,7 @@
 //! A fabric as its table has it.
 
 use crate::garment::fabric::Fabric;
+use crate::garment::fibre::Limit;
 use crate::garment::known::{Known, Provenance};
 use crate::physics::law::Law;
 use crate::physics::units::{
@@ -46,7 +47,13 @@ pub(crate) fn fabric_table(fabric: &Fabric, name: &str) -> Table {
     if thickness_moved || *fabric.conductivity.source != *CONDUCTIVITY_ESTIMATED {
         law(&mut all, "conductivity", [CONDUCTIVITY, CONDUCTIVITY_SLOPE], &fabric.conductivity);
     }
-    law(&mut all, "specific_heat", [SPECIFIC_HEAT, SPECIFIC_HEAT_SLOPE], &fabric.specific_heat);
+    let heat = &fabric.specific_heat;
+    match heat.value.ramps.len() > 1 && !is_of_value(heat) && heat.provenance != Provenance::Fitted
+    {
+        // a table that does not follow from a value is the fibre's
+        true => all.tolerance("specific_heat", heat.tolerance),
+        false => law(&mut all, "specific_heat", [SPECIFIC_HEAT, SPECIFIC_HEAT_SLOPE], heat),
+    }
     all.known("face_void", MICROMETRES, &fabric.face_void);
     all.known("emissivity", BARE, &fabric.emissivity);
     all.known("transmissivity", BARE, &fabric.transmissivity);
@@ -58,36 +65,43 @@ pub(crate) fn fabric_table(fabric: &Fabric, name: &str) -> Table {
         all.number("decomposition_from", CELSIUS, decomposition.temp_from);
         all.number("decomposition_to", CELSIUS, decomposition.temp_to);
     }
-    all.known("limit", CELSIUS, &fabric.temp_limit);
+    // what the fibre does at its limit is known of the fibre
+    let own = Limit { temp: fabric.temp_limit.clone(), event: fabric.limit_event.clone() };
+    if fabric.limit_unfollowed.as_ref() == Some(&own) {
+        all.known("limit", CELSIUS, &fabric.temp_limit);
+    }
     all.word("limit_event", fabric.limit_event.as_str());
     all
 }
 
-/// A property by temperature: its value, and its slope where it is one line.
+/// How the rise of a property with temperature is known.
+fn rise(law: &Known<Law>) -> Known<()> {
+    let own = Known::new((), law.provenance, law.source.clone());
+    law.rise.as_ref().map_or(own, |rise| Known::new((), rise.provenance, rise.source.clone()))
+}
+
+/// Whether the rise is what the reader makes of a value alone.
+fn is_of_value(law: &Known<Law>) -> bool {
+    let rise = rise(law);
+    rise.provenance == Provenance::Estimated && rise.source.is_empty()
+}
+
+/// A property by temperature: its value, and its slope where it is one line that does not follow from the value.
 fn law(all: &mut Table, base: &str, [unit, slope_unit]: [Quantity; 2], law: &Known<Law>) {
+    let ramp = law.value.ramps.first();
     let temp_ref = CELSIUS.inside(TEMP_REF_C);
-    let ramp = match law.value.ramps.as_slice() {
-        [ramp] => Some(ramp),
-        _ => None,
-    };
-    let temp = ramp.filter(|ramp| ramp.hi <= temp_ref).map_or(temp_ref, |ramp| ramp.hi - 10.0);
+    let is_table = law.value.ramps.len() > 1;
+    let held = ramp.filter(|ramp| !is_table && ramp.hi <= temp_ref);
+    let temp = held.map_or(temp_ref, |ramp| ramp.hi - 10.0);
     all.known(base, unit, &law.map(|law| law.at(temp)));
-    if !law.value.ramps.is_empty() {
+    if ramp.is_some() {
         all.number(&format!("{base}_temp"), CELSIUS, temp);
     }
-    // a table is what the reader makes of the value alone
-    if law.value.ramps.len() > 1 {
+    if is_table || is_of_value(law) {
         return;
     }
     all.number(&format!("{base}_slope"), slope_unit, ramp.map_or(0.0, |ramp| ramp.slope));
-    let of_rise = law.rise.as_ref().map_or_else(
-        || from(law),
-        |rise| match &*rise.source {
-            "" => format!("{}: as read", rise.provenance.word()),
-            source => format!("{}: {source}", rise.provenance.word()),
-        },
-    );
-    all.word(&format!("{base}_slope_from"), of_rise);
+    all.word(&format!("{base}_slope_from"), from(&rise(law)));
     if let Some(ramp) = ramp.filter(|ramp| ramp.hi.is_finite()) {
         all.number(&format!("{base}_to"), CELSIUS, ramp.hi);
     }
