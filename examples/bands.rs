@@ -6,16 +6,16 @@
 use std::process::ExitCode;
 
 use stillair::evidence::measured;
-use stillair::evidence::measured::shelf_rows::{file, renewed};
+use stillair::evidence::measured::shelf_rows::renewed;
 use stillair::shelf::materials::Shelf;
+use stillair::shelf::stock::band::bands_csv;
 
 fn main() -> ExitCode {
     let path = concat!(env!("CARGO_MANIFEST_DIR"), "/materials/bands.csv");
     let done = Shelf::built_in().map_err(|faults| format!("{faults:?}")).and_then(|shelf| {
         let standing = std::fs::read_to_string(path).map_err(|error| error.to_string())?;
         let table = renewed(shelf.bands(), &measured::run(&shelf, || ()));
-        let text = file(&standing, &table).map_err(|error| error.to_string())?;
-        std::fs::write(path, text).map_err(|error| error.to_string())
+        std::fs::write(path, bands_csv(&standing, &table)).map_err(|error| error.to_string())
     });
     match done {
         Ok(()) => ExitCode::SUCCESS,

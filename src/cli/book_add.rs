@@ -8,12 +8,13 @@ use crate::bench::watch_disc::DiscEvents;
 use crate::garment::exposure::Exposure;
 use crate::garment::target::Figure;
 use crate::report::book::added_text;
-use crate::report::book_file::{AppendError, Cells, append};
+use crate::report::book_file::{AppendError, append};
 use crate::shelf::file::regular::folder_of;
 use crate::shelf::inputs;
 use crate::shelf::lab::book::{
     COLUMNS, READ_FROM, figure_of, read_book, specimens, unit_of, word_of,
 };
+use crate::shelf::lab::book_row::Cells;
 use crate::shelf::lab::cases::digest;
 use crate::shelf::lab::curve::{Curve, read_curve};
 use crate::shelf::lab::day::parse_date;

@@ -8,8 +8,8 @@ use crate::report::write::{Destination, Why, WriteError};
 use crate::shelf::fault::Faults;
 use crate::shelf::file::regular::{self, Unread};
 use crate::shelf::file::sizes::BOOK;
-use crate::shelf::lab::book::{COLUMNS, VALUES_CAL, VALUES_S, read_book_text};
-use crate::shelf::notation::manner::{between, has_commas};
+use crate::shelf::lab::book::read_book_text;
+use crate::shelf::lab::book_row::{Cells, empty, with_row};
 use crate::shelf::notation::workbook::{is_workbook, table};
 
 /// Why a row could not be added; the book is as it was.
@@ -20,9 +20,6 @@ pub enum AppendError {
     /// The system refused.
     Write(WriteError),
 }
-
-/// A row's cells, one a column of [`COLUMNS`].
-pub type Cells = [String; COLUMNS.len()];
 
 /// Adds rows to a book, all or none, making the book if there is none; two that add at once wait
 /// for each other.
@@ -53,51 +50,11 @@ pub fn append(path: &Path, rows: &[Cells]) -> Result<(), AppendError> {
     Ok(())
 }
 
-/// A book without tests.
-fn empty() -> String {
-    format!(
-        "# Tests of our own laboratory, one row each; rows are only ever added.\n\
-         # values_s (times) or values_cal_cm2 (TPP): each specimen's value, blanks between.\n{}\n",
-        COLUMNS.join(",")
-    )
-}
-
-/// The book's text with a row at its end, cells in the order of the book's own header.
-fn with_row(old: &str, cells: &Cells) -> io::Result<String> {
-    let header = old.lines().find(|line| !line.starts_with('#') && !line.trim().is_empty());
-    let between = between(header.unwrap_or_default());
-    let header: Vec<&str> = header.unwrap_or_default().split(between).map(str::trim).collect();
-    let cell_of = |key: &&str| {
-        COLUMNS.iter().position(|column| column == key).map_or("", |j| cells[j].as_str())
-    };
-    let left_out: Vec<&str> = COLUMNS
-        .iter()
-        .zip(cells)
-        .filter(|(column, cell)| !cell.is_empty() && !header.contains(column))
-        .map(|(column, _)| *column)
-        .collect();
-    if !left_out.is_empty() {
-        let said = format!("the book has no column {}", left_out.join(", "));
-        return Err(io::Error::new(io::ErrorKind::InvalidInput, said));
-    }
-    // between semicolons numbers may have commas: a row says what the others say
-    let commas = between == ';' && has_commas(old);
-    let cell = |key: &&str| match (commas, *key) {
-        (true, VALUES_S | VALUES_CAL) => cell_of(key).replace('.', ","),
-        _ => cell_of(key).to_owned(),
-    };
-    let mut writer = csv::WriterBuilder::new().delimiter(between as u8).from_writer(Vec::new());
-    writer.write_record(header.iter().map(cell))?;
-    let row = writer.into_inner().map_err(|error| error.into_error())?;
-    let row = String::from_utf8_lossy(&row);
-    let end = if old.ends_with('\n') { "" } else { "\n" };
-    Ok(format!("{old}{end}{row}"))
-}
-
 #[cfg(test)]
 mod tests {
-    use super::{AppendError, Cells, append};
+    use super::{AppendError, append};
     use crate::shelf::lab::book::{COLUMNS, read_book};
+    use crate::shelf::lab::book_row::Cells;
     use std::fs;
     use std::path::PathBuf;
 

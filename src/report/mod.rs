@@ -8,7 +8,6 @@ pub mod number;
 pub mod table;
 pub mod water;
 pub mod words;
-pub mod workbook;
 
 pub mod exposure;
 pub mod figures;

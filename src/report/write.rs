@@ -5,9 +5,9 @@ use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 use crate::report::staged::{self, Staged};
-use crate::report::workbook::workbook;
 use crate::shelf::file::claim::{self, Hold};
 use crate::shelf::file::regular::folder_of;
+use crate::shelf::notation::workbook_write::workbook;
 
 pub use crate::report::write_error::{Stands, Why, WriteError};
 

@@ -93,7 +93,7 @@ fn a_workbook_is_read_like_its_table() {
     let book = workbook("rolls.xlsx", |book| rolls(book.add_worksheet()));
     assert_eq!(read_lots(&book, &layup).unwrap(), expected);
     // what the program writes it reads; a name on the disk says nothing
-    let written = stillair::report::workbook::workbook(plain).unwrap();
+    let written = stillair::shelf::notation::workbook_write::workbook(plain).unwrap();
     let path = file("written.csv", "");
     fs::write(&path, written).unwrap();
     assert_eq!(read_lots(&path, &layup).unwrap(), expected);

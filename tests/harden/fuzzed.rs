@@ -242,7 +242,7 @@ fn every_reader_of_tables() {
     fuzz("rolls", &["examples/rolls.csv"], &file);
     let book = folder("fuzzed_workbook").join("rolls.xlsx");
     let rolls = fs::read_to_string("examples/rolls.csv").unwrap();
-    fs::write(&book, stillair::report::workbook::workbook(&rolls).unwrap()).unwrap();
+    fs::write(&book, stillair::shelf::notation::workbook_write::workbook(&rolls).unwrap()).unwrap();
     assert!(read_lots(&book, &layup).is_ok(), "the workbook is read");
     let file = of_file("a.xlsx", |path| in_words(read_lots(path, &layup)));
     fuzz("workbook", &[book.to_str().unwrap()], &file);

@@ -7,11 +7,12 @@
 
 use std::sync::LazyLock;
 
-use stillair::evidence::measured::shelf_rows::{file, renewed};
+use stillair::evidence::measured::shelf_rows::renewed;
 use stillair::evidence::measured::support::{Of, supported};
 use stillair::evidence::measured::{self, Comparison, Measured, Subject};
 use stillair::garment::band::{Band, Class, Factors, Reading};
 use stillair::shelf::materials::Shelf;
+use stillair::shelf::stock::band::bands_csv;
 
 static SHELF: LazyLock<Shelf> = LazyLock::new(|| Shelf::built_in().expect("the built-in shelf"));
 static MEASURED: LazyLock<Measured> = LazyLock::new(|| measured::run(&SHELF, || ()));
@@ -37,7 +38,7 @@ fn the_table_is_what_the_program_makes_of_the_cases() {
         assert_eq!(stands, fresh, "cargo run --example bands makes the table anew");
     }
     let standing = include_str!("../../materials/bands.csv");
-    assert_eq!(file(standing, &fresh).expect("a file"), standing);
+    assert_eq!(bands_csv(standing, &fresh), standing);
 }
 
 #[test]

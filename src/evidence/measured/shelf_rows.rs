@@ -177,33 +177,3 @@ pub fn renewed(table: &Bands, measured: &Measured) -> Bands {
     }
     new
 }
-
-/// The table as a file: the comments of the one that stands, its header, and the rows.
-///
-/// - `standing`: text of the file that it takes the place of
-///
-/// Errors: none are known; those of the writer are passed on.
-pub fn file(standing: &str, table: &Bands) -> Result<String, csv::Error> {
-    let mut out: String = standing
-        .lines()
-        .filter(|line| line.starts_with('#'))
-        .map(|line| format!("{line}\n"))
-        .collect();
-    let mut rows = csv::Writer::from_writer(Vec::new());
-    rows.write_record(["class", "figure", "lower", "upper", "cases", "basis", "source"])?;
-    for band in table.iter() {
-        let Factors { lower, upper } = band.factors;
-        rows.write_record([
-            band.class.word(),
-            band.reading.word(),
-            &format!("{lower:.2}"),
-            &format!("{upper:.2}"),
-            &band.n_cases.to_string(),
-            &band.basis,
-            &band.source,
-        ])?;
-    }
-    let rows = rows.into_inner().map_err(|error| csv::Error::from(error.into_error()))?;
-    out.push_str(&String::from_utf8_lossy(&rows));
-    Ok(out)
-}

@@ -6,3 +6,4 @@ pub(crate) mod sheet;
 pub(crate) mod table;
 pub(crate) mod tree;
 pub(crate) mod workbook;
+pub mod workbook_write;

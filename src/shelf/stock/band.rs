@@ -1,10 +1,11 @@
-//! Bands of the model from their records.
+//! Bands of the model from their records, and their table as a file.
 
-use crate::garment::band::{Band, Class, Factors, Reading};
+use crate::garment::band::{Band, Bands, Class, Factors, Reading};
 use crate::shelf::fault::Fault;
 use crate::shelf::key::kinds;
 use crate::shelf::key::reader::Reader;
 use crate::shelf::notation::record::Record;
+use crate::shelf::notation::table::csv_text;
 
 /// A band from its record; none when anything is wrong with it.
 pub(crate) fn read_band(record: &Record, faults: &mut Vec<Fault>) -> Option<Band> {
@@ -60,4 +61,27 @@ pub(crate) fn name(record: &Record) -> String {
         ("", "") => String::new(),
         (class, figure) => format!("{class}, {figure}"),
     }
+}
+
+/// The table as a file: the comments of the one that stands, its header, and the rows.
+///
+/// - `standing`: text of the file that it takes the place of
+pub fn bands_csv(standing: &str, table: &Bands) -> String {
+    let comments = standing.lines().filter(|line| line.starts_with('#'));
+    let comments: String = comments.map(|line| format!("{line}\n")).collect();
+    let row = |band: &Band| {
+        let Factors { lower, upper } = band.factors;
+        vec![
+            band.class.word().to_owned(),
+            band.reading.word().to_owned(),
+            format!("{lower:.2}"),
+            format!("{upper:.2}"),
+            band.n_cases.to_string(),
+            band.basis.clone(),
+            band.source.clone(),
+        ]
+    };
+    let rows: Vec<Vec<String>> = table.iter().map(row).collect();
+    let header = ["class", "figure", "lower", "upper", "cases", "basis", "source"];
+    comments + &csv_text(&header, &rows)
 }

@@ -1,6 +1,6 @@
 //! What lies on the shelf: records of all shelves laid over one another, and what each describes.
 
-pub(crate) mod band;
+pub mod band;
 pub(crate) mod boundary;
 pub(crate) mod charring;
 pub(crate) mod decomposition;

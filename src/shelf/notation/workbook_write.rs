@@ -60,6 +60,8 @@ fn text(cell: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::{number, workbook};
+    use crate::shelf::file::sizes::ANY_ROWS;
+    use crate::shelf::notation::workbook::table;
 
     #[test]
     fn numbers_are_numbers_and_names_are_names() {
@@ -69,6 +71,13 @@ mod tests {
         for cell in ["007", "+1", "inf", "1 2", "", "2026-11-26", "L1"] {
             assert_eq!(number(cell), None, "{cell}");
         }
+    }
+
+    #[test]
+    fn a_table_comes_back_as_it_was() {
+        let csv = "# rolls, as delivered\nlot,thickness_mm,note\n007,0.47,\"a, b\"\nB,1,\n";
+        let back = table("a.xlsx", workbook(csv).unwrap(), ANY_ROWS).unwrap();
+        assert_eq!(back, csv);
     }
 
     #[test]
