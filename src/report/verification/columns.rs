@@ -1,6 +1,6 @@
-//! Predictions beside measurements: the columns of a comparison, and its CSV.
+//! Predictions beside measurements: the columns of a comparison and of what comparisons come to, and the CSV.
 
-use crate::evidence::measured::{Basis, Class, Comparison, Measured};
+use crate::evidence::measured::{Basis, Class, Comparison, Kind, Measured, Summary};
 use crate::physics::units::{BARE, PERCENT};
 use crate::report::csv::CurvesError;
 use crate::report::form::column::{Column, in_order};
@@ -105,6 +105,42 @@ pub fn shown<'c>(class: Class) -> Vec<Column<'c, &'c Comparison>> {
         all.push(lies.headed("lies").on_page("range lies"));
     }
     all
+}
+
+/// What the cases of a class and exposure come to together.
+pub fn of_summaries() -> Vec<Column<'static, Summary>> {
+    let share = |name: &str, of: fn(&Summary) -> f64| {
+        Column::new(name, PERCENT, move |one: &Summary| finite(of(one)))
+            .or_null()
+            .under("")
+            .written(move |one: &Summary| percent(of(one)))
+    };
+    let in_text = |one: &Summary| match one.basis {
+        Basis::Uncalibrated => one.class.word().to_string(),
+        Basis::Scaled => format!("{}, scaled", one.class.word()),
+    };
+    // ranges were measured there
+    let size =
+        |one: &Summary| match one.class == Class::Band || one.kind == Some(Kind::Conductivity) {
+            true => "–".to_string(),
+            false => percent(one.median_absolute).replace('+', ""),
+        };
+    vec![
+        Column::new("class", BARE, |one: &Summary| one.class.word())
+            .headed("class")
+            .written(in_text),
+        Column::new("exposure", BARE, |one: &Summary| one.kind.map_or("all", Kind::word))
+            .headed("exposure"),
+        Column::new("basis", BARE, |one: &Summary| basis(one.basis)),
+        Column::new("n", BARE, |one: &Summary| one.n).headed("cases"),
+        Column::new("n_agreeing", BARE, |one: &Summary| one.n_agreeing).headed("agree"),
+        share("median", |one| one.median).headed("median %").on_page("median"),
+        share("median_absolute", |one| one.median_absolute)
+            .headed("of sizes %")
+            .on_page("median of sizes")
+            .written(size),
+        share("largest", |one| one.largest).headed("largest %").on_page("largest"),
+    ]
 }
 
 /// A case's name with its unit; times, which nearly all are, without.

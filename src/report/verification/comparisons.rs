@@ -3,7 +3,7 @@
 use crate::evidence::measured::record::GOAL;
 use crate::evidence::measured::support::{CASES_FOR_LIMITS, Supported, WIDENING};
 use crate::evidence::measured::{
-    Ablation, Basis, Class, Comparison, Kind, LEFT_OUT, Measured, N_FABRIC_COMPLETE, Sign, Subject,
+    Ablation, Class, Comparison, LEFT_OUT, Measured, N_FABRIC_COMPLETE, Sign, Subject,
 };
 use crate::physics::units::PERCENT;
 use crate::report::document::{Grid, terminal};
@@ -11,7 +11,7 @@ use crate::report::form::rows::table;
 use crate::report::number::fixed;
 use crate::report::table::{Align, Table, hanging, paragraph};
 use crate::report::text::{heading, section};
-use crate::report::verification::columns::shown;
+use crate::report::verification::columns::{of_summaries, shown};
 use crate::report::verification::{digits, percent};
 use crate::report::words::capital;
 
@@ -23,7 +23,7 @@ pub fn body(measured: &Measured) -> String {
     section(
         &mut out,
         "How far predictions lie from measurements",
-        &summary_table(measured).render(),
+        &table(&of_summaries(), &measured.summaries()),
     );
     out.push_str(&paragraph(&goal(measured), 2));
     out.push('\n');
@@ -232,42 +232,6 @@ pub fn sources<'c>(found: &[&'c Comparison]) -> Vec<(&'c str, &'c str)> {
         }
     }
     all
-}
-
-fn basis(basis: Basis) -> &'static str {
-    match basis {
-        Basis::Uncalibrated => "",
-        Basis::Scaled => ", scaled",
-    }
-}
-
-/// One row of the summary: class, exposure, cases, agreeing, median, median of sizes, largest.
-pub fn summary_rows(measured: &Measured) -> Vec<[String; 7]> {
-    let row = |s: &crate::evidence::measured::Summary| {
-        let range = s.class == Class::Band || s.kind == Some(Kind::Conductivity);
-        let size =
-            if range { "–".to_string() } else { percent(s.median_absolute).replace('+', "") };
-        [
-            format!("{}{}", s.class.word(), basis(s.basis)),
-            s.kind.map_or("all", Kind::word).to_string(),
-            s.n.to_string(),
-            s.n_agreeing.to_string(),
-            percent(s.median),
-            size,
-            percent(s.largest),
-        ]
-    };
-    measured.summaries().iter().map(row).collect()
-}
-
-fn summary_table(measured: &Measured) -> Table {
-    use Align::{Left, Right};
-    let mut table = Table::new(&[Left, Left, Right, Right, Right, Right, Right]);
-    table.row(["class", "exposure", "cases", "agree", "median %", "of sizes %", "largest %"]);
-    for row in summary_rows(measured) {
-        table.row(row);
-    }
-    table
 }
 
 /// How the comparisons stand to the project's goal: fabric alone is held against it.

@@ -1,16 +1,14 @@
 //! The built-in checks as JSON; a value that is no finite number is `null`, and its bound broken.
 
 use crate::evidence::measured::support::Supported;
-use crate::evidence::measured::{
-    Ablation, Class, LEFT_OUT, Measured, N_FABRIC_COMPLETE, Sign, Summary,
-};
+use crate::evidence::measured::{Ablation, Class, LEFT_OUT, Measured, N_FABRIC_COMPLETE, Sign};
 use crate::evidence::verification::Verification;
 use crate::evidence::verify::{Case, Checked};
 use crate::physics::units::{BARE, PERCENT, SECONDS};
 use crate::report::form::rows::objects;
 use crate::report::form::value::Object;
 use crate::report::json::study::envelope;
-use crate::report::verification::columns::{basis, finite, of_comparisons};
+use crate::report::verification::columns::{finite, of_comparisons, of_summaries};
 use crate::report::verification::comparisons::sign_word;
 
 /// The run as JSON, ended by a line feed.
@@ -53,7 +51,7 @@ fn measured(measured: &Measured) -> Object {
         .with("comparisons", objects(&of_comparisons(), all))
         .with("derived", objects(&of_comparisons(), &measured.derived))
         .with("ablations", measured.ablations.iter().map(ablation).collect::<Vec<_>>())
-        .with("summary", measured.summaries().iter().map(summary).collect::<Vec<_>>())
+        .with("summary", objects(&of_summaries(), &measured.summaries()))
         .with("signs", measured.signs.iter().map(sign).collect::<Vec<_>>())
 }
 
@@ -81,18 +79,6 @@ fn ablation(one: &Ablation) -> Object {
         .with_unit("measured", SECONDS, one.measured)
         .or_null("predicted", SECONDS, finite(one.predicted))
         .with_unit("without", SECONDS, without)
-}
-
-fn summary(s: &Summary) -> Object {
-    Object::new()
-        .with("class", s.class.word())
-        .with("exposure", s.kind.map_or("all", |kind| kind.word()))
-        .with("basis", basis(s.basis))
-        .with("n", s.n)
-        .with("n_agreeing", s.n_agreeing)
-        .or_null("median", PERCENT, finite(s.median))
-        .or_null("median_absolute", PERCENT, finite(s.median_absolute))
-        .or_null("largest", PERCENT, finite(s.largest))
 }
 
 fn sign(sign: &Sign) -> Object {

@@ -10,11 +10,10 @@ use crate::report::document::{Grid, Set};
 use crate::report::form::rows::grid;
 use crate::report::number::significant;
 use crate::report::page::page;
-use crate::report::verification::columns::shown;
+use crate::report::verification::columns::{of_summaries, shown};
 use crate::report::verification::comparisons::{
     ABLATION_LEAD, ABLATION_TITLE, BANDS_TITLE, DERIVED_LEAD, DERIVED_TITLE, ablation_cells,
     ablation_heads, band_rule, bands, goal, no_fabric, notes, sign_values, sign_word, sources,
-    summary_rows,
 };
 use crate::report::verification::text;
 use crate::report::words::capital;
@@ -135,13 +134,9 @@ fn bands_section(measured: &Measured) -> Markup {
 }
 
 fn summary_section(measured: &Measured) -> Markup {
-    let counts = ["class", "exposure", ">cases", ">agree"];
-    let heads = counts.into_iter().chain(["median [%]", "median of sizes [%]", "largest [%]"]);
-    let mut all = Grid::new(heads);
-    summary_rows(measured).into_iter().for_each(|row| all.row(row));
     html! {
         h2 { "How far predictions lie from measurements" }
-        (table(&all))
+        (table(&grid(&of_summaries(), &measured.summaries())))
         p { (goal(measured)) }
     }
 }
