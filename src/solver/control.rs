@@ -268,6 +268,14 @@ impl<const L: usize> State<L> {
     /// Draws up the stored heat of the lanes that have just ended, from the temperatures themselves.
     fn close(&mut self) {
         self.evaluate_next();
+        if let Some(own) = &mut self.pair {
+            let apart = self.lanes.held || self.ties.is_some();
+            let heat = &self.heat[..self.lanes.n - usize::from(apart)];
+            for l in (0..L).filter(|l| self.ended[*l] == Some(Ok(()))) {
+                own.keep_accounts(l, heat, &self.next, &mut self.temps);
+            }
+            self.evaluate_next();
+        }
         for i in 0..self.lanes.n {
             if self.lanes.held && i == self.lanes.n - 1 {
                 continue;

@@ -33,8 +33,6 @@ pub(crate) struct Ask<const L: usize> {
     pub curvature: [f64; L],
     /// Size of the next correction below which a lane is done when `curvature` foretells it [K].
     pub foretold_tol: f64,
-    /// Correction of what is stored of vapour that is allowed [kg/m²].
-    pub tol_stored: f64,
     /// Weights of the lanes when their last node is one and the same.
     pub ties: Option<[f64; L]>,
 }

@@ -8,7 +8,7 @@ use crate::solver::moment::Moment;
 use crate::solver::options::Options;
 use crate::solver::pack::{Mask, Pack};
 use crate::solver::pair::conversion::Plan;
-use crate::solver::pair::state::{PairState, Stage, prepare_inner_pair, prepare_next_pair};
+use crate::solver::pair::state::{PairState, Stage};
 use crate::solver::rates::{Rates, evaluate};
 use crate::solver::stage::{Ask, Given, Workspace, solve_stage};
 use crate::solver::tableau::{DIAGONAL, GAMMA, WEIGHT};
@@ -29,18 +29,14 @@ struct Closeness {
     /// Size of the next Newton correction that need not be made when it is foretold, over the error
     /// allowed in a step at the back [–].
     foretold: f64,
-    /// Last correction of what is stored of vapour that is allowed [kg/m²].
-    stored: f64,
 }
 
 /// The inner stage only leads to the last: what is left open in its temperatures is of the second
 /// order in its rates. Source: our own runs of 3,600 made-up layups, whose times err no more than
 /// with the closeness of the last stage.
-const INNER_STAGE: Closeness = Closeness { last: 0.2, foretold: 0.1, stored: f64::INFINITY };
+const INNER_STAGE: Closeness = Closeness { last: 0.2, foretold: 0.1 };
 /// The account of heat asks more of the last stage than the times do.
-const LAST_STAGE: Closeness = Closeness { last: 0.005, foretold: 0.002, stored: f64::INFINITY };
-/// The same where vapour moves, whose account asks for more yet: 1e-9 kg/m² of it.
-const LAST_STAGE_PAIR: Closeness = Closeness { last: 0.005, foretold: 0.0004, stored: 1e-9 };
+const LAST_STAGE: Closeness = Closeness { last: 0.005, foretold: 0.002 };
 /// Safety factor on the curvature that foretells it [–].
 const CURVATURE_SAFETY: f64 = 3.0;
 /// How much of an older, larger curvature is remembered [–].
@@ -302,7 +298,8 @@ impl<const L: usize> State<L> {
         }
         prepare_inner(self);
         if let Some(own) = &mut self.pair {
-            prepare_inner_pair(own, &self.dt_now, &self.smooth);
+            let heat = (&self.temps[..], &self.slopes[..], &self.temps_inner[..]);
+            own.guess_inner(heat, &self.dt_now, &self.smooth);
         }
         let ask = self.ask(GAMMA, &INNER_STAGE, self.active);
         let given = Given { goal: &self.goal, peaks: &self.peaks };
@@ -315,10 +312,10 @@ impl<const L: usize> State<L> {
         };
         prepare_next(self);
         if let Some(own) = &mut self.pair {
-            prepare_next_pair(own, &self.dt_now, &self.smooth);
+            let temps = (&self.temps_inner[..], &self.temps_next[..]);
+            own.guess_next(temps, &self.dt_now, &self.smooth);
         }
-        let closeness = if self.pair.is_some() { &LAST_STAGE_PAIR } else { &LAST_STAGE };
-        let ask = self.ask(1.0, closeness, first.solved);
+        let ask = self.ask(1.0, &LAST_STAGE, first.solved);
         let given = Given { goal: &self.goal, peaks: &self.peaks };
         let (temps, rates) = (&mut self.temps_next, &mut self.next);
         let second = match (&mut self.pair, &self.lanes.pair) {
@@ -429,7 +426,6 @@ impl<const L: usize> State<L> {
             rise_scale,
             curvature,
             foretold_tol: closeness.foretold * tol * rise_scale,
-            tol_stored: closeness.stored,
             ties: self.ties,
         }
     }

@@ -26,8 +26,6 @@ pub(crate) struct Backward<'a> {
     /// Correction allowed, per `rise_scale` plus the node's own rise.
     pub tol: f64,
     pub rise_scale: f64,
-    /// Derivatives of what is stored by temperature and content.
-    pub store: [&'a [f64]; 2],
     pub delta_t: &'a mut [f64],
     pub delta_w: &'a mut [f64],
     /// See [`Measured`](crate::solver::pair::workspace::Measured), per lane.
@@ -37,7 +35,6 @@ pub(crate) struct Backward<'a> {
     pub highest: &'a mut [f64],
     pub over: &'a mut [f64],
     pub turned: &'a mut [f64],
-    pub moved: &'a mut [f64],
     pub first: [&'a mut [f64]; 2],
 }
 
@@ -56,7 +53,6 @@ fn chunk<const C: usize, const W: bool>(all: &mut Backward<'_>, l: usize) {
     let mut highest = Pack::ZERO;
     let mut over = Pack::all(f64::NEG_INFINITY);
     let mut turned = Pack::ZERO;
-    let mut moved = Pack::ZERO;
     let mut own: Two<C, W> = [Pack::ZERO; 2];
     for i in (0..all.n).rev() {
         let here = i * all.n_lanes + l;
@@ -85,9 +81,6 @@ fn chunk<const C: usize, const W: bool>(all: &mut Backward<'_>, l: usize) {
         size = size_w.or_larger(size_t.or_larger(size));
         beyond = (size_t - tol * (scale + rise)).or_larger(beyond);
         beyond = (size_w - tol * (scale + rise_w)).or_larger(beyond);
-        let (by_t, by_w) = (at::<C, W>(all.store[0], here), at::<C, W>(all.store[1], here));
-        let stored = (by_t * delta_t + by_w * delta_w).abs();
-        moved = stored.or_larger(moved);
         highest = temp.or_larger(highest);
         lowest = temp.or_smaller(lowest);
         put(all.delta_t, here, delta_t);
@@ -99,7 +92,6 @@ fn chunk<const C: usize, const W: bool>(all: &mut Backward<'_>, l: usize) {
     put(all.highest, l, highest);
     put(all.over, l, over);
     put(all.turned, l, turned);
-    put(all.moved, l, moved);
     put(all.first[0], l, own[0]);
     put(all.first[1], l, own[1]);
 }

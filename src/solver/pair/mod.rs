@@ -11,6 +11,7 @@ pub(super) mod conversion;
 pub(super) mod fields;
 pub(super) mod forward;
 pub(super) mod front;
+pub(super) mod guess;
 pub(super) mod lanes;
 pub(super) mod link;
 pub(super) mod rates;

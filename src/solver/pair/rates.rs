@@ -63,6 +63,17 @@ impl<const L: usize> PairRates<L> {
 }
 
 impl<const L: usize> PairRates<L> {
+    /// What a node's heat and vapour gain by its temperature and content.
+    #[inline(always)]
+    pub fn block<const W: bool>(&self, rates: &Rates<L>, i: usize) -> Block<L, W> {
+        Block {
+            tt: Pack(rates.cap[i]),
+            tw: Pack(self.heat_w[i]),
+            wt: Pack(self.store_t[i]),
+            ww: Pack(self.store_w[i]),
+        }
+    }
+
     /// Takes over the net rates and what comes from outside, in one lane.
     pub fn take(&mut self, other: &PairRates<L>, l: usize) {
         for (own, other) in self.gain.iter_mut().zip(&other.gain) {
@@ -80,11 +91,6 @@ pub(crate) fn slopes<const L: usize, const W: bool>(
     own: &PairRates<L>,
     i: usize,
 ) -> [Pack<L, W>; 2] {
-    let block = Block::<L, W> {
-        tt: Pack(rates.cap[i]),
-        tw: Pack(own.heat_w[i]),
-        wt: Pack(own.store_t[i]),
-        ww: Pack(own.store_w[i]),
-    };
+    let block = own.block::<W>(rates, i);
     block.inverse().on([Pack(rates.rate[i]) - Pack(own.taken[i]), Pack(own.gain[i])])
 }

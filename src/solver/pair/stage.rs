@@ -11,7 +11,7 @@ use crate::solver::pair::forward::{Forward, forward};
 use crate::solver::pair::front::Front;
 use crate::solver::pair::lanes::{Holds, PairLanes};
 use crate::solver::pair::rates::PairRates;
-use crate::solver::pair::trend::Trend;
+use crate::solver::pair::trend::{Trend, reopen};
 use crate::solver::pair::workspace::{Last, PairWorkspace};
 use crate::solver::rates::Rates;
 use crate::solver::stage::{Ask, Given, Sizes, StageEnd, add_where, note_sizes};
@@ -60,10 +60,10 @@ pub(crate) fn solve_pair<const L: usize>(
         let at = PairAt { heat: at, contents };
         eliminate(lanes, (&ask.weight, heat.goal), own, &at, (rates, pair_rates), workspace);
         workspace.solve_last(ask.ties.as_ref());
-        let (mut sizes, limited) = go_back(lanes, ask, (own.pair, pair_rates), &at, workspace);
-        trend.note(ask, &workspace.measured.moved, &mut sizes);
+        let (mut sizes, limited) = go_back(lanes, ask, own.pair, &at, workspace);
+        trend.note(&mut sizes);
         note_sizes(ask, sizes, &mut size_before, &mut open, &mut end);
-        trend.reopen(ask, limited, &mut size_before, &mut open, &mut end);
+        reopen(ask, limited, &mut size_before, &mut open, &mut end);
         if !open.contains(&true) {
             break;
         }
@@ -321,7 +321,7 @@ impl<const L: usize> Last<L> {
 fn go_back<const L: usize>(
     lanes: &Lanes<L>,
     ask: &Ask<L>,
-    (pair, own): (&PairLanes<L>, &PairRates<L>),
+    pair: &PairLanes<L>,
     at: &PairAt<L>,
     workspace: &mut PairWorkspace<L>,
 ) -> (Sizes<L>, [bool; L]) {
@@ -339,7 +339,6 @@ fn go_back<const L: usize>(
         peaks: lanes.has_changes().then_some(at.heat.peaks.as_flattened()),
         tol: ask.newton_tol,
         rise_scale: ask.rise_scale,
-        store: [own.store_t.as_flattened(), own.store_w.as_flattened()],
         delta_t: workspace.delta_t.as_flattened_mut(),
         delta_w: workspace.delta_w.as_flattened_mut(),
         size: &mut measured.size,
@@ -348,7 +347,6 @@ fn go_back<const L: usize>(
         highest: &mut measured.highest,
         over: &mut measured.over,
         turned: &mut measured.turned,
-        moved: &mut measured.moved,
         first: [first_t, first_w],
     };
     backward(&mut all, L);

@@ -5,7 +5,9 @@ use crate::solver::evaluate::At;
 use crate::solver::lanes::Lanes;
 use crate::solver::options::Options;
 use crate::solver::pack::{Mask, Pack};
+use crate::solver::pair::chunk::{at, put};
 use crate::solver::pair::conversion::Conversion;
+use crate::solver::pair::guess::{Ahead, Guess};
 use crate::solver::pair::lanes::PairLanes;
 use crate::solver::pair::rates::{PairRates, slopes};
 use crate::solver::pair::stage::{
@@ -41,6 +43,8 @@ pub(crate) struct PairState<const L: usize> {
     pub store: Vec<[f64; L]>,
     pub store_start: Vec<[f64; L]>,
     pub goal: Vec<[f64; L]>,
+    /// Pressures where the step starts, with their derivatives by temperature and content; flat.
+    pub pressure: [Vec<f64>; 3],
     pub start: PairRates<L>,
     pub inner: PairRates<L>,
     pub next: PairRates<L>,
@@ -70,6 +74,7 @@ impl<const L: usize> PairState<L> {
             store: zeros(),
             store_start: zeros(),
             goal: zeros(),
+            pressure: std::array::from_fn(|_| vec![0.0; n * L]),
             start: rates(),
             inner: rates(),
             next: rates(),
@@ -178,6 +183,78 @@ impl<const L: usize> PairState<L> {
             self.slopes[n - 1][l] = content[l];
         }
         self.start.take(&self.next, l);
+        for (own, looked) in self.pressure.iter_mut().zip(&self.workspace.fields.nodes) {
+            for i in 0..n {
+                own[i * L + l] = looked[i * L + l];
+            }
+        }
+    }
+
+    /// Guesses what the inner stage will hold where temperatures are guessed to be `next`.
+    pub fn guess_inner(
+        &mut self,
+        (temps, slopes, next): (&[[f64; L]], &[[f64; L]], &[[f64; L]]),
+        dt: &[f64; L],
+        smooth: &[bool; L],
+    ) {
+        prepare_inner_pair(self, dt, smooth);
+        let dt: [f64; L] = std::array::from_fn(|l| if smooth[l] { GAMMA * dt[l] } else { 0.0 });
+        let slopes = [slopes.as_flattened(), self.slopes.as_flattened()];
+        let mut guess = Guess {
+            n_lanes: L,
+            pressure: self.pressure.each_ref().map(Vec::as_slice),
+            temps: temps.as_flattened(),
+            contents: self.contents.as_flattened(),
+            ahead: Ahead::Slopes { slopes, dt: &dt },
+            temps_guess: next.as_flattened(),
+            contents_guess: self.contents_inner.as_flattened_mut(),
+        };
+        guess.make();
+    }
+
+    /// The same of the last stage, from the inner one at temperatures `inner`.
+    pub fn guess_next(
+        &mut self,
+        (inner, next): (&[[f64; L]], &[[f64; L]]),
+        dt: &[f64; L],
+        smooth: &[bool; L],
+    ) {
+        prepare_next_pair(self, dt, smooth);
+        let [p, p_t, p_w, ..] = &self.workspace.fields.nodes;
+        let mut guess = Guess {
+            n_lanes: L,
+            pressure: [p, p_t, p_w],
+            temps: inner.as_flattened(),
+            contents: self.contents_inner.as_flattened(),
+            ahead: Ahead::Since { start: &self.pressure[0] },
+            temps_guess: next.as_flattened(),
+            contents_guess: self.contents_next.as_flattened_mut(),
+        };
+        guess.make();
+    }
+
+    /// Puts an ended lane where its accounts stand, node by node, by one step of Newton's method from
+    /// where it was just evaluated: what the stages left open was of the second order in their last
+    /// corrections.
+    ///
+    /// - `heat`: the account of heat [J/m²], of as many nodes as its temperature may move of
+    pub fn keep_accounts(
+        &mut self,
+        l: usize,
+        heat: &[[f64; L]],
+        now: &Rates<L>,
+        temps: &mut [[f64; L]],
+    ) {
+        for i in 0..temps.len() {
+            let held = self.next.block::<false>(now, i);
+            let store = Pack(self.store[i]) - Pack(self.next.store[i]);
+            let [temp, content] = match heat.get(i) {
+                Some(heat) => held.inverse().on([Pack(*heat) - Pack(now.heat[i]), store]),
+                None => [Pack::ZERO, store / held.ww],
+            };
+            temps[i][l] += temp.0[l];
+            self.contents[i][l] += content.0[l];
+        }
     }
 
     /// Vapour that an accepted step of a lane brought in, from outside and from supplies [kg/m²].
@@ -218,7 +295,7 @@ fn tied_slopes<const L: usize>(
 per_target! {
     /// Goal and guess of the inner stage. A content that falls is guessed along a curve that does
     /// not reach zero.
-    pub(crate) fn prepare_inner_pair<const L: usize, const W: bool>(
+    fn prepare_inner_pair<const L: usize, const W: bool>(
         own: &mut PairState<L>,
         dt: &[f64; L],
         smooth: &[bool; L],
@@ -238,7 +315,7 @@ per_target! {
 
 per_target! {
     /// Goal and guess of the last stage, as for heat; no content is guessed away.
-    pub(crate) fn prepare_next_pair<const L: usize, const W: bool>(
+    fn prepare_next_pair<const L: usize, const W: bool>(
         own: &mut PairState<L>,
         dt: &[f64; L],
         smooth: &[bool; L],
@@ -371,6 +448,10 @@ per_target! {
             let pick = |next: &[f64; L], now: &[f64; L]| accepted.pick(Pack(*next), Pack(*now)).0;
             own.contents[i] = pick(&own.contents_next[i], &own.contents[i]);
             own.slopes[i] = pick(&own.slopes_next[i], &own.slopes[i]);
+            for (own, looked) in own.pressure.iter_mut().zip(&own.workspace.fields.nodes) {
+                let picked = accepted.pick(at(looked, i * L), at(own, i * L));
+                put(own, i * L, picked);
+            }
             own.start.gain[i] = pick(&own.next.gain[i], &own.start.gain[i]);
         }
     }

@@ -63,8 +63,6 @@ pub(crate) struct Measured<const L: usize> {
     pub over: [f64; L],
     /// Negative where one leads across the highest temperature so far.
     pub turned: [f64; L],
-    /// Largest correction of what is stored of vapour [kg/m²].
-    pub moved: [f64; L],
     /// The first node's corrections as solved for, where NaN would be seen.
     pub first: [[f64; L]; 2],
 }
@@ -107,7 +105,6 @@ impl<const L: usize> PairWorkspace<L> {
                 highest: none,
                 over: none,
                 turned: none,
-                moved: none,
                 first: [none; 2],
             },
         }
