@@ -298,7 +298,7 @@ impl<const L: usize> State<L> {
         }
         prepare_inner(self);
         if let Some(own) = &mut self.pair {
-            let heat = (&self.temps[..], &self.slopes[..], &self.temps_inner[..]);
+            let heat = (&self.temps[..], &self.slopes[..], &mut self.temps_inner[..]);
             own.guess_inner(heat, &self.dt_now, &self.smooth);
         }
         let ask = self.ask(GAMMA, &INNER_STAGE, self.active);
@@ -312,8 +312,9 @@ impl<const L: usize> State<L> {
         };
         prepare_next(self);
         if let Some(own) = &mut self.pair {
-            let temps = (&self.temps_inner[..], &self.temps_next[..]);
-            own.guess_next(temps, &self.dt_now, &self.smooth);
+            let temps = (&self.temps_inner[..], &mut self.temps_next[..]);
+            let rates = [&self.start, &self.inner];
+            own.guess_next(temps, rates, &self.dt_now, self.ties.as_ref());
         }
         let ask = self.ask(1.0, &LAST_STAGE, first.solved);
         let given = Given { goal: &self.goal, peaks: &self.peaks };

@@ -5,7 +5,7 @@ use crate::solver::pair::block::{Block, Two};
 use crate::solver::pair::chunk::{at, in_chunks, put};
 
 /// Most that a temperature moves in one iteration [K].
-const MOVE_MOST: f64 = 60.0;
+pub(crate) const MOVE_MOST: f64 = 60.0;
 /// Least share of its content that a node keeps in one iteration [–].
 const KEPT_LEAST: f64 = 0.05;
 /// Content held back by that share that the account does not feel [kg/m²].

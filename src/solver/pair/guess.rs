@@ -1,19 +1,20 @@
-//! Guesses of contents at which pressures go on smoothly.
+//! Guesses of both unknowns at which pressures go on smoothly.
 //!
 //! What a node holds bends sharply where it dries, and a content and a temperature that are guessed
 //! each for itself may stand for a pressure several times too high, from which Newton's iteration
 //! finds back slowly or never. The pressure itself goes on smoothly, behind a front and through it.
 
 use crate::solver::pack::Pack;
+use crate::solver::pair::backward::MOVE_MOST;
 use crate::solver::pair::chunk::{at, in_spans, put};
-use crate::solver::tableau::GAMMA;
 
-/// Most that the logarithm of a pressure is guessed to move, and that of a content [–]: choices, from
-/// half to three times of which the number of iterations hardly changes.
-const AHEAD_MOST: f64 = 0.3;
+/// By what a pressure is guessed to grow or fall at most [–]: a choice, as the others; from a factor
+/// of 1.4 to one of 3 the number of iterations hardly changes.
+const GROWTH_MOST: f64 = 2.0;
+/// Most that the logarithm of a content is guessed to move [–].
 const CHANGE_MOST: f64 = 3.0;
 /// Least relative change of a pressure by a relative change of content where content follows pressure
-/// [–]: near saturation the temperature alone tells the pressure. A choice as the others.
+/// [–]: near saturation the temperature alone tells the pressure.
 const SHARE_LEAST: f64 = 0.3;
 
 /// Everything that a guess reads and writes, as flat fields: entry `i·n_lanes + l`.
@@ -23,26 +24,17 @@ pub(crate) struct Guess<'a> {
     pub pressure: [&'a [f64]; 3],
     pub temps: &'a [f64],
     pub contents: &'a [f64],
-    pub ahead: Ahead<'a>,
-    /// Temperatures guessed.
-    pub temps_guess: &'a [f64],
-    /// Contents, guessed for themselves before.
+    /// How far temperatures and contents go if all is linear.
+    pub moves: [&'a [f64]; 2],
+    pub temps_guess: &'a mut [f64],
     pub contents_guess: &'a mut [f64],
 }
 
-/// By what a pressure is foretold.
-pub(crate) enum Ahead<'a> {
-    /// By the slopes of temperature and content, over a time per lane.
-    Slopes { slopes: [&'a [f64]; 2], dt: &'a [f64] },
-    /// By its growth since the start of the step, at which it was so high, until the inner stage.
-    Since { start: &'a [f64] },
-}
-
 impl Guess<'_> {
-    /// Guesses all contents anew.
+    /// Guesses everything.
     pub fn make(&mut self) {
-        let n = self.contents.len();
-        guess(self, self.n_lanes, (0, n));
+        let (n_lanes, n) = (self.n_lanes, self.contents.len());
+        guess(self, n_lanes, (0, n));
     }
 }
 
@@ -52,28 +44,21 @@ in_spans! { fn guess(all: &mut Guess<'_>) by guess_at }
 fn guess_at<const C: usize, const W: bool>(all: &mut Guess<'_>, e: usize) {
     let [p, p_t, p_w] = all.pressure.map(|field| at::<C, W>(field, e));
     let (temp, content) = (at::<C, W>(all.temps, e), at::<C, W>(all.contents, e));
+    let [warms, gains] = all.moves.map(|field| at::<C, W>(field, e));
+    let warms = warms.or_larger(Pack::all(-MOVE_MOST)).or_smaller(Pack::all(MOVE_MOST));
+    let temp_guess = temp + warms;
     let per_p = 1.0 / p;
-    let ahead = match &all.ahead {
-        Ahead::Slopes { slopes, dt } => {
-            let dt = match all.n_lanes {
-                1 => Pack::all(dt[0]),
-                n => at(dt, e % n),
-            };
-            dt * (p_t * at(slopes[0], e) + p_w * at(slopes[1], e)) * per_p
-        }
-        Ahead::Since { start } => (1.0 / GAMMA - 1.0) * (p / at(start, e)).ln(),
-    };
-    let temp_guess = at(all.temps_guess, e);
+    let grown = Pack::all(1.0) + (p_t * warms + p_w * gains) * per_p;
+    let grown = grown.or_larger(Pack::all(1.0 / GROWTH_MOST)).or_smaller(Pack::all(GROWTH_MOST));
     // at the same content a pressure goes by the temperature's inverse
-    let warmer = p_t * per_p * temp * (temp_guess - temp) / temp_guess;
+    let warmer = p_t * per_p * temp * warms / temp_guess;
     let share = content * p_w * per_p;
-    let change = (within(ahead, AHEAD_MOST) - warmer) / share;
+    let change = (grown.ln() - warmer) / share;
+    let change = change.or_larger(Pack::all(-CHANGE_MOST)).or_smaller(Pack::all(CHANGE_MOST));
+    // a content that falls is guessed along a curve that does not reach zero
+    let falling = content * content / (content - gains);
+    let plain = gains.at_least(Pack::ZERO).pick(content + gains, falling);
     let follows = share.at_least(Pack::all(SHARE_LEAST));
-    let guessed = content * within(change, CHANGE_MOST).exp();
-    put(all.contents_guess, e, follows.pick(guessed, at(all.contents_guess, e)));
-}
-
-#[inline(always)]
-fn within<const C: usize, const W: bool>(x: Pack<C, W>, most: f64) -> Pack<C, W> {
-    x.or_larger(Pack::all(-most)).or_smaller(Pack::all(most))
+    put(all.temps_guess, e, temp_guess);
+    put(all.contents_guess, e, follows.pick(content * change.exp(), plain));
 }

@@ -7,7 +7,7 @@ use crate::solver::options::Options;
 use crate::solver::pack::{Mask, Pack};
 use crate::solver::pair::chunk::{at, put};
 use crate::solver::pair::conversion::Conversion;
-use crate::solver::pair::guess::{Ahead, Guess};
+use crate::solver::pair::guess::Guess;
 use crate::solver::pair::lanes::PairLanes;
 use crate::solver::pair::rates::{PairRates, slopes};
 use crate::solver::pair::stage::{
@@ -19,9 +19,6 @@ use crate::solver::stage::{Ask, Given, StageEnd};
 use crate::solver::tableau::{DIAGONAL, ERROR, GAMMA, STEP, WEIGHT};
 use crate::solver::target::per_target;
 use crate::solver::tridiagonal::weighted;
-
-/// Least share of its content at hand with which a node's content is guessed [–].
-const GUESSED_LEAST: f64 = 0.2;
 
 /// Which stage of a step is solved.
 #[derive(Debug, Clone, Copy)]
@@ -45,6 +42,8 @@ pub(crate) struct PairState<const L: usize> {
     pub goal: Vec<[f64; L]>,
     /// Pressures where the step starts, with their derivatives by temperature and content; flat.
     pub pressure: [Vec<f64>; 3],
+    /// How far temperatures and contents are guessed to go if all is linear.
+    pub moves: [Vec<[f64; L]>; 2],
     pub start: PairRates<L>,
     pub inner: PairRates<L>,
     pub next: PairRates<L>,
@@ -75,6 +74,7 @@ impl<const L: usize> PairState<L> {
             store_start: zeros(),
             goal: zeros(),
             pressure: std::array::from_fn(|_| vec![0.0; n * L]),
+            moves: [zeros(), zeros()],
             start: rates(),
             inner: rates(),
             next: rates(),
@@ -190,44 +190,46 @@ impl<const L: usize> PairState<L> {
         }
     }
 
-    /// Guesses what the inner stage will hold where temperatures are guessed to be `next`.
+    /// Goal and guess of the inner stage, from the slopes where the step before was smooth.
     pub fn guess_inner(
         &mut self,
-        (temps, slopes, next): (&[[f64; L]], &[[f64; L]], &[[f64; L]]),
+        (temps, slopes, guess): (&[[f64; L]], &[[f64; L]], &mut [[f64; L]]),
         dt: &[f64; L],
         smooth: &[bool; L],
     ) {
-        prepare_inner_pair(self, dt, smooth);
-        let dt: [f64; L] = std::array::from_fn(|l| if smooth[l] { GAMMA * dt[l] } else { 0.0 });
-        let slopes = [slopes.as_flattened(), self.slopes.as_flattened()];
+        prepare_inner_pair(self, slopes, dt, smooth);
         let mut guess = Guess {
             n_lanes: L,
             pressure: self.pressure.each_ref().map(Vec::as_slice),
             temps: temps.as_flattened(),
             contents: self.contents.as_flattened(),
-            ahead: Ahead::Slopes { slopes, dt: &dt },
-            temps_guess: next.as_flattened(),
+            moves: self.moves.each_ref().map(|moves| moves.as_flattened()),
+            temps_guess: guess.as_flattened_mut(),
             contents_guess: self.contents_inner.as_flattened_mut(),
         };
         guess.make();
     }
 
-    /// The same of the last stage, from the inner one at temperatures `inner`.
+    /// Goal and guess of the last stage: the matrix of the inner one, which has the same weight, is at
+    /// hand and tells where an iteration from there would lead.
     pub fn guess_next(
         &mut self,
-        (inner, next): (&[[f64; L]], &[[f64; L]]),
+        (inner, guess): (&[[f64; L]], &mut [[f64; L]]),
+        rates: [&Rates<L>; 2],
         dt: &[f64; L],
-        smooth: &[bool; L],
+        ties: Option<&[f64; L]>,
     ) {
-        prepare_next_pair(self, dt, smooth);
+        prepare_next_pair(self, rates, dt);
+        let [heat, vapour] = &mut self.moves;
+        self.workspace.solve(heat, vapour, ties);
         let [p, p_t, p_w, ..] = &self.workspace.fields.nodes;
         let mut guess = Guess {
             n_lanes: L,
             pressure: [p, p_t, p_w],
             temps: inner.as_flattened(),
             contents: self.contents_inner.as_flattened(),
-            ahead: Ahead::Since { start: &self.pressure[0] },
-            temps_guess: next.as_flattened(),
+            moves: self.moves.each_ref().map(|moves| moves.as_flattened()),
+            temps_guess: guess.as_flattened_mut(),
             contents_guess: self.contents_next.as_flattened_mut(),
         };
         guess.make();
@@ -293,10 +295,10 @@ fn tied_slopes<const L: usize>(
 }
 
 per_target! {
-    /// Goal and guess of the inner stage. A content that falls is guessed along a curve that does
-    /// not reach zero.
+    /// Goal of the inner stage, and how far the slopes lead until then in smooth lanes.
     fn prepare_inner_pair<const L: usize, const W: bool>(
         own: &mut PairState<L>,
+        temp_slopes: &[[f64; L]],
         dt: &[f64; L],
         smooth: &[bool; L],
     ) {
@@ -305,33 +307,30 @@ per_target! {
         let ahead = Mask::of(smooth).only(GAMMA * dt);
         for i in 0..own.contents.len() {
             own.goal[i] = (Pack(own.store[i]) + weight * Pack(own.start.gain[i])).0;
-            let (content, moved) = (Pack(own.contents[i]), ahead * Pack(own.slopes[i]));
-            let rising = moved.at_least(Pack::ZERO);
-            let falling = content * content / (content - moved);
-            own.contents_inner[i] = rising.pick(content + moved, falling).0;
+            own.moves[0][i] = (ahead * Pack(temp_slopes[i])).0;
+            own.moves[1][i] = (ahead * Pack(own.slopes[i])).0;
         }
     }
 }
 
 per_target! {
-    /// Goal and guess of the last stage, as for heat; no content is guessed away.
+    /// Goal of the last stage, and how far goals of heat and vapour lie beyond those of the inner one.
     fn prepare_next_pair<const L: usize, const W: bool>(
         own: &mut PairState<L>,
+        rates: [&Rates<L>; 2],
         dt: &[f64; L],
-        smooth: &[bool; L],
     ) {
-        let smooth = Mask::<L, W>::of(smooth);
-        let dt = Pack(*dt);
-        let weight = dt * Pack::all(WEIGHT);
+        let [start, inner] = rates;
+        let dt = Pack::<L, W>(*dt);
+        let (weight, of_inner) = (WEIGHT * dt, DIAGONAL * dt);
         for i in 0..own.contents.len() {
-            let gained = Pack(own.start.gain[i]) + Pack(own.inner.gain[i]);
-            own.goal[i] = (Pack(own.store[i]) + weight * gained).0;
-            let (content, inner) = (Pack(own.contents[i]), Pack(own.contents_inner[i]));
-            let moved = inner - content;
-            let straight = smooth.pick(dt * Pack(own.slopes[i]), (1.0 / GAMMA) * moved);
-            let bend = (1.0 / (GAMMA * GAMMA)) * (moved - GAMMA * straight);
-            let least = GUESSED_LEAST * content.or_smaller(inner);
-            own.contents_next[i] = (content + straight + bend).or_larger(least).0;
+            let rate = Pack(start.rate[i]);
+            let heat = weight * (rate + Pack(inner.rate[i]));
+            let gain = Pack(own.start.gain[i]);
+            let vapour = weight * (gain + Pack(own.inner.gain[i]));
+            own.goal[i] = (Pack(own.store[i]) + vapour).0;
+            own.moves[0][i] = (heat - of_inner * rate).0;
+            own.moves[1][i] = (vapour - of_inner * gain).0;
         }
     }
 }
