@@ -7,7 +7,7 @@ use crate::solver::ledger::Ledger;
 use crate::solver::moment::Moment;
 use crate::solver::options::Options;
 use crate::solver::pack::{Mask, Pack};
-use crate::solver::pair::conversion::Plan;
+use crate::solver::pair::conversion::{Plan, settle};
 use crate::solver::pair::state::{PairState, Stage};
 use crate::solver::rates::{Rates, evaluate};
 use crate::solver::stage::{Ask, Given, Workspace, solve_stage};
@@ -349,25 +349,28 @@ impl<const L: usize> State<L> {
         let (Some(own), Some(pair)) = (&mut self.pair, &self.lanes.pair) else { return };
         let Some(conversion) = &mut own.conversion else { return };
         let (temps, slopes) = (&self.temps[..], &self.slopes[..]);
-        let smooth = &self.smooth;
-        let plan = |l: usize, dt: f64| Plan { temps, slopes, smooth: smooth[l], dt };
-        for l in (0..L).filter(|l| self.active[*l]) {
-            for _ in 0..N_SHORTER_MOST {
-                let gain = conversion.settle(l, &pair.reacting, &plan(l, self.dt_now[l]));
-                if gain <= most {
-                    break;
-                }
-                self.dt_now[l] *= (SHORTER * most / gain).max(SHORTER_LEAST);
+        let mut plan = Plan { temps, slopes, smooth: &self.smooth, dt: self.dt_now };
+        for _ in 0..N_SHORTER_MOST {
+            let gain = settle(conversion, &pair.reacting, &plan);
+            let too_much = |l: &usize| self.active[*l] && gain[*l] > most;
+            let shortened: Vec<usize> = (0..L).filter(too_much).collect();
+            if shortened.is_empty() {
+                break;
+            }
+            for l in shortened {
+                plan.dt[l] *= (SHORTER * most / gain[l]).max(SHORTER_LEAST);
             }
         }
+        self.dt_now = plan.dt;
         if self.ties.is_some() {
             // lanes that are tied take the same steps
             let active = (0..L).filter(|l| self.active[*l]);
             let dt = active.map(|l| self.dt_now[l]).fold(f64::INFINITY, f64::min);
             for l in (0..L).filter(|l| self.active[*l]) {
-                self.dt_now[l] = dt;
-                conversion.settle(l, &pair.reacting, &plan(l, dt));
+                plan.dt[l] = dt;
             }
+            self.dt_now = plan.dt;
+            settle(conversion, &pair.reacting, &plan);
         }
     }
 

@@ -7,12 +7,12 @@
 
 use crate::physics::char::{
     CHAR_SPECIFIC_HEAT, CHAR_SPECIFIC_HEAT_SLOPE, GAS_SPECIFIC_HEAT, TEMP_REF, blowing_factor,
-    blowing_number, converted_after, rate,
+    blowing_number,
 };
 use crate::solver::evaluate::{DriveAt, Ends};
 use crate::solver::lanes::{LaneSlab, Lanes};
 use crate::solver::media::{Point, law_at};
-use crate::solver::pack::Pack;
+use crate::solver::pack::{Mask, Pack};
 use crate::solver::pair::reacting::LaneReacting;
 use crate::solver::reaction::opened;
 use crate::solver::target::per_target;
@@ -44,13 +44,14 @@ pub(crate) struct Conversion<const L: usize> {
     pub gassed: [bool; L],
 }
 
-/// Where a lane stands when its step is planned.
+/// Where lanes stand when their steps are planned.
 pub(crate) struct Plan<'a, const L: usize> {
     pub temps: &'a [[f64; L]],
     pub slopes: &'a [[f64; L]],
     /// Whether slopes foretell.
-    pub smooth: bool,
-    pub dt: f64,
+    pub smooth: &'a [bool; L],
+    /// Step [s]; 0 in a lane at rest.
+    pub dt: [f64; L],
 }
 
 impl<const L: usize> Conversion<L> {
@@ -75,32 +76,6 @@ impl<const L: usize> Conversion<L> {
         }
         self.gas.iter_mut().chain(&mut self.vapour).for_each(|value| value[l] = 0.0);
         (self.per_dt[l], self.gassed[l]) = (0.0, false);
-    }
-
-    /// Settles what a lane's step converts; returns the most that is at any node [–].
-    pub fn settle(&mut self, l: usize, all: &[LaneReacting<L>], plan: &Plan<'_, L>) -> f64 {
-        let mut most: f64 = 0.0;
-        // most nodes are too cold: their rate need not be known
-        let ln_least = libm::log(SHARE_LEAST / plan.dt);
-        for slab in all {
-            for c in 0..slab.n_nodes {
-                let i = slab.first + c;
-                let ahead = if plan.smooth { 0.5 * plan.dt * plan.slopes[i][l] } else { 0.0 };
-                let temp = plan.temps[i][l] + ahead.clamp(-AHEAD_MOST, AHEAD_MOST);
-                for (r, reaction) in slab.reactions.iter().enumerate() {
-                    let (ln_rate, activation) = (reaction.ln_rate[l], reaction.temp_activation[l]);
-                    let e = slab.at(r, c);
-                    self.gain[e][l] = 0.0;
-                    if ln_rate - activation / temp > ln_least {
-                        let done = self.done[e][l];
-                        let k = rate(temp, ln_rate, activation);
-                        self.gain[e][l] = converted_after(done, k, plan.dt) - done;
-                        most = most.max(self.gain[e][l]);
-                    }
-                }
-            }
-        }
-        most
     }
 
     /// What a lane's settled step sets free, node by node; `slabs` tell what belongs to a node.
@@ -165,6 +140,55 @@ impl<const L: usize> Conversion<L> {
                 drive.h[l] *= blowing_factor(blowing_number(self.gas[0][l], drive.h[l]));
             }
         }
+    }
+}
+
+/// [`converted_after`](crate::physics::char::converted_after) a rate times a time `x`, as a share of
+/// what is left [–], within 1e-9: below 0.05 by its series.
+#[inline(always)]
+fn share_after<const L: usize, const W: bool>(x: Pack<L, W>) -> Pack<L, W> {
+    let one = Pack::all(1.0);
+    let series = x * (one - 0.5 * x * (one - (1.0 / 3.0) * x * (one - 0.25 * x * (one - 0.2 * x))));
+    x.at_least(Pack::all(0.05)).pick(one - (-x).exp(), series)
+}
+
+per_target! {
+    /// Settles what the lanes' steps convert; returns the most that is at any node [–].
+    pub(crate) fn settle<const L: usize, const W: bool>(
+        own: &mut Conversion<L>,
+        all: &[LaneReacting<L>],
+        plan: &Plan<'_, L>,
+    ) -> [f64; L] {
+        let dt = Pack::<L, W>(plan.dt);
+        let ahead = Mask::of(plan.smooth).only(0.5 * dt);
+        // a lane at rest converts nothing, at whatever temperature
+        let moves = dt.at_least(Pack::all(f64::MIN_POSITIVE));
+        let ln_dt = moves.pick(dt, Pack::all(1.0)).ln();
+        let ln_least = Pack::all(libm::log(SHARE_LEAST));
+        let furthest = Pack::all(AHEAD_MOST);
+        let mut most = Pack::ZERO;
+        for slab in all {
+            for c in 0..slab.n_nodes {
+                let i = slab.first + c;
+                let warmed = ahead * Pack(plan.slopes[i]);
+                let temp = Pack(plan.temps[i]) + warmed.or_larger(-furthest).or_smaller(furthest);
+                let per_temp = 1.0 / temp;
+                for (r, reaction) in slab.reactions.iter().enumerate() {
+                    let e = slab.at(r, c);
+                    let activation = Pack(reaction.temp_activation);
+                    let ln_x = Pack(reaction.ln_rate) + ln_dt - activation * per_temp;
+                    // most nodes are too cold: their rate need not be known
+                    let hot = moves.only(ln_x.at_least(ln_least).only(Pack::all(1.0)));
+                    let gain = match hot.is_zero() {
+                        true => Pack::ZERO,
+                        false => hot * (Pack::all(1.0) - Pack(own.done[e])) * share_after(ln_x.exp()),
+                    };
+                    most = gain.or_larger(most);
+                    own.gain[e] = gain.0;
+                }
+            }
+        }
+        most.0
     }
 }
 
@@ -336,5 +360,22 @@ impl<const L: usize> HeatRows<'_, L> {
         add(&mut self.rate[k + 1], q);
         add(&mut self.diag[k + 1], -by_after);
         add(&mut self.before[k + 1], by_before);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::physics::char::converted_after;
+    use proptest::prelude::*;
+
+    proptest! {
+        #[test]
+        fn share_is_that_of_the_source(ln_x in -20.0..3.0f64) {
+            let x = libm::exp(ln_x);
+            let right = converted_after(0.0, x, 1.0);
+            let own = share_after::<1, false>(Pack([x])).0[0];
+            prop_assert!((own / right - 1.0).abs() < 1e-9, "{x}: {own} {right}");
+        }
     }
 }

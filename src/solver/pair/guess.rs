@@ -42,9 +42,9 @@ in_spans! { fn guess(all: &mut Guess<'_>) by guess_at }
 
 #[inline(always)]
 fn guess_at<const C: usize, const W: bool>(all: &mut Guess<'_>, e: usize) {
-    let [p, p_t, p_w] = all.pressure.map(|field| at::<C, W>(field, e));
+    let [p, p_t, p_w] = [at(all.pressure[0], e), at(all.pressure[1], e), at(all.pressure[2], e)];
     let (temp, content) = (at::<C, W>(all.temps, e), at::<C, W>(all.contents, e));
-    let [warms, gains] = all.moves.map(|field| at::<C, W>(field, e));
+    let (warms, gains) = (at(all.moves[0], e), at::<C, W>(all.moves[1], e));
     let warms = warms.or_larger(Pack::all(-MOVE_MOST)).or_smaller(Pack::all(MOVE_MOST));
     let temp_guess = temp + warms;
     let per_p = 1.0 / p;
