@@ -7,7 +7,7 @@ use crate::solver::ledger::Ledger;
 use crate::solver::moment::Moment;
 use crate::solver::options::Options;
 use crate::solver::pack::{Mask, Pack};
-use crate::solver::pair::conversion::{Plan, settle};
+use crate::solver::pair::conversion::{Plan, set_free, settle};
 use crate::solver::pair::state::{PairState, Stage};
 use crate::solver::rates::{Rates, evaluate};
 use crate::solver::stage::{Ask, Given, Workspace, solve_stage};
@@ -237,7 +237,7 @@ impl<const L: usize> State<L> {
         let Some(own) = &self.pair else { return [false; L] };
         let converts = |l: usize| {
             own.conversion.as_ref().is_some_and(|conversion| {
-                self.active[l] && (conversion.gassed[l] || conversion.gains(l))
+                self.active[l] && (conversion.gassed[l] || conversion.converts[l])
             })
         };
         std::array::from_fn(|l| !self.fresh[l] && (self.stale[l] || converts(l)))
@@ -378,9 +378,7 @@ impl<const L: usize> State<L> {
     fn set_free(&mut self) {
         let (Some(own), Some(pair)) = (&mut self.pair, &self.lanes.pair) else { return };
         let Some(conversion) = &mut own.conversion else { return };
-        for l in (0..L).filter(|l| self.active[*l]) {
-            conversion.set_free(l, self.dt_now[l], &self.lanes.slabs, &pair.reacting);
-        }
+        set_free(conversion, &self.lanes.slabs, &pair.reacting, &self.dt_now);
         conversion.look(&pair.reacting);
     }
 

@@ -40,7 +40,8 @@ pub(crate) struct Conversion<const L: usize> {
     per_dt: [f64; L],
     /// Whether anything is or gets converted in any lane, slab by slab.
     stirs: Vec<bool>,
-    /// Whether gas leaves a lane in the step set free last.
+    /// Whether the step settled last, and the one set free last, convert anything in a lane.
+    pub converts: [bool; L],
     pub gassed: [bool; L],
 }
 
@@ -64,6 +65,7 @@ impl<const L: usize> Conversion<L> {
             vapour_more: vec![[0.0; L]; n],
             per_dt: [0.0; L],
             stirs: vec![false; n_slabs],
+            converts: [false; L],
             gassed: [false; L],
         }
     }
@@ -75,34 +77,8 @@ impl<const L: usize> Conversion<L> {
             self.gain[e][l] = 0.0;
         }
         self.gas.iter_mut().chain(&mut self.vapour).for_each(|value| value[l] = 0.0);
-        (self.per_dt[l], self.gassed[l]) = (0.0, false);
-    }
-
-    /// What a lane's settled step sets free, node by node; `slabs` tell what belongs to a node.
-    pub fn set_free(&mut self, l: usize, dt: f64, slabs: &[LaneSlab<L>], all: &[LaneReacting<L>]) {
-        self.vapour_more.iter_mut().zip(&self.vapour).for_each(|(more, was)| more[l] = -was[l]);
-        self.gas.iter_mut().chain(&mut self.vapour).for_each(|value| value[l] = 0.0);
-        self.per_dt[l] = if dt > 0.0 { 1.0 / dt } else { 0.0 };
-        for slab in all {
-            for (r, reaction) in slab.reactions.iter().enumerate() {
-                for c in 0..slab.n_nodes {
-                    let per_time = self.gain[slab.at(r, c)][l] * self.per_dt[l];
-                    let amount = per_time * slabs[slab.slab].shares[c][l];
-                    self.gas[slab.first + c][l] += amount * reaction.gas[l];
-                    self.vapour[slab.first + c][l] += amount * reaction.vapour[l];
-                }
-            }
-        }
-        self.vapour_more.iter_mut().zip(&self.vapour).for_each(|(more, now)| more[l] += now[l]);
-        for i in (1..self.gas.len()).rev() {
-            self.gas[i - 1][l] += self.gas[i][l];
-        }
-        self.gassed[l] = self.gains(l);
-    }
-
-    /// Whether the step settled converts anything in a lane.
-    pub fn gains(&self, l: usize) -> bool {
-        self.gain.iter().any(|gain| gain[l] > 0.0)
+        self.per_dt[l] = 0.0;
+        (self.converts[l], self.gassed[l]) = (false, false);
     }
 
     /// Looks in which slabs there is anything to reckon with.
@@ -188,7 +164,46 @@ per_target! {
                 }
             }
         }
+        own.converts = most.0.map(|most| most > 0.0);
         most.0
+    }
+}
+
+per_target! {
+    /// What the lanes' settled steps set free, node by node; `slabs` tell what belongs to a node.
+    pub(crate) fn set_free<const L: usize, const W: bool>(
+        own: &mut Conversion<L>,
+        slabs: &[LaneSlab<L>],
+        all: &[LaneReacting<L>],
+        dt: &[f64; L],
+    ) {
+        let dt = Pack::<L, W>(*dt);
+        let per_dt = dt.at_least(Pack::all(f64::MIN_POSITIVE)).only(1.0 / dt);
+        own.per_dt = per_dt.0;
+        own.gassed = own.converts;
+        for (more, was) in own.vapour_more.iter_mut().zip(&own.vapour) {
+            *more = (-Pack::<L, W>(*was)).0;
+        }
+        own.gas.fill([0.0; L]);
+        own.vapour.fill([0.0; L]);
+        for slab in all {
+            for (r, reaction) in slab.reactions.iter().enumerate() {
+                for c in 0..slab.n_nodes {
+                    let gain = Pack(own.gain[slab.at(r, c)]);
+                    let amount = gain * per_dt * Pack(slabs[slab.slab].shares[c]);
+                    let (gas, vapour) =
+                        (&mut own.gas[slab.first + c], &mut own.vapour[slab.first + c]);
+                    *gas = (Pack(*gas) + amount * Pack(reaction.gas)).0;
+                    *vapour = (Pack(*vapour) + amount * Pack(reaction.vapour)).0;
+                }
+            }
+        }
+        for (more, now) in own.vapour_more.iter_mut().zip(&own.vapour) {
+            *more = (Pack::<L, W>(*more) + Pack(*now)).0;
+        }
+        for i in (1..own.gas.len()).rev() {
+            own.gas[i - 1] = (Pack::<L, W>(own.gas[i - 1]) + Pack(own.gas[i])).0;
+        }
     }
 }
 

@@ -7,7 +7,7 @@ use crate::solver::evaluate::DriveAt;
 use crate::solver::lanes::{LaneJoint, Lanes};
 use crate::solver::pack::Pack;
 use crate::solver::pair::lanes::PairLanes;
-use crate::solver::pair::link::transport;
+use crate::solver::pair::link::{potential, transport};
 
 /// The film before the outer face.
 #[derive(Debug, Clone)]
@@ -26,14 +26,15 @@ impl<const L: usize> Front<L> {
     /// number of 1).
     pub fn of(drive: &DriveAt<L>, temps: &[f64; L]) -> Front<L> {
         let mut front = Front::CLOSED;
+        let none = Pack::ZERO;
+        let outside = [Pack::<L, false>(drive.p_vapour), none, none];
+        front.outside = potential(outside, Pack::all(vapour::CUT_OFF_OPEN)).value.0;
         let (through, by_either) = transport::<L, false>(Pack(drive.temp_gas), Pack(*temps));
         for l in 0..L {
             let k = air::conductivity(0.5 * (drive.temp_gas[l] + temps[l]));
             let per_length = drive.h[l] / k.value;
             front.value[l] = through.0[l] * per_length;
             front.by_t[l] = per_length * (by_either.0[l] - 0.5 * through.0[l] * k.slope / k.value);
-            let outside = vapour::stefan(drive.p_vapour[l], vapour::CUT_OFF_OPEN);
-            front.outside[l] = outside.value;
         }
         front
     }
