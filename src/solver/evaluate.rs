@@ -81,6 +81,13 @@ impl<const L: usize> Ends<L> {
             q_out_slope: vec![[0.0; L]; if leaves { lanes.n } else { 0 }],
         }
     }
+
+    /// Takes over what passes, without the derivatives, in one lane.
+    pub fn take(&mut self, other: &Ends<L>, l: usize) {
+        self.q_in[l] = other.q_in[l];
+        self.q_out[l] = other.q_out[l];
+        self.q_source[l] = other.q_source[l];
+    }
 }
 
 impl<const L: usize, const W: bool> Node<L, W> {

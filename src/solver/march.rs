@@ -91,15 +91,16 @@ fn run<W: Watch, const L: usize>(
     watches: &mut [W; L],
 ) -> Result<[Ledger; L], SolverError> {
     let mut failed = None;
-    while state.active.contains(&true) {
-        state.refresh();
-        state.attempt();
-        state.control(watches);
-        for l in 0..L {
-            if let Some(Err(error)) = state.ended[l].take() {
-                failed = failed.or(Some(error));
+    let mut ledgers = [Ledger::default(); L];
+    while state.is_active() {
+        state.step(watches);
+        for (l, ledger) in ledgers.iter_mut().enumerate() {
+            match state.take_end(l) {
+                Some(Ok(closed)) => *ledger = closed,
+                Some(Err(error)) => failed = failed.or(Some(error)),
+                None => {}
             }
         }
     }
-    failed.map_or(Ok(state.ledgers), Err)
+    failed.map_or(Ok(ledgers), Err)
 }

@@ -25,7 +25,6 @@ pub mod tableau;
 pub mod tridiagonal;
 pub mod watch;
 
-mod control;
 mod evaluate;
 mod joint;
 mod media;

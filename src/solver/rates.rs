@@ -5,6 +5,7 @@ use crate::solver::lanes::Lanes;
 use crate::solver::media::Point;
 use crate::solver::pack::Pack;
 use crate::solver::target::per_target;
+use crate::solver::tridiagonal::weighted;
 
 /// Values at one set of temperatures, one entry a node.
 #[derive(Debug, Clone)]
@@ -32,9 +33,13 @@ impl<const L: usize> Rates<L> {
         for (own, other) in self.rate.iter_mut().zip(&other.rate) {
             own[l] = other[l];
         }
-        self.ends.q_in[l] = other.ends.q_in[l];
-        self.ends.q_out[l] = other.ends.q_out[l];
-        self.ends.q_source[l] = other.ends.q_source[l];
+        self.ends.take(&other.ends, l);
+    }
+
+    /// Slope of the temperature of the last node, which all lanes share [K/s].
+    pub fn tied_slope(&self, weights: &[f64; L]) -> f64 {
+        let last = self.rate.len() - 1;
+        weighted(weights, &self.rate[last]) / weighted(weights, &self.cap[last])
     }
 }
 

@@ -31,14 +31,12 @@ pub fn march_stream<'a, S: Stream<'a>, const L: usize>(stream: &mut S, options: 
     for l in 1..L {
         seats.fill(l, stream, &mut state);
     }
-    while state.active.contains(&true) {
-        state.refresh();
-        state.attempt();
-        state.control(&mut seats.watches);
+    while state.is_active() {
+        state.step(&mut seats.watches);
         for l in 0..L {
-            if let Some(end) = state.ended[l].take() {
+            if let Some(end) = state.take_end(l) {
                 let watch = seats.watches[l].take().expect("an active lane has a watch");
-                stream.ended(seats.orders[l], watch, end.map(|()| state.ledgers[l]));
+                stream.ended(seats.orders[l], watch, end);
                 seats.fill(l, stream, &mut state);
             }
         }
@@ -84,11 +82,10 @@ impl<W: Watch, const L: usize> Seats<W, L> {
         while let Some((problem, watch)) = stream.next() {
             let order = self.n_come;
             self.n_come += 1;
-            match state.lanes.load(l, problem) {
+            match state.load(l, problem) {
                 Ok(()) => {
                     self.orders[l] = order;
                     self.watches[l] = Some(watch);
-                    state.open_lane(l);
                     return;
                 }
                 Err(error) => stream.ended(order, watch, Err(error)),

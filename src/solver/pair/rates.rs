@@ -45,6 +45,12 @@ impl<const L: usize> Passing<L> {
         q_in_by_t: [0.0; L],
         q_in_by_w: [0.0; L],
     };
+
+    /// Takes over the vapour that passes, without heat and derivatives, in one lane.
+    pub fn take(&mut self, other: &Passing<L>, l: usize) {
+        self.inwards[l] = other.inwards[l];
+        self.supplied[l] = other.supplied[l];
+    }
 }
 
 impl<const L: usize> PairRates<L> {
@@ -79,8 +85,7 @@ impl<const L: usize> PairRates<L> {
         for (own, other) in self.gain.iter_mut().zip(&other.gain) {
             own[l] = other[l];
         }
-        self.passing.inwards[l] = other.passing.inwards[l];
-        self.passing.supplied[l] = other.passing.supplied[l];
+        self.passing.take(&other.passing, l);
     }
 }
 

@@ -193,7 +193,8 @@ impl<const L: usize> PairState<L> {
     /// Goal and guess of the inner stage, from the slopes where the step before was smooth.
     pub fn guess_inner(
         &mut self,
-        (temps, slopes, guess): (&[[f64; L]], &[[f64; L]], &mut [[f64; L]]),
+        [temps, slopes]: [&[[f64; L]]; 2],
+        guess: &mut [[f64; L]],
         dt: &[f64; L],
         smooth: &[bool; L],
     ) {

@@ -4,7 +4,7 @@ use crate::solver::error::SolverError;
 use crate::solver::evaluate::Ends;
 use crate::solver::pack::{Mask, Pack};
 use crate::solver::pair::state::{Tried, commit_pair, error_ratio_pair, finish_step_pair};
-use crate::solver::state::{State, tied_slope};
+use crate::solver::state::State;
 use crate::solver::tableau::{ERROR, STEP};
 use crate::solver::target::per_target;
 use crate::solver::watch::{Next, Step, Watch};
@@ -73,7 +73,7 @@ per_target! {
             heat[i] = accepted.pick(before + gain, before).0;
         }
         if let Some(weights) = &state.ties {
-            state.slopes_next[n - 1] = [tied_slope(weights, &state.next); L];
+            state.slopes_next[n - 1] = [state.next.tied_slope(weights); L];
         }
     }
 }
@@ -103,7 +103,11 @@ per_target! {
 
 impl<const L: usize> State<L> {
     /// Accepts or rejects the step of each active lane and sets the next one.
-    pub fn control<W: Watch>(&mut self, watches: &mut [W; L]) {
+    ///
+    /// Before: both stages are attempted. After: lanes whose step stands are at its end, with rates and
+    /// slopes there, or stale where another piece begins; the others are where they were. Lanes that ended
+    /// are idle, their accounts still open.
+    pub(super) fn control<W: Watch>(&mut self, watches: &mut [W; L]) {
         let ratio = match (&mut self.pair, &self.lanes.pair) {
             (Some(own), Some(pair)) => {
                 let tried = Tried {
@@ -126,7 +130,7 @@ impl<const L: usize> State<L> {
             }
             let tried = self.ledgers[l].n_steps + self.ledgers[l].n_rejected;
             if tried >= self.options.n_steps_most {
-                self.fail(l, SolverError::TooManySteps { t: self.t[l], n_steps: tried });
+                self.end(l, Err(SolverError::TooManySteps { t: self.t[l], n_steps: tried }));
             } else if !self.solved[l] || !ratio[l].is_finite() {
                 self.reject(l, 0.25);
             } else if ratio[l] > 1.0 {
@@ -152,22 +156,6 @@ impl<const L: usize> State<L> {
                 commit_pair(own, &accepted);
             }
         }
-        self.end_together();
-        if self.ended.iter().any(|end| matches!(end, Some(Ok(())))) {
-            self.close();
-        }
-    }
-
-    /// Tied lanes end together: when one does, all do, and alike.
-    fn end_together(&mut self) {
-        if self.ties.is_none() {
-            return;
-        }
-        let Some(end) = self.ended.iter().find_map(Option::clone) else { return };
-        for l in 0..L {
-            self.active[l] = false;
-            self.ended[l] = Some(end.clone());
-        }
     }
 
     /// What the next step of a lane may be, over the one just accepted [–].
@@ -179,69 +167,26 @@ impl<const L: usize> State<L> {
         (SAFETY / libm::cbrt(ratio.max(1e-6))).min(most)
     }
 
-    fn fail(&mut self, l: usize, error: SolverError) {
-        self.active[l] = false;
-        self.ended[l] = Some(Err(error));
-    }
-
     fn reject(&mut self, l: usize, factor: f64) {
         self.ledgers[l].n_rejected += 1;
         self.held_back[l] = true;
         self.dt[l] = factor * self.dt_now[l];
         if self.dt[l] < 1e-9 * (1.0 + self.t[l]) {
-            self.fail(l, SolverError::StepTooShort { t: self.t[l], dt: self.dt[l] });
+            self.end(l, Err(SolverError::StepTooShort { t: self.t[l], dt: self.dt[l] }));
         }
     }
 
     /// Books an accepted step of one lane, shows it to the watch and sets the next step.
     fn accept<W: Watch>(&mut self, l: usize, growth: f64, watch: &mut W) {
         let dt = self.dt_now[l];
-        let (start, inner, next) = (&self.start.ends, &self.inner.ends, &self.next.ends);
-        let sum = |of: fn(&Ends<L>) -> &[f64; L]| {
-            let (start, inner, next) = (of(start)[l], of(inner)[l], of(next)[l]);
-            dt * (STEP[0] * start + STEP[1] * inner + STEP[2] * next)
-        };
-        let heat_in = sum(|ends| &ends.q_in);
-        let heat_out = sum(|ends| &ends.q_out);
-        let heat_source = sum(|ends| &ends.q_source);
-        let vapour_in = self.pair.as_ref().map_or(0.0, |own| own.brought(l, dt));
         let piece_end = self.lanes.pieces[l][self.piece[l]].t_end;
         let at_end = dt >= (piece_end - self.t[l]) * (1.0 - 1e-12);
         let t1 = if at_end { piece_end } else { self.t[l] + dt };
-        let ledger = &mut self.ledgers[l];
-        ledger.t = t1;
-        ledger.heat_in += heat_in;
-        ledger.heat_out += heat_out;
-        ledger.heat_source += heat_source;
-        ledger.vapour_in += vapour_in;
-        ledger.n_steps += 1;
-        let step = Step {
-            t0: self.t[l],
-            t1,
-            heat_in: self.ledgers[l].heat_in,
-            lane: l,
-            n_lanes: L,
-            temps: [self.temps.as_flattened(), self.temps_next.as_flattened()],
-            slopes: [self.slopes.as_flattened(), self.slopes_next.as_flattened()],
-            contents: self.pair.as_ref().map_or([&[], &[]], |own| {
-                [own.contents.as_flattened(), own.contents_next.as_flattened()]
-            }),
-            content_slopes: self.pair.as_ref().map_or([&[], &[]], |own| {
-                [own.slopes.as_flattened(), own.slopes_next.as_flattened()]
-            }),
-            converted: self
-                .pair
-                .as_ref()
-                .and_then(|own| own.conversion.as_ref())
-                .map_or([&[], &[]], |own| [own.done.as_flattened(), own.gain.as_flattened()]),
-        };
-        let next = watch.step(&step);
-        self.start.ends.q_in[l] = self.next.ends.q_in[l];
-        self.start.ends.q_out[l] = self.next.ends.q_out[l];
-        self.start.ends.q_source[l] = self.next.ends.q_source[l];
+        self.book(l, t1);
+        let next = watch.step(&self.shown(l, t1));
+        self.start.ends.take(&self.next.ends, l);
         if let Some(own) = &mut self.pair {
-            own.start.passing.inwards[l] = own.next.passing.inwards[l];
-            own.start.passing.supplied[l] = own.next.passing.supplied[l];
+            own.start.passing.take(&own.next.passing, l);
         }
         self.t[l] = t1;
         self.dt[l] = growth * dt;
@@ -257,36 +202,51 @@ impl<const L: usize> State<L> {
         if next != Next::Go || self.piece[l] == self.lanes.pieces[l].len() {
             self.piece[l] = self.piece[l].min(self.lanes.pieces[l].len() - 1);
             self.stale[l] = false;
-            self.active[l] = false;
-            self.ended[l] = Some(match next {
+            let how = match next {
                 Next::GiveUp => Err(SolverError::GivenUp { t: t1 }),
                 Next::Go | Next::Stop => Ok(()),
-            });
+            };
+            self.end(l, how);
         }
     }
 
-    /// Draws up the stored heat of the lanes that have just ended, from the temperatures themselves.
-    fn close(&mut self) {
-        self.evaluate_next();
-        if let Some(own) = &mut self.pair {
-            let apart = self.lanes.held || self.ties.is_some();
-            let heat = &self.heat[..self.lanes.n - usize::from(apart)];
-            for l in (0..L).filter(|l| self.ended[*l] == Some(Ok(()))) {
-                own.keep_accounts(l, heat, &self.next, &mut self.temps);
-            }
-            self.evaluate_next();
-        }
-        for i in 0..self.lanes.n {
-            if self.lanes.held && i == self.lanes.n - 1 {
-                continue;
-            }
-            for l in (0..L).filter(|l| self.ended[*l] == Some(Ok(()))) {
-                self.ledgers[l].heat_stored += self.next.heat[i][l] - self.heat_start[i][l];
-                if let Some(own) = &self.pair {
-                    let stored = own.next.store[i][l] - own.store_start[i][l];
-                    self.ledgers[l].vapour_stored += stored;
-                }
-            }
+    /// Books what passed the ends of a lane in its accepted step up to `t1`.
+    fn book(&mut self, l: usize, t1: f64) {
+        let dt = self.dt_now[l];
+        let (start, inner, next) = (&self.start.ends, &self.inner.ends, &self.next.ends);
+        let sum = |of: fn(&Ends<L>) -> &[f64; L]| {
+            let (start, inner, next) = (of(start)[l], of(inner)[l], of(next)[l]);
+            dt * (STEP[0] * start + STEP[1] * inner + STEP[2] * next)
+        };
+        let ledger = &mut self.ledgers[l];
+        ledger.t = t1;
+        ledger.heat_in += sum(|ends| &ends.q_in);
+        ledger.heat_out += sum(|ends| &ends.q_out);
+        ledger.heat_source += sum(|ends| &ends.q_source);
+        ledger.vapour_in += self.pair.as_ref().map_or(0.0, |own| own.brought(l, dt));
+        ledger.n_steps += 1;
+    }
+
+    /// The accepted step of a lane up to `t1`, as its watch sees it.
+    fn shown(&self, l: usize, t1: f64) -> Step<'_> {
+        let pair = self.pair.as_ref();
+        let conversion = pair.and_then(|own| own.conversion.as_ref());
+        Step {
+            t0: self.t[l],
+            t1,
+            heat_in: self.ledgers[l].heat_in,
+            lane: l,
+            n_lanes: L,
+            temps: [self.temps.as_flattened(), self.temps_next.as_flattened()],
+            slopes: [self.slopes.as_flattened(), self.slopes_next.as_flattened()],
+            contents: pair.map_or([&[], &[]], |own| {
+                [own.contents.as_flattened(), own.contents_next.as_flattened()]
+            }),
+            content_slopes: pair.map_or([&[], &[]], |own| {
+                [own.slopes.as_flattened(), own.slopes_next.as_flattened()]
+            }),
+            converted: conversion
+                .map_or([&[], &[]], |own| [own.done.as_flattened(), own.gain.as_flattened()]),
         }
     }
 }
