@@ -3,6 +3,7 @@
 use crate::solver::pack::Pack;
 use crate::solver::pair::block::Block;
 use crate::solver::rates::Rates;
+use crate::solver::tridiagonal::weighted;
 
 /// Values at one set of unknowns, one entry a node, beside those of heat.
 #[derive(Debug, Clone)]
@@ -86,6 +87,23 @@ impl<const L: usize> PairRates<L> {
             own[l] = other[l];
         }
         self.passing.take(&other.passing, l);
+    }
+
+    /// Slope of the temperature of the last node, which all lanes share, and those of its contents
+    /// [K/s, kg/(m²·s)].
+    pub fn tied_slopes(&self, weights: &[f64; L], rates: &Rates<L>) -> (f64, [f64; L]) {
+        let last = rates.rate.len() - 1;
+        let (mut rate, mut cap) = ([0.0; L], [0.0; L]);
+        for l in 0..L {
+            let carried = self.heat_w[last][l] / self.store_w[last][l];
+            rate[l] = rates.rate[last][l] - carried * self.gain[last][l];
+            cap[l] = rates.cap[last][l] - carried * self.store_t[last][l];
+        }
+        let temp = weighted(weights, &rate) / weighted(weights, &cap);
+        let content = std::array::from_fn(|l| {
+            (self.gain[last][l] - self.store_t[last][l] * temp) / self.store_w[last][l]
+        });
+        (temp, content)
     }
 }
 

@@ -2,7 +2,7 @@
 
 use crate::solver::options::Options;
 use crate::solver::pack::{Mask, Pack};
-use crate::solver::pair::state::Stage;
+use crate::solver::pair::state::attempt::Stage;
 use crate::solver::stage::{Ask, Given, solve_stage};
 use crate::solver::state::State;
 use crate::solver::tableau::{DIAGONAL, GAMMA, WEIGHT};

@@ -3,7 +3,7 @@
 use crate::solver::error::SolverError;
 use crate::solver::evaluate::Ends;
 use crate::solver::pack::{Mask, Pack};
-use crate::solver::pair::state::{Tried, commit_pair, error_ratio_pair, finish_step_pair};
+use crate::solver::pair::state::control::{Tried, commit_pair, error_ratio_pair, finish_step_pair};
 use crate::solver::state::State;
 use crate::solver::tableau::{ERROR, STEP};
 use crate::solver::target::per_target;
@@ -186,7 +186,7 @@ impl<const L: usize> State<L> {
         let next = watch.step(&self.shown(l, t1));
         self.start.ends.take(&self.next.ends, l);
         if let Some(own) = &mut self.pair {
-            own.start.passing.take(&own.next.passing, l);
+            own.pass_on(l);
         }
         self.t[l] = t1;
         self.dt[l] = growth * dt;
@@ -229,8 +229,9 @@ impl<const L: usize> State<L> {
 
     /// The accepted step of a lane up to `t1`, as its watch sees it.
     fn shown(&self, l: usize, t1: f64) -> Step<'_> {
-        let pair = self.pair.as_ref();
-        let conversion = pair.and_then(|own| own.conversion.as_ref());
+        let nothing: [&[f64]; 2] = [&[], &[]];
+        let [contents, content_slopes, converted] =
+            self.pair.as_ref().map_or([nothing; 3], |own| own.shown());
         Step {
             t0: self.t[l],
             t1,
@@ -239,14 +240,9 @@ impl<const L: usize> State<L> {
             n_lanes: L,
             temps: [self.temps.as_flattened(), self.temps_next.as_flattened()],
             slopes: [self.slopes.as_flattened(), self.slopes_next.as_flattened()],
-            contents: pair.map_or([&[], &[]], |own| {
-                [own.contents.as_flattened(), own.contents_next.as_flattened()]
-            }),
-            content_slopes: pair.map_or([&[], &[]], |own| {
-                [own.slopes.as_flattened(), own.slopes_next.as_flattened()]
-            }),
-            converted: conversion
-                .map_or([&[], &[]], |own| [own.done.as_flattened(), own.gain.as_flattened()]),
+            contents,
+            content_slopes,
+            converted,
         }
     }
 }

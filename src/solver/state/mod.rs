@@ -147,10 +147,7 @@ impl<const L: usize> State<L> {
             self.peaks[i][l] = self.lanes.temps_start[i][l];
         }
         if let (Some(own), Some(pair)) = (&mut self.pair, &self.lanes.pair) {
-            own.put(l, |i| pair.start[i][l]);
-            if let Some(conversion) = &mut own.conversion {
-                conversion.put(l, |_| 0.0);
-            }
+            own.open_lane(l, pair);
         }
         self.t[l] = 0.0;
         self.dt[l] = self.options.dt_start;
@@ -175,12 +172,7 @@ impl<const L: usize> State<L> {
             self.peaks[i][l] = moment.peaks[i];
         }
         if let Some(own) = &mut self.pair {
-            assert!(moment.contents.len() == n, "one entry a node");
-            own.put(l, |i| moment.contents[i]);
-            if let Some(conversion) = &mut own.conversion {
-                assert!(moment.converted.len() == conversion.done.len(), "one entry a share");
-                conversion.put(l, |e| moment.converted[e]);
-            }
+            own.take_up(l, moment);
         }
         self.t[l] = moment.t;
         let pieces = &self.lanes.pieces[l];
@@ -250,8 +242,7 @@ impl<const L: usize> State<L> {
             for l in (0..L).filter(|l| self.ended[*l] == Some(Ok(()))) {
                 self.ledgers[l].heat_stored += self.next.heat[i][l] - self.heat_start[i][l];
                 if let Some(own) = &self.pair {
-                    let stored = own.next.store[i][l] - own.store_start[i][l];
-                    self.ledgers[l].vapour_stored += stored;
+                    self.ledgers[l].vapour_stored += own.stored(i, l);
                 }
             }
         }

@@ -20,7 +20,7 @@ impl<const L: usize> State<L> {
         }
         let most = self.options.conversion_most;
         let (Some(own), Some(pair)) = (&mut self.pair, &self.lanes.pair) else { return };
-        let Some(conversion) = &mut own.conversion else { return };
+        let Some(conversion) = own.conversion() else { return };
         let (temps, slopes) = (&self.temps[..], &self.slopes[..]);
         let mut plan = Plan { temps, slopes, smooth: &self.smooth, dt: self.dt_now };
         for _ in 0..N_SHORTER_MOST {
@@ -50,7 +50,7 @@ impl<const L: usize> State<L> {
     /// Sets free what the steps planned convert.
     pub(super) fn set_free(&mut self) {
         let (Some(own), Some(pair)) = (&mut self.pair, &self.lanes.pair) else { return };
-        let Some(conversion) = &mut own.conversion else { return };
+        let Some(conversion) = own.conversion() else { return };
         set_free(conversion, &self.lanes.slabs, &pair.reacting, &self.dt_now);
         conversion.look(&pair.reacting);
     }

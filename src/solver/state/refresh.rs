@@ -26,7 +26,7 @@ impl<const L: usize> State<L> {
         for l in (0..L).filter(|l| self.stale[*l] && shifted[*l]) {
             self.next.take(&self.start, l);
             if let Some(own) = &mut self.pair {
-                own.next.take(&own.start, l);
+                own.keep_start(l);
             }
         }
         let now = &self.next;
@@ -53,11 +53,7 @@ impl<const L: usize> State<L> {
     /// Lanes of both fields whose rates at the start differ from those at the end of the step before.
     fn shifted(&self) -> [bool; L] {
         let Some(own) = &self.pair else { return [false; L] };
-        let converts = |l: usize| {
-            own.conversion.as_ref().is_some_and(|conversion| {
-                self.active[l] && (conversion.gassed[l] || conversion.converts[l])
-            })
-        };
+        let converts = |l: usize| self.active[l] && own.converts(l);
         std::array::from_fn(|l| !self.fresh[l] && (self.stale[l] || converts(l)))
     }
 
@@ -67,8 +63,7 @@ impl<const L: usize> State<L> {
         let drive = self.lanes.drive_at(&self.t, &std::array::from_fn(before));
         let at = At { temps: &self.temps, peaks: &self.peaks, t: &self.t, drive: &drive };
         if let (Some(own), Some(pair)) = (&mut self.pair, &self.lanes.pair) {
-            own.front_before = own.evaluate_dry((&self.lanes, pair), at, &mut self.next);
-            std::mem::swap(&mut self.next, &mut own.before);
+            own.evaluate_before((&self.lanes, pair), at, &mut self.next);
         }
     }
 
@@ -84,9 +79,9 @@ impl<const L: usize> State<L> {
         let front = own.evaluate_dry((&self.lanes, pair), at, &mut self.next);
         for l in (0..L).filter(|l| shifted[*l]) {
             for i in 0..self.lanes.n {
-                self.start.rate[i][l] += self.next.rate[i][l] - own.before.rate[i][l];
+                self.start.rate[i][l] += self.next.rate[i][l] - own.before().rate[i][l];
             }
-            let (now, before) = (&self.next.ends, &own.before.ends);
+            let (now, before) = (&self.next.ends, &own.before().ends);
             let ends = &mut self.start.ends;
             ends.q_in[l] += now.q_in[l] - before.q_in[l];
             ends.q_out[l] += now.q_out[l] - before.q_out[l];
