@@ -10,6 +10,13 @@ pub enum SolverError {
         /// What is wrong with it.
         what: String,
     },
+    /// Problems that are to lie side by side are not of one shape.
+    Shape,
+    /// A strip cannot have so many columns, or does not describe as many.
+    Columns {
+        /// Columns given.
+        n: usize,
+    },
     /// The step became too short.
     StepTooShort {
         /// Time reached [s].
@@ -35,6 +42,10 @@ impl fmt::Display for SolverError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             SolverError::Description { what } => write!(f, "unusable description: {what}"),
+            SolverError::Shape => write!(f, "unusable description: lanes of different shape"),
+            SolverError::Columns { n } => {
+                write!(f, "unusable description: a strip of {n} columns")
+            }
             SolverError::StepTooShort { t, dt } => {
                 write!(f, "step of {dt:.1e} s is too short at t = {t:.4} s")
             }

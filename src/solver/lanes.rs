@@ -99,7 +99,7 @@ pub struct Lanes<const L: usize> {
 impl<const L: usize> Lanes<L> {
     /// Lays out `problems`, one per lane.
     ///
-    /// Errors: [`SolverError::Description`] when one is unusable or their shapes differ
+    /// Errors: [`SolverError::Description`] when one is unusable, [`SolverError::Shape`] when their shapes differ
     /// (number of cells, kinds of joint, kind of back, presence of a sink, number of changes and reactions) or their sources do.
     pub fn new(problems: &[&Problem; L]) -> Result<Lanes<L>, SolverError> {
         let lead = problems[0];
@@ -123,11 +123,12 @@ impl<const L: usize> Lanes<L> {
 
     /// Puts a problem into a lane.
     ///
-    /// Errors: [`SolverError::Description`] when it is unusable or not of the lanes' shape.
+    /// Errors: [`SolverError::Description`] when it is unusable, [`SolverError::Shape`] when it is not of the
+    /// lanes' shape. The lane then holds what it held.
     pub fn load(&mut self, l: usize, problem: &Problem) -> Result<(), SolverError> {
         problem.check()?;
         if Shape::of(problem) != self.shape || !same_source(self.source, problem.source) {
-            return Err(SolverError::Description { what: "lanes of different shape".into() });
+            return Err(SolverError::Shape);
         }
         let spans = problem.spans();
         self.emissivity[l] = problem.drive.emissivity;

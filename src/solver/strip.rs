@@ -88,7 +88,7 @@ pub struct Together<'a> {
 ///
 /// - `watch`: makes the watch of the column at a place; none lets it go on
 ///
-/// Errors: those of the march; a [`SolverError::Description`] for more than [`N_COLUMNS_MOST`] columns or none,
+/// Errors: those of the march; [`SolverError::Columns`] for more than [`N_COLUMNS_MOST`] columns or none,
 /// and for a strip of another number.
 pub fn march_strip<W: Watch>(
     columns: &[&Problem],
@@ -105,7 +105,7 @@ pub fn march_strip<W: Watch>(
         17..=N_COLUMNS_MOST if described => {
             march_in::<_, N_COLUMNS_MOST>(columns, together, sideways, watch)
         }
-        _ => Err(SolverError::Description { what: format!("a strip of {n} columns") }),
+        _ => Err(SolverError::Columns { n }),
     }
 }
 

@@ -232,7 +232,7 @@ impl<const L: usize> PairState<L> {
         &self.before
     }
 
-    /// Lets the rates at the start of a lane's step stand as those last evaluated.
+    /// Puts the rates at the start of a lane's step in place of those last evaluated.
     pub fn keep_start(&mut self, l: usize) {
         self.next.take(&self.start, l);
     }
