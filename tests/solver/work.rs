@@ -1,4 +1,4 @@
-//! Claim: three standard cases take the work they took before; a change here is a change of cost.
+//! Claim: standard cases take the work they took before; a change here is a change of cost.
 //! Source: none outside; the counts of this code.
 //! Tolerance: none.
 
@@ -8,6 +8,7 @@ use stillair::physics::law::Law;
 use stillair::solver::ledger::Ledger;
 use stillair::solver::march::{Options, march};
 use stillair::solver::problem::{Back, Change, Drive, Joint, Piece, Problem};
+use stillair::solver::sorbent::Sorbent;
 
 fn counts(problem: &Problem) -> String {
     let Ledger { n_steps, n_rejected, n_newton, .. } =
@@ -40,6 +41,23 @@ fn snapshot_moist_felt_before_a_disc() {
     felt.medium.changes =
         vec![Change { heat: 1e7, rho_cp_lost: 2e4, k_lost: 0.0, temp_lo: 348.15, temp_hi: 398.15 }];
     insta::assert_snapshot!(counts(&single(felt, disc(Joint::Shared), flame(15.0))), @"62 steps, 12 rejected, 317 Newton iterations");
+}
+
+#[test]
+fn snapshot_conditioned_felt_whose_water_moves_before_a_disc() {
+    let mut felt = slab(medium(0.05, 1e5), vec![2.5e-4; 10], 298.15);
+    let (bound_65, porosity) = (4.0, 0.93);
+    felt.sorbent = Some(Sorbent {
+        bound_65,
+        held_start: bound_65,
+        porosity,
+        openness: porosity.powf(1.5),
+        cut_off: 0.12,
+        k_wet: 0.01,
+        supply: None,
+    });
+    let problem = single(felt, disc(Joint::Conductance(400.0)), flame(15.0));
+    insta::assert_snapshot!(counts(&problem), @"86 steps, 12 rejected, 379 Newton iterations");
 }
 
 #[test]

@@ -62,3 +62,70 @@ fn guess_at<const C: usize, const W: bool>(all: &mut Guess<'_>, e: usize) {
     put(all.temps_guess, e, temp_guess);
     put(all.contents_guess, e, follows.pick(content * change.exp(), plain));
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::solver::pair::wet::bound;
+    use proptest::prelude::*;
+
+    const AT_65: f64 = 2e-3;
+    const PORES: f64 = 2e-4;
+
+    /// Pressure with its derivatives.
+    fn pressure(temp: f64, content: f64) -> [f64; 3] {
+        let wet =
+            bound::<1, false>(Pack([temp]), Pack([content]), Pack([1.0 / AT_65]), Pack([PORES]));
+        [wet.p.0[0], wet.p_t.0[0], wet.p_w.0[0]]
+    }
+
+    fn guessed(temp: f64, content: f64, moves: [f64; 2]) -> (f64, f64) {
+        let [p, p_t, p_w] = pressure(temp, content).map(|value| [value]);
+        let (mut temps, mut contents) = ([0.0], [0.0]);
+        let mut guess = Guess {
+            n_lanes: 1,
+            pressure: [&p, &p_t, &p_w],
+            temps: &[temp],
+            contents: &[content],
+            moves: [&[moves[0]], &[moves[1]]],
+            temps_guess: &mut temps,
+            contents_guess: &mut contents,
+        };
+        guess.make();
+        (temps[0], contents[0])
+    }
+
+    proptest! {
+        /// Where a node dries the sum of both moves would be a pressure many times too high, or a
+        /// content below nothing. A factor of two is let through, and the isotherm bends within 50 K; of
+        /// nodes that stay dry, as no pressure rises above saturation.
+        #[test]
+        fn no_pressure_is_guessed_far_from_where_it_was(
+            temp in 400.0..600.0f64, ratio in 1e-3..0.2f64,
+            warms in -50.0..50.0f64, gained in -2.0..2.0f64,
+        ) {
+            let content = ratio * AT_65;
+            let (temp_guess, content_guess) = guessed(temp, content, [warms, gained * content]);
+            prop_assert!(content_guess > 0.0);
+            let grown = pressure(temp_guess, content_guess)[0] / pressure(temp, content)[0];
+            prop_assert!((1.0 / 6.0..6.0).contains(&grown), "{grown}");
+        }
+
+        /// To first order it is what both moves add up to, dry or wet.
+        #[test]
+        fn small_moves_are_made_as_they_are(
+            temp in 300.0..600.0f64, ratio in 1e-3..3.0f64,
+            warms in -1.0..1.0f64, gained in -0.05..0.05f64,
+        ) {
+            let content = ratio * AT_65;
+            let off = |share: f64| {
+                let moves = [share * warms, share * gained * content];
+                let (temp_guess, content_guess) = guessed(temp, content, moves);
+                assert!((temp_guess - temp - moves[0]).abs() < 1e-9);
+                (content_guess - content - moves[1]).abs() / content
+            };
+            // of second order: a tenth of the move, a hundredth of what it is off
+            prop_assert!(off(1e-3) <= 0.02 * off(1e-2) + 1e-11, "{} {}", off(1e-3), off(1e-2));
+        }
+    }
+}
