@@ -179,6 +179,7 @@ impl<const L: usize> State<L> {
         let now = pieces.iter().position(|piece| piece.t_end > moment.t);
         self.piece[l] = now.unwrap_or(pieces.len() - 1);
     }
+
     /// Whether any lane still goes on.
     pub fn is_active(&self) -> bool {
         self.active.contains(&true)
