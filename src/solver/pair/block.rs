@@ -19,19 +19,19 @@ impl<const L: usize, const W: bool> Block<L, W> {
     pub const ZERO: Block<L, W> =
         Block { tt: Pack::ZERO, tw: Pack::ZERO, wt: Pack::ZERO, ww: Pack::ZERO };
 
-    /// The block of node `i` from lane `l` on, of a field of `n_lanes` lanes and four numbers a node.
+    /// The block of `L` entries of four flat fields from `k` on.
     #[inline(always)]
-    pub fn at(field: &[f64], i: usize, (l, n_lanes): (usize, usize)) -> Block<L, W> {
-        let own = |part: usize| at(field, (4 * i + part) * n_lanes + l);
-        Block { tt: own(0), tw: own(1), wt: own(2), ww: own(3) }
+    pub fn at([tt, tw, wt, ww]: [&[f64]; 4], k: usize) -> Block<L, W> {
+        Block { tt: at(tt, k), tw: at(tw, k), wt: at(wt, k), ww: at(ww, k) }
     }
 
     /// Puts the block where [`Block::at`] finds it.
     #[inline(always)]
-    pub fn put(&self, field: &mut [f64], i: usize, (l, n_lanes): (usize, usize)) {
-        for (part, own) in [self.tt, self.tw, self.wt, self.ww].into_iter().enumerate() {
-            put(field, (4 * i + part) * n_lanes + l, own);
-        }
+    pub fn put(&self, [tt, tw, wt, ww]: &mut [&mut [f64]; 4], k: usize) {
+        put(tt, k, self.tt);
+        put(tw, k, self.tw);
+        put(wt, k, self.wt);
+        put(ww, k, self.ww);
     }
 
     #[inline(always)]
@@ -46,6 +46,16 @@ impl<const L: usize, const W: bool> Block<L, W> {
             tw: self.tw - other.tw,
             wt: self.wt - other.wt,
             ww: self.ww - other.ww,
+        }
+    }
+
+    #[inline(always)]
+    pub fn plus(&self, other: &Block<L, W>) -> Block<L, W> {
+        Block {
+            tt: self.tt + other.tt,
+            tw: self.tw + other.tw,
+            wt: self.wt + other.wt,
+            ww: self.ww + other.ww,
         }
     }
 
@@ -72,13 +82,18 @@ impl<const L: usize, const W: bool> Block<L, W> {
     }
 
     #[inline(always)]
+    pub fn determinant(&self) -> Pack<L, W> {
+        self.tt * self.ww - self.tw * self.wt
+    }
+
+    #[inline(always)]
+    pub fn adjugate(&self) -> Block<L, W> {
+        Block { tt: self.ww, tw: -self.tw, wt: -self.wt, ww: self.tt }
+    }
+
+    #[inline(always)]
     pub fn inverse(&self) -> Block<L, W> {
-        let per_det = 1.0 / (self.tt * self.ww - self.tw * self.wt);
-        Block {
-            tt: self.ww * per_det,
-            tw: -(self.tw * per_det),
-            wt: -(self.wt * per_det),
-            ww: self.tt * per_det,
-        }
+        let per_det = 1.0 / self.determinant();
+        self.adjugate().map(|part| part * per_det)
     }
 }

@@ -18,6 +18,18 @@ pub(crate) fn put<const C: usize, const W: bool>(field: &mut [f64], k: usize, pa
     *field[k..].first_chunk_mut().expect("lanes come in whole chunks") = pack.0;
 }
 
+/// An entry from which `C` lie within `len`.
+///
+/// Where fields are cut to one `len` before a loop, the compiler sees at this one look that every
+/// [`at`] and [`put`] of that entry is within them, too.
+///
+/// Panics: if they do not.
+#[inline(always)]
+pub(crate) fn within<const C: usize>(k: usize, len: usize) -> usize {
+    assert!(k <= len && len - k >= C, "lanes come in whole chunks");
+    k
+}
+
 /// Makes a function of all lanes out of one of a chunk, `fn chunk::<C, W>(argument, first lane)`: by
 /// fours where the processor has the registers and the lanes are so many, else one by one.
 macro_rules! in_chunks {

@@ -8,6 +8,7 @@ pub(super) mod backward;
 pub(super) mod block;
 pub(super) mod chunk;
 pub(super) mod conversion;
+pub(super) mod eliminated;
 pub(super) mod fields;
 pub(super) mod forward;
 pub(super) mod front;

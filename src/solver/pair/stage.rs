@@ -5,7 +5,6 @@ use crate::solver::lanes::Lanes;
 use crate::solver::media::Point;
 use crate::solver::pack::Pack;
 use crate::solver::pair::backward::{Backward, backward};
-use crate::solver::pair::block::{Block, Two};
 use crate::solver::pair::conversion::{Conversion, HeatRows, Stage, add_conversion};
 use crate::solver::pair::forward::{Forward, forward};
 use crate::solver::pair::front::Front;
@@ -16,7 +15,6 @@ use crate::solver::pair::workspace::{Last, PairWorkspace};
 use crate::solver::rates::Rates;
 use crate::solver::stage::{Ask, Given, Sizes, StageEnd, add_where, note_sizes};
 use crate::solver::target::per_target;
-use crate::solver::tridiagonal::weighted;
 
 /// Most Newton iterations before a stage counts as failed.
 const N_NEWTON_MOST: usize = 14;
@@ -201,7 +199,10 @@ fn eliminate<const L: usize>(
     let ([tt, tw, wt, ww], [own_t, own_w]) = (pivot, by_own);
     let [before_t, before_w] = by_before;
     workspace.fields.look(pair, temps, at.contents, &workspace.moving);
-    let [.., heat_w, store, store_t, store_w] = &workspace.fields.nodes;
+    let [p, p_t, p_w, _, heat_v, heat_t, heat_w, store, store_t, store_w] =
+        workspace.fields.nodes.each_ref().map(Vec::as_slice);
+    let [q, q_t, q_t1, q_w, q_w1, j, j_t, j_t1, j_w, j_w1] =
+        workspace.fields.fluxes.each_ref().map(Vec::as_slice);
     own.heat_w.as_flattened_mut().copy_from_slice(heat_w);
     own.store.as_flattened_mut().copy_from_slice(store);
     own.store_t.as_flattened_mut().copy_from_slice(store_t);
@@ -210,8 +211,11 @@ fn eliminate<const L: usize>(
         n: lanes.n,
         n_lanes: L,
         open: pair.holds[0] != Holds::Nothing,
-        nodes: &workspace.fields.nodes,
-        fluxes: &workspace.fields.fluxes,
+        pressure: [p, p_t, p_w],
+        held: [heat_v, heat_t, store],
+        held_by: [heat_w, store_t, store_w],
+        through: [q, j],
+        through_by: [[q_t, q_w, j_t, j_w], [q_t1, q_w1, j_t1, j_w1]],
         temps: temps.as_flattened(),
         goal: goal.as_flattened(),
         goal_w: goal_w.as_flattened(),
@@ -226,9 +230,9 @@ fn eliminate<const L: usize>(
         supplied: workspace.supplied.as_flattened(),
         gain: own.gain.as_flattened_mut(),
         carried: workspace.carried.as_flattened_mut(),
-        lower: workspace.lower.as_flattened_mut(),
-        inverse: workspace.inverse.as_flattened_mut(),
-        upper: workspace.upper.as_flattened_mut(),
+        lower: workspace.lower.each_mut().map(|part| part.as_flattened_mut()),
+        inverse: workspace.inverse.each_mut().map(|part| part.as_flattened_mut()),
+        upper: workspace.upper.each_mut().map(|part| part.as_flattened_mut()),
         delta_t: workspace.delta_t.as_flattened_mut(),
         delta_w: workspace.delta_w.as_flattened_mut(),
         excess: workspace.excess.as_flattened_mut(),
@@ -257,66 +261,6 @@ fn eliminate<const L: usize>(
     }
 }
 
-impl<const L: usize> PairWorkspace<L> {
-    /// Factors the last node's block and turns its right-hand side into its correction.
-    ///
-    /// Its content is eliminated lane by lane, then the lanes' temperatures are weighted together
-    /// where they are tied.
-    fn solve_last(&mut self, ties: Option<&[f64; L]>) {
-        let [tt, tw, wt, ww] = self.last.pivot;
-        let own: [f64; L] = std::array::from_fn(|l| tt[l] - tw[l] * wt[l] / ww[l]);
-        self.last.per_pivot = match ties {
-            Some(ties) => [1.0 / weighted(ties, &own); L],
-            None => own.map(|own| 1.0 / own),
-        };
-        let n = self.delta_t.len();
-        let rhs = (self.delta_t[n - 1], self.delta_w[n - 1]);
-        (self.delta_t[n - 1], self.delta_w[n - 1]) = self.last.solve(rhs, ties);
-    }
-
-    /// Solves the last matrix for heat and vapour in `heat` and `vapour`, in place.
-    pub fn solve(&self, heat: &mut [[f64; L]], vapour: &mut [[f64; L]], ties: Option<&[f64; L]>) {
-        let n = heat.len();
-        let (lower, inverse) = (self.lower.as_flattened(), self.inverse.as_flattened());
-        let upper = self.upper.as_flattened();
-        let mut before: Two<L, false> = [Pack::ZERO; 2];
-        for i in 0..n {
-            let from = Block::at(lower, i, (0, L)).on(before);
-            let own = Pack(heat[i]) - Pack(self.carried[i]) * Pack(vapour[i]);
-            before = [own - from[0], Pack(vapour[i]) - from[1]];
-            if i + 1 < n {
-                before = Block::at(inverse, i, (0, L)).on(before);
-            } else {
-                let (own_t, own_w) = self.last.solve((before[0].0, before[1].0), ties);
-                before = [Pack(own_t), Pack(own_w)];
-            }
-            (heat[i], vapour[i]) = (before[0].0, before[1].0);
-        }
-        for i in (0..n.saturating_sub(1)).rev() {
-            let from = Block::at(upper, i, (0, L)).on(before);
-            before = [Pack(heat[i]) - from[0], Pack(vapour[i]) - from[1]];
-            (heat[i], vapour[i]) = (before[0].0, before[1].0);
-        }
-    }
-}
-
-impl<const L: usize> Last<L> {
-    fn solve(
-        &self,
-        (heat, vapour): ([f64; L], [f64; L]),
-        ties: Option<&[f64; L]>,
-    ) -> ([f64; L], [f64; L]) {
-        let [_, tw, wt, ww] = self.pivot;
-        let mut own: [f64; L] = std::array::from_fn(|l| heat[l] - tw[l] * vapour[l] / ww[l]);
-        if let Some(ties) = ties {
-            own = [weighted(ties, &own); L];
-        }
-        let temp = std::array::from_fn(|l| own[l] * self.per_pivot[l]);
-        let content = |l: usize| (vapour[l] - wt[l] * temp[l]) / ww[l];
-        (temp, std::array::from_fn(content))
-    }
-}
-
 /// Substitutes backwards; also tells the lanes in which a correction was held back.
 fn go_back<const L: usize>(
     lanes: &Lanes<L>,
@@ -330,7 +274,7 @@ fn go_back<const L: usize>(
     let mut all = Backward {
         n: lanes.n,
         n_lanes: L,
-        upper: workspace.upper.as_flattened(),
+        upper: workspace.upper.each_ref().map(|part| part.as_flattened()),
         temps: at.heat.temps.as_flattened(),
         contents: at.contents.as_flattened(),
         temps_start: lanes.temps_start.as_flattened(),

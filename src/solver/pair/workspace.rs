@@ -23,10 +23,11 @@ pub(crate) struct PairWorkspace<const L: usize> {
     pub lost: Vec<[f64; L]>,
     /// Heat of vapour at each node [J/kg]: so many rows of vapour are taken from its row of heat.
     pub carried: Vec<[f64; L]>,
-    /// Blocks of the eliminated matrix, four numbers a node.
-    pub lower: Vec<[f64; L]>,
-    pub inverse: Vec<[f64; L]>,
-    pub upper: Vec<[f64; L]>,
+    /// Blocks of the eliminated matrix, by their parts: what a row takes of the one before, one over
+    /// its pivot, and what of the one after its own unknowns take.
+    pub lower: [Vec<[f64; L]>; 4],
+    pub inverse: [Vec<[f64; L]>; 4],
+    pub upper: [Vec<[f64; L]>; 4],
     /// Corrections of temperature and content.
     pub delta_t: Vec<[f64; L]>,
     pub delta_w: Vec<[f64; L]>,
@@ -70,7 +71,7 @@ pub(crate) struct Measured<const L: usize> {
 impl<const L: usize> PairWorkspace<L> {
     pub fn new(n: usize, n_joints: usize) -> PairWorkspace<L> {
         let zeros = || vec![[0.0; L]; n];
-        let blocks = || vec![[0.0; L]; 4 * n];
+        let blocks = || std::array::from_fn(|_| zeros());
         let none = [0.0; L];
         PairWorkspace {
             points: vec![Point::ZERO; n],

@@ -2,6 +2,7 @@
 
 use crate::solver::lanes::Lanes;
 use crate::solver::pack::{Mask, Pack};
+use crate::solver::pair::eliminated::solve_again;
 use crate::solver::pair::guess::Guess;
 use crate::solver::pair::lanes::PairLanes;
 use crate::solver::pair::stage::{PairGiven, solve_pair};
@@ -69,7 +70,7 @@ impl<const L: usize> PairState<L> {
     ) {
         prepare_next_pair(self, rates, dt);
         let [heat, vapour] = &mut self.moves;
-        self.workspace.solve(heat, vapour, ties);
+        solve_again(&self.workspace, (heat, vapour), ties);
         let [p, p_t, p_w, ..] = &self.workspace.fields.nodes;
         let mut guess = Guess {
             n_lanes: L,

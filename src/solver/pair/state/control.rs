@@ -3,6 +3,7 @@
 use crate::solver::options::Options;
 use crate::solver::pack::{Mask, Pack};
 use crate::solver::pair::chunk::{at, put};
+use crate::solver::pair::eliminated::solve_again;
 use crate::solver::pair::lanes::PairLanes;
 use crate::solver::pair::rates::{PairRates, slopes};
 use crate::solver::pair::state::PairState;
@@ -54,7 +55,7 @@ per_target! {
             let gains = [own.start.gain[i], own.inner.gain[i], own.next.gain[i]];
             own.goal[i] = weighed::<L, W>(dt, gains);
         }
-        own.workspace.solve(goal, &mut own.goal[..n], tried.ties);
+        solve_again(&own.workspace, (goal, &mut own.goal[..n]), tried.ties);
         let Options { tol, rise_scale, lump_share, .. } = *tried.options;
         let scale = Pack::all(rise_scale);
         let mut ratio = Pack::<L, W>::ZERO;
