@@ -195,7 +195,7 @@ impl<const L: usize> State<L> {
         if at_end {
             self.dt[l] = self.dt[l].min(self.options.dt_start);
             // another drive bends the equations otherwise
-            self.curvature[l] = f64::INFINITY;
+            self.forget_curvature(l);
             self.piece[l] += 1;
             self.stale[l] = true;
         }

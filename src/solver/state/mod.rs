@@ -45,8 +45,9 @@ pub(crate) struct State<const L: usize> {
     solved: [bool; L],
     /// The step was rejected and is tried anew.
     held_back: [bool; L],
-    /// Curvature of the equations as Newton's iteration has seen it lately [1/K].
-    curvature: [f64; L],
+    /// Curvature of the equations as Newton's iteration has seen it lately [1/K], one for stages that
+    /// start far off and one for those that start near.
+    curvature: [[f64; L]; 2],
     /// Temperatures where the lanes stand, at the inner stage and at the step's end [K].
     temps: Vec<[f64; L]>,
     temps_inner: Vec<[f64; L]>,
@@ -110,7 +111,7 @@ impl<const L: usize> State<L> {
             smooth: [false; L],
             solved: [false; L],
             held_back: [false; L],
-            curvature: [f64::INFINITY; L],
+            curvature: [[f64::INFINITY; L]; 2],
             temps: zeros(),
             temps_inner: zeros(),
             temps_next: zeros(),
@@ -154,7 +155,7 @@ impl<const L: usize> State<L> {
         self.piece[l] = 0;
         self.smooth[l] = false;
         self.held_back[l] = false;
-        self.curvature[l] = f64::INFINITY;
+        self.forget_curvature(l);
         self.ledgers[l] = Ledger::default();
         self.active[l] = true;
         self.fresh[l] = true;
