@@ -7,7 +7,7 @@ use crate::source::{Source, all};
 const A_LIST: usize = 4;
 
 /// Files that name as many, each with its reason.
-const ALLOWED: [&str; 10] = [
+const ALLOWED: [&str; 11] = [
     // the table, and what it is a table of
     "src/garment/property.rs",
     "src/garment/fabric.rs",
@@ -21,6 +21,8 @@ const ALLOWED: [&str; 10] = [
     "src/shelf/key/possible.rs",
     "src/shelf/key/other_words.rs",
     "src/shelf/file/ours.rs",
+    // what a checkpoint hangs on: a field that is left out there does not compile
+    "src/study/bits.rs",
     // a made-up fabric, for tests alone
     "src/report/sample.rs",
 ];

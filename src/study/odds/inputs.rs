@@ -21,6 +21,7 @@ use crate::garment::known::{Known, Provenance};
 use crate::garment::layup::Layup;
 use crate::garment::press::of_roll;
 use crate::garment::property::OfPly;
+use crate::study::bits::{choices, records};
 use crate::study::odds::basis::Spread;
 use crate::study::odds::defaults::{self, Class, HALF_95, by_provenance};
 use crate::study::odds::normal::{Z_95, normal_quantile};
@@ -65,6 +66,20 @@ struct Factor {
     shape: Shape,
     size: f64,
     per: Per,
+}
+
+records! {
+    Factor { what, shape, size, per }
+    Input { which, of_set, of_specimen, origin, factors }
+    Inputs { all, model, factors }
+}
+
+choices! {
+    Per { Set, Specimen }
+    What { Mass(j), Thickness(j), Of(property), Model }
+    Shape { Log, Logit, Even }
+    Which { Mass(j), Thickness(j), Of(property), Model }
+    Origin { Own, Provenance(provenance), Method, Model }
 }
 
 impl Factor {
