@@ -87,7 +87,7 @@ impl Sheet {
         Sheet { table: Table::new(&aligns), cited: BTreeSet::new() }
     }
 
-    fn row<T>(&mut self, label: &str, known: &Known<T>, unit: &str, show: impl Fn(&T) -> String) {
+    fn row(&mut self, label: &str, known: &Known, unit: &str, show: impl Fn(&f64) -> String) {
         let value = show(&known.value);
         let here = (known.provenance.word(), known.told_source());
         // A property over several rows says once where it comes from.

@@ -340,3 +340,23 @@ pub(crate) const QUILTING: Keys<'_> = Keys {
 
 pub(crate) const WASHED: Field =
     Field { unit: "times", ..field!("washed", BARE, Range::from(0.0, 1000.0), "5") };
+
+#[cfg(test)]
+mod tests {
+    use super::{FABRIC_FIELDS, OF_FABRIC, TOLERANCES};
+    use crate::garment::property::OfPly;
+
+    /// What a fabric has is read under its name and unit, and each tolerance goes to the value it is named after.
+    #[test]
+    fn keys_of_a_fabric_follow_its_properties() {
+        assert_eq!(OF_FABRIC.map(|(of, _)| of), OfPly::OF_FABRIC);
+        for (of, field) in OF_FABRIC {
+            assert_eq!((field.base, field.key), (of.name(), of.quantity().key(of.name()).as_str()));
+            assert!(FABRIC_FIELDS.iter().any(|known| known.key == field.key), "{}", field.key);
+        }
+        for ((of, _), tolerance) in OF_FABRIC.iter().zip(TOLERANCES) {
+            assert_eq!(tolerance.key, format!("{}_tolerance_pct", of.name()));
+        }
+        assert_eq!([OF_FABRIC[0].1.key, OF_FABRIC[5].1.key], ["areal_density_g_m2", "emissivity"]);
+    }
+}
