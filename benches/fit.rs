@@ -1,6 +1,7 @@
 //! A fit of three properties of a three-ply layup to one curve of 80 readings. How to run and read:
 //! `benches/README.md`.
 
+use stillair::garment::property::OfPly;
 use stillair::shelf::lab::curve::Curve;
 use stillair::shelf::layup::read::read_layup_text;
 use stillair::shelf::materials::Shelf;
@@ -9,7 +10,7 @@ use stillair::study::fit::fitting::{LEVEL, Task, fit};
 use stillair::study::fit::free::{Free, What};
 use stillair::study::fit::model::Model;
 use stillair::study::fit::readings::Readings;
-use stillair::study::property::{OfPly, Property};
+use stillair::study::property::Property;
 
 fn main() {
     divan::main();

@@ -1,8 +1,9 @@
 //! What a ply does that chars: its fibres' reactions, and what is left of it.
 
 use crate::bench::effects::{Effect, Without};
-use crate::garment::charring::{CharringPart, mean};
+use crate::garment::charring::CharringPart;
 use crate::garment::fabric::Fabric;
+use crate::garment::property::OfPly;
 use crate::garment::wet::fibres;
 use crate::physics::char::{WARMING, ln_rate_kissinger, temp_activation};
 use crate::physics::fibre;
@@ -30,7 +31,7 @@ pub fn reacting(fabric: &Fabric, without: Without) -> Option<Reacting> {
     Some(Reacting {
         reactions: fabric.charring.iter().map(reaction).collect(),
         rho,
-        thinning: mean(&fabric.charring, |charring| charring.thinning.value),
+        thinning: OfPly::Thinning.value(fabric),
         // a cube of the temperature: its factor is what 1 K gives
         k_radiation: fibre::radiation(&fibres(fabric), 1.0).value,
     })

@@ -144,13 +144,13 @@ pub fn refine<T>(
 /// - `run`: takes a level and the cases still open, and gives one run for each in that order
 ///
 /// Errors, case by case: those of `run`.
-pub fn refine_all<T>(
+pub fn refine_all<T, E>(
     n: usize,
     goal: f64,
-    mut run: impl FnMut(usize, &[usize]) -> Vec<Result<(T, Readings), SolverError>>,
-) -> Vec<Result<Refined<T>, SolverError>> {
+    mut run: impl FnMut(usize, &[usize]) -> Vec<Result<(T, Readings), E>>,
+) -> Vec<Result<Refined<T>, E>> {
     let mut levels: Vec<Vec<Readings>> = vec![Vec::new(); n];
-    let mut all: Vec<Option<Result<Refined<T>, SolverError>>> = (0..n).map(|_| None).collect();
+    let mut all: Vec<Option<Result<Refined<T>, E>>> = (0..n).map(|_| None).collect();
     let mut open: Vec<usize> = (0..n).collect();
     for level in 0..=LEVEL_MOST {
         for (i, run) in open.iter().zip(run(level, &open)) {
@@ -231,7 +231,7 @@ mod tests {
                 moist: false,
             }
         };
-        let failed = || SolverError::Description { what: "case 2".to_owned() };
+        let failed = || SolverError::GivenUp { t: 2.0 };
         let all = refine_all(5, 5e-3, |level, open| {
             let one = |i: &usize| match (*i, level) {
                 (2, 1) => Err(failed()),

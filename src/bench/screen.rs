@@ -11,7 +11,7 @@ use rayon::prelude::*;
 
 use crate::bench::assemble::{Backing, Setup, assemble};
 use crate::bench::batch::march_all;
-use crate::bench::expose::options;
+use crate::bench::expose::{BenchError, options};
 use crate::bench::figure::DiscTimes;
 use crate::bench::outcome::{Valued, When};
 use crate::bench::refine::{Readings, Refined, refine_all};
@@ -19,7 +19,6 @@ use crate::bench::watch_disc::DiscEvents;
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
 use crate::garment::press::pressed_layup;
-use crate::solver::error::SolverError;
 use crate::solver::ledger::Ledger;
 use crate::solver::problem::Problem;
 
@@ -59,11 +58,11 @@ pub struct Screening<'a> {
 
 /// The disc's times of each of `layups`, in order.
 ///
-/// Errors, layup by layup: those of the solver.
+/// Errors, layup by layup: those of the bench.
 pub fn screen<'a, I>(
     layups: I,
     screening: Screening<'a>,
-) -> impl Iterator<Item = Result<Screened, SolverError>> + 'a
+) -> impl Iterator<Item = Result<Screened, BenchError>> + 'a
 where
     I: IntoIterator<Item = Layup>,
     I::IntoIter: 'a,
@@ -76,11 +75,11 @@ where
 ///
 /// - `error_goal`: numerical error allowed, relative to each time [–], above 0
 ///
-/// Errors, layup by layup: those of the solver.
+/// Errors, layup by layup: those of the bench.
 pub fn screen_each<'a, I>(
     cases: I,
     error_goal: f64,
-) -> impl Iterator<Item = Result<Screened, SolverError>> + 'a
+) -> impl Iterator<Item = Result<Screened, BenchError>> + 'a
 where
     I: IntoIterator<Item = Case<'a>>,
     I::IntoIter: 'a,
@@ -100,9 +99,9 @@ where
 
 /// The disc's times of each case on the coarsest mesh alone, in order: what their error is, nothing tells.
 ///
-/// Errors, case by case: those of the solver.
-pub fn screen_coarsest(cases: &[Case]) -> Vec<Result<Readings, SolverError>> {
-    let all = |chunk: &[Case]| -> Vec<Result<Readings, SolverError>> {
+/// Errors, case by case: those of the bench.
+pub fn screen_coarsest(cases: &[Case]) -> Vec<Result<Readings, BenchError>> {
+    let all = |chunk: &[Case]| -> Vec<Result<Readings, BenchError>> {
         let everyone: Vec<usize> = (0..chunk.len()).collect();
         let runs = run_level(chunk, &everyone, 0).into_iter();
         runs.map(|run| run.map(|(_, readings)| readings)).collect()
@@ -113,7 +112,7 @@ pub fn screen_coarsest(cases: &[Case]) -> Vec<Result<Readings, SolverError>> {
 /// A layup and what it is exposed to.
 pub type Case<'a> = (Layup, &'a Exposure);
 
-fn screen_chunk(cases: &[Case], error_goal: f64) -> Vec<Result<Screened, SolverError>> {
+fn screen_chunk(cases: &[Case], error_goal: f64) -> Vec<Result<Screened, BenchError>> {
     let run = |level: usize, open: &[usize]| run_level(cases, open, level);
     let refined = refine_all(cases.len(), error_goal, run);
     refined.into_iter().map(|one| one.map(screened)).collect()
@@ -135,8 +134,8 @@ fn run_level(
     cases: &[Case],
     open: &[usize],
     level: usize,
-) -> Vec<Result<((), Readings), SolverError>> {
-    let problems: Vec<Result<Problem, SolverError>> =
+) -> Vec<Result<((), Readings), BenchError>> {
+    let problems: Vec<Result<Problem, BenchError>> =
         open.par_iter().map(|i| problem(&cases[*i], level)).collect();
     let exposed = problems.iter().zip(open).filter_map(|(problem, i)| {
         let exposure = cases[*i].1;
@@ -148,21 +147,23 @@ fn run_level(
         DiscEvents::new(disc, exposure.temp_room, exposure.disc.cap_area())
     };
     let mut ends = march_all(&usable, &options(level, &Backing::Disc), watch).into_iter();
-    let read = |problem: &Result<Problem, SolverError>| match problem {
-        Ok(_) => ends.next().expect("every problem ends").map(|end| ((), readings(&end))),
+    let read = |problem: &Result<Problem, BenchError>| match problem {
+        Ok(_) => {
+            let end = ends.next().expect("every problem ends");
+            end.map(|end| ((), readings(&end)))
+                .map_err(|source| BenchError::Solver { behind: "disc", source })
+        }
         Err(error) => Err(error.clone()),
     };
     problems.iter().map(read).collect()
 }
 
 /// A layup laid out before the disc; an error for one that no exposure takes.
-fn problem((layup, exposure): &Case, level: usize) -> Result<Problem, SolverError> {
+fn problem((layup, exposure): &Case, level: usize) -> Result<Problem, BenchError> {
     if layup.pressed_across_gap() {
-        return Err(SolverError::Description { what: "a pressure across an air gap".to_owned() });
+        return Err(BenchError::PressedAcrossGap);
     }
-    exposure
-        .hot_enough_for(layup)
-        .map_err(|cold| SolverError::Description { what: cold.to_string() })?;
+    exposure.hot_enough_for(layup).map_err(BenchError::ColdFlame)?;
     let layup = match layup.pressure {
         Some(_) => Cow::Owned(pressed_layup(layup)),
         None => Cow::Borrowed(layup),

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use super::anchored::{needs_lapack, place_of_book};
 use super::error::{BadOption, CliError};
 use super::expose;
+use super::holds::holds;
 use super::seek::{progress, space};
 use super::shelf::brief;
 use crate::bench::figure::{Found, of_outcome};
@@ -15,7 +16,7 @@ use crate::garment::skin::Skin;
 use crate::garment::target::{Figure, Target};
 use crate::report::book_next::NextOf;
 use crate::report::seek::words;
-use crate::shelf::inputs::{Holds, holds};
+use crate::shelf::inputs::Holds;
 use crate::shelf::lab::book::read_book;
 use crate::shelf::lab::cases::tested;
 use crate::shelf::materials::Shelf;
@@ -123,10 +124,7 @@ fn subject(
     own: Option<&Own>,
 ) -> Result<(Vec<Layup>, Vec<Aim>), CliError> {
     if let [path] = args.paths.as_slice() {
-        if expose::means_file(path)
-            && shelf.layup_text(&path.to_string_lossy()).is_err()
-            && holds(path).map_err(CliError::Faults)? == Holds::Brief
-        {
+        if holds(path, shelf)? == Holds::Brief {
             return of_brief(args, path, shelf, own);
         }
     }

@@ -3,10 +3,11 @@
 use super::error::BadOption;
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
+use crate::garment::property::OfPly;
 use crate::report::fit_words::{name, outside, ply_before};
 use crate::report::number::significant;
 use crate::study::fit::free::{Free, NotFree, What};
-use crate::study::property::{OfPly, Property};
+use crate::study::property::Property;
 
 /// A property as named on the command line, its range in the unit of files.
 #[derive(Debug, Clone, PartialEq)]
@@ -26,12 +27,12 @@ enum Word {
     RadiantShare,
 }
 
-const OF_PLY: [(&str, OfPly); 5] = [
-    ("conductivity", OfPly::Conductivity),
-    ("specific-heat", OfPly::SpecificHeat),
-    ("thickness", OfPly::Thickness),
-    ("emissivity", OfPly::Emissivity),
-    ("face-void", OfPly::FaceVoid),
+const OF_PLY: [OfPly; 5] = [
+    OfPly::Conductivity,
+    OfPly::SpecificHeat,
+    OfPly::Thickness,
+    OfPly::Emissivity,
+    OfPly::FaceVoid,
 ];
 
 const RULE: &str = "expected conductivity, specific-heat, thickness, emissivity, face-void, gap or \
@@ -49,8 +50,8 @@ pub fn named(text: &str) -> Result<Named, String> {
         None if head == "radiant-share" => Word::RadiantShare,
         Some((word, ply)) => {
             let ply = ply.parse::<usize>().ok().filter(|ply| *ply > 0).ok_or(RULE)?;
-            match OF_PLY.iter().find(|(known, _)| *known == word) {
-                Some((_, of)) => Word::Ply(*of, ply),
+            match OF_PLY.iter().find(|of| of.name().replace('_', "-") == word) {
+                Some(of) => Word::Ply(*of, ply),
                 None if word == "gap" => Word::Gap(ply),
                 None if word == "joint" => Word::Joint(ply),
                 None => return Err(RULE.to_string()),

@@ -182,6 +182,9 @@ pub trait Tests: fmt::Debug + Send + Sync {
     ///
     /// - `band`: the shelf's row for its class
     fn anchored(&self, layup: &Layup, figure: Figure, exposure: &Exposure, band: &Band) -> Band;
+
+    /// Puts all that they say behind what is there, every value under its name: what differs has other bytes.
+    fn bits(&self, to: &mut Vec<u8>);
 }
 
 /// The whole table, and the tests that stand above it.
@@ -216,6 +219,11 @@ impl Bands {
     /// Whether own tests stand above the table.
     pub fn is_anchored(&self) -> bool {
         self.tests.is_some()
+    }
+
+    /// Those tests, where there are any.
+    pub fn tests(&self) -> Option<&dyn Tests> {
+        self.tests.as_deref()
     }
 
     /// The rows in shelf order.

@@ -38,10 +38,3 @@ pub struct CharringPart {
     /// How it chars.
     pub charring: Charring,
 }
-
-/// A value of charring, a mean over the dry mass of the fibres that char; 0 where none does.
-pub fn mean(parts: &[CharringPart], of: impl Fn(&Charring) -> f64) -> f64 {
-    let whole: f64 = parts.iter().map(|part| part.share).sum();
-    let sum: f64 = parts.iter().map(|part| part.share * of(&part.charring)).sum();
-    if whole > 0.0 { sum / whole } else { 0.0 }
-}

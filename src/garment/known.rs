@@ -110,6 +110,13 @@ impl<T> Known<T> {
         Known { rise: (!alike).then_some(rise), ..self }
     }
 
+    /// Marks it as fitted, with where that comes from; what was said of how far it may be off does not hold.
+    pub fn mark_fitted(&mut self, source: &str) {
+        self.provenance = Provenance::Fitted;
+        self.source = source.into();
+        self.tolerance = None;
+    }
+
     /// How the rise with temperature is known.
     pub fn rise_provenance(&self) -> Provenance {
         self.rise.as_ref().map_or(self.provenance, |rise| rise.provenance)

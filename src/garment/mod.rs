@@ -7,6 +7,7 @@ pub mod charring;
 pub mod fabric;
 pub mod fibre;
 pub mod known;
+pub mod property;
 pub mod source;
 
 pub(crate) mod estimate;

@@ -154,6 +154,12 @@ pub const VOLUMETRIC_HEAT_CAPACITY: Quantity = Quantity::scaled("MJ_m3K", "MJ/(m
 pub const VAPOUR_RESISTANCE: Quantity = Quantity::scaled("m2Pa_W", "m²Pa/W", 1.0, 1.0);
 /// Heat transfer coefficient, contact conductance.
 pub const CONDUCTANCE: Quantity = Quantity::scaled("W_m2K", "W/(m²·K)", 1.0, 1.0);
+/// Heat that blood carries off, of a volume.
+pub const PERFUSION: Quantity = Quantity::scaled("W_m3K", "W/(m³·K)", 1.0, 1.0);
+/// Rate of a reaction.
+pub const RATE: Quantity = Quantity::scaled("per_s", "1/s", 1.0, 1.0);
+/// Activation energy over the gas constant.
+pub const KELVINS: Quantity = Quantity::scaled("K", "K", 1.0, 1.0);
 /// Thermal resistance of an area.
 pub const RESISTANCE: Quantity = Quantity::scaled("m2K_W", "m²·K/W", 1.0, 1.0);
 /// Heat capacity of an area.
@@ -165,7 +171,7 @@ pub const CELSIUS: Quantity =
 pub const DEGREES_APART: Quantity = Quantity::scaled("C", "°C", 1.0, 1.0);
 
 /// Every unit of files and output.
-pub const QUANTITIES: [Quantity; 37] = [
+pub const QUANTITIES: [Quantity; 40] = [
     BARE,
     PERCENT,
     SECONDS,
@@ -199,6 +205,9 @@ pub const QUANTITIES: [Quantity; 37] = [
     CONDUCTIVITY_SLOPE,
     SPECIFIC_HEAT_SLOPE,
     CONDUCTANCE,
+    PERFUSION,
+    RATE,
+    KELVINS,
     RESISTANCE,
     AREAL_HEAT_CAPACITY,
     CELSIUS,

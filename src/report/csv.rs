@@ -9,6 +9,7 @@ use std::fmt;
 use crate::NOTICE;
 use crate::bench::outcome::{Column, ColumnKind, Curves, Outcome};
 use crate::physics::units::{KILOWATTS_PER_AREA, celsius};
+use crate::shelf::notation::table::rounded;
 
 /// The curves of all runs of an outcome as CSV text.
 ///
@@ -86,8 +87,7 @@ pub(crate) fn cell(value: f64, row: usize, header: &str) -> Result<String, Curve
     if !value.is_finite() {
         return Err(CurvesError::NotFinite { header: header.to_string(), row });
     }
-    let rounded: f64 = format!("{value:.6e}").parse().map_err(|_| CurvesError::Text)?;
-    Ok(rounded.to_string())
+    Ok(rounded(value).to_string())
 }
 
 /// Curves that cannot be written.

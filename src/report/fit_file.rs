@@ -6,7 +6,7 @@
 use crate::NOTICE;
 use crate::garment::exposure::Told;
 use crate::garment::fabric::Fabric;
-use crate::garment::known::{Known, Provenance};
+use crate::garment::known::Provenance;
 use crate::garment::layup::{Entry, Layup, Ply, PlyJoint};
 use crate::report::fit::warnings;
 use crate::report::fit_words::{name, outside};
@@ -18,7 +18,7 @@ use crate::shelf::stock::{exposure_write, fabric_write};
 use crate::study::fit::fitting::Fit;
 use crate::study::fit::free::{Free, What};
 use crate::study::fit::readings::Readings;
-use crate::study::property::{OfPly, Property};
+use crate::study::property::Property;
 
 /// Keys in the shelf's list of sources: of a fitted value, and of one kept whose source is no key.
 const SOURCE_FITTED: &str = "bench-fit";
@@ -34,7 +34,7 @@ pub fn marked(fit: &Fit) -> Layup {
         match free.what {
             What::Property(Property::Ply(j, of)) => {
                 if let Some(ply) = nth_ply(&mut layup, j) {
-                    mark_fabric(&mut ply.fabric, of, origin);
+                    of.mark_fitted(&mut ply.fabric, &origin);
                 }
             }
             What::Property(Property::Gap(j)) => {
@@ -43,13 +43,13 @@ pub fn marked(fit: &Fit) -> Layup {
                     Entry::Ply(_) => None,
                 });
                 if let Some(gap) = gaps.nth(j) {
-                    mark(&mut gap.thickness, origin);
+                    gap.thickness.mark_fitted(&origin);
                 }
             }
             What::Joint(j) => {
                 if let Some(PlyJoint::Conductance(h)) = nth_ply(&mut layup, j).map(|p| &mut p.joint)
                 {
-                    mark(h, origin);
+                    h.mark_fitted(&origin);
                 }
             }
             What::Property(_) => {}
@@ -64,37 +64,6 @@ fn nth_ply(layup: &mut Layup, j: usize) -> Option<&mut Ply> {
         Entry::Gap(_) => None,
     });
     plies.into_iter().nth(j)
-}
-
-fn mark<T>(known: &mut Known<T>, origin: String) {
-    known.provenance = Provenance::Fitted;
-    known.source = origin.into();
-    known.tolerance = None;
-}
-
-fn mark_fabric(fabric: &mut Fabric, of: OfPly, origin: String) {
-    match of {
-        OfPly::Conductivity => mark(&mut fabric.conductivity, origin),
-        OfPly::ConductivityRise => {
-            let known = fabric.conductivity.clone();
-            fabric.conductivity = known.with_rise(Provenance::Fitted, origin);
-        }
-        OfPly::SpecificHeat => mark(&mut fabric.specific_heat, origin),
-        OfPly::ArealDensity => mark(&mut fabric.areal_density, origin),
-        OfPly::Thickness => mark(&mut fabric.thickness, origin),
-        OfPly::Emissivity => mark(&mut fabric.emissivity, origin),
-        OfPly::Transmissivity => mark(&mut fabric.transmissivity, origin),
-        OfPly::Regain => mark(&mut fabric.regain, origin),
-        OfPly::FaceVoid => mark(&mut fabric.face_void, origin),
-        OfPly::CharHeat => {
-            let heats = fabric.charring.iter_mut().map(|part| &mut part.charring.heat);
-            heats.for_each(|heat| mark(heat, origin.clone()));
-        }
-        OfPly::Thinning => {
-            let shares = fabric.charring.iter_mut().map(|part| &mut part.charring.thinning);
-            shares.for_each(|share| mark(share, origin.clone()));
-        }
-    }
 }
 
 /// Where a fitted value comes from, with its interval; no date, so that the same readings give the same file.

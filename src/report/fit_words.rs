@@ -1,10 +1,11 @@
 //! What may be fitted, in words, keys and units.
 
 use crate::garment::layup::{Entry, Layup};
+use crate::garment::property::OfPly;
 use crate::physics::units::{CONDUCTANCE, Quantity};
 use crate::report::sensitivity;
 use crate::study::fit::free::What;
-use crate::study::property::{OfPly, Property};
+use crate::study::property::Property;
 
 /// The property in words, such as "conductivity, ply 2".
 pub fn name(what: What, layup: &Layup) -> String {

@@ -4,19 +4,17 @@ use crate::bench::lies::Stack;
 use crate::garment::fabric::Fabric;
 use crate::garment::known::Provenance;
 use crate::garment::layup::{Entry, Layup, Ply, PlyJoint};
+use crate::garment::property::{OfPly, TEMP_REF_C};
 use crate::physics::units::{
     BARE, CELSIUS, CONDUCTIVITY, GRAMS_PER_AREA, KILOJOULES_PER_MASS_KELVIN, KILOPASCALS,
-    MICROMETRES, MILLIMETRES, PERCENT, Quantity, kelvin,
+    MICROMETRES, MILLIMETRES, Quantity,
 };
 use crate::report::form::column::Column;
 use crate::report::form::rows::table;
 use crate::report::form::value::{Digits, Held};
-use crate::report::number::{Shown, short, significant};
+use crate::report::number::{Shown, significant};
 use crate::report::table::{hanging, paragraph};
-use crate::report::{lies, words};
-
-/// Temperature at which a varying property is shown [°C].
-const SHOWN_AT: f64 = 25.0;
+use crate::report::{lies, property, words};
 
 /// The layup in text: a row per ply and gap, totals, and where the values come from.
 ///
@@ -148,9 +146,8 @@ pub fn columns<'a>() -> [Column<'a, Line<'a>>; 7] {
     ) -> Column<'a, Line<'a>> {
         Column::new("", quantity, of).headed(heading).under("").or_blank()
     }
-    let temp = kelvin(SHOWN_AT);
-    let conductivity = move |line: &Line| Some(line.fabric?.conductivity.value.at(temp));
-    let specific_heat = move |line: &Line| Some(line.fabric?.specific_heat.value.at(temp));
+    let of = |of: OfPly| move |line: &Line| Some(of.value(line.fabric?));
+    let (conductivity, specific_heat) = (OfPly::Conductivity, OfPly::SpecificHeat);
     let limit = |line: &Line| {
         let (temp, event) = line.fabric.map(|own| (own.temp_limit.value, &own.limit_event))?;
         Some(format!("{} °C {event}", CELSIUS.fixed(temp, 0)))
@@ -164,40 +161,32 @@ pub fn columns<'a>() -> [Column<'a, Line<'a>>; 7] {
         number("g/m²", GRAMS_PER_AREA, |line| line.areal_density)
             .on_page("mass")
             .digits(Digits::Fixed(0)),
-        number("W/mK*", CONDUCTIVITY, conductivity).on_page("conductivity"),
-        number("kJ/kgK*", KILOJOULES_PER_MASS_KELVIN, specific_heat)
-            .on_page("specific heat")
+        number("W/mK*", CONDUCTIVITY, of(conductivity)).on_page(conductivity.word()),
+        number("kJ/kgK*", KILOJOULES_PER_MASS_KELVIN, of(specific_heat))
+            .on_page(specific_heat.word())
             .digits(Digits::Fixed(2)),
         number("limit", BARE, limit),
     ]
 }
 
 fn stack_table(layup: &Layup) -> String {
-    let at =
-        format!("* conductivity and specific heat at {SHOWN_AT:.0} °C; both vary with temperature");
+    let at = format!(
+        "* conductivity and specific heat at {TEMP_REF_C:.0} °C; both vary with temperature"
+    );
     table(&columns(), &lines(layup)) + &paragraph(&at, 6)
 }
 
 /// Every property of a fabric with its provenance, in a fixed order.
 pub fn properties(fabric: &Fabric) -> Vec<(&'static str, Provenance)> {
     let decomposition = fabric.decomposition.iter().map(|known| known.heat.provenance);
-    let mut all = vec![
-        ("mass", fabric.areal_density.provenance),
-        ("thickness", fabric.thickness.provenance),
-        ("conductivity", fabric.conductivity.provenance),
-        ("specific heat", fabric.specific_heat.provenance),
-        ("face void", fabric.face_void.provenance),
-        ("emissivity", fabric.emissivity.provenance),
-        ("transmissivity", fabric.transmissivity.provenance),
-        ("regain", fabric.regain.provenance),
-        ("fibre density", fabric.fibre_density.provenance),
-        ("limit", fabric.temp_limit.provenance),
-    ];
+    let named = |of: OfPly| (property::called(of), of.known(fabric).provenance);
+    let told = OfPly::OF_FABRIC.into_iter().filter(|of| *of != OfPly::VapourResistance);
+    let mut all: Vec<_> = told.map(named).collect();
     for (name, rise) in [
-        ("rise of conductivity", &fabric.conductivity.rise),
-        ("rise of specific heat", &fabric.specific_heat.rise),
+        ("rise of conductivity", OfPly::Conductivity.known(fabric).rise),
+        ("rise of specific heat", OfPly::SpecificHeat.known(fabric).rise),
     ] {
-        all.extend(rise.as_ref().map(|rise| (name, rise.provenance)));
+        all.extend(rise.map(|rise| (name, rise.provenance)));
     }
     all.extend(decomposition.map(|provenance| ("heat of decomposition", provenance)));
     // The best known first; the sort is stable, so the order above stays within a kind.
@@ -217,14 +206,4 @@ pub fn provenance(fabric: &Fabric) -> String {
         })
         .collect();
     groups.join("; ")
-}
-
-/// The remaining traits of a fabric that the stack's table has no room for.
-pub fn traits(fabric: &Fabric) -> String {
-    format!(
-        "emissivity {}, transmissivity {}, regain {} %",
-        short(fabric.emissivity.value, 3),
-        short(fabric.transmissivity.value, 3),
-        PERCENT.short(fabric.regain.value, 2)
-    )
 }

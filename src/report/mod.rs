@@ -5,6 +5,7 @@
 
 pub mod form;
 pub mod number;
+pub(crate) mod property;
 pub mod table;
 pub mod water;
 pub mod words;

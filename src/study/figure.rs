@@ -10,7 +10,6 @@ use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
 use crate::garment::skin::Skin;
 use crate::garment::target::Figure;
-use crate::solver::error::SolverError;
 use crate::study::answer::{AnswerError, Quilts, admit, as_computed, quilting};
 use crate::study::quilt::path::Place;
 use crate::study::quilt::record::skin_at;
@@ -49,7 +48,7 @@ pub fn figures(cases: &[(Layup, Exposure)], ask: &Ask) -> Result<Vec<Found>, Ans
     screen_all(laid(cases, ask), ask.skin, ask.error_goal, points)
         .into_iter()
         .zip(cases)
-        .map(|(screened, (_, exposure))| Ok(of_disc(&screened.map_err(stopped)?, exposure, ask)))
+        .map(|(screened, (_, exposure))| Ok(of_disc(&screened?, exposure, ask)))
         .collect()
 }
 
@@ -66,19 +65,15 @@ pub fn coarsest(cases: &[(Layup, Exposure)], ask: &Ask) -> Result<Option<Vec<Fou
     }
     let points = Points { n: ask.n_points, area: AreaError::LeftOut };
     let read = coarsest_all(laid(cases, ask), ask.skin, points).into_iter().zip(cases);
-    let figure = |(readings, (_, exposure)): (Result<Readings, SolverError>, &(_, Exposure))| {
+    let figure = |(readings, (_, exposure)): (Result<Readings, AnswerError>, &(_, Exposure))| {
         let nominal = under(exposure, ask);
-        Ok(DiscTimes::of_one_mesh(&readings.map_err(stopped)?).figure(ask.figure, &nominal))
+        Ok(DiscTimes::of_one_mesh(&readings?).figure(ask.figure, &nominal))
     };
     read.map(figure).collect::<Result<_, _>>().map(Some)
 }
 
 fn laid<'a>(cases: &'a [(Layup, Exposure)], ask: &Ask) -> Vec<(Layup, &'a Exposure)> {
     cases.iter().map(|(layup, exposure)| (as_computed(layup, ask.quilts), exposure)).collect()
-}
-
-fn stopped(source: SolverError) -> AnswerError {
-    AnswerError::Bench(BenchError::Solver { behind: "disc", source })
 }
 
 /// Behind a quilted layup skin burns first at a stitch line.

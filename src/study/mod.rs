@@ -2,6 +2,7 @@
 
 pub mod answer;
 pub mod bill;
+mod bits;
 pub mod body;
 pub mod book;
 pub mod digest;

@@ -8,6 +8,7 @@ use crate::bench::fixtures::layup;
 use crate::bench::properties::{any_exposure, any_layup};
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
+use stillair::bench::BenchError;
 use stillair::bench::assemble::{Backing, Setup, assemble};
 use stillair::bench::expose::options;
 use stillair::bench::outcome::When;
@@ -16,7 +17,6 @@ use stillair::bench::screen::{Screened, screen_each};
 use stillair::bench::watch_disc::DiscEvents;
 use stillair::garment::exposure::Exposure;
 use stillair::garment::layup::Layup;
-use stillair::solver::error::SolverError;
 use stillair::solver::march::march;
 
 const GOAL: f64 = 2e-2;
@@ -30,9 +30,9 @@ fn bits_of(when: &When) -> (u8, [u64; 2]) {
 }
 
 /// Everything that a layup's screening says.
-type Bits = Result<(Vec<(u8, [u64; 2])>, Option<[u64; 2]>, bool), SolverError>;
+type Bits = Result<(Vec<(u8, [u64; 2])>, Option<[u64; 2]>, bool), BenchError>;
 
-fn bits(one: Result<Screened, SolverError>) -> Bits {
+fn bits(one: Result<Screened, BenchError>) -> Bits {
     one.map(|one| {
         let between = one.rise24_less_12.map(|v| [v.value.to_bits(), v.error.to_bits()]);
         let times = [one.rise12, one.rise24, one.stoll].iter().map(bits_of).collect();
@@ -53,7 +53,8 @@ fn alone(layup: &Layup, exposure: &Exposure) -> Bits {
         let (t_end, moist) = (ledger.t, ledger.has_vapour());
         Ok(((), Readings { times, values: vec![between.into()], t_end, moist }))
     });
-    refined.map(|refined| {
+    let stopped = |source| BenchError::Solver { behind: "disc", source };
+    refined.map_err(stopped).map(|refined| {
         let between = refined.values[0];
         let between =
             between.value.is_finite().then(|| [between.value, between.error].map(f64::to_bits));

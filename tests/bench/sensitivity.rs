@@ -11,7 +11,8 @@ use crate::bench::fixtures::{
 use crate::close::within;
 use stillair::garment::exposure::{Exposure, Flux};
 use stillair::garment::layup::{Entry, Layup};
-use stillair::study::property::{OfPly, Property};
+use stillair::garment::property::OfPly;
+use stillair::study::property::Property;
 use stillair::study::sensitivity::{Case, Row, sensitivities};
 
 fn rows(layup: &Layup, exposure: &Exposure) -> Vec<Row> {

@@ -5,7 +5,7 @@ use std::sync::{Arc, LazyLock, Mutex, OnceLock};
 
 use assert_cmd::Command;
 
-pub use crate::program::folder;
+pub use crate::program::{command, folder};
 
 /// What one run left behind.
 #[derive(Clone)]
@@ -15,20 +15,9 @@ pub struct Said {
     pub code: i32,
 }
 
-/// Runs the program in the project's folder, without colour variables of the environment.
+/// Runs the program.
 pub fn stillair(arguments: &[&str]) -> Said {
     run(&mut command(arguments))
-}
-
-/// The program with its arguments, not yet run.
-pub fn command(arguments: &[&str]) -> Command {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_stillair"));
-    command.current_dir(env!("CARGO_MANIFEST_DIR"));
-    for variable in ["NO_COLOR", "CLICOLOR", "CLICOLOR_FORCE"] {
-        command.env_remove(variable);
-    }
-    command.args(arguments);
-    command
 }
 
 /// Runs a command to its end.

@@ -6,6 +6,7 @@
 mod circles;
 mod floors;
 mod machines;
+mod properties;
 mod shape;
 mod source;
 mod units;

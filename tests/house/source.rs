@@ -49,6 +49,13 @@ pub fn all() -> Vec<Source> {
     found
 }
 
+/// The rule finds nothing in the project.
+#[track_caller]
+pub fn holds(rule: impl Fn(&[Source]) -> Vec<String>) {
+    let found = rule(&all());
+    assert!(found.is_empty(), "{}", found.join("\n"));
+}
+
 fn collect(folder: &Path, root: &Path, found: &mut Vec<Source>) {
     let mut paths: Vec<_> = fs::read_dir(folder).unwrap().map(|e| e.unwrap().path()).collect();
     paths.sort();

@@ -1,6 +1,6 @@
 //! Claim: some words stand only where they belong.
 
-use crate::source::{Source, all, words};
+use crate::source::{Source, holds, words};
 use crate::verdicts::VERDICTS;
 
 /// Macros and calls that print or end the process.
@@ -66,12 +66,6 @@ fn verdict_words(sources: &[Source]) -> Vec<String> {
         }
     }
     all
-}
-
-#[track_caller]
-fn holds(rule: fn(&[Source]) -> Vec<String>) {
-    let found = rule(&all());
-    assert!(found.is_empty(), "{}", found.join("\n"));
 }
 
 #[track_caller]

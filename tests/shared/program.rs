@@ -6,10 +6,10 @@ use std::path::{Path, PathBuf};
 
 use assert_cmd::Command;
 
-/// The program in the project's folder on so many threads, not yet run.
-pub fn command(arguments: &[&str], n_threads: &str) -> Command {
+/// The program in the project's folder, without colour variables of the environment, not yet run.
+pub fn command(arguments: &[&str]) -> Command {
     let mut command = Command::new(env!("CARGO_BIN_EXE_stillair"));
-    command.current_dir(env!("CARGO_MANIFEST_DIR")).env("RAYON_NUM_THREADS", n_threads);
+    command.current_dir(env!("CARGO_MANIFEST_DIR"));
     for variable in ["NO_COLOR", "CLICOLOR", "CLICOLOR_FORCE"] {
         command.env_remove(variable);
     }
@@ -17,9 +17,9 @@ pub fn command(arguments: &[&str], n_threads: &str) -> Command {
     command
 }
 
-/// What it printed, what it said beside, and its status.
+/// What it printed, what it said beside, and its status; on so many threads.
 pub fn stillair(arguments: &[&str], n_threads: &str) -> (String, String, i32) {
-    let output = command(arguments, n_threads).output().unwrap();
+    let output = command(arguments).env("RAYON_NUM_THREADS", n_threads).output().unwrap();
     let text = |bytes: Vec<u8>| String::from_utf8(bytes).unwrap();
     (text(output.stdout), text(output.stderr), output.status.code().expect("it ends by itself"))
 }

@@ -3,6 +3,7 @@
 mod bands;
 mod called_off;
 mod contributions;
+mod digests;
 mod draws;
 mod quilt_area;
 mod quilt_limits;

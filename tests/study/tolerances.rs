@@ -7,12 +7,13 @@ use std::path::Path;
 
 use stillair::garment::band::Factors;
 use stillair::garment::layup::Layup;
+use stillair::garment::property::OfPly;
 use stillair::physics::units::kelvin;
 use stillair::shelf::layup::read::read_layup_text;
 use stillair::shelf::materials::Shelf;
 use stillair::study::odds::defaults::HALF_95;
 use stillair::study::odds::inputs::{Further, Inputs, Which};
-use stillair::study::property::{OfPly, Property};
+use stillair::study::property::Property;
 
 fn layup(slope: &str) -> Layup {
     let text = format!(

@@ -8,6 +8,7 @@ use rayon::prelude::*;
 
 use crate::study_fit::fixtures::{flame, layup, layup_of, shelf};
 use stillair::garment::layup::Layup;
+use stillair::garment::property::OfPly;
 use stillair::report::fit_file::layup_toml;
 use stillair::shelf::key::possible::is_possible;
 use stillair::shelf::layup::read::read_layup_text;
@@ -15,7 +16,7 @@ use stillair::study::answer::Quilts;
 use stillair::study::fit::fitting::{FitError, Task, fit};
 use stillair::study::fit::free::{Free, What};
 use stillair::study::fit::readings::{Readings, Timed};
-use stillair::study::property::{OfPly, Property};
+use stillair::study::property::Property;
 
 const OF_PLY: [OfPly; 5] = [
     OfPly::Conductivity,

@@ -7,10 +7,11 @@
 use rayon::prelude::*;
 
 use crate::study_fit::fixtures::{Noise, flame, free, layup, moments, readings, rises, shelf};
+use stillair::garment::property::OfPly;
 use stillair::study::answer::Quilts;
 use stillair::study::fit::fitting::{Fit, Task, fit};
 use stillair::study::fit::free::What;
-use stillair::study::property::{OfPly, Property};
+use stillair::study::property::Property;
 
 /// Felt's conductivity, the gap before it, the flux.
 const WHAT: [What; 3] = [

@@ -11,12 +11,13 @@ use crate::study_fit::fixtures::{
     Noise, flame, free, layup, layup_of, moments, readings, rises, shelf,
 };
 use stillair::garment::layup::{Entry, Layup};
+use stillair::garment::property::OfPly;
 use stillair::study::answer::Quilts;
 use stillair::study::fit::fitting::{Fit, LEVEL, Task, fit};
 use stillair::study::fit::free::What;
 use stillair::study::fit::readings::{Readings, Timed};
 use stillair::study::fit::twins::Blur;
-use stillair::study::property::{OfPly, Property};
+use stillair::study::property::Property;
 
 const fn of(ply: usize, of: OfPly) -> What {
     What::Property(Property::Ply(ply, of))

@@ -11,14 +11,16 @@ use crate::garment::exposure::Exposure;
 use crate::garment::fabric::Fabric;
 use crate::garment::fibre::Fibre;
 use crate::garment::known::Known;
+use crate::garment::property::OfPly;
 use crate::garment::skin::Skin;
 use crate::garment::source::keys;
 use crate::garment::target::Target;
 use crate::physics::units::{
-    GRAMS_PER_AREA, KILOJOULES_PER_MASS, KILOJOULES_PER_MOLE, KILOPASCALS, MICROMETRES,
-    MILLIMETRES, PERCENT, VOLUMETRIC_HEAT_CAPACITY, celsius, kelvin,
+    KILOJOULES_PER_MASS, KILOJOULES_PER_MOLE, KILOPASCALS, MILLIMETRES, PERCENT,
+    VOLUMETRIC_HEAT_CAPACITY, celsius, kelvin,
 };
-use crate::report::number::{Shown, fixed, short, significant};
+use crate::report::number::{Shown, fixed, short};
+use crate::report::property::digits;
 use crate::report::table::{Align, Table, hanging, paragraph};
 use crate::report::text::heading;
 use crate::report::{exposure, layup, verdict};
@@ -85,7 +87,7 @@ impl Sheet {
         Sheet { table: Table::new(&aligns), cited: BTreeSet::new() }
     }
 
-    fn row<T>(&mut self, label: &str, known: &Known<T>, unit: &str, show: impl Fn(&T) -> String) {
+    fn row(&mut self, label: &str, known: &Known, unit: &str, show: impl Fn(&f64) -> String) {
         let value = show(&known.value);
         let here = (known.provenance.word(), known.told_source());
         // A property over several rows says once where it comes from.
@@ -95,6 +97,11 @@ impl Sheet {
         };
         self.table.row([label, &value, unit, word, source]);
         self.cited.extend(keys(&here.1).map(String::from));
+    }
+
+    fn property(&mut self, label: &str, of: OfPly, known: &Known) {
+        let quantity = of.quantity();
+        self.row(label, known, quantity.unit, |si| digits(of).of(quantity.outside(*si)));
     }
 
     fn render(self, shelf: &Shelf) -> String {
@@ -126,33 +133,33 @@ fn fabric_text(fabric: &Fabric, shelf: &Shelf) -> String {
     let what = format!("for: {}; fibre: {}", fabric.role.word(), fabric.fibre);
     out.push_str(&paragraph(&what, 2));
     let mut sheet = Sheet::new();
-    sheet.row("areal density", &fabric.areal_density, "g/m²", |v| GRAMS_PER_AREA.fixed(*v, 0));
-    let at = fabric
-        .thickness_pressure
-        .map_or(String::new(), |p| format!(" at {} kPa", KILOPASCALS.short(p, 3)));
-    sheet.row(&format!("thickness{at}"), &fabric.thickness, "mm", |v| MILLIMETRES.fixed(*v, 2));
-    for (i, t) in SHOWN_AT.into_iter().enumerate() {
-        let label = at_temperature("conductivity", i);
-        sheet
-            .row(&label, &fabric.conductivity, "W/(m·K)", |law| significant(law.at(kelvin(t)), 3));
+    for of in OfPly::OF_FABRIC {
+        match of {
+            OfPly::Thickness => {
+                let at = fabric
+                    .thickness_pressure
+                    .map_or(String::new(), |p| format!(" at {} kPa", KILOPASCALS.short(p, 3)));
+                sheet.property(&format!("thickness{at}"), of, &of.known(fabric));
+            }
+            OfPly::Conductivity | OfPly::SpecificHeat => {
+                for (i, t) in SHOWN_AT.into_iter().enumerate() {
+                    let label = at_temperature(of.word(), i);
+                    sheet.property(&label, of, &of.known_at(fabric, kelvin(t)));
+                }
+            }
+            OfPly::FaceVoid => sheet.property("void of a face", of, &of.known(fabric)),
+            OfPly::Limit => {
+                if let Some(decomposition) = &fabric.decomposition {
+                    let window = [decomposition.temp_from, decomposition.temp_to].map(celsius);
+                    let label = format!("decomposition, {:.0} to {:.0} °C", window[0], window[1]);
+                    let show = |v: &f64| KILOJOULES_PER_MASS.short(*v, 1);
+                    sheet.row(&label, &decomposition.heat, "kJ/kg", show);
+                }
+                sheet.property(&format!("limit: {}", fabric.limit_event), of, &of.known(fabric));
+            }
+            _ => sheet.property(of.word(), of, &of.known(fabric)),
+        }
     }
-    for (i, t) in SHOWN_AT.into_iter().enumerate() {
-        let label = at_temperature("specific heat", i);
-        sheet.row(&label, &fabric.specific_heat, "J/(kg·K)", |law| fixed(law.at(kelvin(t)), 0));
-    }
-    sheet.row("void of a face", &fabric.face_void, "µm", |v| MICROMETRES.fixed(*v, 0));
-    sheet.row("emissivity", &fabric.emissivity, "", |v| short(*v, 3));
-    sheet.row("transmissivity", &fabric.transmissivity, "", |v| short(*v, 3));
-    sheet.row("regain", &fabric.regain, "%", |v| PERCENT.short(*v, 2));
-    sheet.row("vapour resistance", &fabric.vapour_resistance, "m²Pa/W", |v| short(*v, 1));
-    sheet.row("fibre density", &fabric.fibre_density, "kg/m³", |v| fixed(*v, 0));
-    if let Some(decomposition) = &fabric.decomposition {
-        let window = [decomposition.temp_from, decomposition.temp_to].map(celsius);
-        let label = format!("decomposition, {:.0} to {:.0} °C", window[0], window[1]);
-        sheet.row(&label, &decomposition.heat, "kJ/kg", |v| KILOJOULES_PER_MASS.short(*v, 1));
-    }
-    let limit = format!("limit: {}", fabric.limit_event);
-    sheet.row(&limit, &fabric.temp_limit, "°C", |v| fixed(celsius(*v), 0));
     charring_rows(&mut sheet, &fabric.charring);
     out + &sheet.render(shelf)
 }
@@ -181,12 +188,14 @@ fn fibre_text(fibre: &Fibre, shelf: &Shelf) -> String {
     out.push_str(&paragraph(&fibre.description, 2));
     let mut sheet = Sheet::new();
     sheet.row("density", &fibre.density, "kg/m³", |v| fixed(*v, 0));
-    sheet.row("conductivity", &fibre.conductivity, "W/(m·K)", |v| significant(*v, 3));
+    let named = |sheet: &mut Sheet, of: OfPly, known| sheet.property(of.word(), of, known);
+    named(&mut sheet, OfPly::Conductivity, &fibre.conductivity);
     for (i, t) in SHOWN_AT.into_iter().enumerate() {
-        let label = at_temperature("specific heat", i);
-        sheet.row(&label, &fibre.specific_heat, "J/(kg·K)", |law| fixed(law.at(kelvin(t)), 0));
+        let label = at_temperature(OfPly::SpecificHeat.word(), i);
+        let known = fibre.specific_heat.map(|law| law.at(kelvin(t)));
+        sheet.property(&label, OfPly::SpecificHeat, &known);
     }
-    sheet.row("regain", &fibre.regain, "%", |v| PERCENT.short(*v, 2));
+    named(&mut sheet, OfPly::Regain, &fibre.regain);
     let limit = format!("limit: {}", fibre.limit_event);
     sheet.row(&limit, &fibre.temp_limit, "°C", |v| fixed(celsius(*v), 0));
     charring_rows(&mut sheet, &fibre.charring);

@@ -4,19 +4,14 @@ use crate::bench::lies::Stack;
 use crate::garment::fabric::Fabric;
 use crate::garment::known::{Known, Provenance};
 use crate::garment::layup::Layup;
+use crate::garment::property::{OfPly, TEMP_REF_C};
 use crate::garment::source::{Source, keys};
-use crate::physics::units::{
-    GRAMS_PER_AREA, KILOJOULES_PER_MASS, KILOPASCALS, MICROMETRES, MILLIMETRES, PERCENT, celsius,
-    kelvin,
-};
+use crate::physics::units::{KILOJOULES_PER_MASS, KILOPASCALS};
 use crate::report::document::{Block, Document, Grid};
 use crate::report::form::rows::grid;
 use crate::report::layup::{columns, lines};
-use crate::report::lies;
-use crate::report::number::{Shown, fixed, short, significant};
-
-/// Temperature at which a varying property is shown [°C].
-const SHOWN_AT: f64 = 25.0;
+use crate::report::number::Shown;
+use crate::report::{lies, property};
 
 /// A layup: its note, its stack, its quilting.
 ///
@@ -38,7 +33,7 @@ pub fn layup_block(document: &mut Document, layup: &Layup, stack: Stack<'_>) {
 pub fn materials_block(document: &mut Document, layups: &[&Layup], sources: &[&Source]) {
     document.heading("Materials and sources");
     document.note(&format!(
-        "Conductivity and specific heat at {SHOWN_AT:.0} °C; both vary with temperature."
+        "Conductivity and specific heat at {TEMP_REF_C:.0} °C; both vary with temperature."
     ));
     let mut fabrics: Vec<&Fabric> = Vec::new();
     for ply in layups.iter().flat_map(|layup| layup.plies()) {
@@ -84,39 +79,14 @@ struct Property {
 }
 
 fn properties(fabric: &Fabric) -> Vec<Property> {
-    fn of<T>(name: &'static str, value: String, known: &Known<T>) -> Property {
+    fn of(name: &'static str, value: String, known: &Known) -> Property {
         Property { name, value, provenance: known.provenance, source: known.told_source() }
     }
-    let temp = kelvin(SHOWN_AT);
-    let k = significant(fabric.conductivity.value.at(temp), 3);
-    let cp = fixed(fabric.specific_heat.value.at(temp), 0);
-    let mut all = vec![
-        of(
-            "mass",
-            format!("{} g/m²", GRAMS_PER_AREA.fixed(fabric.areal_density.value, 0)),
-            &fabric.areal_density,
-        ),
-        of(
-            "thickness",
-            format!("{} mm", MILLIMETRES.fixed(fabric.thickness.value, 3)),
-            &fabric.thickness,
-        ),
-        of("conductivity", format!("{k} W/(m·K)"), &fabric.conductivity),
-        of("specific heat", format!("{cp} J/(kg·K)"), &fabric.specific_heat),
-        of(
-            "face void",
-            format!("{} µm", MICROMETRES.fixed(fabric.face_void.value, 0)),
-            &fabric.face_void,
-        ),
-        of("emissivity", short(fabric.emissivity.value, 3), &fabric.emissivity),
-        of("transmissivity", short(fabric.transmissivity.value, 3), &fabric.transmissivity),
-        of("regain", format!("{} %", PERCENT.short(fabric.regain.value, 2)), &fabric.regain),
-        of(
-            "limit",
-            format!("{} °C", fixed(celsius(fabric.temp_limit.value), 0)),
-            &fabric.temp_limit,
-        ),
-    ];
+    let left_out = [OfPly::VapourResistance, OfPly::FibreDensity];
+    let told = OfPly::OF_FABRIC.into_iter().filter(|one| !left_out.contains(one));
+    let mut all: Vec<Property> = told
+        .map(|one| of(property::called(one), property::shown(one, fabric), &one.known(fabric)))
+        .collect();
     if let Some(d) = &fabric.decomposition {
         let heat = format!("{} kJ/kg", KILOJOULES_PER_MASS.short(d.heat.value, 1));
         all.push(of("decomposition", heat, &d.heat));

@@ -97,7 +97,7 @@ pub enum Digits {
 
 impl Digits {
     /// The number so.
-    fn of(self, value: f64) -> String {
+    pub fn of(self, value: f64) -> String {
         match self {
             Digits::Fixed(n) => fixed(value, n),
             Digits::Short(n) => short(value, n),

@@ -2,12 +2,11 @@
 
 use crate::bench::lies::Stack;
 use crate::garment::fabric::Fabric;
-use crate::garment::known::Known;
 use crate::garment::layup::{Entry, Layup, Ply, PlyJoint, Quilting};
-use crate::physics::law::Law;
+use crate::garment::property::OfPly;
 use crate::physics::units::{
-    BARE, CELSIUS, CONDUCTANCE, CONDUCTIVITY, GRAMS_PER_AREA, KILOGRAMS_PER_VOLUME,
-    KILOJOULES_PER_MASS, KILOPASCALS, MICROMETRES, MILLIMETRES, PERCENT, SPECIFIC_HEAT, kelvin,
+    BARE, CELSIUS, CONDUCTANCE, GRAMS_PER_AREA, KILOJOULES_PER_MASS, KILOPASCALS, MILLIMETRES,
+    kelvin,
 };
 use crate::report::form::value::Object;
 
@@ -53,29 +52,49 @@ fn part(entry: &Entry) -> Object {
     }
 }
 
+/// Properties of a fabric, in their order.
+const TOLD: [OfPly; 10] = [
+    OfPly::Thickness,
+    OfPly::ArealDensity,
+    OfPly::Conductivity,
+    OfPly::SpecificHeat,
+    OfPly::FaceVoid,
+    OfPly::Emissivity,
+    OfPly::Transmissivity,
+    OfPly::Regain,
+    OfPly::FibreDensity,
+    OfPly::Limit,
+];
+
 fn fabric(fabric: &Fabric) -> Object {
-    let decomposition = fabric.decomposition.as_ref();
-    let window = decomposition.map(|d| vec![d.temp_from, d.temp_to]);
-    Object::new()
+    let ply = Object::new()
         .with("kind", "ply")
         .with("fabric", fabric.name.as_str())
         .with("description", fabric.description.as_str())
         .with("role", fabric.role.word())
-        .with("fibre", fabric.fibre.as_str())
-        .with_unit("thickness", MILLIMETRES, &fabric.thickness)
-        .with_unit("thickness_pressure", KILOPASCALS, fabric.thickness_pressure)
-        .with_unit("areal_density", GRAMS_PER_AREA, &fabric.areal_density)
-        .with_unit("conductivity", CONDUCTIVITY, varying(&fabric.conductivity))
-        .with_unit("specific_heat", SPECIFIC_HEAT, varying(&fabric.specific_heat))
-        .with_unit("face_void", MICROMETRES, &fabric.face_void)
-        .with("emissivity", &fabric.emissivity)
-        .with("transmissivity", &fabric.transmissivity)
-        .with_unit("regain", PERCENT, &fabric.regain)
-        .with_unit("fibre_density", KILOGRAMS_PER_VOLUME, &fabric.fibre_density)
-        .with_unit("decomposition", KILOJOULES_PER_MASS, decomposition.map(|d| &d.heat))
-        .with_unit("decomposition_window", CELSIUS, window)
-        .with_unit("limit_temperature", CELSIUS, &fabric.temp_limit)
-        .with("limit_event", fabric.limit_event.as_str())
+        .with("fibre", fabric.fibre.as_str());
+    let put = |ply: Object, of: OfPly| {
+        let (name, unit, known) = (of.name(), of.quantity(), of.known(fabric));
+        match of {
+            OfPly::Thickness => ply.with_unit(name, unit, &known).with_unit(
+                "thickness_pressure",
+                KILOPASCALS,
+                fabric.thickness_pressure,
+            ),
+            OfPly::Conductivity | OfPly::SpecificHeat => {
+                ply.with_unit(name, unit, varying(fabric, of))
+            }
+            OfPly::Limit => {
+                let decomposition = fabric.decomposition.as_ref();
+                let window = decomposition.map(|d| vec![d.temp_from, d.temp_to]);
+                ply.with_unit("decomposition", KILOJOULES_PER_MASS, decomposition.map(|d| &d.heat))
+                    .with_unit("decomposition_window", CELSIUS, window)
+                    .with_unit("limit_temperature", unit, &known)
+            }
+            _ => ply.with_unit(name, unit, &known),
+        }
+    };
+    TOLD.into_iter().fold(ply, put).with("limit_event", fabric.limit_event.as_str())
 }
 
 fn joint(object: Object, ply: &Ply) -> Object {
@@ -91,10 +110,12 @@ fn joint(object: Object, ply: &Ply) -> Object {
 }
 
 /// A property that varies with temperature, at some of them.
-fn varying(known: &Known<Law>) -> Object {
+fn varying(fabric: &Fabric, of: OfPly) -> Object {
+    let known = of.known(fabric);
     let point = |celsius: &f64| {
         let temp = kelvin(*celsius);
-        Object::new().with_unit("temperature", CELSIUS, temp).with("value", known.value.at(temp))
+        let value = of.known_at(fabric, temp).value;
+        Object::new().with_unit("temperature", CELSIUS, temp).with("value", value)
     };
     // absent where value and rise with temperature are known alike
     let rise = known.rise.as_ref().map(|rise| {

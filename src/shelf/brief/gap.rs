@@ -1,17 +1,18 @@
 //! The gaps of a brief.
 
 use crate::garment::brief::{GAP_LEAST, GapPlace, GapRange};
+use crate::physics::units::MILLIMETRES;
 use crate::shelf::clash::twice;
 use crate::shelf::fault::Fault;
-use crate::shelf::key::field::{Companions, Field, Keys, Range};
+use crate::shelf::key::field::{Companions, Field, Keys, Range, field};
 use crate::shelf::key::reader::Reader;
 use crate::shelf::notation::record::Record;
 
 /// Most gaps in one place.
 const VALUES_MOST: usize = 1000;
-const LEAST: Field = Field::new("least_mm", "least", "mm", Range::from(0.0, 100.0), "0.5");
-const MOST: Field = Field::new("most_mm", "most", "mm", Range::from(0.0, 100.0), "2");
-const STEP: Field = Field::new("step_mm", "step", "mm", Range::from(0.05, 100.0), "0.5");
+const LEAST: Field = field!("least", MILLIMETRES, Range::from(0.0, 100.0), "0.5");
+const MOST: Field = field!("most", MILLIMETRES, Range::from(0.0, 100.0), "2");
+const STEP: Field = field!("step", MILLIMETRES, Range::from(0.05, 100.0), "0.5");
 const GAP_RANGE: Keys<'_> = Keys {
     kind: "brief's gap",
     fields: &[LEAST, MOST, STEP],

@@ -2,8 +2,9 @@
 
 use crate::garment::brief::Stitching;
 use crate::garment::layup::Pattern;
+use crate::physics::units::{MILLIMETRES, PERCENT};
 use crate::shelf::fault::Fault;
-use crate::shelf::key::field::{Companions, Field, Keys, Range};
+use crate::shelf::key::field::{Companions, Field, Keys, Range, field};
 use crate::shelf::key::kinds;
 use crate::shelf::key::reader::Reader;
 use crate::shelf::notation::record::{Cell, Record, Value};
@@ -12,16 +13,16 @@ use crate::shelf::notation::record::{Cell, Record, Value};
 const STITCHINGS_MOST: usize = 1000;
 /// The word for plies that are not stitched together.
 const LOOSE: &str = "none";
-const PRESSED: Field = Field::new("pressed_pct", "pressed", "%", Range::above(0.0, 100.0), "55");
+const PRESSED: Field = field!("pressed", PERCENT, Range::above(0.0, 100.0), "55");
 const QUILTING: Keys<'_> = Keys {
     kind: "brief's quilting",
     fields: &[kinds::PITCH, kinds::STITCH_WIDTH, kinds::LOFT, PRESSED, kinds::THREAD],
     words: &["pattern"],
     provenance: Companions::Without,
 };
-const LEAST: Field = Field::new("least", "least", "mm", Range::from(0.0, 1000.0), "20");
-const MOST: Field = Field::new("most", "most", "mm", Range::from(0.0, 1000.0), "60");
-const STEP: Field = Field::new("step", "step", "mm", Range::from(0.05, 1000.0), "10");
+const LEAST: Field = Field::new("least", "least", MILLIMETRES, Range::from(0.0, 1000.0), "20");
+const MOST: Field = Field::new("most", "most", MILLIMETRES, Range::from(0.0, 1000.0), "60");
+const STEP: Field = Field::new("step", "step", MILLIMETRES, Range::from(0.05, 1000.0), "10");
 const SPAN: Keys<'_> = Keys {
     kind: "range",
     fields: &[LEAST, MOST, STEP],
@@ -52,7 +53,7 @@ pub(crate) fn read_stitchings(
     let lofts = need(&kinds::LOFT);
     let mut reader = Reader { record: table, owner: "the quilting".to_owned(), faults };
     let pressed = reader.need_number(&PRESSED);
-    let thread = reader.number(&kinds::THREAD).map(|thread| 1e-3 * thread);
+    let thread = reader.si(&kinds::THREAD);
     let (patterns, pitches, widths, lofts) = (patterns?, pitches?, widths?, lofts?);
     let pressed_share = 1e-2 * pressed?;
     wide_enough(table, &pitches, &widths, faults);

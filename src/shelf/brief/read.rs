@@ -6,13 +6,14 @@ use std::sync::Arc;
 use crate::garment::brief::{Brief, GapRange, Limits, Margin, Minimise, Wanted};
 use crate::garment::fabric::Fabric;
 use crate::garment::target::Figure;
+use crate::physics::units::{BARE, PERCENT, SECONDS};
 use crate::shelf::brief::gap::{check_gap_places, read_gap_range};
 use crate::shelf::brief::quilting::read_stitchings;
 use crate::shelf::clash::twice;
 use crate::shelf::fault::{Fault, Faults};
 use crate::shelf::file::sizes;
 use crate::shelf::file::text::{Form, Text};
-use crate::shelf::key::field::{Companions, Field, Keys, Range};
+use crate::shelf::key::field::{Companions, Field, Keys, Range, field};
 use crate::shelf::key::kinds;
 use crate::shelf::key::reader::Reader;
 use crate::shelf::layup::stack::read_joint;
@@ -25,20 +26,16 @@ const N_SETS: usize = 64;
 const SETS_LEAST: usize = 16;
 /// Most plies between outer and inner.
 const FELTS_MOST: f64 = 4.0;
-const N_FELTS_LEAST: Field =
-    Field::new("felts_least", "felts_least", "", Range::from(0.0, FELTS_MOST), "0");
-const N_FELTS_MOST: Field =
-    Field::new("felts_most", "felts_most", "", Range::from(0.0, FELTS_MOST), "2");
-const SHORTLIST: Field = Field::new("shortlist", "shortlist", "", Range::from(1.0, 50.0), "5");
-const PLIES_LEAST: Field =
-    Field::new("plies_least", "plies_least", "", Range::from(2.0, FELTS_MOST + 2.0), "2");
-const PLIES_MOST: Field =
-    Field::new("plies_most", "plies_most", "", Range::from(2.0, FELTS_MOST + 2.0), "4");
-const SETS: Field = Field::new("odds_sets", "odds_sets", "", Range::from(0.0, 4096.0), "256")
+const N_FELTS_LEAST: Field = field!("felts_least", BARE, Range::from(0.0, FELTS_MOST), "0");
+const N_FELTS_MOST: Field = field!("felts_most", BARE, Range::from(0.0, FELTS_MOST), "2");
+const SHORTLIST: Field = field!("shortlist", BARE, Range::from(1.0, 50.0), "5");
+const PLIES_LEAST: Field = field!("plies_least", BARE, Range::from(2.0, FELTS_MOST + 2.0), "2");
+const PLIES_MOST: Field = field!("plies_most", BARE, Range::from(2.0, FELTS_MOST + 2.0), "4");
+const SETS: Field = field!("odds_sets", BARE, Range::from(0.0, 4096.0), "256")
     .because("they are drawn for each layup of the shortlist and for what may come onto it");
-const ODDS_PCT: Field = Field::new("odds_pct", "odds", "%", Range::above(0.0, 100.0), "90");
-const MARGIN_PCT: Field = Field::new("margin_pct", "margin", "%", Range::from(0.0, 1000.0), "20");
-const MARGIN_S: Field = Field::new("margin_s", "margin", "s", Range::from(0.0, 3600.0), "2");
+const ODDS_PCT: Field = field!("odds", PERCENT, Range::above(0.0, 100.0), "90");
+const MARGIN_PCT: Field = field!("margin", PERCENT, Range::from(0.0, 1000.0), "20");
+const MARGIN_S: Field = field!("margin", SECONDS, Range::from(0.0, 3600.0), "2");
 
 const BRIEF: Keys<'_> = Keys {
     kind: "brief",
@@ -299,7 +296,7 @@ fn read_target(table: &Record, shelf: &Shelf, faults: &mut Vec<Fault>) -> Option
     let mut reader = Reader { record: table, owner, faults };
     let name = reader.need_word("target");
     let margin = read_margin(&mut reader);
-    let odds = reader.number(&ODDS_PCT).map(|pct| 1e-2 * pct);
+    let odds = reader.si(&ODDS_PCT);
     let place = table.place_of("target");
     let target = match shelf.target(&name?) {
         Ok(target) => target.clone(),
@@ -334,7 +331,7 @@ fn read_target(table: &Record, shelf: &Shelf, faults: &mut Vec<Fault>) -> Option
 fn read_margin(reader: &mut Reader<'_>) -> Option<Margin> {
     let record = reader.record;
     match (record.get(MARGIN_PCT.key), record.get(MARGIN_S.key)) {
-        (Some(_), None) => reader.number(&MARGIN_PCT).map(|pct| Margin::Share(1e-2 * pct)),
+        (Some(_), None) => reader.si(&MARGIN_PCT).map(Margin::Share),
         (None, Some(_)) => reader.number(&MARGIN_S).map(Margin::Time),
         (None, None) => {
             let what = format!("{} has no margin", reader.owner);
@@ -369,8 +366,8 @@ fn read_limits(root: &Record, faults: &mut Vec<Fault>) -> Option<Limits> {
     LIMITS.check(table, faults);
     let before = faults.len();
     let mut reader = Reader { record: table, owner: "the limits".to_owned(), faults };
-    let areal_density = reader.number(&kinds::AREAL_DENSITY).map(|value| 1e-3 * value);
-    let thickness = reader.number(&kinds::THICKNESS).map(|value| 1e-3 * value);
+    let areal_density = reader.si(&kinds::AREAL_DENSITY);
+    let thickness = reader.si(&kinds::THICKNESS);
     let least = whole(&mut reader, &PLIES_LEAST, none.plies_least);
     let most = whole(&mut reader, &PLIES_MOST, none.plies_most);
     ordered(table, (&PLIES_LEAST, least), (&PLIES_MOST, most), reader.faults);

@@ -1,5 +1,6 @@
 //! Numeric keys with their unit and range, and which keys a record takes.
 
+use crate::physics::units::Quantity;
 use crate::shelf::fault::{Fault, enough};
 use crate::shelf::key::other_words;
 use crate::shelf::notation::record::{Cell, Record};
@@ -57,6 +58,76 @@ impl Range {
     }
 }
 
+/// Words joined by `_` while the program is built.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Joined {
+    letters: [u8; 48],
+    n: usize,
+}
+
+impl Joined {
+    /// The words in their order; an empty one is left out.
+    pub const fn of(words: &[&str]) -> Joined {
+        let mut all = Joined { letters: [b'_'; 48], n: 0 };
+        let mut i = 0;
+        while i < words.len() {
+            let word = words[i].as_bytes();
+            all.n += (all.n > 0 && !word.is_empty()) as usize;
+            let mut j = 0;
+            while j < word.len() {
+                all.letters[all.n] = word[j];
+                all.n += 1;
+                j += 1;
+            }
+            i += 1;
+        }
+        all
+    }
+
+    /// The text.
+    pub const fn text(&self) -> &str {
+        match std::str::from_utf8(self.letters.split_at(self.n).0) {
+            Ok(text) => text,
+            Err(_) => panic!("whole words are joined"),
+        }
+    }
+}
+
+/// A numeric key from its name and unit, or that of a fabric's property, its range and a typical value; or the
+/// tolerance of one, in percent of its value.
+macro_rules! field {
+    (tolerance of $name:expr) => {{
+        use $crate::shelf::key::field::Joined;
+        const BASE: Joined = Joined::of(&[$name, "tolerance"]);
+        field!(BASE.text(), PERCENT, Range::from(0.0, 100.0), "5")
+    }};
+    ($property:expr, $range:expr, $example:literal $(,)?) => {
+        field!($property.name(), $property.quantity(), $range, $example)
+    };
+    ($name:expr, $quantity:expr, $range:expr, $example:literal $(,)?) => {{
+        use $crate::shelf::key::field::Joined;
+        const KEY: Joined = Joined::of(&[$name, $quantity.suffix]);
+        Field::new(KEY.text(), $name, $quantity, $range, $example)
+    }};
+}
+pub(crate) use field;
+
+/// Lists of keys as one.
+pub(crate) const fn joined<const N: usize>(lists: &[&[Field]]) -> [Field; N] {
+    let mut all = [lists[0][0]; N];
+    let (mut n, mut i) = (0, 0);
+    while i < lists.len() {
+        let mut j = 0;
+        while j < lists[i].len() {
+            all[n] = lists[i][j];
+            n += 1;
+            j += 1;
+        }
+        i += 1;
+    }
+    all
+}
+
 /// A numeric key.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Field {
@@ -66,6 +137,8 @@ pub(crate) struct Field {
     pub base: &'static str,
     /// The unit as printed; empty for none.
     pub unit: &'static str,
+    /// What turns a value of the file into SI.
+    pub quantity: Quantity,
     /// Values that are possible; any other is refused.
     pub range: Range,
     /// Values that are usual; any other is spoken of.
@@ -77,15 +150,15 @@ pub(crate) struct Field {
 }
 
 impl Field {
-    /// A numeric key; `key` is `base` followed by the unit.
+    /// A numeric key; [`field!`] puts `key` together where it is `base` followed by the unit.
     pub const fn new(
         key: &'static str,
         base: &'static str,
-        unit: &'static str,
+        quantity: Quantity,
         range: Range,
         example: &'static str,
     ) -> Field {
-        Field { key, base, unit, range, usual: range, why: "", example }
+        Field { key, base, unit: quantity.unit, quantity, range, usual: range, why: "", example }
     }
 
     /// The same key with a reason for its bounds.

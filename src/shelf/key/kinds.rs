@@ -1,147 +1,113 @@
 //! The keys of every kind of record: unit, range and a typical value.
 
-use crate::shelf::key::field::{Companions, Field, Keys, Range};
+use crate::garment::property::OfPly;
+use crate::physics::units::{
+    self, BARE, CALORIES_PER_AREA, CELSIUS, CONDUCTANCE, DEGREES_APART, GRAMS, GRAMS_PER_LENGTH,
+    KELVINS, KILOGRAMS_PER_VOLUME, KILOJOULES_PER_MASS, KILOJOULES_PER_MOLE, KILOPASCALS,
+    KILOWATTS_PER_AREA, MILLIMETRES, PERCENT, RATE, SECONDS, SQUARE_CENTIMETRES,
+    VOLUMETRIC_HEAT_CAPACITY,
+};
+use crate::shelf::key::field::{Companions, Field, Keys, Range, field, joined};
 
 const TEMP_C: Range = Range::from(-100.0, 2500.0);
 
 pub(crate) const AREAL_DENSITY: Field =
-    Field::new("areal_density_g_m2", "areal_density", "g/m²", Range::from(1.0, 5000.0), "195");
-pub(crate) const THICKNESS: Field =
-    Field::new("thickness_mm", "thickness", "mm", Range::from(0.005, 50.0), "0.42")
-        .because("membranes have 0.01 mm, the loftiest battings 30")
-        .usually(0.01, 30.0);
-pub(crate) const THICKNESS_PRESSURE: Field = Field::new(
-    "thickness_pressure_kPa",
-    "thickness_pressure",
-    "kPa",
-    Range::above(0.0, 1000.0),
-    "1",
-);
+    field!(OfPly::ArealDensity, Range::from(1.0, 5000.0), "195");
+pub(crate) const THICKNESS: Field = field!(OfPly::Thickness, Range::from(0.005, 50.0), "0.42")
+    .because("membranes have 0.01 mm, the loftiest battings 30")
+    .usually(0.01, 30.0);
+pub(crate) const THICKNESS_PRESSURE: Field =
+    field!("thickness_pressure", KILOPASCALS, Range::above(0.0, 1000.0), "1");
 pub(crate) const CONDUCTIVITY: Field =
-    Field::new("conductivity_W_mK", "conductivity", "W/(m·K)", Range::from(0.005, 5.0), "0.045");
-pub(crate) const CONDUCTIVITY_TEMP: Field =
-    Field::new("conductivity_temp_C", "conductivity_temp", "°C", TEMP_C, "25");
-pub(crate) const CONDUCTIVITY_SLOPE: Field = Field::new(
-    "conductivity_slope_W_mK2",
-    "conductivity_slope",
-    "W/(m·K²)",
-    Range::from(-0.01, 0.01),
-    "0.0001",
-);
-pub(crate) const CONDUCTIVITY_TO: Field =
-    Field::new("conductivity_to_C", "conductivity_to", "°C", TEMP_C, "400");
-pub(crate) const SPECIFIC_HEAT: Field = Field::new(
-    "specific_heat_J_kgK",
-    "specific_heat",
-    "J/(kg·K)",
-    Range::from(200.0, 10000.0),
-    "1300",
-);
-pub(crate) const SPECIFIC_HEAT_TEMP: Field =
-    Field::new("specific_heat_temp_C", "specific_heat_temp", "°C", TEMP_C, "25");
-pub(crate) const SPECIFIC_HEAT_SLOPE: Field = Field::new(
-    "specific_heat_slope_J_kgK2",
-    "specific_heat_slope",
-    "J/(kg·K²)",
-    Range::from(-20.0, 50.0),
-    "1.6",
-);
-pub(crate) const SPECIFIC_HEAT_TO: Field =
-    Field::new("specific_heat_to_C", "specific_heat_to", "°C", TEMP_C, "400");
-pub(crate) const FACE_VOID: Field =
-    Field::new("face_void_um", "face_void", "µm", Range::from(0.0, 1000.0), "30")
-        .because("the unevenness of a face, a part of the cloth's thickness")
-        .usually(0.0, 500.0);
-pub(crate) const EMISSIVITY: Field =
-    Field::new("emissivity", "emissivity", "", Range::from(0.01, 1.0), "0.9")
-        .because("polished metal has 0.02, aluminised cloth 0.05, any other 0.8 to 0.95")
-        .usually(0.04, 1.0);
+    field!(OfPly::Conductivity, Range::from(0.005, 5.0), "0.045");
+pub(crate) const CONDUCTIVITY_TEMP: Field = field!("conductivity_temp", CELSIUS, TEMP_C, "25");
+pub(crate) const CONDUCTIVITY_SLOPE: Field =
+    field!("conductivity_slope", units::CONDUCTIVITY_SLOPE, Range::from(-0.01, 0.01), "0.0001");
+pub(crate) const CONDUCTIVITY_TO: Field = field!("conductivity_to", CELSIUS, TEMP_C, "400");
+pub(crate) const SPECIFIC_HEAT: Field =
+    field!(OfPly::SpecificHeat, Range::from(200.0, 10000.0), "1300");
+pub(crate) const SPECIFIC_HEAT_TEMP: Field = field!("specific_heat_temp", CELSIUS, TEMP_C, "25");
+pub(crate) const SPECIFIC_HEAT_SLOPE: Field =
+    field!("specific_heat_slope", units::SPECIFIC_HEAT_SLOPE, Range::from(-20.0, 50.0), "1.6");
+pub(crate) const SPECIFIC_HEAT_TO: Field = field!("specific_heat_to", CELSIUS, TEMP_C, "400");
+pub(crate) const FACE_VOID: Field = field!(OfPly::FaceVoid, Range::from(0.0, 1000.0), "30")
+    .because("the unevenness of a face, a part of the cloth's thickness")
+    .usually(0.0, 500.0);
+pub(crate) const EMISSIVITY: Field = field!(OfPly::Emissivity, Range::from(0.01, 1.0), "0.9")
+    .because("polished metal has 0.02, aluminised cloth 0.05, any other 0.8 to 0.95")
+    .usually(0.04, 1.0);
 pub(crate) const TRANSMISSIVITY: Field =
-    Field::new("transmissivity", "transmissivity", "", Range::below(0.0, 1.0), "0.02");
-pub(crate) const REGAIN: Field =
-    Field::new("regain_pct", "regain", "%", Range::from(0.0, 300.0), "4.5");
+    field!(OfPly::Transmissivity, Range::below(0.0, 1.0), "0.02");
+pub(crate) const REGAIN: Field = field!(OfPly::Regain, Range::from(0.0, 300.0), "4.5");
 /// Up to that of a film that lets next to nothing through.
-pub(crate) const VAPOUR_RESISTANCE: Field = Field::new(
-    "vapour_resistance_m2Pa_W",
-    "vapour_resistance",
-    "m²Pa/W",
-    Range::from(0.0, 10_000.0),
-    "20",
-);
+pub(crate) const VAPOUR_RESISTANCE: Field =
+    field!(OfPly::VapourResistance, Range::from(0.0, 10_000.0), "20");
 pub(crate) const FIBRE_DENSITY: Field =
-    Field::new("fibre_density_kg_m3", "fibre_density", "kg/m³", Range::from(500.0, 8000.0), "1380");
-pub(crate) const DECOMPOSITION: Field = Field::new(
-    "decomposition_kJ_kg",
-    "decomposition",
-    "kJ/kg",
-    Range::from(-5000.0, 5000.0),
-    "200",
-);
-pub(crate) const DECOMPOSITION_FROM: Field = Field::new(
-    "decomposition_from_C",
-    "decomposition_from",
-    "°C",
-    Range::from(100.0, 2000.0),
-    "425",
-);
+    field!(OfPly::FibreDensity, Range::from(500.0, 8000.0), "1380");
+pub(crate) const DECOMPOSITION: Field =
+    field!("decomposition", KILOJOULES_PER_MASS, Range::from(-5000.0, 5000.0), "200");
+pub(crate) const DECOMPOSITION_FROM: Field =
+    field!("decomposition_from", CELSIUS, Range::from(100.0, 2000.0), "425");
 pub(crate) const DECOMPOSITION_TO: Field =
-    Field::new("decomposition_to_C", "decomposition_to", "°C", Range::from(100.0, 2000.0), "625");
-pub(crate) const LIMIT: Field =
-    Field::new("limit_C", "limit", "°C", Range::above(40.0, 2500.0), "370");
+    field!("decomposition_to", CELSIUS, Range::from(100.0, 2000.0), "625");
+pub(crate) const LIMIT: Field = field!(OfPly::Limit, Range::above(40.0, 2500.0), "370");
 
-/// A tolerance in percent of the value it belongs to.
-const fn tolerance(key: &'static str, base: &'static str) -> Field {
-    Field::new(key, base, "%", Range::from(0.0, 100.0), "5")
-}
-pub(crate) const AREAL_DENSITY_TOLERANCE: Field =
-    tolerance("areal_density_tolerance_pct", "areal_density_tolerance");
-pub(crate) const THICKNESS_TOLERANCE: Field =
-    tolerance("thickness_tolerance_pct", "thickness_tolerance");
-pub(crate) const CONDUCTIVITY_TOLERANCE: Field =
-    tolerance("conductivity_tolerance_pct", "conductivity_tolerance");
-pub(crate) const SPECIFIC_HEAT_TOLERANCE: Field =
-    tolerance("specific_heat_tolerance_pct", "specific_heat_tolerance");
-pub(crate) const FACE_VOID_TOLERANCE: Field =
-    tolerance("face_void_tolerance_pct", "face_void_tolerance");
-pub(crate) const EMISSIVITY_TOLERANCE: Field =
-    tolerance("emissivity_tolerance_pct", "emissivity_tolerance");
-pub(crate) const TRANSMISSIVITY_TOLERANCE: Field =
-    tolerance("transmissivity_tolerance_pct", "transmissivity_tolerance");
-pub(crate) const REGAIN_TOLERANCE: Field = tolerance("regain_tolerance_pct", "regain_tolerance");
-pub(crate) const GAP_TOLERANCE: Field = tolerance("gap_tolerance_pct", "gap_tolerance");
+pub(crate) const GAP_TOLERANCE: Field = field!(tolerance of "gap");
+
+/// What a fabric has, each with its key.
+pub(crate) const OF_FABRIC: [(OfPly, Field); 11] = [
+    (OfPly::ArealDensity, AREAL_DENSITY),
+    (OfPly::Thickness, THICKNESS),
+    (OfPly::Conductivity, CONDUCTIVITY),
+    (OfPly::SpecificHeat, SPECIFIC_HEAT),
+    (OfPly::FaceVoid, FACE_VOID),
+    (OfPly::Emissivity, EMISSIVITY),
+    (OfPly::Transmissivity, TRANSMISSIVITY),
+    (OfPly::Regain, REGAIN),
+    (OfPly::VapourResistance, VAPOUR_RESISTANCE),
+    (OfPly::FibreDensity, FIBRE_DENSITY),
+    (OfPly::Limit, LIMIT),
+];
+
+/// Keys of the tolerances that a fabric may give: of the first of [`OF_FABRIC`], in their order.
+pub(crate) const TOLERANCES: [Field; 8] = [
+    field!(tolerance of OfPly::ArealDensity.name()),
+    field!(tolerance of OfPly::Thickness.name()),
+    field!(tolerance of OfPly::Conductivity.name()),
+    field!(tolerance of OfPly::SpecificHeat.name()),
+    field!(tolerance of OfPly::FaceVoid.name()),
+    field!(tolerance of OfPly::Emissivity.name()),
+    field!(tolerance of OfPly::Transmissivity.name()),
+    field!(tolerance of OfPly::Regain.name()),
+];
 
 /// Numeric keys that a fabric takes on the shelf, in a layup and in a stack entry alike.
-pub(crate) const FABRIC_FIELDS: [Field; 29] = [
-    AREAL_DENSITY,
-    THICKNESS,
-    THICKNESS_PRESSURE,
-    CONDUCTIVITY,
-    CONDUCTIVITY_TEMP,
-    CONDUCTIVITY_SLOPE,
-    CONDUCTIVITY_TO,
-    SPECIFIC_HEAT,
-    SPECIFIC_HEAT_TEMP,
-    SPECIFIC_HEAT_SLOPE,
-    SPECIFIC_HEAT_TO,
-    FACE_VOID,
-    EMISSIVITY,
-    TRANSMISSIVITY,
-    REGAIN,
-    VAPOUR_RESISTANCE,
-    FIBRE_DENSITY,
-    DECOMPOSITION,
-    DECOMPOSITION_FROM,
-    DECOMPOSITION_TO,
-    LIMIT,
-    AREAL_DENSITY_TOLERANCE,
-    THICKNESS_TOLERANCE,
-    CONDUCTIVITY_TOLERANCE,
-    SPECIFIC_HEAT_TOLERANCE,
-    FACE_VOID_TOLERANCE,
-    EMISSIVITY_TOLERANCE,
-    TRANSMISSIVITY_TOLERANCE,
-    REGAIN_TOLERANCE,
-];
+pub(crate) const FABRIC_FIELDS: [Field; 29] = joined(&[
+    &[
+        AREAL_DENSITY,
+        THICKNESS,
+        THICKNESS_PRESSURE,
+        CONDUCTIVITY,
+        CONDUCTIVITY_TEMP,
+        CONDUCTIVITY_SLOPE,
+        CONDUCTIVITY_TO,
+        SPECIFIC_HEAT,
+        SPECIFIC_HEAT_TEMP,
+        SPECIFIC_HEAT_SLOPE,
+        SPECIFIC_HEAT_TO,
+        FACE_VOID,
+        EMISSIVITY,
+        TRANSMISSIVITY,
+        REGAIN,
+        VAPOUR_RESISTANCE,
+        FIBRE_DENSITY,
+        DECOMPOSITION,
+        DECOMPOSITION_FROM,
+        DECOMPOSITION_TO,
+        LIMIT,
+    ],
+    &TOLERANCES,
+]);
 
 pub(crate) const FABRIC: Keys<'_> = Keys {
     kind: "fabric",
@@ -151,18 +117,15 @@ pub(crate) const FABRIC: Keys<'_> = Keys {
 };
 
 pub(crate) const DENSITY: Field =
-    Field::new("density_kg_m3", "density", "kg/m³", Range::from(500.0, 8000.0), "1380");
+    field!("density", KILOGRAMS_PER_VOLUME, Range::from(500.0, 8000.0), "1380");
 
 pub(crate) const CHAR_ENERGY: Field =
-    Field::new("char_energy_kJ_mol", "char_energy", "kJ/mol", Range::from(20.0, 600.0), "228");
-pub(crate) const CHAR_PEAK: Field =
-    Field::new("char_peak_C", "char_peak", "°C", Range::from(100.0, 1500.0), "290");
-pub(crate) const CHAR_RESIDUE: Field =
-    Field::new("char_residue", "char_residue", "", Range::from(0.0, 1.0), "0.4");
-pub(crate) const CHAR_HEAT: Field =
-    Field::new("char_heat_kJ_kg", "char_heat", "kJ/kg", Range::from(-200.0, 20_000.0), "-80");
+    field!("char_energy", KILOJOULES_PER_MOLE, Range::from(20.0, 600.0), "228");
+pub(crate) const CHAR_PEAK: Field = field!("char_peak", CELSIUS, Range::from(100.0, 1500.0), "290");
+pub(crate) const CHAR_RESIDUE: Field = field!("char_residue", BARE, Range::from(0.0, 1.0), "0.4");
+pub(crate) const CHAR_HEAT: Field = field!(OfPly::CharHeat, Range::from(-200.0, 20_000.0), "-80");
 pub(crate) const CHAR_WATER: Field =
-    Field::new("char_water_share", "char_water_share", "", Range::from(0.0, 1.0), "0.33");
+    field!("char_water_share", BARE, Range::from(0.0, 1.0), "0.33");
 
 pub(crate) const FIBRE: Keys<'_> = Keys {
     kind: "fibre",
@@ -192,51 +155,37 @@ pub(crate) const SOURCE: Keys<'_> = Keys {
     provenance: Companions::Without,
 };
 
-pub(crate) const FLUX: Field =
-    Field::new("flux_kW_m2", "flux", "kW/m²", Range::from(0.1, 500.0), "80")
-        .because("the sun gives 1, engulfment in burning fuel 200")
-        .usually(1.0, 200.0);
+pub(crate) const FLUX: Field = field!("flux", KILOWATTS_PER_AREA, Range::from(0.1, 500.0), "80")
+    .because("the sun gives 1, engulfment in burning fuel 200")
+    .usually(1.0, 200.0);
 /// A flux within a series, where nothing at all is allowed.
 pub(crate) const FLUX_IN_SERIES: Field =
-    Field::new("flux_kW_m2", "flux", "kW/m²", Range::from(0.0, 500.0), "80");
-pub(crate) const TIME: Field = Field::new("time_s", "time", "s", Range::from(0.0, 3600.0), "0");
+    field!("flux", KILOWATTS_PER_AREA, Range::from(0.0, 500.0), "80");
+pub(crate) const TIME: Field = field!("time", SECONDS, Range::from(0.0, 3600.0), "0");
 /// Rise of the copper disc; which values make sense is for the curve as a whole to say.
 pub(crate) const RISE: Field =
-    Field::new("temperature_rise_C", "temperature_rise", "°C", Range::from(-1e4, 1e4), "12.3");
-pub(crate) const RADIANT_SHARE: Field =
-    Field::new("radiant_share", "radiant_share", "", Range::from(0.0, 1.0), "0.5");
-pub(crate) const FLAME_TEMPERATURE: Field = Field::new(
-    "flame_temperature_C",
-    "flame_temperature",
-    "°C",
-    Range::above(100.0, 2500.0),
-    "2000",
-);
+    field!("temperature_rise", DEGREES_APART, Range::from(-1e4, 1e4), "12.3");
+pub(crate) const RADIANT_SHARE: Field = field!("radiant_share", BARE, Range::from(0.0, 1.0), "0.5");
+pub(crate) const FLAME_TEMPERATURE: Field =
+    field!("flame_temperature", CELSIUS, Range::above(100.0, 2500.0), "2000");
 pub(crate) const GAS_VAPOUR: Field =
-    Field::new("gas_vapour_kPa", "gas_vapour", "kPa", Range::below(0.0, 101.325), "10.7");
-pub(crate) const RADIANT_SHARE_TOLERANCE: Field =
-    tolerance("radiant_share_tolerance_pct", "radiant_share_tolerance");
-pub(crate) const FLAME_TEMPERATURE_TOLERANCE: Field =
-    tolerance("flame_temperature_tolerance_pct", "flame_temperature_tolerance");
-pub(crate) const GAS_VAPOUR_TOLERANCE: Field =
-    tolerance("gas_vapour_tolerance_pct", "gas_vapour_tolerance");
+    field!("gas_vapour", KILOPASCALS, Range::below(0.0, 101.325), "10.7");
+pub(crate) const RADIANT_SHARE_TOLERANCE: Field = field!(tolerance of "radiant_share");
+pub(crate) const FLAME_TEMPERATURE_TOLERANCE: Field = field!(tolerance of "flame_temperature");
+pub(crate) const GAS_VAPOUR_TOLERANCE: Field = field!(tolerance of "gas_vapour");
 pub(crate) const ROOM_TEMPERATURE: Field =
-    Field::new("room_temperature_C", "room_temperature", "°C", Range::from(-40.0, 43.0), "25");
-pub(crate) const DURATION: Field =
-    Field::new("duration_s", "duration", "s", Range::from(0.01, 3600.0), "4")
-        .because("no shutter is faster than 0.01 s");
-pub(crate) const UNTIL: Field = Field::new("until_s", "until", "s", Range::from(0.1, 3600.0), "60")
-    .because("no bench stops within 0.1 s");
-pub(crate) const COOLING: Field =
-    Field::new("cooling_W_m2K", "cooling", "W/(m²·K)", Range::from(0.0, 500.0), "8");
-pub(crate) const SPACER: Field =
-    Field::new("spacer_mm", "spacer", "mm", Range::from(0.0, 100.0), "6.4");
-pub(crate) const DISC_MASS: Field =
-    Field::new("mass_g", "mass", "g", Range::from(1.0, 1000.0), "18.00")
-        .because("discs of the standards have 18 to 36 g")
-        .usually(5.0, 100.0);
+    field!("room_temperature", CELSIUS, Range::from(-40.0, 43.0), "25");
+pub(crate) const DURATION: Field = field!("duration", SECONDS, Range::from(0.01, 3600.0), "4")
+    .because("no shutter is faster than 0.01 s");
+pub(crate) const UNTIL: Field =
+    field!("until", SECONDS, Range::from(0.1, 3600.0), "60").because("no bench stops within 0.1 s");
+pub(crate) const COOLING: Field = field!("cooling", CONDUCTANCE, Range::from(0.0, 500.0), "8");
+pub(crate) const SPACER: Field = field!("spacer", MILLIMETRES, Range::from(0.0, 100.0), "6.4");
+pub(crate) const DISC_MASS: Field = field!("mass", GRAMS, Range::from(1.0, 1000.0), "18.00")
+    .because("discs of the standards have 18 to 36 g")
+    .usually(5.0, 100.0);
 pub(crate) const DISC_AREA: Field =
-    Field::new("area_cm2", "area", "cm²", Range::from(1.0, 1000.0), "12.566")
+    field!("area", SQUARE_CENTIMETRES, Range::from(1.0, 1000.0), "12.566")
         .because("discs of the standards have 12.6 to 25.2 cm²")
         .usually(3.0, 100.0);
 
@@ -283,11 +232,10 @@ pub(crate) const FLUX_SERIES: Keys<'_> = Keys {
     provenance: Companions::Without,
 };
 
-pub(crate) const AT_LEAST_S: Field =
-    Field::new("at_least_s", "at_least", "s", Range::from(0.1, 3600.0), "10")
-        .because("no bench tells less than 0.1 s");
+pub(crate) const AT_LEAST_S: Field = field!("at_least", SECONDS, Range::from(0.1, 3600.0), "10")
+    .because("no bench tells less than 0.1 s");
 pub(crate) const AT_LEAST_CAL: Field =
-    Field::new("at_least_cal_cm2", "at_least", "cal/cm²", Range::from(0.1, 1000.0), "35")
+    field!("at_least", CALORIES_PER_AREA, Range::from(0.1, 1000.0), "35")
         .because("bare skin stands 1 to 2");
 pub(crate) const TARGET: Keys<'_> = Keys {
     kind: "target",
@@ -297,10 +245,10 @@ pub(crate) const TARGET: Keys<'_> = Keys {
 };
 
 pub(crate) const LOWER_FACTOR: Field =
-    Field::new("lower", "lower factor", "", Range::above(0.0, 10.0), "0.75");
+    Field::new("lower", "lower factor", BARE, Range::above(0.0, 10.0), "0.75");
 pub(crate) const UPPER_FACTOR: Field =
-    Field::new("upper", "upper factor", "", Range::above(0.0, 10.0), "1.15");
-pub(crate) const CASES: Field = Field::new("cases", "cases", "", Range::from(0.0, 1e6), "6");
+    Field::new("upper", "upper factor", BARE, Range::above(0.0, 10.0), "1.15");
+pub(crate) const CASES: Field = field!("cases", BARE, Range::from(0.0, 1e6), "6");
 pub(crate) const BAND: Keys<'_> = Keys {
     kind: "band",
     fields: &[LOWER_FACTOR, UPPER_FACTOR, CASES],
@@ -308,36 +256,24 @@ pub(crate) const BAND: Keys<'_> = Keys {
     provenance: Companions::Without,
 };
 
-pub(crate) const SURFACE_TEMPERATURE: Field = Field::new(
-    "surface_temperature_C",
-    "surface_temperature",
-    "°C",
-    Range::from(0.0, 43.0),
-    "32.5",
-);
+pub(crate) const SURFACE_TEMPERATURE: Field =
+    field!("surface_temperature", CELSIUS, Range::from(0.0, 43.0), "32.5");
 pub(crate) const CORE_TEMPERATURE: Field =
-    Field::new("core_temperature_C", "core_temperature", "°C", Range::from(0.0, 43.0), "33.5");
-pub(crate) const HEAT_CAPACITY: Field = Field::new(
-    "heat_capacity_MJ_m3K",
-    "heat_capacity",
-    "MJ/(m³·K)",
-    Range::from(0.1, 20.0),
-    "4.186",
-);
+    field!("core_temperature", CELSIUS, Range::from(0.0, 43.0), "33.5");
+pub(crate) const HEAT_CAPACITY: Field =
+    field!("heat_capacity", VOLUMETRIC_HEAT_CAPACITY, Range::from(0.1, 20.0), "4.186");
 pub(crate) const SKIN_THICKNESS: Field =
-    Field::new("thickness_mm", "thickness", "mm", Range::from(0.01, 100.0), "1.125")
+    field!("thickness", MILLIMETRES, Range::from(0.01, 100.0), "1.125")
         .because("epidermis has 0.05 to 0.1 mm, the tissue below it millimetres");
 pub(crate) const SKIN_CONDUCTIVITY: Field =
-    Field::new("conductivity_W_mK", "conductivity", "W/(m·K)", Range::from(0.05, 2.0), "0.582")
+    field!("conductivity", units::CONDUCTIVITY, Range::from(0.05, 2.0), "0.582")
         .because("fat has 0.2, water 0.6");
 pub(crate) const PERFUSION: Field =
-    Field::new("perfusion_W_m3K", "perfusion", "W/(m³·K)", Range::from(0.0, 100_000.0), "0");
-pub(crate) const DAMAGE_FROM: Field =
-    Field::new("above_C", "above", "°C", Range::from(40.0, 100.0), "44");
-pub(crate) const DAMAGE_RATE: Field =
-    Field::new("rate_per_s", "rate", "1/s", Range::above(0.0, 1e200), "2.185e124");
+    field!("perfusion", units::PERFUSION, Range::from(0.0, 100_000.0), "0");
+pub(crate) const DAMAGE_FROM: Field = field!("above", CELSIUS, Range::from(40.0, 100.0), "44");
+pub(crate) const DAMAGE_RATE: Field = field!("rate", RATE, Range::above(0.0, 1e200), "2.185e124");
 pub(crate) const DAMAGE_ACTIVATION: Field =
-    Field::new("activation_K", "activation", "K", Range::above(1000.0, 200_000.0), "93534.9");
+    field!("activation", KELVINS, Range::above(1000.0, 200_000.0), "93534.9");
 
 pub(crate) const SKIN: Keys<'_> = Keys {
     kind: "skin",
@@ -358,18 +294,14 @@ pub(crate) const DAMAGE: Keys<'_> = Keys {
     provenance: Companions::Without,
 };
 
-pub(crate) const GAP: Field = Field::new("gap_mm", "gap", "mm", Range::from(0.01, 100.0), "1.0")
+pub(crate) const GAP: Field = field!("gap", MILLIMETRES, Range::from(0.01, 100.0), "1.0")
     .because("plies closer than 0.01 mm touch; no garment stands off further than 50")
     .usually(0.01, 50.0);
-pub(crate) const JOINT: Field =
-    Field::new("joint_W_m2K", "joint", "W/(m²·K)", Range::from(1.0, 100_000.0), "500")
-        .because(
-            "25 mm of still air conduct 1, and plies that touch more; a seamless bond has 10 000",
-        )
-        .usually(20.0, 20_000.0);
+pub(crate) const JOINT: Field = field!("joint", CONDUCTANCE, Range::from(1.0, 100_000.0), "500")
+    .because("25 mm of still air conduct 1, and plies that touch more; a seamless bond has 10 000")
+    .usually(20.0, 20_000.0);
 
-pub(crate) const PRESSURE: Field =
-    Field::new("pressure_kPa", "pressure", "kPa", Range::above(0.0, 100.0), "2");
+pub(crate) const PRESSURE: Field = field!("pressure", KILOPASCALS, Range::above(0.0, 100.0), "2");
 
 pub(crate) const LAYUP: Keys<'_> = Keys {
     kind: "layup",
@@ -384,24 +316,21 @@ pub(crate) const GAP_ENTRY: Keys<'_> = Keys {
     provenance: Companions::Without,
 };
 
-pub(crate) const PITCH: Field =
-    Field::new("pitch_mm", "pitch", "mm", Range::from(1.0, 1000.0), "40")
-        .because("a needle and its thread take a millimetre")
-        .usually(5.0, 300.0);
+pub(crate) const PITCH: Field = field!("pitch", MILLIMETRES, Range::from(1.0, 1000.0), "40")
+    .because("a needle and its thread take a millimetre")
+    .usually(5.0, 300.0);
 pub(crate) const STITCH_WIDTH: Field =
-    Field::new("stitch_width_mm", "stitch_width", "mm", Range::from(0.1, 100.0), "2")
+    field!("stitch_width", MILLIMETRES, Range::from(0.1, 100.0), "2")
         .because("sewing thread is 0.1 to 0.5 mm thick")
         .usually(0.2, 20.0);
-pub(crate) const LOFT: Field = Field::new("loft_mm", "loft", "mm", Range::from(0.0, 100.0), "2")
+pub(crate) const LOFT: Field = field!("loft", MILLIMETRES, Range::from(0.0, 100.0), "2")
     .because("the loftiest quilts stand 50 mm off")
     .usually(0.0, 50.0);
-pub(crate) const PRESSED: Field =
-    Field::new("pressed_mm", "pressed", "mm", Range::from(0.01, 100.0), "1.2")
-        .because("what is pressed is no thinner than a fibre, 0.01 mm");
-pub(crate) const THREAD: Field =
-    Field::new("thread_g_m", "thread", "g/m", Range::from(0.0, 10.0), "0.1")
-        .because("sewing thread has 0.02 to 0.1 g/m, twice that in a stitch; cord has 10")
-        .usually(0.0, 1.0);
+pub(crate) const PRESSED: Field = field!("pressed", MILLIMETRES, Range::from(0.01, 100.0), "1.2")
+    .because("what is pressed is no thinner than a fibre, 0.01 mm");
+pub(crate) const THREAD: Field = field!("thread", GRAMS_PER_LENGTH, Range::from(0.0, 10.0), "0.1")
+    .because("sewing thread has 0.02 to 0.1 g/m, twice that in a stitch; cord has 10")
+    .usually(0.0, 1.0);
 pub(crate) const QUILTING: Keys<'_> = Keys {
     kind: "quilting",
     fields: &[PITCH, STITCH_WIDTH, LOFT, PRESSED, THREAD],
@@ -410,4 +339,24 @@ pub(crate) const QUILTING: Keys<'_> = Keys {
 };
 
 pub(crate) const WASHED: Field =
-    Field::new("washed", "washed", "times", Range::from(0.0, 1000.0), "5");
+    Field { unit: "times", ..field!("washed", BARE, Range::from(0.0, 1000.0), "5") };
+
+#[cfg(test)]
+mod tests {
+    use super::{FABRIC_FIELDS, OF_FABRIC, TOLERANCES};
+    use crate::garment::property::OfPly;
+
+    /// What a fabric has is read under its name and unit, and each tolerance goes to the value it is named after.
+    #[test]
+    fn keys_of_a_fabric_follow_its_properties() {
+        assert_eq!(OF_FABRIC.map(|(of, _)| of), OfPly::OF_FABRIC);
+        for (of, field) in OF_FABRIC {
+            assert_eq!((field.base, field.key), (of.name(), of.quantity().key(of.name()).as_str()));
+            assert!(FABRIC_FIELDS.iter().any(|known| known.key == field.key), "{}", field.key);
+        }
+        for ((of, _), tolerance) in OF_FABRIC.iter().zip(TOLERANCES) {
+            assert_eq!(tolerance.key, format!("{}_tolerance_pct", of.name()));
+        }
+        assert_eq!([OF_FABRIC[0].1.key, OF_FABRIC[5].1.key], ["areal_density_g_m2", "emissivity"]);
+    }
+}

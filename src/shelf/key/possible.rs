@@ -5,6 +5,7 @@
 use crate::garment::estimate::Bulk;
 use crate::garment::fabric::Fabric;
 use crate::garment::layup::{Entry, Layup, PlyJoint, Quilting};
+use crate::garment::property::TEMP_REF_C;
 use crate::garment::stitched::solid_thickness;
 use crate::physics::moisture::WATER_DENSITY;
 use crate::physics::units::kelvin;
@@ -15,13 +16,10 @@ use crate::shelf::key::kinds;
 /// practice, no source.
 pub(crate) const CONDUCTIVITY_FACTOR: f64 = 2.0;
 
-/// Temperature at which a conductivity stands where a file names none [°C].
-const TEMP_REF_C: f64 = 25.0;
-
 /// Whether a file that holds the layup's values is read.
 pub fn is_possible(layup: &Layup) -> bool {
     let entries = layup.stack.iter().all(|entry| match entry {
-        Entry::Gap(gap) => takes(&kinds::GAP, 1e3 * gap.thickness.value),
+        Entry::Gap(gap) => takes(&kinds::GAP, gap.thickness.value),
         Entry::Ply(ply) => {
             let joint = match &ply.joint {
                 PlyJoint::Conductance(h) => takes(&kinds::JOINT, h.value),
@@ -31,7 +29,7 @@ pub fn is_possible(layup: &Layup) -> bool {
         }
     });
     let pressed = |quilting: &Quilting| {
-        takes(&kinds::PRESSED, 1e3 * quilting.pressed.value)
+        takes(&kinds::PRESSED, quilting.pressed.value)
             && quilting.pressed.value > solid_thickness(layup)
     };
     entries && layup.quilting.as_ref().is_none_or(pressed)
@@ -40,27 +38,21 @@ pub fn is_possible(layup: &Layup) -> bool {
 /// Least and most flux of an exposure [W/m²].
 pub fn fluxes() -> (f64, f64) {
     let (least, most) = kinds::FLUX.range.ends();
-    (1e3 * least, 1e3 * most)
+    (kinds::FLUX.quantity.inside(least), kinds::FLUX.quantity.inside(most))
 }
 
-fn takes(field: &Field, value: f64) -> bool {
-    field.range.slip(value).is_none()
+/// Whether files take a value in SI.
+fn takes(field: &Field, si: f64) -> bool {
+    field.range.slip(field.quantity.outside(si)).is_none()
 }
 
 fn is_cloth(fabric: &Fabric) -> bool {
     let bulk = Bulk::of(fabric, fabric.thickness.value);
     let temp = kelvin(TEMP_REF_C);
-    let (k, cp) = (fabric.conductivity.value.at(temp), fabric.specific_heat.value.at(temp));
+    let k = fabric.conductivity.value.at(temp);
     let (least, most) = conductivities(&bulk, temp);
     let regain = fabric.regain.value;
-    takes(&kinds::AREAL_DENSITY, 1e3 * fabric.areal_density.value)
-        && takes(&kinds::THICKNESS, 1e3 * fabric.thickness.value)
-        && takes(&kinds::CONDUCTIVITY, k)
-        && takes(&kinds::SPECIFIC_HEAT, cp)
-        && takes(&kinds::FACE_VOID, 1e6 * fabric.face_void.value)
-        && takes(&kinds::EMISSIVITY, fabric.emissivity.value)
-        && takes(&kinds::TRANSMISSIVITY, fabric.transmissivity.value)
-        && takes(&kinds::REGAIN, 100.0 * regain)
+    kinds::OF_FABRIC.iter().all(|(of, field)| takes(field, of.value(fabric)))
         && !is_too_dense(&bulk)
         && (least..=most).contains(&k)
         && fabric.face_void.value <= bulk.thickness

@@ -52,6 +52,11 @@ impl<'a> Reader<'a> {
         }
     }
 
+    /// The number of `field` in SI; none when blank or wrong.
+    pub fn si(&mut self, field: &Field) -> Option<f64> {
+        self.number(field).map(|value| field.quantity.inside(value))
+    }
+
     /// The number of `field` whatever its range, for a rule that has its own reason; notes no fault.
     pub fn peek(&self, field: &Field) -> Option<f64> {
         number_of(self.record.get(field.key)?, field, &self.owner).ok()
@@ -146,9 +151,15 @@ impl<'a> Reader<'a> {
         Origin::Wrong
     }
 
-    /// A number that must be there, with where it comes from; still in the file's unit.
+    /// A value that must be there, with where it comes from, in SI.
     pub fn need_known(&mut self, field: &Field) -> Option<Known> {
-        let value = self.need_number(field)?;
+        self.need_number(field)?;
+        self.known(field)
+    }
+
+    /// A value that may be blank, with where it comes from, in SI.
+    pub fn known(&mut self, field: &Field) -> Option<Known> {
+        let value = self.si(field)?;
         let (provenance, source) = self.need_origin(field)?;
         Some(Known::new(value, provenance, source))
     }
@@ -170,9 +181,9 @@ impl<'a> Reader<'a> {
         None
     }
 
-    /// A value of the layup itself: stated, unless the file says how it is known.
-    pub fn own_value(&mut self, field: &Field, scale: f64) -> Option<Known> {
-        let value = self.number(field)? * scale;
+    /// A value of the layup itself, in SI: stated, unless the file says how it is known.
+    pub fn own_value(&mut self, field: &Field) -> Option<Known> {
+        let value = self.si(field)?;
         match self.origin(field.base) {
             Origin::Said(provenance, source) => Some(Known::new(value, provenance, source)),
             Origin::Silent => Some(Known::new(value, Provenance::Stated, "")),

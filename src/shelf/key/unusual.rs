@@ -7,7 +7,7 @@ use crate::garment::exposure::{Exposure, Flux};
 use crate::garment::fabric::Fabric;
 use crate::garment::layup::{Entry, Layup, PlyJoint, Quilting};
 use crate::garment::suit::{Extent, Suit};
-use crate::physics::units::{CENTIMETRES, MILLIMETRES, kelvin};
+use crate::physics::units::kelvin;
 use crate::shelf::key::field::Field;
 use crate::shelf::key::{kinds, kinds_body, kinds_suit};
 
@@ -16,7 +16,7 @@ pub(crate) fn of_layup(layup: &Layup) -> Vec<String> {
     let mut said = Vec::new();
     for entry in &layup.stack {
         match entry {
-            Entry::Gap(gap) => say(&mut said, &kinds::GAP, 1e3 * gap.thickness.value, "the stack"),
+            Entry::Gap(gap) => say(&mut said, &kinds::GAP, gap.thickness.value, "the stack"),
             Entry::Ply(ply) => {
                 let whose = format!("ply `{}`", ply.fabric.name);
                 said.extend(of_fabric(&ply.fabric, &whose));
@@ -31,9 +31,9 @@ pub(crate) fn of_layup(layup: &Layup) -> Vec<String> {
 /// What is unusual about a fabric; `whose` such as "ply `felt-100`".
 pub(crate) fn of_fabric(fabric: &Fabric, whose: &str) -> Vec<String> {
     let mut said = Vec::new();
-    say(&mut said, &kinds::THICKNESS, 1e3 * fabric.thickness.value, whose);
-    say(&mut said, &kinds::EMISSIVITY, fabric.emissivity.value, whose);
-    say(&mut said, &kinds::FACE_VOID, 1e6 * fabric.face_void.value, whose);
+    for (of, field) in kinds::OF_FABRIC {
+        say(&mut said, &field, of.value(fabric), whose);
+    }
     let temp = kelvin(25.0);
     let k = fabric.conductivity.value.at(temp);
     let (low, high) = Bulk::of(fabric, fabric.thickness.value).conductivities(temp);
@@ -58,10 +58,10 @@ pub(crate) fn of_suit(suit: &Suit) -> Vec<String> {
     let mut said = Vec::new();
     let whose = format!("suit `{}`", suit.name);
     say(&mut said, &kinds_suit::MASS, suit.body.mass.value, "the body");
-    say(&mut said, &kinds_suit::HEIGHT, 1e2 * suit.body.height.value, "the body");
-    say(&mut said, &kinds_suit::EASE, 1e2 * suit.ease.value, &whose);
-    say(&mut said, &kinds_suit::SEAM, 1e2 * suit.seam.value, &whose);
-    say(&mut said, &kinds_suit::CUTTING, 1e2 * suit.cutting.value, &whose);
+    say(&mut said, &kinds_suit::HEIGHT, suit.body.height.value, "the body");
+    say(&mut said, &kinds_suit::EASE, suit.ease.value, &whose);
+    say(&mut said, &kinds_suit::SEAM, suit.seam.value, &whose);
+    say(&mut said, &kinds_suit::CUTTING, suit.cutting.value, &whose);
     for panel in &suit.panels {
         if let Extent::Area(area) = &panel.extent {
             let whose = format!("panel `{}`", panel.name);
@@ -84,9 +84,9 @@ pub(crate) fn of_body_map(map: &BodyMap) -> Vec<String> {
     let mut said = Vec::new();
     for air in &map.airs {
         let whose = format!("the air at the {}", air.place.word());
-        say(&mut said, &kinds_body::BODY_GAP, MILLIMETRES.outside(air.gap.value), &whose);
-        say(&mut said, &kinds_body::SPREAD, MILLIMETRES.outside(air.spread.value), &whose);
-        say(&mut said, &kinds_body::GIRTH, CENTIMETRES.outside(air.girth.value), &whose);
+        say(&mut said, &kinds_body::BODY_GAP, air.gap.value, &whose);
+        say(&mut said, &kinds_body::SPREAD, air.spread.value, &whose);
+        say(&mut said, &kinds_body::GIRTH, air.girth.value, &whose);
     }
     said
 }
@@ -101,7 +101,7 @@ pub(crate) fn of_brief(brief: &Brief) -> Vec<String> {
         let whose = format!("the brief {}", range.place.words());
         // 0 stands for plies that touch
         for gap in [range.least, range.most].into_iter().filter(|gap| *gap > 0.0) {
-            say(&mut said, &kinds::GAP, 1e3 * gap, &whose);
+            say(&mut said, &kinds::GAP, gap, &whose);
         }
     }
     of_joint(&mut said, &brief.joint, "the brief");
@@ -129,11 +129,11 @@ fn once_each(said: Vec<String>) -> Vec<String> {
 pub(crate) fn of_quilting(quilting: &Quilting) -> Vec<String> {
     let mut said = Vec::new();
     let whose = "the quilting";
-    say(&mut said, &kinds::PITCH, 1e3 * quilting.pitch.value, whose);
-    say(&mut said, &kinds::STITCH_WIDTH, 1e3 * quilting.stitch_width.value, whose);
-    say(&mut said, &kinds::LOFT, 1e3 * quilting.loft.value, whose);
+    say(&mut said, &kinds::PITCH, quilting.pitch.value, whose);
+    say(&mut said, &kinds::STITCH_WIDTH, quilting.stitch_width.value, whose);
+    say(&mut said, &kinds::LOFT, quilting.loft.value, whose);
     if let Some(thread) = &quilting.thread {
-        say(&mut said, &kinds::THREAD, 1e3 * thread.value, whose);
+        say(&mut said, &kinds::THREAD, thread.value, whose);
     }
     said
 }
@@ -143,16 +143,17 @@ pub(crate) fn of_exposure(exposure: &Exposure) -> Vec<String> {
     let mut said = Vec::new();
     let whose = format!("exposure `{}`", exposure.name);
     if let Flux::Steady(flux) = exposure.flux {
-        say(&mut said, &kinds::FLUX, 1e-3 * flux, &whose);
+        say(&mut said, &kinds::FLUX, flux, &whose);
     }
-    say(&mut said, &kinds::DISC_MASS, 1e3 * exposure.disc.mass, &whose);
-    say(&mut said, &kinds::DISC_AREA, 1e4 * exposure.disc.area, &whose);
+    say(&mut said, &kinds::DISC_MASS, exposure.disc.mass, &whose);
+    say(&mut said, &kinds::DISC_AREA, exposure.disc.area, &whose);
     say(&mut said, &kinds::EMISSIVITY, exposure.disc.emissivity, &whose);
     said
 }
 
-fn say(said: &mut Vec<String>, field: &Field, value: f64, whose: &str) {
-    said.extend(field.unusual(value, whose));
+/// - `si`: the value in SI
+fn say(said: &mut Vec<String>, field: &Field, si: f64, whose: &str) {
+    said.extend(field.unusual(field.quantity.outside(si), whose));
 }
 
 #[cfg(test)]

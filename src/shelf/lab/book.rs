@@ -46,23 +46,8 @@ pub const COLUMNS: [&str; 11] = [
 pub const VALUES_S: &str = "values_s";
 pub const VALUES_CAL: &str = "values_cal_cm2";
 
-const KEYS: Keys<'_> = Keys {
-    kind: "bench book",
-    fields: &[kinds::WASHED],
-    words: &[
-        "date",
-        "report",
-        "layup",
-        "layup_digest",
-        "exposure",
-        "figure",
-        VALUES_S,
-        VALUES_CAL,
-        "conditioning",
-        "note",
-    ],
-    provenance: Companions::Without,
-};
+const KEYS: Keys<'_> =
+    Keys { kind: "bench book", fields: &[], words: &COLUMNS, provenance: Companions::Without };
 
 /// One test of the workshop's own laboratory.
 #[derive(Debug, Clone, PartialEq)]

@@ -34,11 +34,11 @@ pub(crate) fn read_quilting(
         if table.get(field.key).is_none() {
             reader.need_number(field)?;
         }
-        reader.own_value(field, 1e-3)
+        reader.own_value(field)
     };
     let (pitch, loft) = (need(&kinds::PITCH), need(&kinds::LOFT));
     let (stitch_width, pressed) = (need(&kinds::STITCH_WIDTH), need(&kinds::PRESSED));
-    let thread = reader.own_value(&kinds::THREAD, 1e-3);
+    let thread = reader.own_value(&kinds::THREAD);
     if let (Some(width), Some(pitch)) = (&stitch_width, &pitch) {
         if width.value >= pitch.value {
             let what = "the stitch lines of the quilting are as wide as their pitch";

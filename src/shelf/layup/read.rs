@@ -78,5 +78,5 @@ fn read_pressure(reader: &mut Reader<'_>) -> Option<Known> {
         let mend = "remove the gap or the pressure";
         reader.fault(Fault::new(what, cell.place(), expected, mend).and_at(gap.place()));
     }
-    reader.own_value(&kinds::PRESSURE, 1e3)
+    reader.own_value(&kinds::PRESSURE)
 }

@@ -4,7 +4,7 @@ use crate::garment::fabric::Fabric;
 use crate::garment::known::Known;
 use crate::garment::layup::{Entry, Gap, Ply, PlyJoint};
 use crate::shelf::fault::Fault;
-use crate::shelf::key::field::{Companions, Field, Keys};
+use crate::shelf::key::field::{Companions, Field, Keys, joined};
 use crate::shelf::key::kinds;
 use crate::shelf::key::reader::{Origin, Reader};
 use crate::shelf::layup::cloth::Cloth;
@@ -12,20 +12,9 @@ use crate::shelf::notation::record::{Cell, Record, Value};
 use crate::shelf::stock::fabric::read_fabric;
 
 const N_PLY_FIELDS: usize = kinds::FABRIC_FIELDS.len() + 1;
-const N_ENTRY_FIELDS: usize = N_PLY_FIELDS + 1;
-const ENTRY_FIELDS: [Field; N_ENTRY_FIELDS] = entry_fields();
-
 /// All that a stack entry may hold; the gap comes last.
-const fn entry_fields() -> [Field; N_ENTRY_FIELDS] {
-    let mut fields = [kinds::GAP; N_ENTRY_FIELDS];
-    let mut i = 0;
-    while i < kinds::FABRIC_FIELDS.len() {
-        fields[i] = kinds::FABRIC_FIELDS[i];
-        i += 1;
-    }
-    fields[i] = kinds::JOINT;
-    fields
-}
+const ENTRY_FIELDS: [Field; N_PLY_FIELDS + 1] =
+    joined(&[&kinds::FABRIC_FIELDS, &[kinds::JOINT, kinds::GAP]]);
 
 /// Says in a word what lies between the faces.
 const JOINT_WORD: &str = "joint";
@@ -120,8 +109,8 @@ fn read_entry(table: &Record, cloth: &Cloth<'_>, faults: &mut Vec<Fault>) -> Opt
 
 fn read_gap(table: &Record, faults: &mut Vec<Fault>) -> Option<Gap> {
     let mut reader = Reader { record: table, owner: "the stack".to_owned(), faults };
-    let tolerance = reader.number(&kinds::GAP_TOLERANCE).map(|pct| 0.01 * pct);
-    let thickness = reader.own_value(&kinds::GAP, 1e-3)?;
+    let tolerance = reader.si(&kinds::GAP_TOLERANCE);
+    let thickness = reader.own_value(&kinds::GAP)?;
     Some(Gap { thickness: Known { tolerance, ..thickness } })
 }
 
@@ -162,7 +151,7 @@ pub(crate) fn read_joint(reader: &mut Reader<'_>) -> Option<PlyJoint> {
             reader.fault(fault.and_at(word.place()));
             None
         }
-        (Some(_), None) => reader.own_value(&kinds::JOINT, 1.0).map(PlyJoint::Conductance),
+        (Some(_), None) => reader.own_value(&kinds::JOINT).map(PlyJoint::Conductance),
         (None, Some(_)) => {
             let choices = [("faces", Touch::Faces), ("shared", Touch::Shared)];
             reader.need_choice(JOINT_WORD, &choices).map(|touch| match touch {

@@ -42,7 +42,7 @@ pub(crate) fn read_gas_vapour(reader: &mut Reader<'_>, temp_room: f64) -> Option
     }
     let too_much = reader.peek(&kinds::GAS_VAPOUR).filter(|kpa| 1e3 * kpa >= ATMOSPHERE);
     let Some(kpa) = too_much else {
-        return reader.number(&kinds::GAS_VAPOUR).map(|kpa| 1e3 * kpa);
+        return reader.si(&kinds::GAS_VAPOUR);
     };
     let what = format!(
         "vapour in the gas of {}, {kpa} kPa, is not below atmospheric pressure",
@@ -73,7 +73,7 @@ fn told(reader: &mut Reader<'_>, (value, tolerance): (&Field, &Field)) -> Told {
         Some(Origin::Said(provenance, source)) => Some((provenance, source)),
         Some(Origin::Silent | Origin::Wrong) | None => None,
     };
-    Told { origin, tolerance: reader.number(tolerance).map(|pct| 0.01 * pct) }
+    Told { origin, tolerance: reader.si(tolerance) }
 }
 
 fn reaches_too_far(reader: &mut Reader<'_>, (value, tolerance): (&Field, &Field), most: &str) {

@@ -3,7 +3,6 @@
 use crate::garment::charring::Charring;
 use crate::garment::known::Known;
 use crate::physics::char::HEAT_LEAST;
-use crate::physics::units::kelvin;
 use crate::shelf::fault::Fault;
 use crate::shelf::key::field::Field;
 use crate::shelf::key::kinds;
@@ -23,22 +22,22 @@ pub(crate) fn read_charring(reader: &mut Reader<'_>) -> Option<Charring> {
         return None;
     }
     let energy = reader.need_known(&kinds::CHAR_ENERGY);
-    let peak = reader.need_known(&kinds::CHAR_PEAK);
+    let temp_peak = reader.need_known(&kinds::CHAR_PEAK);
     let residue = reader.need_known(&kinds::CHAR_RESIDUE);
     let heat = heat(reader);
     let water_share = reader.need_known(&kinds::CHAR_WATER);
-    let (energy, peak, residue, heat) = (energy?, peak?, residue?, heat?);
+    let (energy, temp_peak, residue, heat) = (energy?, temp_peak?, residue?, heat?);
     Some(Charring {
-        energy: energy.map(|kj_mol| kj_mol * 1e3),
-        temp_peak: peak.map(|temp| kelvin(*temp)),
+        energy,
+        temp_peak,
         residue,
-        heat: heat.map(|kj_kg| kj_kg * 1e3),
+        heat,
         water_share: water_share?,
         thinning: Charring::thinning(),
     })
 }
 
-/// The heat [kJ/kg]; one that no step follows is refused with the reason.
+/// The heat [J/kg]; one that no step follows is refused with the reason.
 fn heat(reader: &mut Reader<'_>) -> Option<Known> {
     let least = 1e-3 * HEAT_LEAST;
     let Some(heat) = reader.peek(&kinds::CHAR_HEAT).filter(|heat| *heat < least) else {

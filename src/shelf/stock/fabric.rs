@@ -6,7 +6,6 @@ use crate::garment::fibre::{Fibre, Limit};
 use crate::garment::known::{Known, Provenance};
 use crate::physics::units::kelvin;
 use crate::shelf::fault::Fault;
-use crate::shelf::key::field::Field;
 use crate::shelf::key::kinds;
 use crate::shelf::key::possible::{CONDUCTIVITY_FACTOR, conductivities, is_too_dense, regain_most};
 use crate::shelf::key::reader::Reader;
@@ -30,9 +29,9 @@ pub(crate) fn read_fabric(
     let description = reader.word("description").unwrap_or_default();
     let role = reader.need_choice("role", &Role::ALL.map(|role| (role.word(), role)));
     let fibre = fibre(&mut reader, fibres);
-    let areal_density = need(&mut reader, &kinds::AREAL_DENSITY, 1e-3);
-    let thickness = need(&mut reader, &kinds::THICKNESS, 1e-3);
-    let thickness_pressure = reader.number(&kinds::THICKNESS_PRESSURE).map(|kpa| kpa * 1e3);
+    let areal_density = reader.need_known(&kinds::AREAL_DENSITY);
+    let thickness = reader.need_known(&kinds::THICKNESS);
+    let thickness_pressure = reader.si(&kinds::THICKNESS_PRESSURE);
     let compression = compression(&mut reader);
     let own = Own::read(&mut reader);
     let (fibre, areal_density, thickness) = (fibre?, areal_density?, thickness?);
@@ -63,7 +62,7 @@ pub(crate) fn read_fabric(
     let decomposition = read_decomposition(&mut reader, own.decomposition, &specific_heat.value);
     let regain = own.regain.unwrap_or_else(|| fibre.regain.clone());
     oversaturated(&mut reader, &bulk, regain.value, fibre.regain.value);
-    let tolerances = TOLERANCES.map(|field| reader.number(&field).map(|pct| 0.01 * pct));
+    let tolerances = kinds::TOLERANCES.map(|field| reader.si(&field));
     if faults.len() > before {
         return None;
     }
@@ -103,33 +102,10 @@ pub(crate) fn read_fabric(
         temp_limit,
         limit_event,
     };
-    set_tolerances(&mut fabric, tolerances);
+    for ((of, _), tolerance) in kinds::OF_FABRIC.iter().zip(tolerances) {
+        of.set_tolerance(&mut fabric, tolerance);
+    }
     Some(fabric)
-}
-
-/// Tolerances that a fabric may give, in the order of [`set_tolerances`].
-const TOLERANCES: [Field; 8] = [
-    kinds::AREAL_DENSITY_TOLERANCE,
-    kinds::THICKNESS_TOLERANCE,
-    kinds::CONDUCTIVITY_TOLERANCE,
-    kinds::SPECIFIC_HEAT_TOLERANCE,
-    kinds::FACE_VOID_TOLERANCE,
-    kinds::EMISSIVITY_TOLERANCE,
-    kinds::TRANSMISSIVITY_TOLERANCE,
-    kinds::REGAIN_TOLERANCE,
-];
-
-/// Puts the tolerances to their values, whether these are given or estimated.
-fn set_tolerances(fabric: &mut Fabric, tolerances: [Option<f64>; 8]) {
-    let [mass, thickness, k, cp, void, emissivity, transmissivity, regain] = tolerances;
-    fabric.areal_density.tolerance = mass;
-    fabric.thickness.tolerance = thickness;
-    fabric.conductivity.tolerance = k;
-    fabric.specific_heat.tolerance = cp;
-    fabric.face_void.tolerance = void;
-    fabric.emissivity.tolerance = emissivity;
-    fabric.transmissivity.tolerance = transmissivity;
-    fabric.regain.tolerance = regain;
 }
 
 /// Values that a fabric may give and that are filled in otherwise.
@@ -151,21 +127,21 @@ impl Own {
     fn read(reader: &mut Reader<'_>) -> Own {
         Own {
             k: Start {
-                value: given(reader, &kinds::CONDUCTIVITY, 1.0),
-                slope: given(reader, &kinds::CONDUCTIVITY_SLOPE, 1.0),
+                value: reader.known(&kinds::CONDUCTIVITY),
+                slope: reader.known(&kinds::CONDUCTIVITY_SLOPE),
             },
             cp: Start {
-                value: given(reader, &kinds::SPECIFIC_HEAT, 1.0),
-                slope: given(reader, &kinds::SPECIFIC_HEAT_SLOPE, 1.0),
+                value: reader.known(&kinds::SPECIFIC_HEAT),
+                slope: reader.known(&kinds::SPECIFIC_HEAT_SLOPE),
             },
-            face_void: given(reader, &kinds::FACE_VOID, 1e-6),
-            decomposition: given(reader, &kinds::DECOMPOSITION, 1e3),
-            emissivity: given(reader, &kinds::EMISSIVITY, 1.0),
-            transmissivity: given(reader, &kinds::TRANSMISSIVITY, 1.0),
-            regain: given(reader, &kinds::REGAIN, 0.01),
-            vapour_resistance: given(reader, &kinds::VAPOUR_RESISTANCE, 1.0),
-            fibre_density: given(reader, &kinds::FIBRE_DENSITY, 1.0),
-            temp_limit: given(reader, &kinds::LIMIT, 1.0).map(|known| known.map(|c| kelvin(*c))),
+            face_void: reader.known(&kinds::FACE_VOID),
+            decomposition: reader.known(&kinds::DECOMPOSITION),
+            emissivity: reader.known(&kinds::EMISSIVITY),
+            transmissivity: reader.known(&kinds::TRANSMISSIVITY),
+            regain: reader.known(&kinds::REGAIN),
+            vapour_resistance: reader.known(&kinds::VAPOUR_RESISTANCE),
+            fibre_density: reader.known(&kinds::FIBRE_DENSITY),
+            temp_limit: reader.known(&kinds::LIMIT),
             limit_event: reader.word("limit_event"),
         }
     }
@@ -173,20 +149,6 @@ impl Own {
 
 fn usual(value: f64, why: &str) -> Known {
     Known::new(value, Provenance::Estimated, why)
-}
-
-/// A value that may be blank, with where it comes from, times `scale`.
-fn given(reader: &mut Reader<'_>, field: &Field, scale: f64) -> Option<Known> {
-    let value = reader.number(field)?;
-    let (provenance, source) = reader.need_origin(field)?;
-    Some(Known::new(value * scale, provenance, source))
-}
-
-/// A value that must be there, with where it comes from, times `scale`.
-fn need(reader: &mut Reader<'_>, field: &Field, scale: f64) -> Option<Known> {
-    let value = reader.need_number(field)?;
-    let (provenance, source) = reader.need_origin(field)?;
-    Some(Known::new(value * scale, provenance, source))
 }
 
 /// The name, in the form that names on the shelf have.

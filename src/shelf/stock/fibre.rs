@@ -42,7 +42,7 @@ pub(crate) fn read_fibre(record: &Record, faults: &mut Vec<Fault>) -> Option<Fib
     }
     let name = name?;
     let whole = |charring| CharringPart { fibre: name.clone(), share: 1.0, charring };
-    let (temp_limit, limit_event) = (limit?.map(|temp| kelvin(*temp)), limit_event?);
+    let (temp_limit, limit_event) = (limit?, limit_event?);
     let own = Limit { temp: temp_limit.clone(), event: limit_event.clone() };
     Some(Fibre {
         limit_unfollowed: charring.is_none().then_some(own),
@@ -52,7 +52,7 @@ pub(crate) fn read_fibre(record: &Record, faults: &mut Vec<Fault>) -> Option<Fib
         density: density?,
         conductivity: conductivity?,
         specific_heat: specific_heat?,
-        regain: regain?.map(|pct| pct / 100.0),
+        regain: regain?,
         temp_limit,
         limit_event,
     })

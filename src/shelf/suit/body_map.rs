@@ -4,14 +4,12 @@ use std::path::Path;
 use std::sync::Arc;
 
 use crate::garment::body_map::{AirAt, BodyMap, FitFactors, Region};
-use crate::garment::known::Known;
 use crate::garment::suit::{Fit, Place};
 use crate::shelf::clash::twice;
 use crate::shelf::fault::{Fault, Faults};
 use crate::shelf::file::sizes;
 use crate::shelf::file::text::{Form, Text};
 use crate::shelf::inputs::InputText;
-use crate::shelf::key::field::Field;
 use crate::shelf::key::kinds_body::{
     AIR, BODY_GAP, BODY_MAP, CONTACT, CONTACT_FACTOR, FIT, GAP_FACTOR, GIRTH, REGION, REGION_SHARE,
     SPREAD,
@@ -156,7 +154,7 @@ fn region(table: &Record, faults: &mut Vec<Fault>) -> Option<Region> {
     let places = places(table, faults);
     let mut reader = Reader::new(table, "region", faults);
     let name = reader.need_word("name");
-    let share = known(&mut reader, &REGION_SHARE, 0.01);
+    let share = reader.need_known(&REGION_SHARE);
     Some(Region { name: name?, share: share?, places: places? })
 }
 
@@ -197,10 +195,10 @@ fn air(table: &Record, faults: &mut Vec<Fault>) -> Option<AirAt> {
     };
     let mut reader = Reader { record: table, owner, faults };
     let place = reader.need_choice("place", &Place::ALL.map(|p| (p.word(), p)));
-    let contact = known(&mut reader, &CONTACT, 0.01);
-    let gap = known(&mut reader, &BODY_GAP, 1e-3);
-    let spread = known(&mut reader, &SPREAD, 1e-3);
-    let girth = known(&mut reader, &GIRTH, 0.01);
+    let contact = reader.need_known(&CONTACT);
+    let gap = reader.need_known(&BODY_GAP);
+    let spread = reader.need_known(&SPREAD);
+    let girth = reader.need_known(&GIRTH);
     let (place, contact, gap) = (place?, contact?, gap?);
     let (spread, girth) = (spread?, girth?);
     if gap.value == 0.0 && (spread.value > 0.0 || contact.value < 1.0) {
@@ -218,13 +216,7 @@ fn fit(table: &Record, faults: &mut Vec<Fault>) -> Option<FitFactors> {
     FIT.check(table, faults);
     let mut reader = Reader::new(table, "fit", faults);
     let fit = reader.need_choice("name", &Fit::ALL.map(|fit| (fit.word(), fit)));
-    let gap = known(&mut reader, &GAP_FACTOR, 1.0);
-    let contact = known(&mut reader, &CONTACT_FACTOR, 1.0);
+    let gap = reader.need_known(&GAP_FACTOR);
+    let contact = reader.need_known(&CONTACT_FACTOR);
     Some(FitFactors { fit: fit?, gap: gap?, contact: contact? })
-}
-
-/// A value that must be there, with where it comes from, in SI.
-fn known(reader: &mut Reader<'_>, field: &Field, scale: f64) -> Option<Known> {
-    let Known { value, provenance, source, .. } = reader.need_known(field)?;
-    Some(Known::new(scale * value, provenance, source))
 }

@@ -80,7 +80,7 @@ fn read_panel(table: &Record, around: &Around<'_>, faults: &mut Vec<Fault>) -> O
         None => Some(1),
     };
     let extent = read_extent(&mut reader);
-    let pressure = reader.number(&PRESSURE).map(|pressure| 1e3 * pressure);
+    let pressure = reader.si(&PRESSURE);
     let quilted = match table.get("quilted") {
         Some(_) => reader.need_choice("quilted", &[("yes", true), ("no", false)]),
         None => None,
@@ -117,8 +117,8 @@ fn read_extent(reader: &mut Reader<'_>) -> Option<Extent> {
             reader.fault(fault.and_at(share.place()));
             None
         }
-        (Some(_), None) => reader.own_value(&AREA, 1.0).map(Extent::Area),
-        (None, Some(_)) => reader.own_value(&SHARE, 0.01).map(Extent::Share),
+        (Some(_), None) => reader.own_value(&AREA).map(Extent::Area),
+        (None, Some(_)) => reader.own_value(&SHARE).map(Extent::Share),
         (None, None) => {
             let what = format!("size of {} is missing", reader.owner);
             let expected = format!("`{}` of one piece, or `{}` of the body", AREA.key, SHARE.key);
@@ -144,7 +144,7 @@ fn read_embroidery(table: &Record, shelf: &Shelf, faults: &mut Vec<Fault>) -> Op
     let word = reader.word("embroidery")?;
     let share = reader.need_number(&EMBROIDERY).map(|percent| 0.01 * percent);
     let thread = match table.get(EMBROIDERY_THREAD.key) {
-        Some(_) => reader.number(&EMBROIDERY_THREAD).map(|percent| 0.01 * percent),
+        Some(_) => reader.si(&EMBROIDERY_THREAD),
         None => Some(0.0),
     };
     match shelf.fabric(&word) {

@@ -71,7 +71,7 @@ fn read_suit_of(text: &Arc<Text>, path: &Path, shelf: &Shelf) -> Result<Suit, Fa
     let name = reader.need_word("name");
     let note = reader.word("note").unwrap_or_default();
     let share = |reader: &mut Reader<'_>, field: &Field| match root.get(field.key) {
-        Some(_) => reader.own_value(field, 0.01),
+        Some(_) => reader.own_value(field),
         None => Some(Known::new(0.0, Provenance::Stated, "")),
     };
     let (ease, seam) = (share(&mut reader, &EASE), share(&mut reader, &SEAM));
@@ -129,12 +129,12 @@ fn read_body(root: &Record, faults: &mut Vec<Fault>) -> Option<Body> {
     };
     BODY.check(table, faults);
     let mut reader = Reader { record: table, owner: "the body".to_owned(), faults };
-    let mut need = |field: &Field, scale| {
+    let mut need = |field: &Field| {
         if table.get(field.key).is_none() {
             reader.need_number(field)?;
         }
-        reader.own_value(field, scale)
+        reader.own_value(field)
     };
-    let (mass, height) = (need(&MASS, 1.0), need(&HEIGHT, 0.01));
+    let (mass, height) = (need(&MASS), need(&HEIGHT));
     Some(Body { mass: mass?, height: height? })
 }

@@ -7,6 +7,7 @@
 use crate::garment::fabric::Fabric;
 use crate::garment::known::{Known, Provenance};
 use crate::garment::layup::{Entry, Layup, PlyJoint};
+use crate::garment::property::OfPly;
 use crate::garment::target::Figure;
 use crate::shelf::lab::book::{READ_FROM, Test};
 
@@ -61,24 +62,15 @@ fn origins(layup: &Layup) -> Vec<String> {
     all
 }
 
-fn of_value<T>(known: &Known<T>) -> Vec<String> {
+fn of_value(known: &Known) -> Vec<String> {
     let own = (known.provenance == Provenance::Fitted).then(|| known.source.to_string());
     let rise = known.rise.as_ref().filter(|rise| rise.provenance == Provenance::Fitted);
     own.into_iter().chain(rise.map(|rise| rise.source.to_string())).collect()
 }
 
 fn of_fabric(fabric: &Fabric) -> Vec<String> {
-    let mut all: Vec<String> =
-        [&fabric.conductivity, &fabric.specific_heat].into_iter().flat_map(of_value).collect();
-    let values = [
-        &fabric.areal_density,
-        &fabric.thickness,
-        &fabric.face_void,
-        &fabric.emissivity,
-        &fabric.transmissivity,
-        &fabric.regain,
-    ];
-    all.extend(values.into_iter().flat_map(of_value));
+    let known = |of: OfPly| of_value(&of.known(fabric));
+    let mut all: Vec<String> = OfPly::OF_FABRIC.into_iter().flat_map(known).collect();
     if !all.is_empty() {
         // a fabric's row on a shelf names the curves in its description
         all.push(fabric.description.clone());

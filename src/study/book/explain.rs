@@ -1,12 +1,13 @@
 //! Which property would explain that a test was read otherwise than predicted.
 
 use crate::bench::expose::BenchError;
+use crate::garment::property::OfPly;
 use crate::garment::skin::Skin;
 use crate::garment::target::Figure;
 use crate::study::book::how_far::Row;
 use crate::study::odds::defaults;
 use crate::study::odds::inputs::{Further, Inputs, Which};
-use crate::study::property::{OfPly, Property};
+use crate::study::property::Property;
 use crate::study::sensitivity::{Case, sensitivities};
 
 /// Most properties named for a test.

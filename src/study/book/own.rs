@@ -8,6 +8,7 @@ use crate::garment::target::Figure;
 use crate::shelf::lab::book::Test;
 use crate::shelf::lab::cases::Tested;
 use crate::study::answer::AnswerError;
+use crate::study::bits::{Bits, records};
 use crate::study::book::anchor::{Anchored, Compared, anchor};
 use crate::study::book::calibrated::is_fitted_to;
 use crate::study::book::how_far::how_far;
@@ -108,7 +109,31 @@ fn name(test: &Test) -> String {
     }
 }
 
+records! {
+    Own { tests, changed, fitted_to }
+    OwnTest { name, figure, exposure, is_radiant, duration, compared, test }
+    Compared { row, key, likeness, ratios, factors }
+    Likeness { ln_mass, ln_thickness, n_plies, gap_share, regain, felt_share }
+}
+
+impl Bits for Test {
+    fn put(&self, to: &mut Vec<u8>) {
+        // where it stands in its file changes nothing
+        let Test { date, report, layup, layup_digest, exposure, figure_name, .. } = self;
+        let Test { figure, values, conditioning, washed, note, .. } = self;
+        (date.year(), (date.month(), date.day())).put(to);
+        for word in [report, layup, layup_digest, exposure, figure_name, conditioning, note] {
+            word.put(to);
+        }
+        (*figure, (values.clone(), *washed)).put(to);
+    }
+}
+
 impl Tests for Own {
+    fn bits(&self, to: &mut Vec<u8>) {
+        self.put(to);
+    }
+
     fn anchored(&self, layup: &Layup, figure: Figure, exposure: &Exposure, band: &Band) -> Band {
         let all = self.compared(figure, exposure);
         let is_fitted = |one: &Compared| is_fitted_to(layup, &self.tests[one.row].test);

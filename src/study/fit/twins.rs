@@ -1,8 +1,9 @@
 //! Properties that the readings cannot tell apart, and which of them to measure otherwise.
 
+use crate::garment::property::OfPly;
 use crate::study::fit::free::{Free, What};
 use crate::study::fit::spread::Spread;
-use crate::study::property::{OfPly, Property};
+use crate::study::property::Property;
 
 /// Condition from which a direction counts as unseen [–]: a single interval is then hundreds of times
 /// wider than with the others known. Belsley, Kuh and Welsch 1980 speak of strong dependence from

@@ -16,17 +16,18 @@
 use std::fmt;
 
 use crate::garment::band::Factors;
-use crate::garment::charring::{Charring, CharringPart};
 use crate::garment::exposure::Exposure;
 use crate::garment::known::{Known, Provenance};
 use crate::garment::layup::Layup;
 use crate::garment::press::of_roll;
+use crate::garment::property::OfPly;
+use crate::study::bits::{choices, records};
 use crate::study::odds::basis::Spread;
 use crate::study::odds::defaults::{self, Class, HALF_95, by_provenance};
 use crate::study::odds::normal::{Z_95, normal_quantile};
 use crate::study::odds::points::Design;
 use crate::study::odds::surface;
-use crate::study::property::{OfPly, OfQuilting, Property, properties};
+use crate::study::property::{OfQuilting, Property, properties};
 use crate::study::quilt::lay::press_in_proportion;
 
 /// For what a draw is the same.
@@ -65,6 +66,20 @@ struct Factor {
     shape: Shape,
     size: f64,
     per: Per,
+}
+
+records! {
+    Factor { what, shape, size, per }
+    Input { which, of_set, of_specimen, origin, factors }
+    Inputs { all, model, factors }
+}
+
+choices! {
+    Per { Set, Specimen }
+    What { Mass(j), Thickness(j), Of(property), Model }
+    Shape { Log, Logit, Even }
+    Which { Mass(j), Thickness(j), Of(property), Model }
+    Origin { Own, Provenance(provenance), Method, Model }
 }
 
 impl Factor {
@@ -447,47 +462,21 @@ fn of_range(layup: &Layup, exposure: &Exposure, property: Property) -> Option<f6
 
 fn of_ply(layup: &Layup, j: usize, of: OfPly) -> ((f64, f64), Origin) {
     let Some(ply) = layup.plies().nth(j) else { return ((0.0, 0.0), Origin::Method) };
-    let fabric = &ply.fabric;
-    let (tolerance, provenance) = match of {
-        OfPly::Conductivity => (fabric.conductivity.tolerance, fabric.conductivity.provenance),
-        // a tolerance given beside the value holds for its rise, too
-        OfPly::ConductivityRise => match &fabric.conductivity.rise {
-            Some(rise) => (fabric.conductivity.tolerance, rise.provenance),
-            None => (fabric.conductivity.tolerance, fabric.conductivity.provenance),
-        },
+    let known = of.known(&ply.fabric);
+    let provenance = match of {
         // one factor moves value and rise: it is as wide as the weaker of them asks for
-        OfPly::SpecificHeat => {
-            let known = &fabric.specific_heat;
-            (known.tolerance, known.provenance.max(known.rise_provenance()))
-        }
-        OfPly::ArealDensity => (fabric.areal_density.tolerance, fabric.areal_density.provenance),
-        OfPly::Thickness => (fabric.thickness.tolerance, fabric.thickness.provenance),
-        OfPly::Emissivity => (fabric.emissivity.tolerance, fabric.emissivity.provenance),
-        OfPly::Transmissivity => {
-            (fabric.transmissivity.tolerance, fabric.transmissivity.provenance)
-        }
-        OfPly::Regain => (fabric.regain.tolerance, fabric.regain.provenance),
-        OfPly::FaceVoid => (fabric.face_void.tolerance, fabric.face_void.provenance),
-        // one factor moves all fibres: it is as wide as the weakest of them asks for
-        OfPly::CharHeat => weakest(&fabric.charring, |charring| &charring.heat),
-        OfPly::Thinning => weakest(&fabric.charring, |charring| &charring.thinning),
+        OfPly::SpecificHeat => known.provenance.max(known.rise_provenance()),
+        _ => known.provenance,
     };
     let class = match of {
         OfPly::Emissivity => Class::Emissivity,
         OfPly::CharHeat => Class::CharHeat,
         _ => Class::Other,
     };
-    match tolerance {
+    match known.tolerance {
         Some(own) => ((own, 0.0), Origin::Own),
         None => ((by_provenance(class, provenance), 0.0), Origin::Provenance(provenance)),
     }
-}
-
-/// Tolerance and provenance of a value of charring.
-fn weakest(parts: &[CharringPart], of: impl Fn(&Charring) -> &Known) -> (Option<f64>, Provenance) {
-    let all = || parts.iter().map(|part| of(&part.charring));
-    let own = all().map(|known| known.tolerance).reduce(|a, b| Some(a?.max(b?))).flatten();
-    (own, all().map(|known| known.provenance).max().unwrap_or(Provenance::Stated))
 }
 
 /// Widths of what is not there.

@@ -7,6 +7,7 @@
 //! and so is one whose figure lies near the end of the run or beyond it.
 
 use crate::bench::figure::{Figured, Found};
+use crate::study::bits::records;
 
 /// Draws that are computed both ways: the first specimens of the first sets. In a power of two of points
 /// each input visits as many equal strata of its spread once.
@@ -36,6 +37,10 @@ pub struct Shortcut {
     pub off: f64,
     /// End of the time looked at [s].
     t_end: f64,
+}
+
+records! {
+    Shortcut { ratio, n_checked, off, t_end }
 }
 
 impl Shortcut {

@@ -9,6 +9,7 @@ use crate::bench::figure::{Figured, Found};
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
 use crate::study::answer::{AnswerError, quilting};
+use crate::study::bits::{Bits, records};
 use crate::study::digest::digest;
 use crate::study::figure::{Ask, coarsest, figures};
 use crate::study::odds::inputs::{Inputs, TooDense};
@@ -254,14 +255,29 @@ impl<'a> Work<'a> {
 
     /// What the values hang on, in sixteen hexadecimal digits.
     pub fn fingerprint(&self) -> String {
-        let Ask { figure, nominal, skin, error_goal, quilts, n_points } = &self.ask;
-        let version = env!("CARGO_PKG_VERSION");
-        let all = format!(
-            "{version} {:?} {figure:?} {nominal:?} {skin:?} {error_goal:?} {quilts:?} {n_points} {:?} \
-             {:?} {:?} {:?}",
-            self.layup, self.plan, self.inputs, self.shortcut, self.at_least
-        );
-        format!("{:016x}", digest(all.as_bytes()))
+        let mut bits = Vec::new();
+        env!("CARGO_PKG_VERSION").put(&mut bits);
+        self.put(&mut bits);
+        format!("{:016x}", digest(&bits))
+    }
+}
+
+records! {
+    Plan { n_sets, n_specimens, n_rows, seed }
+}
+
+impl Bits for Work<'_> {
+    fn put(&self, to: &mut Vec<u8>) {
+        // the rest follows from these: figures of the layup as it stands, and what was run so far
+        let Work { layup, ask, plan, inputs, shortcut, at_least, .. } = self;
+        let Ask { figure, nominal, skin, error_goal, quilts, n_points } = ask;
+        layup.put(to);
+        (*figure, (*quilts, (*error_goal, *n_points))).put(to);
+        nominal.put(to);
+        skin.put(to);
+        plan.put(to);
+        inputs.put(to);
+        (*shortcut, *at_least).put(to);
     }
 }
 

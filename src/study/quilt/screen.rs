@@ -2,7 +2,7 @@
 
 use rayon::prelude::*;
 
-use crate::bench::expose::{Behind, Question};
+use crate::bench::expose::{Behind, BenchError, Question};
 use crate::bench::figure::DiscTimes;
 use crate::bench::refine::Readings;
 use crate::bench::screen::{Screened, screen_coarsest, screen_each};
@@ -10,6 +10,7 @@ use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
 use crate::garment::skin::Skin;
 use crate::solver::error::SolverError;
+use crate::study::answer::AnswerError;
 use crate::study::quilt::ask::{disc_answer, disc_level, with_area};
 use crate::study::quilt::error::QuiltError;
 use crate::study::quilt::lay::check;
@@ -58,8 +59,9 @@ pub fn screen_all(
     skin: &Skin,
     error_goal: f64,
     points: Points,
-) -> Vec<Result<Screened, SolverError>> {
-    let flat = |flat: Vec<Laid>| screen_each(flat, error_goal).collect();
+) -> Vec<Result<Screened, AnswerError>> {
+    let told = |one: Result<Screened, BenchError>| one.map_err(AnswerError::Bench);
+    let flat = |flat: Vec<Laid>| screen_each(flat, error_goal).map(told).collect();
     let question = Question::plain(Behind::Disc, skin, error_goal);
     each_as_it_lies(cases, flat, |laid| disc_times(laid, &question, points))
 }
@@ -69,14 +71,16 @@ pub fn coarsest_all(
     cases: Vec<Laid>,
     skin: &Skin,
     points: Points,
-) -> Vec<Result<Readings, SolverError>> {
+) -> Vec<Result<Readings, AnswerError>> {
     // one mesh has no goal to keep to
     let question = Question::plain(Behind::Disc, skin, f64::INFINITY);
     let quilted = |(layup, exposure): &Laid| {
         let case = checked(layup, exposure, &question)?;
-        Ok(disc_level(&case, &with_area(&case, points.n), 0)?.1)
+        Ok(disc_level(&case, &with_area(&case, points.n), 0).map_err(stopped)?.1)
     };
-    each_as_it_lies(cases, |flat: Vec<Laid>| screen_coarsest(&flat), quilted)
+    let told = |one: Result<Readings, BenchError>| one.map_err(AnswerError::Bench);
+    let flat = |flat: Vec<Laid>| screen_coarsest(&flat).into_iter().map(told).collect();
+    each_as_it_lies(cases, flat, quilted)
 }
 
 /// A layup and what it is exposed to.
@@ -98,18 +102,19 @@ fn each_as_it_lies<'a, T: Send>(
     is_quilted.into_iter().map(next).map(|one| one.expect("each case has a result")).collect()
 }
 
-/// A quilted layup as a case; what cannot be is told as the solver tells it.
+/// A quilted layup as a case.
 fn checked<'a>(
     layup: &'a Layup,
     exposure: &'a Exposure,
     question: &'a Question<'a>,
-) -> Result<Case<'a>, SolverError> {
+) -> Result<Case<'a>, AnswerError> {
     let quilting = layup.quilting.as_ref().expect("only quilted layups come here");
-    check(layup, quilting).map_err(|error| match error {
-        QuiltError::Solver { source, .. } => source,
-        other => SolverError::Description { what: other.what() },
-    })?;
+    check(layup, quilting)?;
     Ok(Case { layup, quilting, patch: None, exposure, question })
+}
+
+fn stopped(source: SolverError) -> AnswerError {
+    AnswerError::Quilt(QuiltError::Solver { behind: "disc", source })
 }
 
 /// The disc's times behind a quilted layup.
@@ -117,9 +122,10 @@ fn disc_times(
     (layup, exposure): &Laid,
     question: &Question,
     points: Points,
-) -> Result<Screened, SolverError> {
+) -> Result<Screened, AnswerError> {
     let case = checked(layup, exposure, question)?;
-    let (answer, shared, level) = disc_answer(&case, &with_area(&case, points.n))?;
+    let (answer, shared, level) =
+        disc_answer(&case, &with_area(&case, points.n)).map_err(stopped)?;
     let figures = answer.figures;
     let screened = Screened {
         rise12: figures.rise12,
@@ -131,7 +137,7 @@ fn disc_times(
     if points.area == AreaError::LeftOut {
         return Ok(screened);
     }
-    let (_, few) = disc_level(&case, &with_area(&case, N_FEW), level)?;
+    let (_, few) = disc_level(&case, &with_area(&case, N_FEW), level).map_err(stopped)?;
     let [rise12, rise24] = shared.disc.events.rises;
     let apart = |fine: Option<f64>, few: Option<f64>| match (fine, few) {
         (Some(fine), Some(few)) => (fine - few).abs(),

@@ -15,6 +15,7 @@ use fs4::fs_std::FileExt;
 use crate::garment::brief::Brief;
 use crate::shelf::file::regular::{self, Unread};
 use crate::shelf::file::sizes::SEEK_CHECKPOINT_MOST;
+use crate::study::bits::Bits;
 use crate::study::digest::digest;
 use crate::study::seek::frame::{Put, Take, framed, unframed};
 use crate::study::seek::part::Part;
@@ -313,6 +314,9 @@ impl std::error::Error for CheckpointError {}
 /// Digest of all that a search's result depends on: program version, brief with its fabrics,
 /// targets and exposures, and the numerical error allowed.
 pub fn fingerprint(brief: &Brief, error_goal: f64) -> u64 {
-    let version = env!("CARGO_PKG_VERSION");
-    digest(format!("{version}\n{error_goal:?}\n{brief:?}").as_bytes())
+    let mut bits = Vec::new();
+    env!("CARGO_PKG_VERSION").put(&mut bits);
+    error_goal.put(&mut bits);
+    brief.put(&mut bits);
+    digest(&bits)
 }

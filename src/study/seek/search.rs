@@ -6,7 +6,7 @@ use rayon::prelude::*;
 
 use crate::bench::figure::{DiscTimes, Found};
 use crate::garment::brief::Wanted;
-use crate::solver::error::SolverError;
+use crate::study::answer::AnswerError;
 use crate::study::quilt::screen::{self, AreaError, Laid, Points, screen_all};
 use crate::study::seek::chance::reaching;
 use crate::study::seek::checkpoint::{Checkpoint, CheckpointError};
@@ -133,12 +133,12 @@ pub fn total(done: &Done, space: &Space<'_>) -> Summary {
 
 /// One reading a target for each combination, in order.
 ///
-/// Errors, one by one: those of the solver.
+/// Errors, one by one: those of [`answer`](crate::study::answer::answer).
 pub fn expose_all(
     space: &Space<'_>,
     error_goal: f64,
     candidates: &[Candidate],
-) -> Vec<Result<Vec<Found>, SolverError>> {
+) -> Vec<Result<Vec<Found>, AnswerError>> {
     read_all(space, candidates, |cases| {
         let points = Points::usual(AreaError::Told);
         let screened = screen_all(cases, &space.brief.skin, error_goal, points).into_iter();
@@ -150,7 +150,7 @@ pub fn expose_all(
 fn coarsest_all(
     space: &Space<'_>,
     candidates: &[Candidate],
-) -> Vec<Result<Vec<Found>, SolverError>> {
+) -> Vec<Result<Vec<Found>, AnswerError>> {
     read_all(space, candidates, |cases| {
         let points = Points::usual(AreaError::LeftOut);
         let read = screen::coarsest_all(cases, &space.brief.skin, points).into_iter();
@@ -162,10 +162,10 @@ fn coarsest_all(
 fn read_all(
     space: &Space<'_>,
     candidates: &[Candidate],
-    disc: impl Fn(Vec<Laid>) -> Vec<Result<DiscTimes, SolverError>>,
-) -> Vec<Result<Vec<Found>, SolverError>> {
+    disc: impl Fn(Vec<Laid>) -> Vec<Result<DiscTimes, AnswerError>>,
+) -> Vec<Result<Vec<Found>, AnswerError>> {
     let wanted = &space.brief.wanted;
-    let mut all: Vec<Result<Vec<Found>, SolverError>> =
+    let mut all: Vec<Result<Vec<Found>, AnswerError>> =
         vec![Ok(vec![Found::NotAsked; wanted.len()]); candidates.len()];
     for (i, one) in wanted.iter().enumerate() {
         // Targets on the same exposure are read from one run.
@@ -186,8 +186,8 @@ fn read_all(
 
 /// Puts what the disc read into the readings of the targets on its exposure.
 fn note<'w>(
-    readings: &mut Result<Vec<Found>, SolverError>,
-    times: Result<DiscTimes, SolverError>,
+    readings: &mut Result<Vec<Found>, AnswerError>,
+    times: Result<DiscTimes, AnswerError>,
     wanted: impl Fn(usize) -> Option<&'w Wanted>,
 ) {
     match (readings.as_mut(), times) {

@@ -7,7 +7,7 @@
 //! does not, unless its mesh is farther off than the bound. Where one of those settled is, all are settled.
 
 use crate::bench::figure::Found;
-use crate::solver::error::SolverError;
+use crate::study::answer::AnswerError;
 use crate::study::odds::shortcut::well_within;
 use crate::study::odds::spread::wilson;
 use crate::study::seek::score::{Scored, score};
@@ -54,7 +54,7 @@ impl Sieve {
 
 /// The readings of those settled, in the order of the candidates, none for those left.
 pub(crate) struct Sieved {
-    pub readings: Vec<Option<Result<Vec<Found>, SolverError>>>,
+    pub readings: Vec<Option<Result<Vec<Found>, AnswerError>>>,
     /// Those left that keep every margin.
     pub n_keeping: u64,
     pub sieve: Sieve,
@@ -68,11 +68,11 @@ pub(crate) fn sieve(
     space: &Space<'_>,
     candidates: &[Candidate],
     all_keeping: bool,
-    coarsest: impl Fn(&[Candidate]) -> Vec<Result<Vec<Found>, SolverError>>,
-    settled: impl Fn(&[Candidate]) -> Vec<Result<Vec<Found>, SolverError>>,
+    coarsest: impl Fn(&[Candidate]) -> Vec<Result<Vec<Found>, AnswerError>>,
+    settled: impl Fn(&[Candidate]) -> Vec<Result<Vec<Found>, AnswerError>>,
 ) -> Sieved {
     let n = candidates.len();
-    let mut readings: Vec<Option<Result<Vec<Found>, SolverError>>> = vec![None; n];
+    let mut readings: Vec<Option<Result<Vec<Found>, AnswerError>>> = vec![None; n];
     let settle = |which: &[usize], readings: &mut Vec<Option<_>>| {
         let chosen: Vec<Candidate> = which.iter().map(|i| candidates[*i].clone()).collect();
         for (i, found) in which.iter().zip(settled(&chosen)) {
@@ -160,9 +160,9 @@ impl Coarse {
 /// Farthest that the coarsest mesh is off in those settled that it knows [–].
 fn farthest(
     coarse: &[Option<Coarse>],
-    readings: &[Option<Result<Vec<Found>, SolverError>>],
+    readings: &[Option<Result<Vec<Found>, AnswerError>>],
 ) -> f64 {
-    let off = |(coarse, settled): (&Option<Coarse>, &Option<Result<Vec<Found>, SolverError>>)| {
+    let off = |(coarse, settled): (&Option<Coarse>, &Option<Result<Vec<Found>, AnswerError>>)| {
         match (coarse, settled) {
             (Some(coarse), Some(Ok(settled))) => coarse.off(settled),
             // a mesh that a finer one gives up on tells nothing
