@@ -13,7 +13,7 @@ use crate::report::staged;
 /// It lies beside the file that it guards, since that file is replaced whenever it is written.
 #[derive(Debug)]
 pub struct Lock {
-    _file: File,
+    file: File,
     path: PathBuf,
     /// Whether nobody waits for it, so that it is taken away in the end.
     passing: bool,
@@ -27,7 +27,7 @@ impl Lock {
         let beside = beside(path);
         let file = open(&beside)?;
         file.lock_exclusive()?;
-        Ok(Lock { _file: file, path: beside, passing: false })
+        Ok(Lock { file, path: beside, passing: false })
     }
 
     /// The lock of `path`; none while another program has it.
@@ -43,7 +43,7 @@ impl Lock {
             // Whoever had it may have taken its file away between the two calls.
             if is_still(&file, &beside) {
                 staged::note(&beside);
-                return Ok(Some(Lock { _file: file, path: beside, passing: true }));
+                return Ok(Some(Lock { file, path: beside, passing: true }));
             }
         }
     }
@@ -55,6 +55,8 @@ impl Drop for Lock {
             let _ = fs::remove_file(&self.path);
             staged::forget(&self.path);
         }
+        // a program that is being started just then has the file open, too, until it is
+        let _ = FileExt::unlock(&self.file);
     }
 }
 
@@ -96,6 +98,21 @@ mod tests {
             drop(lock);
             assert!(!cfg!(unix) || std::fs::read_dir(&folder).unwrap().next().is_none());
         }
+        std::fs::remove_dir_all(folder).unwrap();
+    }
+
+    /// A program being started holds every open file until it is: so does a second handle here.
+    #[test]
+    fn it_is_free_as_soon_as_it_is_dropped() {
+        let folder = std::env::temp_dir().join(format!("stillair-free-{}", std::process::id()));
+        std::fs::create_dir_all(&folder).unwrap();
+        let file = folder.join("kept");
+        let lock = Lock::wait(&file).unwrap();
+        let twin = lock.file.try_clone().unwrap();
+        assert!(Lock::at_once(&file).unwrap().is_none());
+        drop(lock);
+        assert!(Lock::at_once(&file).unwrap().is_some());
+        drop(twin);
         std::fs::remove_dir_all(folder).unwrap();
     }
 }

@@ -160,6 +160,13 @@ impl Checkpoint {
     }
 }
 
+impl Drop for Checkpoint {
+    /// Frees the lock at once: a program that is being started just then has the file open, too, until it is.
+    fn drop(&mut self) {
+        let _ = FileExt::unlock(&self.file);
+    }
+}
+
 /// Whether a file begins as a checkpoint does; not where it cannot be read.
 pub fn is_checkpoint(path: &Path) -> bool {
     let mut first = vec![0; MAGIC.len()];
