@@ -16,6 +16,8 @@ fn main() {
     count_node_steps("check-three-ply.toml", Without::default());
     println!("conditioned, water stays:");
     count_node_steps(MOIST, Without::these(&[Effect::MovingVapour]));
+    println!("conditioned, water moves, nothing chars:");
+    count_node_steps(MOIST, Without::these(&[Effect::Charring]));
     println!("conditioned, water moves:");
     count_node_steps(MOIST, Without::default());
     divan::main();
@@ -86,6 +88,11 @@ fn skin_touching(bencher: divan::Bencher) {
 #[divan::bench]
 fn disc_conditioned(bencher: divan::Bencher) {
     ask(bencher, Behind::Disc, MOIST);
+}
+
+#[divan::bench]
+fn disc_conditioned_without_charring(bencher: divan::Bencher) {
+    ask_without(bencher, Behind::Disc, MOIST, Without::these(&[Effect::Charring]));
 }
 
 #[divan::bench]
