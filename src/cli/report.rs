@@ -30,6 +30,7 @@ use crate::report::document::markdown::{chart_name, document_markdown};
 use crate::report::document::rank::rank_document;
 use crate::report::document::shared::{Again, Input};
 use crate::report::document::suit::suit_document;
+use crate::report::document::terminal::document_text;
 use crate::report::document::{Document, Drawing};
 use crate::report::suit::words;
 use crate::report::write::{Destination, put_all};
@@ -47,13 +48,13 @@ use crate::study::suit_judged::judge;
 
 /// Arguments of `report`.
 #[derive(Debug, clap::Args)]
-#[command(group = clap::ArgGroup::new("outputs").required(true).multiple(true))]
+#[command(group = clap::ArgGroup::new("outputs").multiple(true))]
 pub struct Args {
     /// A layup, several layups side by side, or a suit: files (.toml) or names on the shelf; or a
     /// brief (.toml), which is searched, or the checkpoints of all parts of a finished search
     #[arg(value_name = "PATH", required = true, num_args = 1..)]
     paths: Vec<PathBuf>,
-    /// Write one page that needs nothing else
+    /// Write one page that needs nothing else; without a file the report is told here
     #[arg(long, value_name = "FILE.html", group = "outputs", value_parser = arguments::page_file)]
     out: Option<PathBuf>,
     /// Write Markdown, its charts as .svg files beside it
@@ -110,7 +111,7 @@ enum Subject<'a> {
     Search(Box<Sought>),
 }
 
-/// Computes what is named, writes the document, says what was written.
+/// Computes what is named and writes the document, on the terminal where no file is asked for.
 pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError> {
     let mut errors = Vec::new();
     let subject = subject(args, (shelf, dirs), &mut errors);
@@ -135,6 +136,9 @@ pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError>
         _ => args.anchored.bands((shelf, dirs), skin, args.error_goal)?,
     };
     let document = document(args, (shelf, &bands), &subject, skin, &again)?;
+    if page_file.is_none() && markdown_file.is_none() {
+        return output::print(&document_text(&document));
+    }
     let mut ready: Vec<(Destination, Vec<u8>)> = Vec::new();
     let mut written: Vec<PathBuf> =
         [&args.out, &args.markdown].into_iter().flatten().cloned().collect();

@@ -98,54 +98,79 @@ impl Table {
         self.rows.push(row);
     }
 
-    /// The rows, two spaces between columns, within [`WIDTH`]: left columns wrap, the widest first.
+    /// The rows, two spaces between columns, within [`WIDTH`]: left columns wrap, the widest first. Where
+    /// that is not enough there is one space, and at last numbers wrap, too.
     pub fn render(&self) -> String {
-        let widths = self.fitted_widths();
+        let (widths, gap) = self.fitted();
         let mut out = String::new();
         for row in &self.rows {
             let cells: Vec<Vec<String>> =
                 row.iter().zip(&widths).map(|(cell, w)| wrap_cell(cell, *w)).collect();
             let height = cells.iter().map(Vec::len).max().unwrap_or(0);
             for i in 0..height {
-                out.push_str(&self.line(&cells, &widths, i));
+                out.push_str(&self.line(&cells, &widths, (i, gap)));
                 out.push('\n');
             }
         }
         out
     }
 
-    fn line(&self, cells: &[Vec<String>], widths: &[usize], i: usize) -> String {
+    fn line(&self, cells: &[Vec<String>], widths: &[usize], (i, gap): (usize, usize)) -> String {
+        let gap = " ".repeat(gap);
         let mut line = " ".repeat(self.indent);
         for (j, (cell, w)) in cells.iter().zip(widths).enumerate() {
             let text = cell.get(i).map_or("", String::as_str);
             let pad = " ".repeat(w.saturating_sub(width(text)));
             match self.aligns[j] {
-                Align::Left => line.push_str(&format!("{text}{pad}  ")),
-                Align::Right => line.push_str(&format!("{pad}{text}  ")),
+                Align::Left => line.push_str(&format!("{text}{pad}{gap}")),
+                Align::Right => line.push_str(&format!("{pad}{text}{gap}")),
             }
         }
         line.trim_end().to_string()
     }
 
-    /// Natural widths, with left columns narrowed one by one until the table fits.
-    fn fitted_widths(&self) -> Vec<usize> {
-        let mut widths: Vec<usize> = (0..self.aligns.len())
+    /// Natural widths, with columns narrowed one by one until the table fits, and the space between them.
+    fn fitted(&self) -> (Vec<usize>, usize) {
+        let natural: Vec<usize> = (0..self.aligns.len())
             .map(|j| self.rows.iter().map(|row| width(&row[j])).max().unwrap_or(0))
             .collect();
-        let between = 2 * widths.len().saturating_sub(1);
-        while self.indent + widths.iter().sum::<usize>() + between > WIDTH {
-            // Names stand in the first left column: it is the last to be narrowed.
-            let left = || (0..widths.len()).filter(|j| self.aligns[*j] == Align::Left);
-            let further = left().skip(1).filter(|j| widths[*j] > 14);
-            let widest = further
-                .max_by_key(|j| widths[*j])
-                .or_else(|| left().filter(|j| widths[*j] > 8).max_by_key(|j| widths[*j]));
-            match widest {
-                Some(j) => widths[j] -= 1,
-                None => break,
+        let over = |widths: &[usize], gap: usize| {
+            let between = gap * widths.len().saturating_sub(1);
+            self.indent + widths.iter().sum::<usize>() + between > WIDTH
+        };
+        for gap in [2, 1] {
+            let mut widths = natural.clone();
+            while over(&widths, gap) {
+                let Some(j) = self.widest_left(&widths) else { break };
+                widths[j] -= 1;
+            }
+            while gap == 1 && over(&widths, gap) {
+                let Some(j) = self.widest_right(&widths) else { break };
+                widths[j] -= 1;
+            }
+            if gap == 1 || !over(&widths, gap) {
+                return (widths, gap);
             }
         }
-        widths
+        unreachable!("the last gap returns")
+    }
+
+    /// The left column to narrow; names stand in the first, which is the last to be narrowed.
+    fn widest_left(&self, widths: &[usize]) -> Option<usize> {
+        let left = || (0..widths.len()).filter(|j| self.aligns[*j] == Align::Left);
+        let further = left().skip(1).filter(|j| widths[*j] > 14);
+        let widest = further.max_by_key(|j| widths[*j]);
+        widest.or_else(|| left().filter(|j| widths[*j] > 8).max_by_key(|j| widths[*j]))
+    }
+
+    /// The right column to narrow, down to its longest word.
+    fn widest_right(&self, widths: &[usize]) -> Option<usize> {
+        let word = |j: usize| {
+            let words = self.rows.iter().flat_map(move |row| words_with_units(&row[j]));
+            words.map(|word| width(&word)).max().unwrap_or(0)
+        };
+        let right = (0..widths.len()).filter(|j| self.aligns[*j] == Align::Right);
+        right.filter(|j| widths[*j] > word(*j)).max_by_key(|j| widths[*j])
     }
 }
 

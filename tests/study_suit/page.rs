@@ -9,6 +9,7 @@ use scraper::{Html, HtmlTreeSink, Selector};
 use sha2::{Digest, Sha256};
 use stillair::NOTICE;
 
+use crate::flat::flat;
 use crate::run::{done, folder};
 
 const SUBJECTS: [(&str, &[&str]); 4] = [
@@ -130,6 +131,34 @@ fn markdown_names_the_charts_that_lie_beside_it() {
     let text = fs::read_to_string(&file).unwrap();
     assert!(text.contains("(suit-1.svg)") && folder.join("suit-1.svg").exists());
     assert_eq!(text.matches(NOTICE).count(), 2);
+}
+
+/// What the page says in words stands on the terminal, too, as do its numbers, all within 80 columns.
+#[test]
+fn without_a_file_the_report_is_told_on_the_terminal() {
+    for (name, subject) in SUBJECTS {
+        let told = done(&[&["report"], subject].concat());
+        let (lines, words) = (told.lines(), flat(&told));
+        let command = format!("  stillair report {}", subject.join(" "));
+        let wide = lines.clone().filter(|line| line.chars().count() > 80 && *line != command);
+        assert_eq!(wide.collect::<Vec<_>>(), [""; 0], "{name}");
+        assert!(lines.clone().any(|line| line == command), "{name}: {command}");
+        assert_eq!(words.matches(NOTICE).count(), 2, "{name}");
+        let tree = parsed(&made(&format!("told_{name}"), subject));
+        let texts = |css: &str| -> Vec<String> {
+            let selector = Selector::parse(css).unwrap();
+            tree.select(&selector).map(|found| flat(&found.text().collect::<String>())).collect()
+        };
+        let said = texts("h1, h2, h3, main > p, main > section > p, main > ul > li");
+        assert!(said.len() > 20, "{name}: {said:?}");
+        for text in said {
+            assert!(words.contains(&text), "{name} lacks: {text}");
+        }
+        for cell in texts("td.n") {
+            let all = cell.split(' ').all(|word| words.contains(word));
+            assert!(all, "{name} lacks: {cell}");
+        }
+    }
 }
 
 #[test]

@@ -107,7 +107,6 @@ fn what_does_not_fit_is_refused() {
     with(&["report", "tests/study_suit/bad/empty.toml"], "the file is empty");
     refused(&["suit", "refueling-coverall"], 1, "did you mean `refuelling-coverall`?");
     refused(&["suit", "tests/study_suit/bad/no-panels.toml"], 1, "the suit has no panels");
-    refused(&["report", "three-ply-loose"], 2, "--out");
     refused(&["suit", "refuelling-coverall", "--size", "9"], 2, "0.5 to 2");
     refused(
         &["suit", "refuelling-coverall", "--wearer", "9,178"],

@@ -1,4 +1,4 @@
-//! A report to hand round: one document, as a page or as Markdown.
+//! A report to hand round: one document, as a page, as Markdown or for a terminal.
 //!
 //! A document is a list of blocks that knows no notation. Charts come in as SVG, drawn elsewhere.
 

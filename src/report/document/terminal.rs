@@ -1,14 +1,57 @@
-//! A document's table for a terminal.
+//! A document for a terminal, within its width.
 
-use crate::report::document::{Grid, Set};
-use crate::report::table::{Align, Table};
+use crate::report::document::{Block, Document, Grid, Set};
+use crate::report::table::{Align, Table, WIDTH, hanging, paragraph, width, wrap};
+use crate::report::text::{closed, heading, notice};
 
-/// The heads, then the rows, within the width of a terminal.
+/// The document; charts are told by their words alone, which is all that a terminal shows.
+pub fn document_text(document: &Document) -> String {
+    let mut out = format!("{}\n{}", heading(&document.title), notice());
+    let mut before: Option<&Block> = None;
+    for block in document.blocks.iter().filter(|block| **block != Block::Contents) {
+        // a paragraph follows its heading closely; everything else stands apart
+        if !matches!(before, Some(Block::Heading(_) | Block::Lesser(_))) {
+            out.push('\n');
+        }
+        out.push_str(&match block {
+            Block::Heading(text) | Block::Lesser(text) => heading(text),
+            Block::Contents => String::new(),
+            Block::Answer(text) | Block::Text(text) | Block::Note(text) => paragraph(text, 2),
+            Block::List(items) => items.iter().map(|item| hanging("- ", item, 2)).collect(),
+            Block::Table(grid) => table(grid),
+            Block::Chart(drawing) => hanging("Chart: ", &drawing.words, 2),
+            Block::Command(text) => format!("  {text}\n"),
+        });
+        before = Some(block);
+    }
+    closed(out)
+}
+
+/// The heads, then the rows, within the width of a terminal; heads take several lines where they make it
+/// too wide.
 pub fn table(grid: &Grid) -> String {
     let align = |set: &Set| if *set == Set::Numbers { Align::Right } else { Align::Left };
     let aligns: Vec<Align> = grid.heads.iter().map(|(_, set)| align(set)).collect();
     let mut table = Table::new(&aligns);
-    table.row(grid.heads.iter().map(|(head, _)| head.as_str()));
+    heads(grid).into_iter().for_each(|line| table.row(line));
     grid.rows.iter().for_each(|row| table.row(row.iter().map(String::as_str)));
     table.render()
+}
+
+/// The lines of the heads, which end on the last one.
+fn heads(grid: &Grid) -> Vec<Vec<String>> {
+    let cells = |j: usize| grid.rows.iter().map(|row| width(&row[j])).max().unwrap_or(0);
+    let natural = grid.heads.iter().enumerate().map(|(j, (head, _))| width(head).max(cells(j)));
+    let is_wide = natural.map(|width| width + 2).sum::<usize>() > WIDTH;
+    let lines = |(j, (head, _)): (usize, &(String, Set))| {
+        let longest = head.split(' ').map(width).max().unwrap_or(0);
+        if is_wide { wrap(head, longest.max(cells(j))) } else { vec![head.clone()] }
+    };
+    let heads: Vec<Vec<String>> = grid.heads.iter().enumerate().map(lines).collect();
+    let n = heads.iter().map(Vec::len).max().unwrap_or(0);
+    let line = |k: usize| {
+        let part = |head: &Vec<String>| (k + head.len()).checked_sub(n).map(|k| head[k].clone());
+        heads.iter().map(|head| part(head).unwrap_or_default()).collect()
+    };
+    (0..n).map(line).collect()
 }
