@@ -2,7 +2,7 @@
 
 use crate::physics::gap::Convection;
 use crate::physics::law::{Law, Ramp};
-use crate::solver::error::SolverError;
+use crate::solver::fault::Fault;
 use crate::solver::pair::lanes::PairLanes;
 use crate::solver::problem::{Back, Joint, Piece, Problem, Slab, Source};
 
@@ -99,9 +99,8 @@ pub struct Lanes<const L: usize> {
 impl<const L: usize> Lanes<L> {
     /// Lays out `problems`, one per lane.
     ///
-    /// Errors: [`SolverError::Description`] when one is unusable, [`SolverError::Shape`] when their shapes differ
-    /// (number of cells, kinds of joint, kind of back, presence of a sink, number of changes and reactions) or their sources do.
-    pub fn new(problems: &[&Problem; L]) -> Result<Lanes<L>, SolverError> {
+    /// Errors: the fault of one that is unusable, [`Fault::Shape`] when their shapes differ (number of cells, kinds of joint, kind of back, presence of a sink, number of changes and reactions) or their sources do.
+    pub fn new(problems: &[&Problem; L]) -> Result<Lanes<L>, Fault> {
         let lead = problems[0];
         lead.check()?;
         let mut lanes = Lanes::empty(lead);
@@ -123,12 +122,11 @@ impl<const L: usize> Lanes<L> {
 
     /// Puts a problem into a lane.
     ///
-    /// Errors: [`SolverError::Description`] when it is unusable, [`SolverError::Shape`] when it is not of the
-    /// lanes' shape. The lane then holds what it held.
-    pub fn load(&mut self, l: usize, problem: &Problem) -> Result<(), SolverError> {
+    /// Errors: its fault when it is unusable, [`Fault::Shape`] when it is not of the lanes' shape. The lane then holds what it held.
+    pub fn load(&mut self, l: usize, problem: &Problem) -> Result<(), Fault> {
         problem.check()?;
         if Shape::of(problem) != self.shape || !same_source(self.source, problem.source) {
-            return Err(SolverError::Shape);
+            return Err(Fault::Shape);
         }
         let spans = problem.spans();
         self.emissivity[l] = problem.drive.emissivity;

@@ -9,6 +9,7 @@
 #![allow(clippy::needless_range_loop)]
 
 pub mod error;
+pub mod fault;
 pub mod grid;
 pub mod lanes;
 pub mod ledger;
@@ -22,9 +23,11 @@ pub mod sorbent;
 pub mod stream;
 pub mod strip;
 pub mod tableau;
+pub mod tied;
 pub mod tridiagonal;
 pub mod watch;
 
+mod check;
 mod evaluate;
 mod joint;
 mod media;

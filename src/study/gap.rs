@@ -20,6 +20,7 @@ use crate::garment::stitched::takes_air;
 use crate::solver::error::SolverError;
 use crate::solver::ledger::Ledger;
 use crate::solver::problem::{Back, Joint, Problem};
+use crate::solver::tied::march_paths;
 use crate::solver::watch::Watch;
 use crate::study::answer::{AnswerError, Quilts, admit, as_computed, stack};
 use crate::study::gap_heat::{GapAccount, GapWatch};
@@ -30,7 +31,6 @@ use crate::study::quilt::path::Place;
 use crate::study::quilt::record::skin_at;
 use crate::study::quilt::run::Case;
 use crate::study::quilt::screen::N_POINTS;
-use crate::study::quilt::tied::march_cell;
 use crate::study::run::{Terms, Timed, disc_times, disc_watch, skin_times, skin_watch};
 use crate::study::seek::space::place_behind;
 
@@ -276,7 +276,7 @@ fn behind_cell(case: &Case, plies: &[usize]) -> Discs {
         let laid = case.assemblies(&all, Backing::Disc, level);
         let paths: Vec<(&Problem, f64)> =
             laid.iter().zip(&all).map(|(one, path)| (&one.problem, path.share)).collect();
-        let tied = march_cell(&paths, &options(level, &Backing::Disc), |i| GapWatch {
+        let tied = march_paths(&paths, &options(level, &Backing::Disc), |i| GapWatch {
             disc: disc_watch(case.exposure, &laid[i]),
             gaps: accounts(&laid[i], plies),
         })?;

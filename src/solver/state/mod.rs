@@ -9,6 +9,7 @@ mod plan;
 mod refresh;
 
 use crate::solver::error::SolverError;
+use crate::solver::fault::Fault;
 use crate::solver::lanes::Lanes;
 use crate::solver::ledger::Ledger;
 use crate::solver::moment::Moment;
@@ -135,7 +136,7 @@ impl<const L: usize> State<L> {
     /// Puts another problem into a lane that has ended or never began, at its start, and activates it.
     ///
     /// Errors: as [`Lanes::load`]; the lane then stays idle, as it was.
-    pub fn load(&mut self, l: usize, problem: &Problem) -> Result<(), SolverError> {
+    pub fn load(&mut self, l: usize, problem: &Problem) -> Result<(), Fault> {
         self.lanes.load(l, problem)?;
         self.open_lane(l);
         Ok(())

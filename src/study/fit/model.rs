@@ -20,11 +20,11 @@ use crate::solver::march::march;
 use crate::solver::options::Options;
 use crate::solver::problem::Problem;
 use crate::solver::stream::{Stream, march_stream};
+use crate::solver::tied::march_paths;
 use crate::solver::watch::{Next, Step, Watch};
 use crate::study::fit::free::Free;
 use crate::study::fit::levenberg::{Residuals, matrix};
 use crate::study::fit::readings::Readings;
-use crate::study::quilt::tied::march_cell;
 use crate::study::sensitivity::paths_laid;
 
 /// Problems side by side in the solver.
@@ -161,7 +161,7 @@ impl<'a> Model<'a> {
         let watch = |_| Disc::new(&self.asked, self.node_behind, self.exposure.temp_room);
         let paths: Vec<(&Problem, f64)> =
             paths.iter().map(|(problem, share)| (problem, *share)).collect();
-        let tied = march_cell(&paths, &options, watch)?;
+        let tied = march_paths(&paths, &options, watch)?;
         Ok(tied.watches.into_iter().next().expect("a cell has paths"))
     }
 

@@ -9,6 +9,7 @@ use crate::garment::exposure::Exposure;
 use crate::garment::layup::{Layup, Quilting};
 use crate::solver::error::SolverError;
 use crate::solver::ledger::Ledger;
+use crate::solver::tied::N_PATHS_MOST;
 use crate::study::quilt::burnt::{Burn, BurntArea};
 use crate::study::quilt::cell::{Cell, thread_mass};
 use crate::study::quilt::error::QuiltError;
@@ -16,7 +17,6 @@ use crate::study::quilt::lay::check;
 use crate::study::quilt::outcome::{DiscAnswer, Quilted, QuiltedDisc, QuiltedSkin, SkinPlace};
 use crate::study::quilt::path::{Path, Place, paths};
 use crate::study::quilt::run::{Alone, Case, Shared, before_skin, into_one_disc};
-use crate::study::quilt::tied::N_PATHS_MOST;
 
 /// Points over the lofted part of a cell; figures are checked against half as many.
 pub const N_POINTS: usize = 14;

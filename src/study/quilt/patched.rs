@@ -3,13 +3,13 @@
 use crate::bench::expose::{Behind, disc_figures};
 use crate::bench::refine::{Readings, Refined, refine};
 use crate::solver::error::SolverError;
+use crate::solver::tied::N_PATHS_MOST;
 use crate::study::patch::Patch;
 use crate::study::quilt::ask::{disc_answer, numerics, skin, with_area};
 use crate::study::quilt::error::QuiltError;
 use crate::study::quilt::outcome::{PatchedDisc, QuiltedPatch};
 use crate::study::quilt::path::Path;
 use crate::study::quilt::run::{Case, Shared, into_one_disc_patched};
-use crate::study::quilt::tied::N_PATHS_MOST;
 
 /// Most points over a cell when each place counts twice, beside the patch and under it.
 pub const N_POINTS_MOST: usize = N_PATHS_MOST / 2 - 1;
