@@ -19,6 +19,7 @@ pub mod options;
 pub mod problem;
 pub mod reaction;
 pub mod root;
+pub mod shape;
 pub mod sorbent;
 pub mod stream;
 pub mod strip;
