@@ -13,40 +13,56 @@ use crate::solver::shape::Shape;
 /// temperature: one beyond a lane's temperature adds nothing, nor do those after it.
 #[derive(Debug, Clone)]
 pub(crate) struct LaneLaw<const L: usize> {
+    /// Value at 0 K of the line before the first breakpoint.
     pub base: [f64; L],
+    /// Slope of that line, per kelvin.
     pub slope: [f64; L],
+    /// Where it bends, in order of temperature.
     pub breakpoints: Vec<LaneBreakpoint<L>>,
 }
 
 /// One breakpoint per lane; at an infinite temperature where a lane has fewer than others.
 #[derive(Debug, Clone)]
 pub(crate) struct LaneBreakpoint<const L: usize> {
+    /// Where the law bends [K].
     pub temp: [f64; L],
+    /// What the slope gains there, per kelvin.
     pub bend: [f64; L],
 }
 
 /// One-way change per lane; see [`crate::solver::problem::Change`].
 #[derive(Debug, Clone)]
 pub(crate) struct LaneChange<const L: usize> {
+    /// Heat per volume taken up over the window [J/m³].
     pub heat: [f64; L],
+    /// Heat capacity per volume lost [J/(m³·K)].
     pub rho_cp_lost: [f64; L],
+    /// Conductivity lost [W/(m·K)].
     pub k_lost: [f64; L],
+    /// Start of the window [K].
     pub temp_lo: [f64; L],
+    /// Width of the window [K].
     pub width: [f64; L],
+    /// One over it [1/K].
     pub per_width: [f64; L],
 }
 
 /// A slab per lane.
 #[derive(Debug, Clone)]
 pub(crate) struct LaneSlab<const L: usize> {
+    /// Its first node.
     pub first: usize,
     /// One over the size of each cell [1/m].
     pub per_dx: Vec<[f64; L]>,
     /// What of the cells belongs to each node [m].
     pub shares: Vec<[f64; L]>,
+    /// Conductivity without what changes add [W/(m·K)].
     pub k: LaneLaw<L>,
+    /// Heat capacity per volume without what changes add [J/(m³·K)].
     pub rho_cp: LaneLaw<L>,
+    /// One-way changes.
     pub changes: Vec<LaneChange<L>>,
+    /// Perfusion, if any: rate [W/(m³·K)] and temperature [K].
     pub sink: Option<([f64; L], [f64; L])>,
     /// Whether a change takes conductivity away in any lane.
     pub drains: bool,
@@ -72,22 +88,31 @@ pub(crate) enum LaneJoint<const L: usize> {
 /// `L` problems of one shape, ready to advance.
 #[derive(Debug, Clone)]
 pub struct Lanes<const L: usize> {
+    /// Number of nodes.
     pub(crate) n: usize,
+    /// Slabs from the driven face inwards.
     pub(crate) slabs: Vec<LaneSlab<L>>,
+    /// Joints between two nodes, the lump's last.
     pub(crate) joints: Vec<LaneJoint<L>>,
     /// Heat capacity per area that sits on a node besides the slabs' [J/(m²·K)].
     pub(crate) lumps: Vec<[f64; L]>,
     /// Share of the entering radiation that is absorbed at each node [–].
     pub(crate) absorbed: Vec<[f64; L]>,
+    /// Emissivity of the outer face [–].
     pub(crate) emissivity: [f64; L],
+    /// Temperature of what it radiates to [K].
     pub(crate) temp_surround: [f64; L],
     /// Most that one-way changes can bend the equations [1/K]; 0 without any.
     pub(crate) curvature_most: [f64; L],
+    /// Whether the last face is held at its starting temperature.
     pub(crate) held: bool,
     /// Whether a lump ends the chain.
     pub(crate) lump: bool,
+    /// Pieces of the drive.
     pub(crate) pieces: [Vec<Piece>; L],
+    /// Temperatures at the start [K].
     pub(crate) temps_start: Vec<[f64; L]>,
+    /// A source within the slabs, the same in all lanes.
     pub(crate) source: Option<Source>,
     /// Vapour beside heat, where anything binds it.
     pub(crate) pair: Option<PairLanes<L>>,

@@ -7,6 +7,7 @@
 
 // Loops over nodes and lanes index several arrays at once; iterators would hide which.
 #![allow(clippy::needless_range_loop)]
+#![deny(missing_docs)]
 
 pub mod error;
 pub mod fault;

@@ -70,6 +70,7 @@ macro_rules! combined {
 pub(crate) use combined;
 
 impl<const L: usize, const W: bool> Pack<L, W> {
+    /// 0 in every lane.
     pub const ZERO: Pack<L, W> = Pack([0.0; L]);
 
     /// The same number in every lane.
@@ -90,12 +91,14 @@ impl<const L: usize, const W: bool> Pack<L, W> {
         combined!(self, other, |a, b| _mm256_min_pd(a, b), |a, b| smaller(a, b))
     }
 
+    /// The number without its sign.
     #[inline(always)]
     pub fn abs(self) -> Self {
         let sign = Self::all(-0.0);
         combined!(sign, self, |sign, a| _mm256_andnot_pd(sign, a), |_sign, a| a.abs())
     }
 
+    /// The square root, rounded as IEEE 754 has it; NaN below 0.
     #[inline(always)]
     pub fn sqrt(self) -> Self {
         combined!(self, self, |a, _b| _mm256_sqrt_pd(a), |a, _b| a.sqrt())
@@ -155,6 +158,7 @@ impl<const L: usize, const W: bool> Pack<L, W> {
 }
 
 impl<const L: usize, const W: bool> Mask<L, W> {
+    /// The mask of the lanes in `chosen`.
     #[inline(always)]
     pub fn of(chosen: &[bool; L]) -> Self {
         let mut mask = Pack::ZERO;

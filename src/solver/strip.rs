@@ -161,6 +161,7 @@ fn march_in<W: Watch, const L: usize>(
     Ok(ended.collect())
 }
 
+/// When a column's drive ends [s]; 0 without pieces.
 fn end(problem: &Problem) -> f64 {
     problem.drive.pieces.last().map_or(0.0, |piece| piece.t_end)
 }

@@ -58,6 +58,9 @@ fn weighed<const L: usize, const W: bool>(weights: [f64; 3], rates: [&[f64; L]; 
 
 per_target! {
     /// Slopes at the end of the step and the heat it brought, in the accepted lanes.
+    ///
+    /// Before: both stages are solved there. After: `slopes_next` and the account of heat are at the
+    /// step's end; nothing else has moved.
     fn finish_step<const L: usize, const W: bool>(state: &mut State<L>, accepted: &[bool; L]) {
         let n = state.lanes.n;
         let accepted = Mask::<L, W>::of(accepted);
@@ -80,6 +83,8 @@ per_target! {
 
 per_target! {
     /// Moves the accepted lanes to the end of the step.
+    ///
+    /// Before: the step is finished. After: temperatures, slopes, rates and peaks are those at its end.
     fn commit<const L: usize, const W: bool>(state: &mut State<L>, accepted: &[bool; L]) {
         let n = state.lanes.n;
         let accepted = Mask::<L, W>::of(accepted);
@@ -167,6 +172,8 @@ impl<const L: usize> State<L> {
         (SAFETY / libm::cbrt(ratio.max(1e-6))).min(most)
     }
 
+    /// Books a rejected step of one lane and sets the next one, `factor` of it; the lane ends where that
+    /// is too short.
     fn reject(&mut self, l: usize, factor: f64) {
         self.ledgers[l].n_rejected += 1;
         self.held_back[l] = true;
@@ -177,6 +184,9 @@ impl<const L: usize> State<L> {
     }
 
     /// Books an accepted step of one lane, shows it to the watch and sets the next step.
+    ///
+    /// Before: the step is finished, not committed. After: time, piece and account are at its end; the
+    /// lane is idle where it has ended.
     fn accept<W: Watch>(&mut self, l: usize, growth: f64, watch: &mut W) {
         let dt = self.dt_now[l];
         let piece_end = self.lanes.pieces[l][self.piece[l]].t_end;

@@ -165,6 +165,8 @@ impl<const L: usize> State<L> {
 
     /// Puts a lane that is open and has made no step yet at a later moment; its account opens there.
     ///
+    /// After: the lane goes on from there, in the piece of the drive that the moment lies in.
+    ///
     /// Panics: if the moment has not one entry a node, and one a share converted where anything reacts.
     pub fn take_up(&mut self, l: usize, moment: &Moment<'_>) {
         let n = self.lanes.n;
@@ -210,7 +212,7 @@ impl<const L: usize> State<L> {
         Some(end.map(|()| self.ledgers[l]))
     }
 
-    /// Ends a lane.
+    /// Ends a lane. After: it is idle, and `how` waits to be taken.
     fn end(&mut self, l: usize, how: Result<(), SolverError>) {
         self.active[l] = false;
         self.ended[l] = Some(how);
@@ -228,6 +230,8 @@ impl<const L: usize> State<L> {
     }
 
     /// Draws up the stored heat of the lanes that have just ended, from the temperatures themselves.
+    ///
+    /// Before: they stand at their end. After: their accounts are closed; `next` holds the rates there.
     fn close(&mut self) {
         self.evaluate_next();
         if let Some(own) = &mut self.pair {

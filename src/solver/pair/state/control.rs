@@ -13,14 +13,19 @@ use crate::solver::target::per_target;
 
 /// What the error of a step is measured by.
 pub(crate) struct Tried<'a, const L: usize> {
+    /// Step tried [s].
     pub dt: &'a [f64; L],
     /// Rates of heat at the start, of the inner and of the last stage.
     pub rates: [&'a Rates<L>; 3],
+    /// Temperatures that the step leads to [K].
     pub temps_next: &'a [[f64; L]],
+    /// Temperatures at the start of the march [K].
     pub temps_start: &'a [[f64; L]],
     /// Whether a lump ends the chain.
     pub lump: bool,
+    /// How closely is followed.
     pub options: &'a Options,
+    /// Weights of the lanes when their last node is one and the same.
     pub ties: Option<&'a [f64; L]>,
 }
 
@@ -41,6 +46,8 @@ fn worse<const L: usize, const W: bool>(most: Pack<L, W>, own: Pack<L, W>) -> Pa
 per_target! {
     /// Error of the step over the error allowed, lane by lane, in both fields; `goal` and that of
     /// vapour are used as workspace.
+    ///
+    /// Before: the last stage was the last to be solved. After: NaN where any number is; nothing has moved.
     pub(crate) fn error_ratio_pair<const L: usize, const W: bool>(
         own: &mut PairState<L>,
         pair: &PairLanes<L>,
@@ -80,6 +87,9 @@ per_target! {
 
 per_target! {
     /// Slopes of both fields at the end of the step and the vapour it brought, in the accepted lanes.
+    ///
+    /// Before: both stages are solved there. After: the slopes to come and the account of vapour are at
+    /// the step's end; nothing else has moved.
     pub(crate) fn finish_step_pair<const L: usize, const W: bool>(
         own: &mut PairState<L>,
         dt: &[f64; L],
@@ -111,6 +121,9 @@ per_target! {
 
 per_target! {
     /// Moves the accepted lanes to the end of the step.
+    ///
+    /// Before: the step is finished. After: contents, slopes, pressures, rates and shares converted are
+    /// those at its end.
     pub(crate) fn commit_pair<const L: usize, const W: bool>(
         own: &mut PairState<L>,
         accepted: &[bool; L],
@@ -134,6 +147,7 @@ per_target! {
 
 impl<const L: usize> PairState<L> {
     /// Vapour that an accepted step of a lane brought in, from outside and from supplies [kg/m²].
+    /// Before: what passes the ends was not moved on ([`PairState::pass_on`]).
     pub fn brought(&self, l: usize, dt: f64) -> f64 {
         let rates = [&self.start, &self.inner, &self.next];
         let of = |rates: &PairRates<L>| rates.passing.inwards[l] + rates.passing.supplied[l];
