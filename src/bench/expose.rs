@@ -365,31 +365,33 @@ pub fn skin_behind(
     let watch = &record.watch;
     let t_account = refined.times[2].t();
     let moment = moment(t_account, "the second-degree burn");
-    let rise_peak = refined.values[0];
+    let [rise_peak, omega_basal, omega_dermal] = refined.values[..] else {
+        unreachable!("as every level reads them")
+    };
+    let [basal_44, first_degree, second_degree, third_degree, ref passed @ ..] = refined.times[..]
+    else {
+        unreachable!("as every level reads them")
+    };
     let backing = Backing::Skin(skin);
     let (heat, water) = accounts(record, &watch.trace, exposure, &backing, (t_account, &moment))?;
     let run = Run {
         figures: Figures::Skin(SkinFigures {
-            basal_44: refined.times[0],
-            first_degree: refined.times[1],
-            second_degree: refined.times[2],
-            third_degree: refined.times[3],
+            basal_44,
+            first_degree,
+            second_degree,
+            third_degree,
             temp_basal_peak: Valued {
                 value: skin.temp_surface + rise_peak.value,
                 error: rise_peak.error,
             },
             t_basal_peak: watch.events.peak.1,
-            omega_basal: refined.values[1],
-            omega_dermal: refined.values[2],
+            omega_basal,
+            omega_dermal,
             skin: skin.name.clone(),
         }),
         heat,
         water,
-        plies: ply_fates(
-            (layup, &watch.trace.limits.limits),
-            &watch.trace.peaks,
-            &refined.times[4..],
-        ),
+        plies: ply_fates((layup, &watch.trace.limits.limits), &watch.trace.peaks, passed),
         curves: curves(&record.assembly, &watch.trace, &watch.omegas),
         numerics: numerics(record, question.error_goal, refined.goal_met),
     };
