@@ -5,7 +5,7 @@ use crate::solver::evaluate::Ends;
 use crate::solver::pack::{Mask, Pack};
 use crate::solver::pair::state::control::{Tried, commit_pair, error_ratio_pair, finish_step_pair};
 use crate::solver::state::State;
-use crate::solver::tableau::{ERROR, STEP};
+use crate::solver::tableau::{ERROR, STEP, weighed};
 use crate::solver::target::per_target;
 use crate::solver::watch::{Next, Step, Watch};
 
@@ -29,17 +29,17 @@ per_target! {
         let (tol, scale) = (state.options.tol, Pack::all(state.options.rise_scale));
         let (temps, begin) = (&state.temps_next[..n], &state.lanes.temps_start[..n]);
         let mut ratio = Pack::<L, W>::ZERO;
+        // a NaN stands at every node once it was solved for, and the last one is taken
         for i in 0..n {
             let rise = (Pack(temps[i]) - Pack(begin[i])).abs();
             let own = Pack(goal[i]).abs() / (tol * (scale + rise));
-            // NaN must not be lost in the maximum
-            ratio = ratio.at_least(own).pick(ratio, own);
+            ratio = ratio.or_larger(own);
         }
         if state.lanes.lump {
             let share = state.options.lump_share;
             let rise = (Pack(temps[n - 1]) - Pack(begin[n - 1])).abs();
             let own = Pack(goal[n - 1]).abs() / (share * tol * (scale + rise));
-            ratio = ratio.at_least(own).pick(ratio, own);
+            ratio = ratio.or_larger(own);
         }
         let ratio = ratio.0;
         if state.ties.is_some() {
@@ -47,13 +47,6 @@ per_target! {
         }
         ratio
     }
-}
-
-/// Weighted sum of the rates at the start, of the inner and of the last stage.
-#[inline(always)]
-fn weighed<const L: usize, const W: bool>(weights: [f64; 3], rates: [&[f64; L]; 3]) -> Pack<L, W> {
-    let [start, inner, next] = rates;
-    weights[0] * Pack(*start) + weights[1] * Pack(*inner) + weights[2] * Pack(*next)
 }
 
 per_target! {
