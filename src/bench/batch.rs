@@ -8,10 +8,10 @@ use std::collections::BTreeMap;
 use rayon::prelude::*;
 
 use crate::solver::error::SolverError;
-use crate::solver::lanes::Shape;
 use crate::solver::ledger::Ledger;
 use crate::solver::options::Options;
 use crate::solver::problem::Problem;
+use crate::solver::shape::Shape;
 use crate::solver::stream::{Stream, march_stream};
 use crate::solver::watch::Watch;
 

@@ -6,7 +6,7 @@ use crate::bench::account::{heat_account, heat_offered, ply_fates};
 use crate::bench::assemble::{Assembly, Backing, Mesh, Setup, assemble};
 use crate::bench::curves::curves;
 use crate::bench::effects::Without;
-use crate::bench::figure::figure_name;
+use crate::bench::figure::{DiscTimes, disc_readings, figure_name};
 use crate::bench::halt::Halt;
 use crate::bench::moment::{Snapshot, at_moment};
 use crate::bench::outcome::Lies;
@@ -264,16 +264,12 @@ fn run_disc(
         let record = run_level(layup, exposure, Backing::Disc, &setup, |assembly, trace| {
             disc_watch(assembly, trace, exposure, question)
         })?;
-        let [rise12, rise24] = record.watch.events.rises;
-        let between = rise24.zip(rise12).map(|(late, early)| late - early);
-        let mut times = vec![rise12, rise24, record.watch.events.stoll];
-        times.extend(&record.watch.trace.limits.passed);
-        let values = vec![between.unwrap_or(f64::NAN).into()];
-        let readings =
-            Readings { times, values, t_end: record.ledger.t, moist: record.ledger.has_vapour() };
+        let DiscWatch { events, trace, .. } = &record.watch;
+        let passed = trace.limits.passed.iter().copied();
+        let readings = disc_readings(events, passed, &record.ledger);
         Ok((record, readings))
     })?;
-    let figures = disc_figures(exposure, &refined.times, refined.values[0]);
+    let figures = disc_figures(exposure, &DiscTimes::from(&refined));
     let t_account = figures.rise24.t();
     let moment = moment(t_account, figure_name(Figure::Rise24, exposure));
     let passed = refined.times[3..].to_vec();
@@ -293,11 +289,9 @@ fn run_disc(
     Ok((run, Seen { behind: "disc", in_cell: None, assembly, trace: watch.trace }))
 }
 
-/// The disc's figures from its times (12 K, 24 K, Stoll) and the time between the first two;
-/// not finite unless both were reached.
-pub fn disc_figures(exposure: &Exposure, times: &[When], between: Valued) -> DiscFigures {
-    let stoll = times[2];
-    let rise24_less_12 = between.value.is_finite().then_some(between);
+/// The disc's figures from its times.
+pub fn disc_figures(exposure: &Exposure, times: &DiscTimes) -> DiscFigures {
+    let DiscTimes { rise12, rise24, rise24_less_12, stoll } = *times;
     let cap_area = exposure.disc.cap_area();
     let flux_mean = rise24_less_12.map(|dt| cap_area * (RISES[1] - RISES[0]) / dt.value);
     let tpp = match stoll {
@@ -307,10 +301,10 @@ pub fn disc_figures(exposure: &Exposure, times: &[When], between: Valued) -> Dis
         }
         _ => None,
     };
-    let offered_mean = times[1].t().map(|t| heat_offered(exposure, t) / t);
+    let offered_mean = rise24.t().map(|t| heat_offered(exposure, t) / t);
     DiscFigures {
-        rise12: times[0],
-        rise24: times[1],
+        rise12,
+        rise24,
         rise24_less_12,
         stoll,
         tpp,
@@ -363,38 +357,41 @@ pub fn skin_behind(
         let values = vec![rise.into(), burn(&watch.events.basal), dermal];
         // once all is cold, what has not come by now does not come within the time looked at
         let t_end = if watch.events.over { exposure.t_end } else { record.ledger.t };
-        let readings = Readings { times, values, t_end, moist: record.ledger.has_vapour() };
+        let readings =
+            Readings { times, between: None, values, t_end, moist: record.ledger.has_vapour() };
         Ok((record, readings))
     })?;
     let record = &refined.finest;
     let watch = &record.watch;
     let t_account = refined.times[2].t();
     let moment = moment(t_account, "the second-degree burn");
-    let rise_peak = refined.values[0];
+    let [rise_peak, omega_basal, omega_dermal] = refined.values[..] else {
+        unreachable!("as every level reads them")
+    };
+    let [basal_44, first_degree, second_degree, third_degree, ref passed @ ..] = refined.times[..]
+    else {
+        unreachable!("as every level reads them")
+    };
     let backing = Backing::Skin(skin);
     let (heat, water) = accounts(record, &watch.trace, exposure, &backing, (t_account, &moment))?;
     let run = Run {
         figures: Figures::Skin(SkinFigures {
-            basal_44: refined.times[0],
-            first_degree: refined.times[1],
-            second_degree: refined.times[2],
-            third_degree: refined.times[3],
+            basal_44,
+            first_degree,
+            second_degree,
+            third_degree,
             temp_basal_peak: Valued {
                 value: skin.temp_surface + rise_peak.value,
                 error: rise_peak.error,
             },
             t_basal_peak: watch.events.peak.1,
-            omega_basal: refined.values[1],
-            omega_dermal: refined.values[2],
+            omega_basal,
+            omega_dermal,
             skin: skin.name.clone(),
         }),
         heat,
         water,
-        plies: ply_fates(
-            (layup, &watch.trace.limits.limits),
-            &watch.trace.peaks,
-            &refined.times[4..],
-        ),
+        plies: ply_fates((layup, &watch.trace.limits.limits), &watch.trace.peaks, passed),
         curves: curves(&record.assembly, &watch.trace, &watch.omegas),
         numerics: numerics(record, question.error_goal, refined.goal_met),
     };

@@ -50,6 +50,8 @@ impl From<f64> for Value {
 pub struct Readings {
     /// Times [s]; none if it did not happen.
     pub times: Vec<Option<f64>>,
+    /// Time between two of them [s]; none unless both happened, or where nobody asks.
+    pub between: Option<f64>,
     /// Other values.
     pub values: Vec<Value>,
     /// Time the run reached [s].
@@ -65,6 +67,8 @@ pub struct Refined<T> {
     pub finest: T,
     /// Times with errors, in the order of [`Readings::times`].
     pub times: Vec<When>,
+    /// The time between two of them with its error; none unless the last two levels have it.
+    pub between: Option<Valued>,
     /// Values with errors, in the order of [`Readings::values`].
     pub values: Vec<Valued>,
     /// Whether every time keeps to the goal.
@@ -76,6 +80,8 @@ pub struct Refined<T> {
 struct Settled {
     /// Times with errors, in the order of [`Readings::times`].
     pub times: Vec<When>,
+    /// The time between two of them with its error; none unless the last two levels have it.
+    pub between: Option<Valued>,
     /// Values with errors, in the order of [`Readings::values`].
     pub values: Vec<Valued>,
     /// Whether every time keeps to the goal.
@@ -108,6 +114,10 @@ fn settle(levels: &[Readings], goal: f64) -> Settled {
             }
         })
         .collect();
+    let between = coarse
+        .between
+        .zip(fine.between)
+        .map(|both| valued(before.and_then(|readings| readings.between), both, least));
     let values = (0..fine.values.len()).map(|i| {
         let before = before.map(|readings| readings.values[i].value);
         let (coarse, fine) = (coarse.values[i], fine.values[i]);
@@ -115,7 +125,7 @@ fn settle(levels: &[Readings], goal: f64) -> Settled {
         Valued { value, error: error.max(least_steep * fine.swing) }
     });
     let goal_met = times.iter().all(|when| within(when, goal));
-    Settled { values: values.collect(), times, goal_met }
+    Settled { values: values.collect(), times, between, goal_met }
 }
 
 /// Runs levels from `level_first` on until every time's error is within `goal` of the time [–].
@@ -131,9 +141,9 @@ pub fn refine<T>(
     for level in level_first + 1.. {
         let (finest, readings) = run(level)?;
         levels.push(readings);
-        let Settled { times, values, goal_met } = settle(&levels, goal);
+        let Settled { times, between, values, goal_met } = settle(&levels, goal);
         if goal_met || level >= LEVEL_MOST {
-            return Ok(Refined { finest, times, values, goal_met });
+            return Ok(Refined { finest, times, between, values, goal_met });
         }
     }
     unreachable!("the last level returns")
@@ -163,9 +173,9 @@ pub fn refine_all<T, E>(
             };
             levels[*i].push(readings);
             if level > 0 {
-                let Settled { times, values, goal_met } = settle(&levels[*i], goal);
+                let Settled { times, between, values, goal_met } = settle(&levels[*i], goal);
                 if goal_met || level == LEVEL_MOST {
-                    all[*i] = Some(Ok(Refined { finest, times, values, goal_met }));
+                    all[*i] = Some(Ok(Refined { finest, times, between, values, goal_met }));
                 }
             }
         }
@@ -204,6 +214,7 @@ mod tests {
         let time = 10.0 + 0.4 / 4f64.powi(level as i32);
         Readings {
             times: vec![Some(time), None],
+            between: None,
             values: vec![time.into()],
             t_end: 30.0,
             moist: false,
@@ -226,6 +237,7 @@ mod tests {
             let time = 10.0 + i as f64 / 5f64.powi(level as i32);
             Readings {
                 times: vec![Some(time)],
+                between: None,
                 values: vec![time.into()],
                 t_end: 30.0,
                 moist: false,
@@ -259,6 +271,7 @@ mod tests {
                 level,
                 Readings {
                     times: vec![Some(time)],
+                    between: None,
                     values: vec![time.into()],
                     t_end: 30.0,
                     moist: false,
@@ -278,7 +291,7 @@ mod tests {
     fn a_time_that_only_one_level_sees_stays_unsettled() {
         let odd = |level: usize| {
             let times = vec![(level % 2 == 1).then_some(5.0)];
-            Ok(((), Readings { times, values: vec![], t_end: 9.0, moist: false }))
+            Ok(((), Readings { times, between: None, values: vec![], t_end: 9.0, moist: false }))
         };
         let refined = refine(0, 5e-3, odd).unwrap();
         assert!(!refined.goal_met);

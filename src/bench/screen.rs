@@ -12,14 +12,13 @@ use rayon::prelude::*;
 use crate::bench::assemble::{Backing, Setup, assemble};
 use crate::bench::batch::march_all;
 use crate::bench::expose::{BenchError, options};
-use crate::bench::figure::DiscTimes;
+use crate::bench::figure::{DiscTimes, disc_readings};
 use crate::bench::outcome::{Valued, When};
 use crate::bench::refine::{Readings, Refined, refine_all};
 use crate::bench::watch_disc::DiscEvents;
 use crate::garment::exposure::Exposure;
 use crate::garment::layup::Layup;
 use crate::garment::press::pressed_layup;
-use crate::solver::ledger::Ledger;
 use crate::solver::problem::Problem;
 
 /// Layups held at a time.
@@ -119,14 +118,8 @@ fn screen_chunk(cases: &[Case], error_goal: f64) -> Vec<Result<Screened, BenchEr
 }
 
 fn screened(refined: Refined<()>) -> Screened {
-    let Refined { times, values, goal_met, .. } = refined;
-    Screened {
-        rise12: times[0],
-        rise24: times[1],
-        rise24_less_12: values[0].value.is_finite().then_some(values[0]),
-        stoll: times[2],
-        goal_met,
-    }
+    let DiscTimes { rise12, rise24, rise24_less_12, stoll } = DiscTimes::from(&refined);
+    Screened { rise12, rise24, rise24_less_12, stoll, goal_met: refined.goal_met }
 }
 
 /// Runs one level of the layups in `open`; the readings come in the same order.
@@ -150,7 +143,7 @@ fn run_level(
     let read = |problem: &Result<Problem, BenchError>| match problem {
         Ok(_) => {
             let end = ends.next().expect("every problem ends");
-            end.map(|end| ((), readings(&end)))
+            end.map(|(events, ledger)| ((), disc_readings(&events, [], &ledger)))
                 .map_err(|source| BenchError::Solver { behind: "disc", source })
         }
         Err(error) => Err(error.clone()),
@@ -169,15 +162,4 @@ fn problem((layup, exposure): &Case, level: usize) -> Result<Problem, BenchError
         None => Cow::Borrowed(layup),
     };
     Ok(assemble(&layup, exposure, Backing::Disc, &Setup::level(level)).problem)
-}
-
-fn readings((watch, ledger): &(DiscEvents, Ledger)) -> Readings {
-    let [rise12, rise24] = watch.rises;
-    let between = rise24.zip(rise12).map(|(late, early)| late - early);
-    Readings {
-        times: vec![rise12, rise24, watch.stoll],
-        values: vec![between.unwrap_or(f64::NAN).into()],
-        t_end: ledger.t,
-        moist: ledger.has_vapour(),
-    }
 }

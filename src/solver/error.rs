@@ -2,21 +2,13 @@
 
 use std::fmt;
 
+use crate::solver::fault::Fault;
+
 /// A failure of the solver, with the moment and the numbers.
 #[derive(Debug, Clone, PartialEq)]
 pub enum SolverError {
-    /// The description is not usable; the text says which part.
-    Description {
-        /// What is wrong with it.
-        what: String,
-    },
-    /// Problems that are to lie side by side are not of one shape.
-    Shape,
-    /// A strip cannot have so many columns, or does not describe as many.
-    Columns {
-        /// Columns given.
-        n: usize,
-    },
+    /// The description is not usable: what is wrong with it.
+    Description(Fault),
     /// The step became too short.
     StepTooShort {
         /// Time reached [s].
@@ -41,11 +33,7 @@ pub enum SolverError {
 impl fmt::Display for SolverError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            SolverError::Description { what } => write!(f, "unusable description: {what}"),
-            SolverError::Shape => write!(f, "unusable description: lanes of different shape"),
-            SolverError::Columns { n } => {
-                write!(f, "unusable description: a strip of {n} columns")
-            }
+            SolverError::Description(fault) => write!(f, "unusable description: {fault}"),
             SolverError::StepTooShort { t, dt } => {
                 write!(f, "step of {dt:.1e} s is too short at t = {t:.4} s")
             }
@@ -58,3 +46,9 @@ impl fmt::Display for SolverError {
 }
 
 impl std::error::Error for SolverError {}
+
+impl From<Fault> for SolverError {
+    fn from(fault: Fault) -> SolverError {
+        SolverError::Description(fault)
+    }
+}

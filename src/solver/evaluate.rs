@@ -17,9 +17,13 @@ use crate::solver::problem::Piece;
 /// Where the chain is evaluated: temperatures, highest ones so far, times, and the drive then.
 #[derive(Clone, Copy)]
 pub(crate) struct At<'a, const L: usize> {
+    /// Temperatures of the nodes [K].
     pub temps: &'a [[f64; L]],
+    /// Highest ones so far [K].
     pub peaks: &'a [[f64; L]],
+    /// Time of each lane [s].
     pub t: &'a [f64; L],
+    /// The drive at that time.
     pub drive: &'a DriveAt<L>,
 }
 
@@ -30,6 +34,7 @@ pub(crate) struct DriveAt<const L: usize> {
     pub h: [f64; L],
     /// Radiation that enters the chain [W/m²].
     q_rad: [f64; L],
+    /// Temperature of the gas behind the film [K].
     pub temp_gas: [f64; L],
     /// Pressure of the vapour in the gas [Pa].
     pub p_vapour: [f64; L],
@@ -71,6 +76,7 @@ pub(crate) struct Ends<const L: usize> {
 }
 
 impl<const L: usize> Ends<L> {
+    /// Nothing passes; there is room for slopes where anything may leave.
     pub fn new(lanes: &Lanes<L>) -> Ends<L> {
         let leaves = lanes.held || lanes.slabs.iter().any(|slab| slab.sink.is_some());
         Ends {
@@ -208,6 +214,7 @@ impl<const L: usize> Lanes<L> {
         Node { heat: Pack::ZERO, cap: Pack::ZERO, rate, diag: Pack::ZERO }
     }
 
+    /// Adds to a node what it holds besides the slabs' at `temps` [K].
     #[inline(always)]
     pub(super) fn add_lump<const W: bool>(
         &self,

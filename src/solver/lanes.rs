@@ -2,9 +2,10 @@
 
 use crate::physics::gap::Convection;
 use crate::physics::law::{Law, Ramp};
-use crate::solver::error::SolverError;
+use crate::solver::fault::Fault;
 use crate::solver::pair::lanes::PairLanes;
 use crate::solver::problem::{Back, Joint, Piece, Problem, Slab, Source};
+use crate::solver::shape::Shape;
 
 /// A law per lane: a straight line that bends at breakpoints.
 ///
@@ -12,40 +13,56 @@ use crate::solver::problem::{Back, Joint, Piece, Problem, Slab, Source};
 /// temperature: one beyond a lane's temperature adds nothing, nor do those after it.
 #[derive(Debug, Clone)]
 pub(crate) struct LaneLaw<const L: usize> {
+    /// Value at 0 K of the line before the first breakpoint.
     pub base: [f64; L],
+    /// Slope of that line, per kelvin.
     pub slope: [f64; L],
+    /// Where it bends, in order of temperature.
     pub breakpoints: Vec<LaneBreakpoint<L>>,
 }
 
 /// One breakpoint per lane; at an infinite temperature where a lane has fewer than others.
 #[derive(Debug, Clone)]
 pub(crate) struct LaneBreakpoint<const L: usize> {
+    /// Where the law bends [K].
     pub temp: [f64; L],
+    /// What the slope gains there, per kelvin.
     pub bend: [f64; L],
 }
 
 /// One-way change per lane; see [`crate::solver::problem::Change`].
 #[derive(Debug, Clone)]
 pub(crate) struct LaneChange<const L: usize> {
+    /// Heat per volume taken up over the window [J/m³].
     pub heat: [f64; L],
+    /// Heat capacity per volume lost [J/(m³·K)].
     pub rho_cp_lost: [f64; L],
+    /// Conductivity lost [W/(m·K)].
     pub k_lost: [f64; L],
+    /// Start of the window [K].
     pub temp_lo: [f64; L],
+    /// Width of the window [K].
     pub width: [f64; L],
+    /// One over it [1/K].
     pub per_width: [f64; L],
 }
 
 /// A slab per lane.
 #[derive(Debug, Clone)]
 pub(crate) struct LaneSlab<const L: usize> {
+    /// Its first node.
     pub first: usize,
     /// One over the size of each cell [1/m].
     pub per_dx: Vec<[f64; L]>,
     /// What of the cells belongs to each node [m].
     pub shares: Vec<[f64; L]>,
+    /// Conductivity without what changes add [W/(m·K)].
     pub k: LaneLaw<L>,
+    /// Heat capacity per volume without what changes add [J/(m³·K)].
     pub rho_cp: LaneLaw<L>,
+    /// One-way changes.
     pub changes: Vec<LaneChange<L>>,
+    /// Perfusion, if any: rate [W/(m³·K)] and temperature [K].
     pub sink: Option<([f64; L], [f64; L])>,
     /// Whether a change takes conductivity away in any lane.
     pub drains: bool,
@@ -71,22 +88,31 @@ pub(crate) enum LaneJoint<const L: usize> {
 /// `L` problems of one shape, ready to advance.
 #[derive(Debug, Clone)]
 pub struct Lanes<const L: usize> {
+    /// Number of nodes.
     pub(crate) n: usize,
+    /// Slabs from the driven face inwards.
     pub(crate) slabs: Vec<LaneSlab<L>>,
+    /// Joints between two nodes, the lump's last.
     pub(crate) joints: Vec<LaneJoint<L>>,
     /// Heat capacity per area that sits on a node besides the slabs' [J/(m²·K)].
     pub(crate) lumps: Vec<[f64; L]>,
     /// Share of the entering radiation that is absorbed at each node [–].
     pub(crate) absorbed: Vec<[f64; L]>,
+    /// Emissivity of the outer face [–].
     pub(crate) emissivity: [f64; L],
+    /// Temperature of what it radiates to [K].
     pub(crate) temp_surround: [f64; L],
     /// Most that one-way changes can bend the equations [1/K]; 0 without any.
     pub(crate) curvature_most: [f64; L],
+    /// Whether the last face is held at its starting temperature.
     pub(crate) held: bool,
     /// Whether a lump ends the chain.
     pub(crate) lump: bool,
+    /// Pieces of the drive.
     pub(crate) pieces: [Vec<Piece>; L],
+    /// Temperatures at the start [K].
     pub(crate) temps_start: Vec<[f64; L]>,
+    /// A source within the slabs, the same in all lanes.
     pub(crate) source: Option<Source>,
     /// Vapour beside heat, where anything binds it.
     pub(crate) pair: Option<PairLanes<L>>,
@@ -99,9 +125,8 @@ pub struct Lanes<const L: usize> {
 impl<const L: usize> Lanes<L> {
     /// Lays out `problems`, one per lane.
     ///
-    /// Errors: [`SolverError::Description`] when one is unusable, [`SolverError::Shape`] when their shapes differ
-    /// (number of cells, kinds of joint, kind of back, presence of a sink, number of changes and reactions) or their sources do.
-    pub fn new(problems: &[&Problem; L]) -> Result<Lanes<L>, SolverError> {
+    /// Errors: the fault of one that is unusable, [`Fault::Shape`] when their shapes differ (number of cells, kinds of joint, kind of back, presence of a sink, number of changes and reactions) or their sources do.
+    pub fn new(problems: &[&Problem; L]) -> Result<Lanes<L>, Fault> {
         let lead = problems[0];
         lead.check()?;
         let mut lanes = Lanes::empty(lead);
@@ -123,12 +148,11 @@ impl<const L: usize> Lanes<L> {
 
     /// Puts a problem into a lane.
     ///
-    /// Errors: [`SolverError::Description`] when it is unusable, [`SolverError::Shape`] when it is not of the
-    /// lanes' shape. The lane then holds what it held.
-    pub fn load(&mut self, l: usize, problem: &Problem) -> Result<(), SolverError> {
+    /// Errors: its fault when it is unusable, [`Fault::Shape`] when it is not of the lanes' shape. The lane then holds what it held.
+    pub fn load(&mut self, l: usize, problem: &Problem) -> Result<(), Fault> {
         problem.check()?;
         if Shape::of(problem) != self.shape || !same_source(self.source, problem.source) {
-            return Err(SolverError::Shape);
+            return Err(Fault::Shape);
         }
         let spans = problem.spans();
         self.emissivity[l] = problem.drive.emissivity;
@@ -361,42 +385,5 @@ impl<const L: usize> LaneLaw<L> {
         self.breakpoints[place].temp[l] = temp;
         self.breakpoints[place].bend[l] = bend;
         *n_breakpoints += 1;
-    }
-}
-
-/// What problems must have in common to stand side by side.
-#[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub struct Shape {
-    /// Per slab: cells, one-way changes, whether it has a sink, whether it binds vapour, reactions.
-    slabs: Vec<(usize, usize, bool, bool, usize)>,
-    /// Kind of each joint, the lump's last.
-    joints: Vec<u8>,
-    held: bool,
-}
-
-impl Shape {
-    /// The shape of a problem.
-    pub fn of(problem: &Problem) -> Shape {
-        let kind = |joint: &Joint| match joint {
-            Joint::Shared => 0,
-            Joint::Conductance(_) => 1,
-            Joint::Air { .. } => 2,
-        };
-        let mut joints: Vec<u8> = problem.joints.iter().map(kind).collect();
-        if let Back::Lump { joint, .. } = &problem.back {
-            joints.push(kind(joint));
-        }
-        let slab = |slab: &Slab| {
-            let medium = &slab.medium;
-            let n_changes = medium.changes.len();
-            let n_reactions = slab.reacting.as_ref().map_or(0, |own| own.reactions.len());
-            let (sinks, binds) = (medium.sink.is_some(), slab.sorbent.is_some());
-            (slab.cells.len(), n_changes, sinks, binds, n_reactions)
-        };
-        Shape {
-            slabs: problem.slabs.iter().map(slab).collect(),
-            joints,
-            held: problem.back == Back::Held,
-        }
     }
 }

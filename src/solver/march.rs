@@ -10,9 +10,9 @@ use crate::solver::state::State;
 use crate::solver::tridiagonal::weighted;
 use crate::solver::watch::Watch;
 
-/// Advances one problem until its drive ends or `watch` stops it.
+/// Advances one problem until its drive ends or `watch` stops it; returns its closed account.
 ///
-/// Errors: an unusable description, a step too short, too many steps.
+/// Errors: an unusable description, a step too short, too many steps, a watch that gives up.
 pub fn march(
     problem: &Problem,
     options: &Options,
@@ -25,7 +25,7 @@ pub fn march(
 
 /// Advances the problems of all lanes, each with its own step, until each ends or is stopped.
 ///
-/// Errors: as [`march`], for the first lane that fails.
+/// Errors: as [`march`], for the first lane that fails; the others go on to their end before it is told.
 pub fn march_lanes<W: Watch, const L: usize>(
     lanes: &Lanes<L>,
     options: &Options,
@@ -86,6 +86,7 @@ pub fn tied_ledger<const L: usize>(weights: &[f64; L], ledgers: &[Ledger; L]) ->
     }
 }
 
+/// Steps until no lane goes on; every end is taken.
 fn run<W: Watch, const L: usize>(
     mut state: State<L>,
     watches: &mut [W; L],

@@ -32,6 +32,7 @@ pub(crate) struct Point<const L: usize> {
 }
 
 impl<const L: usize> Point<L> {
+    /// All values 0.
     pub const ZERO: Point<L> = Point {
         potential: [0.0; L],
         k: [0.0; L],
@@ -46,8 +47,11 @@ impl<const L: usize> Point<L> {
 /// temperature after it.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Flux<const L: usize, const W: bool> {
+    /// The flux [W/m²].
     pub q: Pack<L, W>,
+    /// Derivative by the temperature before [W/(m²·K)].
     pub by_before: Pack<L, W>,
+    /// Minus that by the temperature after [W/(m²·K)].
     pub by_after: Pack<L, W>,
 }
 

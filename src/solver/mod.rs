@@ -7,8 +7,10 @@
 
 // Loops over nodes and lanes index several arrays at once; iterators would hide which.
 #![allow(clippy::needless_range_loop)]
+#![deny(missing_docs)]
 
 pub mod error;
+pub mod fault;
 pub mod grid;
 pub mod lanes;
 pub mod ledger;
@@ -18,13 +20,16 @@ pub mod options;
 pub mod problem;
 pub mod reaction;
 pub mod root;
+pub mod shape;
 pub mod sorbent;
 pub mod stream;
 pub mod strip;
 pub mod tableau;
+pub mod tied;
 pub mod tridiagonal;
 pub mod watch;
 
+mod check;
 mod evaluate;
 mod joint;
 mod media;

@@ -18,20 +18,10 @@ pub(crate) struct Pack<const L: usize, const W: bool>(pub [f64; L]);
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Mask<const L: usize, const W: bool>(Pack<L, W>);
 
-/// 1.5·2^52: what is added to a number to round it to a whole one, and is taken away again.
-pub(crate) const MAGIC: f64 = 6_755_399_441_055_744.0;
-const TWO_52: f64 = 4_503_599_627_370_496.0;
-/// Bits of a number that are its mantissa.
-const MANTISSA: u64 = (1 << 52) - 1;
-/// High half of the bits of √½, rounded.
-const SPLIT_BASE: u64 = 0x3fe6_a09e_0000_0000;
-/// Bits of 1 less those of √½.
-const SPLIT_SHIFT: u64 = 0x3ff0_0000_0000_0000 - SPLIT_BASE;
-
 /// Four entries from `l` on, in one register; `l + 4` is at most `L`.
 #[cfg(target_arch = "x86_64")]
 #[inline(always)]
-fn four<const L: usize>(of: &[f64; L], l: usize) -> __m256d {
+pub(crate) fn four<const L: usize>(of: &[f64; L], l: usize) -> __m256d {
     assert!(l + 4 <= L, "four entries from {l} on");
     let first = (&raw const *of).cast::<f64>().wrapping_add(l);
     // SAFETY: the entries are there; nothing is asked of their alignment.
@@ -41,7 +31,7 @@ fn four<const L: usize>(of: &[f64; L], l: usize) -> __m256d {
 /// Puts a register's four entries from `l` on; `l + 4` is at most `L`.
 #[cfg(target_arch = "x86_64")]
 #[inline(always)]
-fn put_four<const L: usize>(into: &mut [f64; L], l: usize, register: __m256d) {
+pub(crate) fn put_four<const L: usize>(into: &mut [f64; L], l: usize, register: __m256d) {
     assert!(l + 4 <= L, "four entries from {l} on");
     let first = (&raw mut *into).cast::<f64>().wrapping_add(l);
     // SAFETY: the entries are there; nothing is asked of their alignment.
@@ -63,9 +53,9 @@ macro_rules! combined {
         #[cfg(target_arch = "x86_64")]
         if W {
             while l + 4 <= L {
-                let ($x, $y) = (four(a, l), four(b, l));
+                let ($x, $y) = ($crate::solver::pack::four(a, l), $crate::solver::pack::four(b, l));
                 // SAFETY: `W` tells that the processor has the instruction.
-                put_four(&mut out, l, unsafe { $wide });
+                $crate::solver::pack::put_four(&mut out, l, unsafe { $wide });
                 l += 4;
             }
         }
@@ -77,8 +67,10 @@ macro_rules! combined {
         Pack(out)
     }};
 }
+pub(crate) use combined;
 
 impl<const L: usize, const W: bool> Pack<L, W> {
+    /// 0 in every lane.
     pub const ZERO: Pack<L, W> = Pack([0.0; L]);
 
     /// The same number in every lane.
@@ -99,64 +91,17 @@ impl<const L: usize, const W: bool> Pack<L, W> {
         combined!(self, other, |a, b| _mm256_min_pd(a, b), |a, b| smaller(a, b))
     }
 
+    /// The number without its sign.
     #[inline(always)]
     pub fn abs(self) -> Self {
         let sign = Self::all(-0.0);
         combined!(sign, self, |sign, a| _mm256_andnot_pd(sign, a), |_sign, a| a.abs())
     }
 
+    /// The square root, rounded as IEEE 754 has it; NaN below 0.
     #[inline(always)]
     pub fn sqrt(self) -> Self {
         combined!(self, self, |a, _b| _mm256_sqrt_pd(a), |a, _b| a.sqrt())
-    }
-
-    /// 2^k, where the number is k, between −1022 and 1023, plus [`MAGIC`].
-    #[inline(always)]
-    pub fn two_to(self) -> Self {
-        let bias = f64::from_bits(1023);
-        combined!(
-            self,
-            Self::all(bias),
-            |a, bias| _mm256_castsi256_pd(_mm256_slli_epi64::<52>(_mm256_add_epi64(
-                _mm256_castpd_si256(a),
-                _mm256_castpd_si256(bias)
-            ))),
-            |a, bias| f64::from_bits(a.to_bits().wrapping_add(bias.to_bits()) << 52)
-        )
-    }
-
-    /// The number, normal and above 0, as 2^k times one between √½ and √2: that one, and k.
-    #[inline(always)]
-    pub fn split(self) -> (Self, Self) {
-        // bits above those of √½, so that the exponent's are k's
-        let shifted: Self = combined!(
-            self,
-            Self::all(f64::from_bits(SPLIT_SHIFT)),
-            |a, shift| _mm256_castsi256_pd(_mm256_add_epi64(
-                _mm256_castpd_si256(a),
-                _mm256_castpd_si256(shift)
-            )),
-            |a, shift| f64::from_bits(a.to_bits().wrapping_add(shift.to_bits()))
-        );
-        let near_one = combined!(
-            shifted,
-            Self::all(f64::from_bits(SPLIT_BASE)),
-            |a, base| _mm256_castsi256_pd(_mm256_add_epi64(
-                _mm256_and_si256(_mm256_castpd_si256(a), _mm256_set1_epi64x(MANTISSA as i64)),
-                _mm256_castpd_si256(base)
-            )),
-            |a, base| f64::from_bits((a.to_bits() & MANTISSA).wrapping_add(base.to_bits()))
-        );
-        let exponent = combined!(
-            shifted,
-            Self::all(TWO_52),
-            |a, whole| _mm256_castsi256_pd(_mm256_or_si256(
-                _mm256_srli_epi64::<52>(_mm256_castpd_si256(a)),
-                _mm256_castpd_si256(whole)
-            )),
-            |a, whole| f64::from_bits((a.to_bits() >> 52) | whole.to_bits())
-        );
-        (near_one, exponent - Self::all(TWO_52 + 1023.0))
     }
 
     /// Lanes in which the number is at least the other; not those with a NaN.
@@ -213,6 +158,7 @@ impl<const L: usize, const W: bool> Pack<L, W> {
 }
 
 impl<const L: usize, const W: bool> Mask<L, W> {
+    /// The mask of the lanes in `chosen`.
     #[inline(always)]
     pub fn of(chosen: &[bool; L]) -> Self {
         let mut mask = Pack::ZERO;

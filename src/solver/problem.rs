@@ -2,10 +2,9 @@
 
 use crate::physics::gap::Convection;
 use crate::physics::law::Law;
-use crate::solver::error::SolverError;
 use crate::solver::reaction::Reacting;
+use crate::solver::sorbent::Sorbent;
 pub use crate::solver::sorbent::Source;
-use crate::solver::sorbent::{Sorbent, is_vapour_pressure};
 
 /// Heat taken up or given off once, while the temperature first passes through a window.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -83,13 +82,6 @@ impl Change {
     /// Conductivity that is left of what the change takes away, once `temp_peak` [K] was reached [W/(m·K)].
     pub fn k_left(&self, temp_peak: f64) -> f64 {
         self.k_lost * (1.0 - self.share_done(temp_peak))
-    }
-
-    fn is_usable(&self) -> bool {
-        let values = [self.heat, self.rho_cp_lost, self.k_lost, self.temp_lo, self.temp_hi];
-        values.iter().all(|value| value.is_finite())
-            && self.k_lost >= 0.0
-            && self.temp_lo < self.temp_hi
     }
 
     /// Share of the change that has happened once `temp` [K] was reached [–]: 3u² − 2u³ over the window.
@@ -208,69 +200,6 @@ pub struct Problem {
     pub source: Option<Source>,
 }
 
-fn is_above_zero(value: f64) -> bool {
-    value.is_finite() && value > 0.0
-}
-
-impl Slab {
-    /// What is wrong with the slab of index `j`, if anything.
-    fn fault(&self, j: usize) -> Option<String> {
-        if self.cells.is_empty() || !self.cells.iter().all(|dx| is_above_zero(*dx)) {
-            return Some(format!("slab {j} has a cell without size"));
-        }
-        let (outer, inner) = self.temps_start;
-        if let Some(temp) = [outer, inner].into_iter().find(|temp| !is_above_zero(*temp)) {
-            return Some(format!("slab {j} starts at {temp} K"));
-        }
-        let medium = &self.medium;
-        for (name, law) in [("conductivity", &medium.k), ("heat capacity", &medium.rho_cp)] {
-            let least = law.min_over(outer.min(inner), outer.max(inner));
-            if !is_above_zero(least) {
-                return Some(format!("{name} of slab {j} is {least} at the start"));
-            }
-        }
-        if self.extinction.is_some_and(|extinction| !(extinction.is_finite() && extinction >= 0.0))
-        {
-            return Some(format!("extinction of slab {j} is {:?}", self.extinction));
-        }
-        if let Some(change) = medium.changes.iter().find(|change| !change.is_usable()) {
-            return Some(format!("change in slab {j}: {change:?}"));
-        }
-        if let Some(fault) = self.sorbent.and_then(|sorbent| sorbent.fault()) {
-            return Some(format!("sorbent of slab {j}: {fault}"));
-        }
-        if let Some(reacting) = &self.reacting {
-            if self.sorbent.is_none() {
-                return Some(format!("slab {j} reacts but takes up no vapour"));
-            }
-            if let Some(fault) = reacting.fault() {
-                return Some(format!("reactions of slab {j}: {fault}"));
-            }
-        }
-        let sink = medium.sink.filter(|sink| {
-            !(sink.rate.is_finite() && sink.rate >= 0.0 && is_above_zero(sink.temp))
-        });
-        sink.map(|sink| format!("sink of slab {j}: {sink:?}"))
-    }
-}
-
-impl Joint {
-    fn is_usable(&self) -> bool {
-        match *self {
-            Joint::Shared => true,
-            Joint::Conductance(h) => is_above_zero(h),
-            Joint::Air { thickness, exchange, convection, cap_area } => {
-                let moves = match convection {
-                    Convection::Vertical { aspect } => aspect.is_finite() && aspect >= 1.0,
-                    Convection::HeatedFromBelow | Convection::Still => true,
-                };
-                let holds = cap_area.is_finite() && cap_area >= 0.0;
-                is_above_zero(thickness) && (0.0..=1.0).contains(&exchange) && holds && moves
-            }
-        }
-    }
-}
-
 impl Drive {
     /// The same drive cut off at `t` [s], above 0; whole when it ends before.
     pub fn until(&self, t: f64) -> Drive {
@@ -288,31 +217,6 @@ impl Drive {
         }
         Drive { pieces, ..self.clone() }
     }
-
-    /// What is wrong with the drive, if anything.
-    fn fault(&self) -> Option<String> {
-        let mut t = 0.0;
-        for piece in &self.pieces {
-            let values = [piece.h.0, piece.h.1, piece.temp_gas, piece.q_rad.0, piece.q_rad.1];
-            if piece.t_end.is_nan() || piece.t_end <= t || values.iter().any(|v| !v.is_finite()) {
-                return Some(format!("drive after t = {t} s"));
-            }
-            if !is_vapour_pressure(piece.p_vapour) {
-                return Some(format!("vapour at {} Pa after t = {t} s", piece.p_vapour));
-            }
-            if piece.h.0 < 0.0 || piece.h.1 < 0.0 {
-                return Some(format!("film coefficient below 0 after t = {t} s"));
-            }
-            t = piece.t_end;
-        }
-        if self.pieces.is_empty() || !(0.0..=1.0).contains(&self.emissivity) {
-            return Some("drive without pieces or emissivity outside 0 to 1".into());
-        }
-        if !(self.temp_surround.is_finite() && self.temp_surround >= 0.0) {
-            return Some(format!("surroundings at {} K", self.temp_surround));
-        }
-        None
-    }
 }
 
 impl Problem {
@@ -328,38 +232,6 @@ impl Problem {
         };
         let begins = self.slabs.iter().map(begin).collect();
         (begins, n)
-    }
-
-    /// Checks the description.
-    ///
-    /// Errors: [`SolverError::Description`] on counts that do not agree and on values that are
-    /// not finite or not positive where they must be.
-    pub fn check(&self) -> Result<(), SolverError> {
-        let fault = |what: String| Err(SolverError::Description { what });
-        if self.slabs.is_empty() || self.joints.len() + 1 != self.slabs.len() {
-            return fault(format!("{} slabs, {} joints", self.slabs.len(), self.joints.len()));
-        }
-        for (j, slab) in self.slabs.iter().enumerate() {
-            slab.fault(j).map_or(Ok(()), fault)?;
-        }
-        for (j, joint) in self.joints.iter().enumerate() {
-            if !joint.is_usable() {
-                return fault(format!("joint {j}: {joint:?}"));
-            }
-        }
-        if let Back::Lump { joint, cap_area, temp_start } = self.back {
-            if !joint.is_usable() {
-                return fault(format!("joint before the lump: {joint:?}"));
-            }
-            if !(is_above_zero(cap_area) && is_above_zero(temp_start)) {
-                return fault(format!("lump of {cap_area} J/(m²·K) that starts at {temp_start} K"));
-            }
-        }
-        let open = |slab: &Slab| slab.sorbent.is_some();
-        if self.back == Back::Held && self.slabs.last().is_some_and(open) {
-            return fault("a held last face that is open to vapour".into());
-        }
-        self.drive.fault().map_or(Ok(()), fault)
     }
 
     /// Whether any slab binds vapour.

@@ -21,6 +21,7 @@ pub(crate) struct Rates<const L: usize> {
 }
 
 impl<const L: usize> Rates<L> {
+    /// Nothing held and nothing passing.
     pub fn new(lanes: &Lanes<L>) -> Rates<L> {
         let zeros = || vec![[0.0; L]; lanes.n];
         Rates { heat: zeros(), cap: zeros(), rate: zeros(), ends: Ends::new(lanes) }

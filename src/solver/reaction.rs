@@ -58,8 +58,8 @@ impl Reaction {
 }
 
 impl Reacting {
-    /// What is wrong with them, if anything.
-    pub(crate) fn fault(&self) -> Option<String> {
+    /// Whether all values are within their bounds.
+    pub(crate) fn is_usable(&self) -> bool {
         let share = |value: f64| (0.0..=1.0).contains(&value);
         let of_slab = self.rho.is_finite() && self.rho > 0.0 && share(self.thinning);
         let usable = |reaction: &Reaction| {
@@ -70,7 +70,7 @@ impl Reacting {
         let held = self.reactions.iter().map(|reaction| reaction.rho).sum::<f64>() / self.rho;
         let radiates = self.k_radiation.is_finite() && self.k_radiation >= 0.0;
         let all = of_slab && radiates && held <= 1.0 + 1e-9 && !self.reactions.is_empty();
-        (!all || !self.reactions.iter().all(usable)).then(|| format!("{self:?}"))
+        all && self.reactions.iter().all(usable)
     }
 
     /// Heat that conversion adds at `temp` [K] per volume, beyond that of the unconverted slab whose

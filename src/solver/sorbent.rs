@@ -39,17 +39,16 @@ impl PartialEq for Supply {
 }
 
 impl Sorbent {
-    /// What is wrong with it, if anything.
-    pub(crate) fn fault(&self) -> Option<String> {
+    /// Whether all values are within their bounds.
+    pub(crate) fn is_usable(&self) -> bool {
         let Sorbent { bound_65, held_start, porosity, openness, cut_off, k_wet, .. } = *self;
         let values = [bound_65, held_start, porosity, openness, cut_off, k_wet];
         let within = |value: f64| value > 0.0 && value <= 1.0;
-        let usable = values.iter().all(|value| value.is_finite() && *value >= 0.0)
+        values.iter().all(|value| value.is_finite() && *value >= 0.0)
             && bound_65 > 0.0
             && porosity <= 1.0
             && within(openness)
-            && within(cut_off);
-        (!usable).then(|| format!("{self:?}"))
+            && within(cut_off)
     }
 
     /// Heat that what it holds at `temp` [K] keeps, per volume, beyond that of liquid at the datum [J/m³];

@@ -40,6 +40,7 @@ pub(crate) struct Ask<const L: usize> {
 /// Room for the Newton iteration.
 #[derive(Debug, Clone)]
 pub(crate) struct Workspace<const L: usize> {
+    /// The matrix of the stage solved last, eliminated.
     pub matrix: Tridiagonal<L>,
     delta: Vec<[f64; L]>,
     /// Heat beyond the goal [J/m²].
@@ -58,6 +59,7 @@ struct LastRow<const L: usize> {
 }
 
 impl<const L: usize> Workspace<L> {
+    /// Room for `n` nodes; what it holds means nothing before a stage is solved.
     pub fn new(n: usize) -> Workspace<L> {
         let zeros = || vec![[0.0; L]; n];
         let last = LastRow { rate: [0.0; L], lower: [0.0; L], diag: [0.0; L] };
@@ -68,7 +70,9 @@ impl<const L: usize> Workspace<L> {
 
 /// How a stage ended, lane by lane.
 pub(crate) struct StageEnd<const L: usize> {
+    /// The iteration came to its end.
     pub solved: [bool; L],
+    /// Newton iterations made.
     pub n_iterations: [usize; L],
     /// Largest correction over the square of the one before; none after a single correction.
     pub curvature: [Option<f64>; L],

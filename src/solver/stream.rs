@@ -67,7 +67,7 @@ impl<W: Watch, const L: usize> Seats<W, L> {
                     self.watches[0] = Some(watch);
                     return Some(State::with_first_lane(lanes, options));
                 }
-                Err(error) => stream.ended(order, watch, Err(error)),
+                Err(fault) => stream.ended(order, watch, Err(fault.into())),
             }
         }
     }
@@ -88,7 +88,7 @@ impl<W: Watch, const L: usize> Seats<W, L> {
                     self.watches[l] = Some(watch);
                     return;
                 }
-                Err(error) => stream.ended(order, watch, Err(error)),
+                Err(fault) => stream.ended(order, watch, Err(fault.into())),
             }
         }
     }
@@ -99,6 +99,7 @@ mod tests {
     use super::*;
     use crate::physics::gap::Convection;
     use crate::physics::law::Law;
+    use crate::solver::fault::Fault;
     use crate::solver::march::{march, march_lanes};
     use crate::solver::problem::{Back, Change, Drive, Joint, Medium, Piece, Slab};
     use crate::solver::target::NARROW;
@@ -221,7 +222,7 @@ mod tests {
         for (i, end) in family.ends.iter().enumerate() {
             let (watch, end) = end.as_ref().expect("every problem ends");
             if i % 5 == 3 {
-                assert_eq!(*end, Err(SolverError::Shape), "{i}");
+                assert_eq!(*end, Err(Fault::Shape.into()), "{i}");
                 continue;
             }
             let mut alone = Bits { rise: watch.rise, steps: Vec::new() };

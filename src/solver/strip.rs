@@ -6,6 +6,7 @@
 //! Source: G. Strang, SIAM J. Numer. Anal. 5 (1968) 506, from memory. Vapour does not move along.
 
 use crate::solver::error::SolverError;
+use crate::solver::fault::Fault;
 use crate::solver::lanes::Lanes;
 use crate::solver::march::{Moment, march_on};
 use crate::solver::options::Options;
@@ -88,7 +89,7 @@ pub struct Together<'a> {
 ///
 /// - `watch`: makes the watch of the column at a place; none lets it go on
 ///
-/// Errors: those of the march; [`SolverError::Columns`] for more than [`N_COLUMNS_MOST`] columns or none,
+/// Errors: those of the march; [`Fault::Columns`] for more than [`N_COLUMNS_MOST`] columns or none,
 /// and for a strip of another number.
 pub fn march_strip<W: Watch>(
     columns: &[&Problem],
@@ -105,7 +106,7 @@ pub fn march_strip<W: Watch>(
         17..=N_COLUMNS_MOST if described => {
             march_in::<_, N_COLUMNS_MOST>(columns, together, sideways, watch)
         }
-        _ => Err(SolverError::Columns { n }),
+        _ => Err(Fault::Columns(n).into()),
     }
 }
 
@@ -160,6 +161,7 @@ fn march_in<W: Watch, const L: usize>(
     Ok(ended.collect())
 }
 
+/// When a column's drive ends [s]; 0 without pieces.
 fn end(problem: &Problem) -> f64 {
     problem.drive.pieces.last().map_or(0.0, |piece| piece.t_end)
 }

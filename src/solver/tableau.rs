@@ -5,6 +5,8 @@
 //! third-order companion for the error estimate: M. E. Hosea and L. F. Shampine,
 //! Applied Numerical Mathematics 20 (1996) 21, equations 3 to 5.
 
+use crate::solver::pack::Pack;
+
 /// Place of the inner stage in the step, γ = 2 − √2 [–].
 pub const GAMMA: f64 = 2.0 - std::f64::consts::SQRT_2;
 /// Diagonal weight of both implicit stages, d = γ/2 [–].
@@ -16,6 +18,16 @@ pub const STEP: [f64; 3] = [WEIGHT, WEIGHT, DIAGONAL];
 /// Weights of the third-order companion minus those of the step.
 pub const ERROR: [f64; 3] =
     [(1.0 - WEIGHT) / 3.0 - WEIGHT, (3.0 * WEIGHT + 1.0) / 3.0 - WEIGHT, DIAGONAL / 3.0 - DIAGONAL];
+
+/// Sum of `rates` at the start, of the inner and of the last stage by [`STEP`] or [`ERROR`].
+#[inline(always)]
+pub(crate) fn weighed<const L: usize, const W: bool>(
+    weights: [f64; 3],
+    rates: [&[f64; L]; 3],
+) -> Pack<L, W> {
+    let [start, inner, next] = rates;
+    weights[0] * Pack(*start) + weights[1] * Pack(*inner) + weights[2] * Pack(*next)
+}
 
 #[cfg(test)]
 mod tests {

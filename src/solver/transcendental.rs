@@ -2,12 +2,24 @@
 //! same for any number of lanes and on any target. What they are used for is known to percents, and
 //! the same values stand in what is held and in what passes, so that accounts close whatever their error.
 
-use crate::solver::pack::{MAGIC, Pack};
+#[cfg(target_arch = "x86_64")]
+use std::arch::x86_64::*;
+
+use crate::solver::pack::{Pack, combined};
 
 /// ln 2 in two parts, the first with so few digits that products with whole numbers are exact.
 const LN2: [f64; 2] = [6.931_471_803_691_238e-1, 1.908_214_929_270_587_7e-10];
 /// Numbers beyond which the exponential is held [–].
 const EXP_MOST: f64 = 700.0;
+/// 1.5·2^52: what is added to a number to round it to a whole one, and is taken away again.
+const MAGIC: f64 = 6_755_399_441_055_744.0;
+const TWO_52: f64 = 4_503_599_627_370_496.0;
+/// Bits of a number that are its mantissa.
+const MANTISSA: u64 = (1 << 52) - 1;
+/// High half of the bits of √½, rounded.
+const SPLIT_BASE: u64 = 0x3fe6_a09e_0000_0000;
+/// Bits of 1 less those of √½.
+const SPLIT_SHIFT: u64 = 0x3ff0_0000_0000_0000 - SPLIT_BASE;
 
 impl<const L: usize, const W: bool> Pack<L, W> {
     /// e to the power of the number, held to ±700.
@@ -45,6 +57,55 @@ impl<const L: usize, const W: bool> Pack<L, W> {
         let four = |a: f64, b: f64, c: f64, d: f64| pair(a, b) + s4 * pair(c, d);
         let series = s2 * (four(3.0, 5.0, 7.0, 9.0) + (s4 * s4) * pair(11.0, 13.0));
         k * Self::all(LN2[0]) + (2.0 * s + (s * series + k * Self::all(LN2[1])))
+    }
+
+    /// 2^k, where the number is k, between −1022 and 1023, plus [`MAGIC`].
+    #[inline(always)]
+    pub fn two_to(self) -> Self {
+        let bias = f64::from_bits(1023);
+        combined!(
+            self,
+            Self::all(bias),
+            |a, bias| _mm256_castsi256_pd(_mm256_slli_epi64::<52>(_mm256_add_epi64(
+                _mm256_castpd_si256(a),
+                _mm256_castpd_si256(bias)
+            ))),
+            |a, bias| f64::from_bits(a.to_bits().wrapping_add(bias.to_bits()) << 52)
+        )
+    }
+
+    /// The number, normal and above 0, as 2^k times one between √½ and √2: that one, and k.
+    #[inline(always)]
+    pub fn split(self) -> (Self, Self) {
+        // bits above those of √½, so that the exponent's are k's
+        let shifted: Self = combined!(
+            self,
+            Self::all(f64::from_bits(SPLIT_SHIFT)),
+            |a, shift| _mm256_castsi256_pd(_mm256_add_epi64(
+                _mm256_castpd_si256(a),
+                _mm256_castpd_si256(shift)
+            )),
+            |a, shift| f64::from_bits(a.to_bits().wrapping_add(shift.to_bits()))
+        );
+        let near_one = combined!(
+            shifted,
+            Self::all(f64::from_bits(SPLIT_BASE)),
+            |a, base| _mm256_castsi256_pd(_mm256_add_epi64(
+                _mm256_and_si256(_mm256_castpd_si256(a), _mm256_set1_epi64x(MANTISSA as i64)),
+                _mm256_castpd_si256(base)
+            )),
+            |a, base| f64::from_bits((a.to_bits() & MANTISSA).wrapping_add(base.to_bits()))
+        );
+        let exponent = combined!(
+            shifted,
+            Self::all(TWO_52),
+            |a, whole| _mm256_castsi256_pd(_mm256_or_si256(
+                _mm256_srli_epi64::<52>(_mm256_castpd_si256(a)),
+                _mm256_castpd_si256(whole)
+            )),
+            |a, whole| f64::from_bits((a.to_bits() >> 52) | whole.to_bits())
+        );
+        (near_one, exponent - Self::all(TWO_52 + 1023.0))
     }
 }
 

@@ -33,12 +33,17 @@ pub struct Step<'a> {
     pub t1: f64,
     /// Net heat that has entered through the outer face up to the end [J/m²].
     pub heat_in: f64,
+    /// Lane shown, of `n_lanes`.
     pub(crate) lane: usize,
+    /// Lanes that lie side by side in what follows.
     pub(crate) n_lanes: usize,
+    /// Temperatures at either end [K].
     pub(crate) temps: [&'a [f64]; 2],
+    /// Their rates at either end [K/s].
     pub(crate) slopes: [&'a [f64]; 2],
-    /// Contents of vapour; empty where nothing binds any.
+    /// Contents of vapour at either end [kg/m²]; empty where nothing binds any.
     pub(crate) contents: [&'a [f64]; 2],
+    /// Their rates at either end [kg/(m²·s)].
     pub(crate) content_slopes: [&'a [f64]; 2],
     /// Shares converted at the start and what the step adds; empty where nothing reacts.
     pub(crate) converted: [&'a [f64]; 2],

@@ -5,7 +5,7 @@ use rayon::prelude::*;
 use crate::bench::assemble::{Assembly, Backing, PartKind, Setup, assemble};
 use crate::bench::batch::{End, march_all};
 use crate::bench::expose::{Behind, BenchError, Question, options};
-use crate::bench::figure::t_valid;
+use crate::bench::figure::{DiscTimes, disc_readings, t_valid};
 use crate::bench::lies::Stack;
 use crate::bench::outcome::{Run, When};
 use crate::bench::refine::{Readings, Refined, Value, refine, refine_all};
@@ -20,6 +20,7 @@ use crate::garment::stitched::takes_air;
 use crate::solver::error::SolverError;
 use crate::solver::ledger::Ledger;
 use crate::solver::problem::{Back, Joint, Problem};
+use crate::solver::tied::march_paths;
 use crate::solver::watch::Watch;
 use crate::study::answer::{AnswerError, Quilts, admit, as_computed, stack};
 use crate::study::gap_heat::{GapAccount, GapWatch};
@@ -30,8 +31,7 @@ use crate::study::quilt::path::Place;
 use crate::study::quilt::record::skin_at;
 use crate::study::quilt::run::Case;
 use crate::study::quilt::screen::N_POINTS;
-use crate::study::quilt::tied::march_cell;
-use crate::study::run::{Terms, Timed, disc_times, disc_watch, skin_times, skin_watch};
+use crate::study::run::{Terms, Timed, disc_watch, skin_times, skin_watch};
 use crate::study::seek::space::place_behind;
 
 /// Which gaps a sweep opens.
@@ -237,8 +237,8 @@ fn before_disc(
 fn read((watch, ledger): (GapWatch, Ledger)) -> (GapWatch, Readings) {
     let ways = watch.gaps.iter().map(|gap| gap.ways);
     let values = ways.flat_map(|w| w.each().map(Value::from)).collect();
-    let (t_end, moist) = (ledger.t, ledger.has_vapour());
-    let readings = Readings { times: disc_times(&watch.disc), values, t_end, moist };
+    let passed = watch.disc.limits.passed.iter().copied();
+    let readings = Readings { values, ..disc_readings(&watch.disc.events, passed, &ledger) };
     (watch, readings)
 }
 
@@ -276,7 +276,7 @@ fn behind_cell(case: &Case, plies: &[usize]) -> Discs {
         let laid = case.assemblies(&all, Backing::Disc, level);
         let paths: Vec<(&Problem, f64)> =
             laid.iter().zip(&all).map(|(one, path)| (&one.problem, path.share)).collect();
-        let tied = march_cell(&paths, &options(level, &Backing::Disc), |i| GapWatch {
+        let tied = march_paths(&paths, &options(level, &Backing::Disc), |i| GapWatch {
             disc: disc_watch(case.exposure, &laid[i]),
             gaps: accounts(&laid[i], plies),
         })?;
@@ -308,7 +308,7 @@ fn second_degrees(layups: &[Layup], terms: &Terms) -> Vec<Burns> {
         let read = |(watch, ledger): (Timed<SkinEvents>, Ledger)| {
             let times = skin_times(&watch);
             let (t_end, moist) = (ledger.t, ledger.has_vapour());
-            ((), Readings { times, values: Vec::new(), t_end, moist })
+            ((), Readings { times, between: None, values: Vec::new(), t_end, moist })
         };
         runs.into_iter().map(|run| run.map(read)).collect()
     });
@@ -335,12 +335,13 @@ fn run_all<W: Watch + Send>(
 
 /// The point of a gap from its run before the disc and its burn.
 fn point(gap: f64, plies: &[usize], refined: Refined<GapWatch>, burn: Burn) -> GapPoint {
+    let DiscTimes { rise24, stoll, .. } = DiscTimes::from(&refined);
     let gaps = &refined.finest.gaps;
     let heat = plies.iter().zip(gaps).zip(refined.values.chunks_exact(4));
     GapPoint {
         gap,
-        rise24: refined.times[1],
-        stoll: refined.times[2],
+        rise24,
+        stoll,
         second_degree: burn.second_degree,
         at_centre: burn.at_centre,
         heat: heat

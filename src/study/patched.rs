@@ -4,9 +4,9 @@
 
 use crate::bench::assemble::{Backing, Setup, assemble};
 use crate::bench::expose::{Behind, BenchError, Question, expose, options};
-use crate::bench::figure::DiscTimes;
+use crate::bench::figure::{DiscTimes, disc_readings};
 use crate::bench::outcome::{Outcome, When};
-use crate::bench::refine::{Readings, refine};
+use crate::bench::refine::refine;
 use crate::garment::layup::Layup;
 use crate::garment::press::pressed_layup;
 use crate::solver::error::SolverError;
@@ -20,7 +20,7 @@ use crate::study::quilt::error::QuiltError;
 use crate::study::quilt::patched::disc_behind_both;
 use crate::study::quilt::record::record;
 use crate::study::quilt::run::Case;
-use crate::study::run::{Terms, disc_times, disc_watch};
+use crate::study::run::{Terms, disc_watch};
 
 /// What the disc behind both paths reads.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -115,15 +115,8 @@ fn shared_disc(
         let mut watches = [&beside, &under].map(|assembly| disc_watch(exposure, assembly));
         let ledgers = march_tied(&lanes, &options(level, &Backing::Disc), &weights, &mut watches)?;
         let ledger = tied_ledger(&weights, &ledgers);
-        let times = disc_times(&watches[0])[..3].to_vec();
-        let (t_end, moist) = (ledger.t, ledger.has_vapour());
-        Ok((ledger.residual(), Readings { times, values: Vec::new(), t_end, moist }))
+        Ok((ledger.residual(), disc_readings(&watches[0].events, [], &ledger)))
     })?;
-    Ok(SharedDisc {
-        rise12: refined.times[0],
-        rise24: refined.times[1],
-        stoll: refined.times[2],
-        audit: refined.finest,
-        goal_met: refined.goal_met,
-    })
+    let DiscTimes { rise12, rise24, stoll, .. } = DiscTimes::from(&refined);
+    Ok(SharedDisc { rise12, rise24, stoll, audit: refined.finest, goal_met: refined.goal_met })
 }

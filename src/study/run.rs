@@ -45,14 +45,6 @@ pub fn disc_watch(exposure: &Exposure, assembly: &Assembly) -> Timed<DiscEvents>
     Timed { events, limits: LimitWatch::new(assembly) }
 }
 
-/// Times that the disc tells, in order: 12 K, 24 K, Stoll, the plies' limits.
-pub fn disc_times(watch: &Timed<DiscEvents>) -> Vec<Option<f64>> {
-    let [rise12, rise24] = watch.events.rises;
-    let mut times = vec![rise12, rise24, watch.events.stoll];
-    times.extend(&watch.limits.passed);
-    times
-}
-
 /// The watch on skin.
 pub fn skin_watch(exposure: &Exposure, skin: &Skin, assembly: &Assembly) -> Timed<SkinEvents> {
     let [basal, dermal] = assembly.skin_bases();

@@ -16,11 +16,11 @@ use crate::garment::skin::Skin;
 use crate::solver::error::SolverError;
 use crate::solver::march::march;
 use crate::solver::options::Options;
+use crate::solver::tied::march_paths;
 use crate::study::property::{Property, properties};
 use crate::study::quilt::lay::assemblies;
 use crate::study::quilt::path::{Place, paths};
 use crate::study::quilt::screen::N_POINTS;
-use crate::study::quilt::tied::march_cell;
 
 /// Level of the mesh.
 const LEVEL: usize = 1;
@@ -157,7 +157,7 @@ fn time(
             let events =
                 |i: usize| DiscEvents::new(laid[i].0.node_behind, exposure.temp_room, cap_area);
             let paths: Vec<_> = laid.iter().map(|(laid, share)| (&laid.problem, *share)).collect();
-            let tied = march_cell(&paths, &options, events)?;
+            let tied = march_paths(&paths, &options, events)?;
             Ok(tied.watches[0].rises[1])
         }
         Behind::Skin(skin) => {

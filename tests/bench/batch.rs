@@ -48,16 +48,14 @@ fn alone(layup: &Layup, exposure: &Exposure) -> Bits {
         let mut events = DiscEvents::new(disc, exposure.temp_room, cap_area);
         let ledger = march(&assembly.problem, &options(level, &Backing::Disc), &mut events)?;
         let [rise12, rise24] = events.rises;
-        let between = rise24.zip(rise12).map_or(f64::NAN, |(late, early)| late - early);
+        let between = rise24.zip(rise12).map(|(late, early)| late - early);
         let times = vec![rise12, rise24, events.stoll];
         let (t_end, moist) = (ledger.t, ledger.has_vapour());
-        Ok(((), Readings { times, values: vec![between.into()], t_end, moist }))
+        Ok(((), Readings { times, between, values: Vec::new(), t_end, moist }))
     });
     let stopped = |source| BenchError::Solver { behind: "disc", source };
     refined.map_err(stopped).map(|refined| {
-        let between = refined.values[0];
-        let between =
-            between.value.is_finite().then(|| [between.value, between.error].map(f64::to_bits));
+        let between = refined.between.map(|v| [v.value, v.error].map(f64::to_bits));
         (refined.times.iter().map(bits_of).collect(), between, refined.goal_met)
     })
 }

@@ -10,6 +10,7 @@ use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 use stillair::physics::gap::Convection;
 use stillair::physics::law::Law;
+use stillair::solver::fault::Fault;
 use stillair::solver::lanes::Lanes;
 use stillair::solver::ledger::Ledger;
 use stillair::solver::march::{Options, march, march_lanes};
@@ -201,7 +202,7 @@ fn lanes_of_different_shape_are_refused() {
         crate::solver::rig::single(slab, Back::Insulated, crate::solver::rig::flux_drive(1e3, 1.0))
     };
     let error = Lanes::new(&[&cells(3), &cells(4)]).expect_err("different shape");
-    assert_eq!(error.to_string(), "unusable description: lanes of different shape");
+    assert_eq!(error, Fault::Shape);
     // nor may one lane take another's source
     let with_source = Problem { source: Some(|x, t| x + t), ..cells(3) };
     assert!(Lanes::new(&[&cells(3), &with_source]).is_err());

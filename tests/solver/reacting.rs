@@ -11,6 +11,7 @@ use stillair::physics::char::{
     GAS_SPECIFIC_HEAT, TEMP_REF, WARMING, blowing_factor, ln_rate_kissinger,
 };
 use stillair::physics::law::Law;
+use stillair::solver::fault::{Fault, SlabFault};
 use stillair::solver::lanes::Lanes;
 use stillair::solver::ledger::Ledger;
 use stillair::solver::march::{Options, march, march_lanes};
@@ -288,5 +289,5 @@ fn a_reaction_without_a_place_for_its_vapour_is_refused() {
     one.reacting = reacting(cellulose());
     one.sorbent = None;
     let found = march(&single(one, film(10.0, 400.0, 1.0)), &Options::default(), &mut Blind);
-    assert!(found.unwrap_err().to_string().contains("takes up no vapour"));
+    assert_eq!(found, Err(Fault::Slab(0, SlabFault::NoSorbent).into()));
 }

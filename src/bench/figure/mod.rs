@@ -16,5 +16,5 @@ pub use found::{Figured, Found};
 pub use held::hold_outcome;
 pub use name::{figure_name, filed, shown};
 pub use read::{of_outcome, of_run, second_degree_at_centre, t_valid};
-pub use times::DiscTimes;
+pub use times::{DiscTimes, disc_readings};
 pub use told::Told;

@@ -3,9 +3,11 @@
 use crate::bench::account::heat_offered;
 use crate::bench::figure::found::Found;
 use crate::bench::outcome::{DiscFigures, Valued, When};
-use crate::bench::refine::Readings;
+use crate::bench::refine::{Readings, Refined};
+use crate::bench::watch_disc::DiscEvents;
 use crate::garment::exposure::Exposure;
 use crate::garment::target::Figure;
+use crate::solver::ledger::Ledger;
 
 /// The disc's times.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -27,17 +29,42 @@ impl From<&DiscFigures> for DiscTimes {
     }
 }
 
+/// As [`disc_readings`] were read.
+impl<T> From<&Refined<T>> for DiscTimes {
+    fn from(of: &Refined<T>) -> DiscTimes {
+        let [rise12, rise24, stoll, ..] = of.times[..] else {
+            panic!("the disc's times come first")
+        };
+        DiscTimes { rise12, rise24, rise24_less_12: of.between, stoll }
+    }
+}
+
+/// What one run read at the disc: the times to 12 K, 24 K and Stoll, then `others` [s].
+pub fn disc_readings(
+    events: &DiscEvents,
+    others: impl IntoIterator<Item = Option<f64>>,
+    ledger: &Ledger,
+) -> Readings {
+    let [rise12, rise24] = events.rises;
+    Readings {
+        times: [rise12, rise24, events.stoll].into_iter().chain(others).collect(),
+        between: rise24.zip(rise12).map(|(late, early)| late - early),
+        values: Vec::new(),
+        t_end: ledger.t,
+        moist: ledger.has_vapour(),
+    }
+}
+
 impl DiscTimes {
     /// Of one mesh alone: what its errors are, nothing tells, and they stand at 0.
     ///
-    /// - `readings`: the times to 12 K, 24 K and Stoll come first
+    /// - `readings`: those of [`disc_readings`]
     pub fn of_one_mesh(readings: &Readings) -> DiscTimes {
-        let Readings { ref times, t_end, .. } = *readings;
+        let Readings { ref times, between, t_end, .. } = *readings;
         let when = |t: Option<f64>| match t {
             Some(t) => When::At { t, error: 0.0 },
             None => When::NotWithin { t_end },
         };
-        let between = times[1].zip(times[0]).map(|(late, early)| late - early);
         DiscTimes {
             rise12: when(times[0]),
             rise24: when(times[1]),

@@ -6,9 +6,13 @@ use crate::solver::pair::chunk::{at, put};
 /// A block per lane.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Block<const L: usize, const W: bool> {
+    /// Heat by temperature.
     pub tt: Pack<L, W>,
+    /// Heat by content.
     pub tw: Pack<L, W>,
+    /// Vapour by temperature.
     pub wt: Pack<L, W>,
+    /// Vapour by content.
     pub ww: Pack<L, W>,
 }
 
@@ -16,6 +20,7 @@ pub(crate) struct Block<const L: usize, const W: bool> {
 pub(crate) type Two<const L: usize, const W: bool> = [Pack<L, W>; 2];
 
 impl<const L: usize, const W: bool> Block<L, W> {
+    /// All parts 0.
     pub const ZERO: Block<L, W> =
         Block { tt: Pack::ZERO, tw: Pack::ZERO, wt: Pack::ZERO, ww: Pack::ZERO };
 
@@ -34,11 +39,13 @@ impl<const L: usize, const W: bool> Block<L, W> {
         put(ww, k, self.ww);
     }
 
+    /// Each part put through `f`.
     #[inline(always)]
     pub fn map(&self, f: impl Fn(Pack<L, W>) -> Pack<L, W>) -> Block<L, W> {
         Block { tt: f(self.tt), tw: f(self.tw), wt: f(self.wt), ww: f(self.ww) }
     }
 
+    /// The difference, part by part.
     #[inline(always)]
     pub fn minus(&self, other: &Block<L, W>) -> Block<L, W> {
         Block {
@@ -49,6 +56,7 @@ impl<const L: usize, const W: bool> Block<L, W> {
         }
     }
 
+    /// The sum, part by part.
     #[inline(always)]
     pub fn plus(&self, other: &Block<L, W>) -> Block<L, W> {
         Block {
@@ -59,6 +67,7 @@ impl<const L: usize, const W: bool> Block<L, W> {
         }
     }
 
+    /// The product of the matrices, this one first.
     #[inline(always)]
     pub fn times(&self, other: &Block<L, W>) -> Block<L, W> {
         Block {
@@ -69,6 +78,7 @@ impl<const L: usize, const W: bool> Block<L, W> {
         }
     }
 
+    /// The matrix times a pair.
     #[inline(always)]
     pub fn on(&self, [t, w]: Two<L, W>) -> Two<L, W> {
         [self.tt * t + self.tw * w, self.wt * t + self.ww * w]
@@ -81,16 +91,19 @@ impl<const L: usize, const W: bool> Block<L, W> {
         Block { tt: tt - factor * wt, tw: tw - factor * ww, wt, ww }
     }
 
+    /// The determinant.
     #[inline(always)]
     pub fn determinant(&self) -> Pack<L, W> {
         self.tt * self.ww - self.tw * self.wt
     }
 
+    /// The determinant times the inverse, whether or not there is one.
     #[inline(always)]
     pub fn adjugate(&self) -> Block<L, W> {
         Block { tt: self.ww, tw: -self.tw, wt: -self.wt, ww: self.tt }
     }
 
+    /// The inverse; not finite where the determinant is 0.
     #[inline(always)]
     pub fn inverse(&self) -> Block<L, W> {
         let per_det = 1.0 / self.determinant();

@@ -47,7 +47,9 @@ pub(crate) struct Conversion<const L: usize> {
 
 /// Where lanes stand when their steps are planned.
 pub(crate) struct Plan<'a, const L: usize> {
+    /// Temperatures of the nodes [K].
     pub temps: &'a [[f64; L]],
+    /// Their rates [K/s].
     pub slopes: &'a [[f64; L]],
     /// Whether slopes foretell.
     pub smooth: &'a [bool; L],
@@ -56,6 +58,7 @@ pub(crate) struct Plan<'a, const L: usize> {
 }
 
 impl<const L: usize> Conversion<L> {
+    /// Nothing converted, of `n` nodes, `n_entries` shares and `n_slabs` slabs that react.
     pub fn new(n: usize, n_entries: usize, n_slabs: usize) -> Conversion<L> {
         Conversion {
             done: vec![[0.0; L]; n_entries],

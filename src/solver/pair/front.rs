@@ -20,6 +20,7 @@ pub(crate) struct Front<const L: usize> {
 }
 
 impl<const L: usize> Front<L> {
+    /// Lets nothing through.
     pub const CLOSED: Front<L> = Front { value: [0.0; L], by_t: [0.0; L], outside: [0.0; L] };
 
     /// The film as thick as still air of its conductance, both at its mean temperature (a Lewis

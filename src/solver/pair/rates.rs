@@ -12,12 +12,15 @@ pub(crate) struct PairRates<const L: usize> {
     pub heat_w: Vec<[f64; L]>,
     /// All that is held [kg/m²].
     pub store: Vec<[f64; L]>,
+    /// Its derivative by the temperature [kg/(m²·K)].
     pub store_t: Vec<[f64; L]>,
+    /// Its derivative by the content [–].
     pub store_w: Vec<[f64; L]>,
     /// Net rate [kg/(m²·s)].
     pub gain: Vec<[f64; L]>,
     /// Heat that conversion takes up while it goes on [W/m²].
     pub taken: Vec<[f64; L]>,
+    /// What passes the outer face.
     pub passing: Passing<L>,
 }
 
@@ -26,17 +29,22 @@ pub(crate) struct PairRates<const L: usize> {
 pub(crate) struct Passing<const L: usize> {
     /// Into the chain [kg/(m²·s)].
     pub inwards: [f64; L],
+    /// Its derivative by the face's temperature [kg/(m²·s·K)].
     pub by_t: [f64; L],
+    /// Its derivative by the face's content [1/s].
     pub by_w: [f64; L],
     /// Set free by supplies [kg/(m²·s)].
     pub supplied: [f64; L],
     /// Heat that the vapour brings in [W/m²].
     pub q_in: [f64; L],
+    /// Its derivative by the face's temperature [W/(m²·K)].
     pub q_in_by_t: [f64; L],
+    /// Its derivative by the face's content [W/kg].
     pub q_in_by_w: [f64; L],
 }
 
 impl<const L: usize> Passing<L> {
+    /// Nothing passes.
     pub const NOTHING: Passing<L> = Passing {
         inwards: [0.0; L],
         by_t: [0.0; L],
@@ -55,6 +63,7 @@ impl<const L: usize> Passing<L> {
 }
 
 impl<const L: usize> PairRates<L> {
+    /// Nothing held and nothing passing, of `n` nodes.
     pub fn new(n: usize) -> PairRates<L> {
         let zeros = || vec![[0.0; L]; n];
         PairRates {

@@ -69,6 +69,7 @@ pub(crate) struct Measured<const L: usize> {
 }
 
 impl<const L: usize> PairWorkspace<L> {
+    /// Room for `n` nodes and `n_joints` joints; what it holds means nothing before a stage is evaluated.
     pub fn new(n: usize, n_joints: usize) -> PairWorkspace<L> {
         let zeros = || vec![[0.0; L]; n];
         let blocks = || std::array::from_fn(|_| zeros());

@@ -5,7 +5,7 @@ use crate::solver::evaluate::Ends;
 use crate::solver::pack::{Mask, Pack};
 use crate::solver::pair::state::control::{Tried, commit_pair, error_ratio_pair, finish_step_pair};
 use crate::solver::state::State;
-use crate::solver::tableau::{ERROR, STEP};
+use crate::solver::tableau::{ERROR, STEP, weighed};
 use crate::solver::target::per_target;
 use crate::solver::watch::{Next, Step, Watch};
 
@@ -29,17 +29,17 @@ per_target! {
         let (tol, scale) = (state.options.tol, Pack::all(state.options.rise_scale));
         let (temps, begin) = (&state.temps_next[..n], &state.lanes.temps_start[..n]);
         let mut ratio = Pack::<L, W>::ZERO;
+        // a NaN stands at every node once it was solved for, and the last one is taken
         for i in 0..n {
             let rise = (Pack(temps[i]) - Pack(begin[i])).abs();
             let own = Pack(goal[i]).abs() / (tol * (scale + rise));
-            // NaN must not be lost in the maximum
-            ratio = ratio.at_least(own).pick(ratio, own);
+            ratio = ratio.or_larger(own);
         }
         if state.lanes.lump {
             let share = state.options.lump_share;
             let rise = (Pack(temps[n - 1]) - Pack(begin[n - 1])).abs();
             let own = Pack(goal[n - 1]).abs() / (share * tol * (scale + rise));
-            ratio = ratio.at_least(own).pick(ratio, own);
+            ratio = ratio.or_larger(own);
         }
         let ratio = ratio.0;
         if state.ties.is_some() {
@@ -49,15 +49,11 @@ per_target! {
     }
 }
 
-/// Weighted sum of the rates at the start, of the inner and of the last stage.
-#[inline(always)]
-fn weighed<const L: usize, const W: bool>(weights: [f64; 3], rates: [&[f64; L]; 3]) -> Pack<L, W> {
-    let [start, inner, next] = rates;
-    weights[0] * Pack(*start) + weights[1] * Pack(*inner) + weights[2] * Pack(*next)
-}
-
 per_target! {
     /// Slopes at the end of the step and the heat it brought, in the accepted lanes.
+    ///
+    /// Before: both stages are solved there. After: `slopes_next` and the account of heat are at the
+    /// step's end; nothing else has moved.
     fn finish_step<const L: usize, const W: bool>(state: &mut State<L>, accepted: &[bool; L]) {
         let n = state.lanes.n;
         let accepted = Mask::<L, W>::of(accepted);
@@ -80,6 +76,8 @@ per_target! {
 
 per_target! {
     /// Moves the accepted lanes to the end of the step.
+    ///
+    /// Before: the step is finished. After: temperatures, slopes, rates and peaks are those at its end.
     fn commit<const L: usize, const W: bool>(state: &mut State<L>, accepted: &[bool; L]) {
         let n = state.lanes.n;
         let accepted = Mask::<L, W>::of(accepted);
@@ -167,6 +165,8 @@ impl<const L: usize> State<L> {
         (SAFETY / libm::cbrt(ratio.max(1e-6))).min(most)
     }
 
+    /// Books a rejected step of one lane and sets the next one, `factor` of it; the lane ends where that
+    /// is too short.
     fn reject(&mut self, l: usize, factor: f64) {
         self.ledgers[l].n_rejected += 1;
         self.held_back[l] = true;
@@ -177,6 +177,9 @@ impl<const L: usize> State<L> {
     }
 
     /// Books an accepted step of one lane, shows it to the watch and sets the next step.
+    ///
+    /// Before: the step is finished, not committed. After: time, piece and account are at its end; the
+    /// lane is idle where it has ended.
     fn accept<W: Watch>(&mut self, l: usize, growth: f64, watch: &mut W) {
         let dt = self.dt_now[l];
         let piece_end = self.lanes.pieces[l][self.piece[l]].t_end;

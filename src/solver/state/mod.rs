@@ -9,6 +9,7 @@ mod plan;
 mod refresh;
 
 use crate::solver::error::SolverError;
+use crate::solver::fault::Fault;
 use crate::solver::lanes::Lanes;
 use crate::solver::ledger::Ledger;
 use crate::solver::moment::Moment;
@@ -135,7 +136,7 @@ impl<const L: usize> State<L> {
     /// Puts another problem into a lane that has ended or never began, at its start, and activates it.
     ///
     /// Errors: as [`Lanes::load`]; the lane then stays idle, as it was.
-    pub fn load(&mut self, l: usize, problem: &Problem) -> Result<(), SolverError> {
+    pub fn load(&mut self, l: usize, problem: &Problem) -> Result<(), Fault> {
         self.lanes.load(l, problem)?;
         self.open_lane(l);
         Ok(())
@@ -163,6 +164,8 @@ impl<const L: usize> State<L> {
     }
 
     /// Puts a lane that is open and has made no step yet at a later moment; its account opens there.
+    ///
+    /// After: the lane goes on from there, in the piece of the drive that the moment lies in.
     ///
     /// Panics: if the moment has not one entry a node, and one a share converted where anything reacts.
     pub fn take_up(&mut self, l: usize, moment: &Moment<'_>) {
@@ -209,7 +212,7 @@ impl<const L: usize> State<L> {
         Some(end.map(|()| self.ledgers[l]))
     }
 
-    /// Ends a lane.
+    /// Ends a lane. After: it is idle, and `how` waits to be taken.
     fn end(&mut self, l: usize, how: Result<(), SolverError>) {
         self.active[l] = false;
         self.ended[l] = Some(how);
@@ -227,6 +230,8 @@ impl<const L: usize> State<L> {
     }
 
     /// Draws up the stored heat of the lanes that have just ended, from the temperatures themselves.
+    ///
+    /// Before: they stand at their end. After: their accounts are closed; `next` holds the rates there.
     fn close(&mut self) {
         self.evaluate_next();
         if let Some(own) = &mut self.pair {

@@ -48,6 +48,8 @@ impl<const L: usize> State<L> {
     }
 
     /// Sets free what the steps planned convert.
+    ///
+    /// Before: `dt_now` is settled. After: conversion holds what goes into the rates of the step.
     pub(super) fn set_free(&mut self) {
         let (Some(own), Some(pair)) = (&mut self.pair, &self.lanes.pair) else { return };
         let Some(conversion) = own.conversion() else { return };

@@ -92,7 +92,7 @@ impl<const L: usize> State<L> {
         }
     }
 
-    /// Evaluates everything where the lanes stand, into `next`.
+    /// Evaluates everything where the lanes stand, into `next`; no lane moves.
     pub(super) fn evaluate_next(&mut self) {
         let drive = self.lanes.drive_at(&self.t, &self.piece);
         let at = At { temps: &self.temps, peaks: &self.peaks, t: &self.t, drive: &drive };

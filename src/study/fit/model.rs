@@ -14,17 +14,17 @@ use crate::garment::layup::Layup;
 use crate::garment::press::pressed_layup;
 use crate::shelf::key::possible::is_possible;
 use crate::solver::error::SolverError;
-use crate::solver::lanes::Shape;
 use crate::solver::ledger::Ledger;
 use crate::solver::march::march;
 use crate::solver::options::Options;
 use crate::solver::problem::Problem;
+use crate::solver::shape::Shape;
 use crate::solver::stream::{Stream, march_stream};
+use crate::solver::tied::march_paths;
 use crate::solver::watch::{Next, Step, Watch};
 use crate::study::fit::free::Free;
 use crate::study::fit::levenberg::{Residuals, matrix};
 use crate::study::fit::readings::Readings;
-use crate::study::quilt::tied::march_cell;
 use crate::study::sensitivity::paths_laid;
 
 /// Problems side by side in the solver.
@@ -148,9 +148,11 @@ impl<'a> Model<'a> {
             }
         };
         let read = |disc: Disc| -> Vec<f64> {
-            let all = if self.asked.levels.is_empty() { disc.values } else { disc.reached };
-            let at = |place: &usize| all.get(*place).copied().unwrap_or(f64::NAN);
-            self.asked.places.iter().map(at).collect()
+            let at = |place: &usize| match self.asked.levels.is_empty() {
+                true => disc.values.get(*place).copied(),
+                false => disc.reached[*place],
+            };
+            self.asked.places.iter().map(|place| at(place).unwrap_or(f64::NAN)).collect()
         };
         Ok(runs.into_iter().flatten().map(read).collect())
     }
@@ -161,7 +163,7 @@ impl<'a> Model<'a> {
         let watch = |_| Disc::new(&self.asked, self.node_behind, self.exposure.temp_room);
         let paths: Vec<(&Problem, f64)> =
             paths.iter().map(|(problem, share)| (problem, *share)).collect();
-        let tied = march_cell(&paths, &options, watch)?;
+        let tied = march_paths(&paths, &options, watch)?;
         Ok(tied.watches.into_iter().next().expect("a cell has paths"))
     }
 
@@ -243,12 +245,12 @@ struct Disc {
     node: usize,
     temp_start: f64,
     values: Vec<f64>,
-    reached: Vec<f64>,
+    reached: Vec<Option<f64>>,
 }
 
 impl Disc {
     fn new(asked: &Asked, node: usize, temp_start: f64) -> Disc {
-        let reached = vec![f64::NAN; asked.levels.len()];
+        let reached = vec![None; asked.levels.len()];
         Disc { asked: asked.clone(), node, temp_start, values: Vec::new(), reached }
     }
 }
@@ -259,13 +261,10 @@ impl Watch for Disc {
             self.values.push(step.temp(self.node, t.max(step.t0)) - self.temp_start);
         }
         for (reached, level) in self.reached.iter_mut().zip(&self.asked.levels) {
-            if reached.is_nan() {
-                let t = rise_through(step, self.node, self.temp_start + level);
-                *reached = t.unwrap_or(f64::NAN);
-            }
+            *reached = reached.or_else(|| rise_through(step, self.node, self.temp_start + level));
         }
         let all =
-            self.values.len() == self.asked.times.len() && self.reached.iter().all(|t| !t.is_nan());
+            self.values.len() == self.asked.times.len() && self.reached.iter().all(Option::is_some);
         if all { Next::Stop } else { Next::Go }
     }
 }

@@ -2,6 +2,7 @@
 
 use crate::bench::account::ply_fates;
 use crate::bench::expose::{Behind, BenchError, Question, disc_figures, expose};
+use crate::bench::figure::{DiscTimes, disc_readings};
 use crate::bench::outcome::{Numerics, PlyFate, When};
 use crate::bench::refine::{Readings, Refined, refine};
 use crate::bench::trace::Trace;
@@ -9,6 +10,7 @@ use crate::garment::exposure::Exposure;
 use crate::garment::layup::{Layup, Quilting};
 use crate::solver::error::SolverError;
 use crate::solver::ledger::Ledger;
+use crate::solver::tied::N_PATHS_MOST;
 use crate::study::quilt::burnt::{Burn, BurntArea};
 use crate::study::quilt::cell::{Cell, thread_mass};
 use crate::study::quilt::error::QuiltError;
@@ -16,7 +18,6 @@ use crate::study::quilt::lay::check;
 use crate::study::quilt::outcome::{DiscAnswer, Quilted, QuiltedDisc, QuiltedSkin, SkinPlace};
 use crate::study::quilt::path::{Path, Place, paths};
 use crate::study::quilt::run::{Alone, Case, Shared, before_skin, into_one_disc};
-use crate::study::quilt::tied::N_PATHS_MOST;
 
 /// Points over the lofted part of a cell; figures are checked against half as many.
 pub const N_POINTS: usize = 14;
@@ -82,13 +83,9 @@ pub(crate) fn disc_level(
     level: usize,
 ) -> Result<(Shared, Readings), SolverError> {
     let shared = into_one_disc(case, paths, level)?;
-    let [rise12, rise24] = shared.disc.events.rises;
-    let between = rise24.zip(rise12).map(|(late, early)| late - early);
-    let mut times = vec![rise12, rise24, shared.disc.events.stoll];
-    times.extend(first_passed(shared.traces()));
-    let (t_end, moist) = (shared.ledger.t, shared.ledger.has_vapour());
-    let values = vec![between.unwrap_or(f64::NAN).into()];
-    Ok((shared, Readings { times, values, t_end, moist }))
+    let passed = first_passed(shared.traces());
+    let readings = disc_readings(&shared.disc.events, passed, &shared.ledger);
+    Ok((shared, readings))
 }
 
 /// One disc behind the given paths, refined.
@@ -101,13 +98,14 @@ pub fn disc_answer(
         let (shared, readings) = disc_level(case, paths, level)?;
         Ok(((shared, level), readings))
     })?;
-    let Refined { finest: (shared, level), times, values, goal_met } = refined;
+    let disc_times = DiscTimes::from(&refined);
+    let Refined { finest: (shared, level), times, goal_met, .. } = refined;
     let trace = &shared.disc.trace;
     let node = shared.n_nodes - 1;
     let rise =
         trace.t.iter().zip(trace.rows()).map(|(t, row)| (*t, row[node] - trace.row(0)[node]));
     let answer = DiscAnswer {
-        figures: disc_figures(case.exposure, &times, values[0]),
+        figures: disc_figures(case.exposure, &disc_times),
         plies: worst_fates(&case.worn(), shared.traces(), &times[3..]),
         numerics: numerics(&shared.ledger, shared.n_nodes * paths.len(), goal, goal_met),
         rise: rise.collect(),
@@ -163,7 +161,7 @@ fn skin_level(
     times.extend(first_passed(runs.iter().map(|run| &run.watch.trace)));
     let t_end = runs.iter().map(|run| run.ledger.t).fold(0.0, f64::max);
     let moist = runs.iter().any(|run| run.ledger.has_vapour());
-    Ok((runs, Readings { times, values: Vec::new(), t_end, moist }))
+    Ok((runs, Readings { times, between: None, values: Vec::new(), t_end, moist }))
 }
 
 /// Every place before skin of its own, refined.

@@ -18,8 +18,6 @@ pub mod path;
 pub mod lay;
 mod pressing;
 
-pub mod tied;
-
 pub mod run;
 
 pub mod burnt;

@@ -1,15 +1,16 @@
 //! A patch or embroidery over part of a quilting: places beside it and under it, one disc behind all.
 
 use crate::bench::expose::{Behind, disc_figures};
+use crate::bench::figure::{DiscTimes, disc_readings};
 use crate::bench::refine::{Readings, Refined, refine};
 use crate::solver::error::SolverError;
+use crate::solver::tied::N_PATHS_MOST;
 use crate::study::patch::Patch;
 use crate::study::quilt::ask::{disc_answer, numerics, skin, with_area};
 use crate::study::quilt::error::QuiltError;
 use crate::study::quilt::outcome::{PatchedDisc, QuiltedPatch};
 use crate::study::quilt::path::Path;
 use crate::study::quilt::run::{Case, Shared, into_one_disc_patched};
-use crate::study::quilt::tied::N_PATHS_MOST;
 
 /// Most points over a cell when each place counts twice, beside the patch and under it.
 pub const N_POINTS_MOST: usize = N_PATHS_MOST / 2 - 1;
@@ -56,13 +57,10 @@ fn level_of(
     level: usize,
 ) -> Result<(Shared, Readings), SolverError> {
     let shared = into_one_disc_patched((case, patch), paths, level)?;
-    let [rise12, rise24] = shared.disc.events.rises;
-    let between = rise24.zip(rise12).map(|(late, early)| late - early);
     let passed = shared.traces().flat_map(|trace| trace.limits.passed.iter().flatten().copied());
-    let times = vec![rise12, rise24, shared.disc.events.stoll, passed.min_by(f64::total_cmp)];
-    let values = vec![between.unwrap_or(f64::NAN).into()];
-    let (t_end, moist) = (shared.ledger.t, shared.ledger.has_vapour());
-    Ok((shared, Readings { times, values, t_end, moist }))
+    let first = passed.min_by(f64::total_cmp);
+    let readings = disc_readings(&shared.disc.events, [first], &shared.ledger);
+    Ok((shared, readings))
 }
 
 /// The one disc behind places beside a patch and under it.
@@ -81,10 +79,11 @@ pub fn disc_behind_both(
         let (shared, readings) = level_of(case, patch, &all, level)?;
         Ok(((shared, level, readings.clone()), readings))
     })?;
-    let Refined { finest: (shared, level, fine), times, values, goal_met } = refined;
+    let disc_times = DiscTimes::from(&refined);
+    let Refined { finest: (shared, level, fine), times, goal_met, .. } = refined;
     let (_, halved) = level_of(case, patch, &with_area(case, n_points / 2), level)?;
     Ok(PatchedDisc {
-        figures: disc_figures(case.exposure, &times, values[0]),
+        figures: disc_figures(case.exposure, &disc_times),
         area_errors: std::array::from_fn(|i| Some((fine.times[i]? - halved.times[i]?).abs())),
         t_valid: times[3].t(),
         numerics: numerics(&shared.ledger, shared.n_nodes * 2 * all.len(), goal, goal_met),

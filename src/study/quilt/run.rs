@@ -13,12 +13,12 @@ use crate::garment::layup::{Layup, Quilting};
 use crate::solver::error::SolverError;
 use crate::solver::ledger::Ledger;
 use crate::solver::problem::Problem;
+use crate::solver::tied::{N_PATHS_MOST, march_paths};
 use crate::solver::watch::{Next, Step, Watch};
 use crate::study::patch::Patch;
 use crate::study::patch_cut::{Cuts, in_one_shape};
 use crate::study::quilt::lay::{assemblies, worn};
 use crate::study::quilt::path::Path;
-use crate::study::quilt::tied::{N_PATHS_MOST, march_cell};
 
 /// The layup, its quilting and what it is asked.
 #[derive(Debug, Clone, Copy)]
@@ -135,7 +135,7 @@ impl Lane {
 
 /// Marches all paths into one disc.
 ///
-/// Errors: those of the solver; a [`SolverError::Description`] for more than [`N_PATHS_MOST`] paths.
+/// Errors: those of the solver; among them more than [`N_PATHS_MOST`] paths.
 pub fn into_one_disc(case: &Case, paths: &[Path], level: usize) -> Result<Shared, SolverError> {
     let made = case.assemblies(paths, Backing::Disc, level).into_iter().zip(paths);
     let lane = |(laid, path): (_, &Path)| Lane { laid, share: path.share };
@@ -179,7 +179,7 @@ fn side_by_side(case: &Case, made: Vec<Lane>, level: usize) -> Result<Shared, So
             _ => TiedWatch::Path(Box::new(trace)),
         }
     };
-    let tied = march_cell(&paths, &options(level, &Backing::Disc), watch)?;
+    let tied = march_paths(&paths, &options(level, &Backing::Disc), watch)?;
     let n_nodes = made[0].laid.problem.n_nodes();
     let (mut disc, mut others) = (None, Vec::with_capacity(made.len() - 1));
     for watch in tied.watches {

@@ -15,12 +15,17 @@ use crate::solver::target::per_target;
 /// Which stage of a step is solved.
 #[derive(Debug, Clone, Copy)]
 pub(crate) enum Stage {
+    /// The one within the step.
     Inner,
+    /// The one at its end.
     Last,
 }
 
 impl<const L: usize> PairState<L> {
     /// Solves a stage.
+    ///
+    /// Before: its goal and guess are made. After: `temps`, contents and rates of the stage are those
+    /// that meet the goal in the lanes that are solved; the workspace holds its matrix.
     pub fn solve(
         &mut self,
         stage: Stage,
@@ -39,6 +44,9 @@ impl<const L: usize> PairState<L> {
     }
 
     /// Goal and guess of the inner stage, from the slopes where the step before was smooth.
+    ///
+    /// Before: rates, slopes and pressures are those of where the lanes stand. After: `guess` is the
+    /// guess of temperatures; that of contents and the goal of vapour wait for the stage.
     pub fn guess_inner(
         &mut self,
         [temps, slopes]: [&[[f64; L]]; 2],
@@ -61,6 +69,8 @@ impl<const L: usize> PairState<L> {
 
     /// Goal and guess of the last stage: the matrix of the inner one, which has the same weight, is at
     /// hand and tells where an iteration from there would lead.
+    ///
+    /// Before: the inner stage was the last to be solved. After: as with the inner guess.
     pub fn guess_next(
         &mut self,
         (inner, guess): (&[[f64; L]], &mut [[f64; L]]),

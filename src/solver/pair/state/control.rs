@@ -8,39 +8,32 @@ use crate::solver::pair::lanes::PairLanes;
 use crate::solver::pair::rates::{PairRates, slopes};
 use crate::solver::pair::state::PairState;
 use crate::solver::rates::Rates;
-use crate::solver::tableau::{ERROR, STEP};
+use crate::solver::tableau::{ERROR, STEP, weighed};
 use crate::solver::target::per_target;
 
 /// What the error of a step is measured by.
 pub(crate) struct Tried<'a, const L: usize> {
+    /// Step tried [s].
     pub dt: &'a [f64; L],
     /// Rates of heat at the start, of the inner and of the last stage.
     pub rates: [&'a Rates<L>; 3],
+    /// Temperatures that the step leads to [K].
     pub temps_next: &'a [[f64; L]],
+    /// Temperatures at the start of the march [K].
     pub temps_start: &'a [[f64; L]],
     /// Whether a lump ends the chain.
     pub lump: bool,
+    /// How closely is followed.
     pub options: &'a Options,
+    /// Weights of the lanes when their last node is one and the same.
     pub ties: Option<&'a [f64; L]>,
-}
-
-/// Error of what a step gains by its rates at the start, of the inner and of the last stage.
-#[inline(always)]
-fn weighed<const L: usize, const W: bool>(dt: Pack<L, W>, rates: [[f64; L]; 3]) -> [f64; L] {
-    let [start, inner, next] = rates;
-    let (start, inner, next) = (Pack::<L, W>(start), Pack(inner), Pack(next));
-    (dt * (ERROR[0] * start + ERROR[1] * inner + ERROR[2] * next)).0
-}
-
-/// The larger of two; NaN, which must not be lost, is larger than any number.
-#[inline(always)]
-fn worse<const L: usize, const W: bool>(most: Pack<L, W>, own: Pack<L, W>) -> Pack<L, W> {
-    most.at_least(own).pick(most, own)
 }
 
 per_target! {
     /// Error of the step over the error allowed, lane by lane, in both fields; `goal` and that of
     /// vapour are used as workspace.
+    ///
+    /// Before: the last stage was the last to be solved. After: NaN where any number is; nothing has moved.
     pub(crate) fn error_ratio_pair<const L: usize, const W: bool>(
         own: &mut PairState<L>,
         pair: &PairLanes<L>,
@@ -51,23 +44,25 @@ per_target! {
         let dt = Pack::<L, W>(*tried.dt);
         for i in 0..n {
             let [start, inner, next] = tried.rates;
-            goal[i] = weighed::<L, W>(dt, [start.rate[i], inner.rate[i], next.rate[i]]);
-            let gains = [own.start.gain[i], own.inner.gain[i], own.next.gain[i]];
-            own.goal[i] = weighed::<L, W>(dt, gains);
+            let rates = [&start.rate[i], &inner.rate[i], &next.rate[i]];
+            goal[i] = (dt * weighed(ERROR, rates)).0;
+            let gains = [&own.start.gain[i], &own.inner.gain[i], &own.next.gain[i]];
+            own.goal[i] = (dt * weighed(ERROR, gains)).0;
         }
         solve_again(&own.workspace, (goal, &mut own.goal[..n]), tried.ties);
         let Options { tol, rise_scale, lump_share, .. } = *tried.options;
         let scale = Pack::all(rise_scale);
         let mut ratio = Pack::<L, W>::ZERO;
+        // a NaN stands at every node once it was solved for, and the last one is taken
         for i in 0..n {
             let rise = (Pack(tried.temps_next[i]) - Pack(tried.temps_start[i])).abs();
             let of_heat = Pack(goal[i]).abs() / (tol * (scale + rise));
-            ratio = worse(ratio, of_heat);
+            ratio = ratio.or_larger(of_heat);
             let kelvins = Pack(pair.kelvins[i]);
             let rise = kelvins * (Pack(own.contents_next[i]) - Pack(pair.start[i])).abs();
-            ratio = worse(ratio, kelvins * Pack(own.goal[i]).abs() / (tol * (scale + rise)));
+            ratio = ratio.or_larger(kelvins * Pack(own.goal[i]).abs() / (tol * (scale + rise)));
             if tried.lump && i + 1 == n {
-                ratio = worse(ratio, (1.0 / lump_share) * of_heat);
+                ratio = ratio.or_larger((1.0 / lump_share) * of_heat);
             }
         }
         let ratio = ratio.0;
@@ -80,6 +75,9 @@ per_target! {
 
 per_target! {
     /// Slopes of both fields at the end of the step and the vapour it brought, in the accepted lanes.
+    ///
+    /// Before: both stages are solved there. After: the slopes to come and the account of vapour are at
+    /// the step's end; nothing else has moved.
     pub(crate) fn finish_step_pair<const L: usize, const W: bool>(
         own: &mut PairState<L>,
         dt: &[f64; L],
@@ -95,9 +93,8 @@ per_target! {
             let [temp, content] = slopes::<L, W>(next, &own.next, i);
             temp_slopes[i] = temp.0;
             own.slopes_next[i] = content.0;
-            let (start, inner) = (Pack(own.start.gain[i]), Pack(own.inner.gain[i]));
-            let last = Pack(own.next.gain[i]);
-            let gain = dt * (STEP[0] * start + STEP[1] * inner + STEP[2] * last);
+            let gains = [&own.start.gain[i], &own.inner.gain[i], &own.next.gain[i]];
+            let gain = dt * weighed(STEP, gains);
             let before = Pack(own.store[i]);
             own.store[i] = accepted.pick(before + gain, before).0;
         }
@@ -111,6 +108,9 @@ per_target! {
 
 per_target! {
     /// Moves the accepted lanes to the end of the step.
+    ///
+    /// Before: the step is finished. After: contents, slopes, pressures, rates and shares converted are
+    /// those at its end.
     pub(crate) fn commit_pair<const L: usize, const W: bool>(
         own: &mut PairState<L>,
         accepted: &[bool; L],
@@ -134,6 +134,7 @@ per_target! {
 
 impl<const L: usize> PairState<L> {
     /// Vapour that an accepted step of a lane brought in, from outside and from supplies [kg/m²].
+    /// Before: what passes the ends was not moved on ([`PairState::pass_on`]).
     pub fn brought(&self, l: usize, dt: f64) -> f64 {
         let rates = [&self.start, &self.inner, &self.next];
         let of = |rates: &PairRates<L>| rates.passing.inwards[l] + rates.passing.supplied[l];

@@ -48,6 +48,7 @@ pub(crate) struct PairState<const L: usize> {
 const MORE_MOST: f64 = 0.1;
 
 impl<const L: usize> PairState<L> {
+    /// Room for the lanes of a march; each means something once it is opened.
     pub fn new(lanes: &Lanes<L>, pair: &PairLanes<L>) -> PairState<L> {
         let n = lanes.n;
         let zeros = || vec![[0.0; L]; n];
@@ -74,7 +75,7 @@ impl<const L: usize> PairState<L> {
         }
     }
 
-    /// Evaluates both fields where the lanes stand, into the next stage.
+    /// Evaluates both fields where the lanes stand, into the next stage; no lane moves.
     pub fn evaluate(
         &mut self,
         (lanes, pair): (&Lanes<L>, &PairLanes<L>),
@@ -121,6 +122,8 @@ impl<const L: usize> PairState<L> {
     /// not of what would go through where the step ended: that is beyond measure at a dry face. After
     /// a jump of the film a dry face follows at once, and what passes it hardly changes.
     ///
+    /// Before: evaluated as it was ([`PairState::evaluate_before`]), and what the step converts is set free.
+    ///
     /// - `front`: what the film passes now, per drop of the potential
     /// - `temp`: temperature of the outer face [K]
     pub fn shift_start(&mut self, l: usize, front: f64, temp: f64) -> f64 {
@@ -142,6 +145,9 @@ impl<const L: usize> PairState<L> {
     }
 
     /// Takes over what was evaluated at the start of a step, in one lane.
+    ///
+    /// Before: both fields were just evaluated where it stands, heat into `now`. After: rates, slopes and
+    /// pressures belong there; the account of a fresh lane is open.
     pub fn take_start(
         &mut self,
         l: usize,
@@ -196,7 +202,7 @@ impl<const L: usize> PairState<L> {
         }
     }
 
-    /// Puts a lane at the start of its problem.
+    /// Puts a lane at the start of its problem, nothing converted; its account opens with its first step.
     pub fn open_lane(&mut self, l: usize, pair: &PairLanes<L>) {
         self.put(l, |i| pair.start[i][l]);
         if let Some(conversion) = &mut self.conversion {
@@ -232,7 +238,8 @@ impl<const L: usize> PairState<L> {
         &self.before
     }
 
-    /// Puts the rates at the start of a lane's step in place of those last evaluated.
+    /// Puts the rates at the start of a lane's step in place of those last evaluated, for
+    /// [`PairState::take_start`] to take.
     pub fn keep_start(&mut self, l: usize) {
         self.next.take(&self.start, l);
     }

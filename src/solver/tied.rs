@@ -1,6 +1,7 @@
-//! Paths of one shape marched into one disc, whatever looks at them.
+//! Paths of one shape marched into one lump, whatever looks at them.
 
 use crate::solver::error::SolverError;
+use crate::solver::fault::Fault;
 use crate::solver::lanes::Lanes;
 use crate::solver::ledger::Ledger;
 use crate::solver::march::{march_tied, tied_ledger};
@@ -8,27 +9,27 @@ use crate::solver::options::Options;
 use crate::solver::problem::Problem;
 use crate::solver::watch::{Next, Step, Watch};
 
-/// Most paths that one disc can be shared by.
+/// Most paths that one lump can be shared by.
 pub const N_PATHS_MOST: usize = 32;
 
-/// What paths into one disc did.
+/// What paths into one lump did.
 #[derive(Debug, Clone)]
 pub struct Tied<W> {
     /// The watch of each path.
     pub watches: Vec<W>,
-    /// The account of each path, per area of its own; heat into the disc is spread over all of it.
+    /// The account of each path, per area of its own; heat into the lump is spread over all of it.
     pub ledgers: Vec<Ledger>,
     /// The account of all paths by their shares of the area.
     pub ledger: Ledger,
 }
 
-/// Marches paths into one disc, side by side in the solver; all stop when one watch says so.
+/// Marches paths into one lump, side by side in the solver; all stop when one watch says so.
 ///
 /// - `paths`: of one shape, each with its share of the area [–]; the shares add up to 1
 /// - `watch`: makes the watch of the path at a place
 ///
-/// Errors: those of the solver; a [`SolverError::Description`] for no path, or more than [`N_PATHS_MOST`].
-pub fn march_cell<W: Watch>(
+/// Errors: those of the march; [`Fault::Paths`] for no path, or more than [`N_PATHS_MOST`].
+pub fn march_paths<W: Watch>(
     paths: &[(&Problem, f64)],
     options: &Options,
     watch: impl Fn(usize) -> W,
@@ -39,7 +40,7 @@ pub fn march_cell<W: Watch>(
         5..=8 => march_in::<_, 8>(paths, options, watch),
         9..=16 => march_in::<_, 16>(paths, options, watch),
         17..=N_PATHS_MOST => march_in::<_, N_PATHS_MOST>(paths, options, watch),
-        n => Err(SolverError::Description { what: format!("{n} paths side by side") }),
+        n => Err(Fault::Paths(n).into()),
     }
 }
 
