@@ -133,4 +133,9 @@ impl Watch for End {
         self.heat_in = step.heat_in;
         Next::Go
     }
+
+    fn settled(&mut self, end: &Step<'_>) {
+        self.temps = (0..end.n_nodes()).map(|i| end.temp1(i)).collect();
+        self.contents = (0..end.n_nodes()).map(|i| end.content1(i)).collect();
+    }
 }

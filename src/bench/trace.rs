@@ -87,6 +87,15 @@ impl Trace {
         &self.converted[row * self.n_entries..(row + 1) * self.n_entries]
     }
 
+    /// Puts the last row where the accounts stand at the end of a run in which vapour moves.
+    pub fn settle(&mut self, end: &Step) {
+        let from = self.temps.len() - self.n_nodes;
+        for i in 0..self.n_nodes {
+            self.temps[from + i] = end.temp1(i);
+            self.contents[from + i] = end.content1(i);
+        }
+    }
+
     /// Takes a step down.
     pub fn note(&mut self, step: &Step) {
         let n = self.n_nodes;

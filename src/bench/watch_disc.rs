@@ -112,6 +112,10 @@ impl Watch for DiscWatch {
         }
         if known && !self.to_the_end { Next::Stop } else { Next::Go }
     }
+
+    fn settled(&mut self, end: &Step<'_>) {
+        self.trace.settle(end);
+    }
 }
 
 #[cfg(test)]

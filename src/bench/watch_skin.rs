@@ -228,4 +228,8 @@ impl Watch for SkinWatch {
         self.omegas.push([self.events.basal.omega, self.events.dermal.omega]);
         if self.halt.as_ref().is_some_and(Halt::is_called) { Next::GiveUp } else { next }
     }
+
+    fn settled(&mut self, end: &Step<'_>) {
+        self.trace.settle(end);
+    }
 }

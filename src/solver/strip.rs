@@ -206,6 +206,12 @@ impl<W: Watch> Watch for Column<W> {
         // its neighbours need it to the end
         Next::Go
     }
+
+    fn settled(&mut self, end: &Step<'_>) {
+        let held = &mut self.held;
+        held.temps.iter_mut().enumerate().for_each(|(i, temp)| *temp = end.temp1(i));
+        held.contents.iter_mut().enumerate().for_each(|(i, content)| *content = end.content1(i));
+    }
 }
 
 /// Heat along all rows of nodes over `dt` [s]: one step of Crank and Nicolson in each.

@@ -7,7 +7,7 @@ use crate::solver::ledger::Ledger;
 use crate::solver::march::{march_tied, tied_ledger};
 use crate::solver::options::Options;
 use crate::solver::problem::Problem;
-use crate::solver::watch::{Next, Step, Watch};
+use crate::solver::watch::Watch;
 
 /// Most paths that one lump can be shared by.
 pub const N_PATHS_MOST: usize = 32;
@@ -53,21 +53,13 @@ fn march_in<W: Watch, const L: usize>(
     let n = paths.len();
     let problems: [&Problem; L] = std::array::from_fn(|l| paths[l.min(n - 1)].0);
     let weights: [f64; L] = std::array::from_fn(|l| paths.get(l).map_or(0.0, |path| path.1));
-    let mut watches: [OrNone<W>; L] = std::array::from_fn(|l| OrNone((l < n).then(|| watch(l))));
+    // a lane that is nobody's has none
+    let mut watches: [Option<W>; L] = std::array::from_fn(|l| (l < n).then(|| watch(l)));
     let lanes = Lanes::new(&problems)?;
     let ledgers = march_tied(&lanes, options, &weights, &mut watches)?;
     Ok(Tied {
-        watches: watches.into_iter().filter_map(|watch| watch.0).collect(),
+        watches: watches.into_iter().flatten().collect(),
         ledgers: ledgers[..n].to_vec(),
         ledger: tied_ledger(&weights, &ledgers),
     })
-}
-
-/// The watch of a path; none in a lane that is nobody's.
-struct OrNone<W>(Option<W>);
-
-impl<W: Watch> Watch for OrNone<W> {
-    fn step(&mut self, step: &Step<'_>) -> Next {
-        self.0.as_mut().map_or(Next::Go, |watch| watch.step(step))
-    }
 }

@@ -15,12 +15,23 @@ pub enum Next {
 pub trait Watch {
     /// Called once per accepted step, in order of time.
     fn step(&mut self, step: &Step<'_>) -> Next;
+
+    /// Called where vapour moves when a run has ended, after its last step: temperatures and contents at
+    /// that step's end, put where their accounts stand. What the steps left open in them was of the second
+    /// order in the last corrections; conversion is not shown.
+    fn settled(&mut self, _end: &Step<'_>) {}
 }
 
 /// A place without a watch lets the march go on.
 impl<W: Watch> Watch for Option<W> {
     fn step(&mut self, step: &Step<'_>) -> Next {
         self.as_mut().map_or(Next::Go, |watch| watch.step(step))
+    }
+
+    fn settled(&mut self, end: &Step<'_>) {
+        if let Some(watch) = self {
+            watch.settled(end);
+        }
     }
 }
 

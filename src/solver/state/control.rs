@@ -230,6 +230,18 @@ impl<const L: usize> State<L> {
         ledger.n_steps += 1;
     }
 
+    /// Where an ended lane was put, as its watch sees it; none where heat alone moves.
+    pub(super) fn settled(&self, l: usize) -> Option<Step<'_>> {
+        let [[contents, _], ..] = self.pair.as_ref()?.shown();
+        let [temps, nothing]: [&[f64]; 2] = [self.temps.as_flattened(), &[]];
+        Some(Step {
+            temps: [temps; 2],
+            contents: [contents; 2],
+            converted: [nothing; 2],
+            ..self.shown(l, self.t[l])
+        })
+    }
+
     /// The accepted step of a lane up to `t1`, as its watch sees it.
     fn shown(&self, l: usize, t1: f64) -> Step<'_> {
         let nothing: [&[f64]; 2] = [&[], &[]];

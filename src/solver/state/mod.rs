@@ -75,6 +75,10 @@ pub(crate) struct State<const L: usize> {
     ties: Option<[f64; L]>,
 }
 
+/// Steps of Newton's method by which an ended lane is put where its accounts stand: with one, water was up
+/// to 4e-9 kg/m² off in 500 made-up layups that char.
+const N_KEPT: usize = 2;
+
 impl<const L: usize> State<L> {
     /// A march at its start, every lane active.
     pub fn new(lanes: Lanes<L>, options: &Options, ties: Option<[f64; L]>) -> State<L> {
@@ -202,7 +206,7 @@ impl<const L: usize> State<L> {
         self.control(watches);
         self.end_together();
         if self.ended.iter().any(|end| matches!(end, Some(Ok(())))) {
-            self.close();
+            self.close(watches);
         }
     }
 
@@ -232,15 +236,21 @@ impl<const L: usize> State<L> {
     /// Draws up the stored heat of the lanes that have just ended, from the temperatures themselves.
     ///
     /// Before: they stand at their end. After: their accounts are closed; `next` holds the rates there.
-    fn close(&mut self) {
+    fn close<W: Watch>(&mut self, watches: &mut [W; L]) {
         self.evaluate_next();
-        if let Some(own) = &mut self.pair {
-            let apart = self.lanes.held || self.ties.is_some();
+        let apart = self.lanes.held || self.ties.is_some();
+        for _ in 0..N_KEPT {
+            let Some(own) = &mut self.pair else { break };
             let heat = &self.heat[..self.lanes.n - usize::from(apart)];
             for l in (0..L).filter(|l| self.ended[*l] == Some(Ok(()))) {
                 own.keep_accounts(l, heat, &self.next, &mut self.temps);
             }
             self.evaluate_next();
+        }
+        for l in (0..L).filter(|l| self.ended[*l] == Some(Ok(()))) {
+            if let Some(settled) = self.settled(l) {
+                watches[l].settled(&settled);
+            }
         }
         for i in 0..self.lanes.n {
             if self.lanes.held && i == self.lanes.n - 1 {

@@ -217,6 +217,13 @@ impl Watch for TiedWatch {
             }
         }
     }
+
+    fn settled(&mut self, end: &Step<'_>) {
+        match self {
+            TiedWatch::Disc(watch) => watch.settled(end),
+            TiedWatch::Path(trace) => trace.settle(end),
+        }
+    }
 }
 
 /// A path before skin of its own.
