@@ -22,7 +22,7 @@ fn screened(n: usize) -> f64 {
     let (layup, exposure) = (common::three_plies(), common::exposure());
     let screening = Screening { exposure: &exposure, error_goal: 5e-3 };
     screen(common::varied(&layup).take(n), screening)
-        .map(|one| one.expect("the layup runs").rise24.t().expect("the rise is reached"))
+        .map(|one| one.expect("the layup runs").times.rise24.t().expect("the rise is reached"))
         .sum()
 }
 

@@ -13,7 +13,6 @@ use crate::bench::assemble::{Backing, Setup, assemble};
 use crate::bench::batch::march_all;
 use crate::bench::expose::{BenchError, options};
 use crate::bench::figure::{DiscTimes, disc_readings};
-use crate::bench::outcome::{Valued, When};
 use crate::bench::refine::{Readings, Refined, refine_all};
 use crate::bench::watch_disc::DiscEvents;
 use crate::garment::exposure::Exposure;
@@ -27,23 +26,10 @@ const N_CHUNK: usize = 4096;
 /// The disc's times of one layup.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Screened {
-    /// Time to a rise of 12 K.
-    pub rise12: When,
-    /// Time to a rise of 24 K.
-    pub rise24: When,
-    /// Time between the two [s]; none unless both were reached.
-    pub rise24_less_12: Option<Valued>,
-    /// Time at which the heat in the disc crosses the Stoll curve.
-    pub stoll: When,
+    /// The times.
+    pub times: DiscTimes,
     /// Whether every time keeps to the error goal.
     pub goal_met: bool,
-}
-
-impl From<&Screened> for DiscTimes {
-    fn from(of: &Screened) -> DiscTimes {
-        let Screened { rise12, rise24, rise24_less_12, stoll, .. } = *of;
-        DiscTimes { rise12, rise24, rise24_less_12, stoll }
-    }
 }
 
 /// What all layups of a screening have in common.
@@ -118,8 +104,7 @@ fn screen_chunk(cases: &[Case], error_goal: f64) -> Vec<Result<Screened, BenchEr
 }
 
 fn screened(refined: Refined<()>) -> Screened {
-    let DiscTimes { rise12, rise24, rise24_less_12, stoll } = DiscTimes::from(&refined);
-    Screened { rise12, rise24, rise24_less_12, stoll, goal_met: refined.goal_met }
+    Screened { times: DiscTimes::from(&refined), goal_met: refined.goal_met }
 }
 
 /// Runs one level of the layups in `open`; the readings come in the same order.

@@ -95,7 +95,7 @@ fn on_skin((layup, exposure): &(Layup, Exposure), ask: &Ask) -> Result<Found, An
 
 /// The figure in what the disc read under `exposure`, looked for up to its end.
 pub(crate) fn of_disc(screened: &Screened, exposure: &Exposure, ask: &Ask) -> Found {
-    DiscTimes::from(screened).figure(ask.figure, &under(exposure, ask))
+    screened.times.figure(ask.figure, &under(exposure, ask))
 }
 
 /// The exposure as the laboratory believes it to be, looked at as long as the one that was computed.

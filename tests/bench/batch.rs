@@ -34,8 +34,9 @@ type Bits = Result<(Vec<(u8, [u64; 2])>, Option<[u64; 2]>, bool), BenchError>;
 
 fn bits(one: Result<Screened, BenchError>) -> Bits {
     one.map(|one| {
-        let between = one.rise24_less_12.map(|v| [v.value.to_bits(), v.error.to_bits()]);
-        let times = [one.rise12, one.rise24, one.stoll].iter().map(bits_of).collect();
+        let between = one.times.rise24_less_12.map(|v| [v.value.to_bits(), v.error.to_bits()]);
+        let times =
+            [one.times.rise12, one.times.rise24, one.times.stoll].iter().map(bits_of).collect();
         (times, between, one.goal_met)
     })
 }

@@ -72,7 +72,8 @@ fn all() -> Vec<Plain> {
     assert_eq!(layups.len(), 2000);
     let exposure = shelf.exposure("flame-80").unwrap();
     let screening = Screening { exposure, error_goal: ERROR_GOAL };
-    let times: Vec<_> = screen(layups.clone(), screening).map(|s| s.unwrap().rise24).collect();
+    let times: Vec<_> =
+        screen(layups.clone(), screening).map(|s| s.unwrap().times.rise24).collect();
     let plain = layups.iter().zip(names).zip(times).map(|((layup, words), when)| {
         let stillair::bench::outcome::When::At { t, error } = when else { panic!("{words}") };
         let (mass, thickness) = (1e3 * layup.areal_density(), 1e3 * layup.thickness());

@@ -126,14 +126,8 @@ fn disc_times(
     let case = checked(layup, exposure, question)?;
     let (answer, shared, level) =
         disc_answer(&case, &with_area(&case, points.n)).map_err(stopped)?;
-    let figures = answer.figures;
-    let screened = Screened {
-        rise12: figures.rise12,
-        rise24: figures.rise24,
-        rise24_less_12: figures.rise24_less_12,
-        stoll: figures.stoll,
-        goal_met: answer.numerics.goal_met,
-    };
+    let times = DiscTimes::from(&answer.figures);
+    let screened = Screened { times, goal_met: answer.numerics.goal_met };
     if points.area == AreaError::LeftOut {
         return Ok(screened);
     }
@@ -145,7 +139,5 @@ fn disc_times(
     };
     let fine = [rise12, rise24, shared.disc.events.stoll];
     let areas = std::array::from_fn(|i| apart(fine[i], few.times[i]));
-    let DiscTimes { rise12, rise24, rise24_less_12, stoll } =
-        DiscTimes::from(&screened).widened(areas);
-    Ok(Screened { rise12, rise24, rise24_less_12, stoll, ..screened })
+    Ok(Screened { times: times.widened(areas), ..screened })
 }

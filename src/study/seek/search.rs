@@ -142,7 +142,7 @@ pub fn expose_all(
     read_all(space, candidates, |cases| {
         let points = Points::usual(AreaError::Told);
         let screened = screen_all(cases, &space.brief.skin, error_goal, points).into_iter();
-        screened.map(|one| one.map(|screened| DiscTimes::from(&screened))).collect()
+        screened.map(|one| one.map(|screened| screened.times)).collect()
     })
 }
 
