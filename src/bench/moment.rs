@@ -125,10 +125,7 @@ struct End {
 
 impl Watch for End {
     fn step(&mut self, step: &Step<'_>) -> Next {
-        self.temps = (0..step.n_nodes()).map(|i| step.temp1(i)).collect();
-        if step.has_vapour() {
-            self.contents = (0..step.n_nodes()).map(|i| step.content1(i)).collect();
-        }
+        self.settled(step);
         self.converted = (0..step.n_entries()).map(|e| step.converted1(e)).collect();
         self.heat_in = step.heat_in;
         Next::Go
@@ -136,6 +133,8 @@ impl Watch for End {
 
     fn settled(&mut self, end: &Step<'_>) {
         self.temps = (0..end.n_nodes()).map(|i| end.temp1(i)).collect();
-        self.contents = (0..end.n_nodes()).map(|i| end.content1(i)).collect();
+        if end.has_vapour() {
+            self.contents = (0..end.n_nodes()).map(|i| end.content1(i)).collect();
+        }
     }
 }

@@ -129,26 +129,35 @@ impl Table {
         line.trim_end().to_string()
     }
 
+    /// Whether nothing has to be narrowed.
+    pub fn fits(&self) -> bool {
+        !self.is_over(&self.natural_widths(), 2)
+    }
+
+    fn natural_widths(&self) -> Vec<usize> {
+        let widest = |j: usize| self.rows.iter().map(|row| width(&row[j])).max().unwrap_or(0);
+        (0..self.aligns.len()).map(widest).collect()
+    }
+
+    fn is_over(&self, widths: &[usize], gap: usize) -> bool {
+        let between = gap * widths.len().saturating_sub(1);
+        self.indent + widths.iter().sum::<usize>() + between > WIDTH
+    }
+
     /// Natural widths, with columns narrowed one by one until the table fits, and the space between them.
     fn fitted(&self) -> (Vec<usize>, usize) {
-        let natural: Vec<usize> = (0..self.aligns.len())
-            .map(|j| self.rows.iter().map(|row| width(&row[j])).max().unwrap_or(0))
-            .collect();
-        let over = |widths: &[usize], gap: usize| {
-            let between = gap * widths.len().saturating_sub(1);
-            self.indent + widths.iter().sum::<usize>() + between > WIDTH
-        };
+        let natural = self.natural_widths();
         for gap in [2, 1] {
             let mut widths = natural.clone();
-            while over(&widths, gap) {
+            while self.is_over(&widths, gap) {
                 let Some(j) = self.widest_left(&widths) else { break };
                 widths[j] -= 1;
             }
-            while gap == 1 && over(&widths, gap) {
+            while gap == 1 && self.is_over(&widths, gap) {
                 let Some(j) = self.widest_right(&widths) else { break };
                 widths[j] -= 1;
             }
-            if gap == 1 || !over(&widths, gap) {
+            if gap == 1 || !self.is_over(&widths, gap) {
                 return (widths, gap);
             }
         }

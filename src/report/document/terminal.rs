@@ -1,7 +1,7 @@
 //! A document for a terminal, within its width.
 
 use crate::report::document::{Block, Document, Grid, Set};
-use crate::report::table::{Align, Table, WIDTH, hanging, paragraph, width, wrap};
+use crate::report::table::{Align, Table, hanging, paragraph, width, wrap};
 use crate::report::text::{closed, heading, notice};
 
 /// The document; charts are told by their words alone, which is all that a terminal shows.
@@ -32,20 +32,22 @@ pub fn document_text(document: &Document) -> String {
 pub fn table(grid: &Grid) -> String {
     let align = |set: &Set| if *set == Set::Numbers { Align::Right } else { Align::Left };
     let aligns: Vec<Align> = grid.heads.iter().map(|(_, set)| align(set)).collect();
-    let mut table = Table::new(&aligns);
-    heads(grid).into_iter().for_each(|line| table.row(line));
-    grid.rows.iter().for_each(|row| table.row(row.iter().map(String::as_str)));
-    table.render()
+    let with = |heads: Vec<Vec<String>>| {
+        let mut table = Table::new(&aligns);
+        heads.into_iter().for_each(|line| table.row(line));
+        grid.rows.iter().for_each(|row| table.row(row.iter().map(String::as_str)));
+        table
+    };
+    let plain = with(vec![grid.heads.iter().map(|(head, _)| head.clone()).collect()]);
+    if plain.fits() { plain.render() } else { with(wrapped_heads(grid)).render() }
 }
 
-/// The lines of the heads, which end on the last one.
-fn heads(grid: &Grid) -> Vec<Vec<String>> {
-    let cells = |j: usize| grid.rows.iter().map(|row| width(&row[j])).max().unwrap_or(0);
-    let natural = grid.heads.iter().enumerate().map(|(j, (head, _))| width(head).max(cells(j)));
-    let is_wide = natural.map(|width| width + 2).sum::<usize>() > WIDTH;
+/// The heads on several lines, no wider than their column's cells where their words are not; they end on the
+/// last one.
+fn wrapped_heads(grid: &Grid) -> Vec<Vec<String>> {
     let lines = |(j, (head, _)): (usize, &(String, Set))| {
-        let longest = head.split(' ').map(width).max().unwrap_or(0);
-        if is_wide { wrap(head, longest.max(cells(j))) } else { vec![head.clone()] }
+        let cells = grid.rows.iter().map(|row| width(&row[j]));
+        wrap(head, head.split(' ').map(width).chain(cells).max().unwrap_or(0))
     };
     let heads: Vec<Vec<String>> = grid.heads.iter().enumerate().map(lines).collect();
     let n = heads.iter().map(Vec::len).max().unwrap_or(0);

@@ -153,15 +153,20 @@ impl<'a> Reader<'a> {
 
     /// A value that must be there, with where it comes from, in SI.
     pub fn need_known(&mut self, field: &Field) -> Option<Known> {
-        self.need_number(field)?;
-        self.known(field)
+        let value = self.need_number(field)?;
+        self.with_origin(field, value)
     }
 
     /// A value that may be blank, with where it comes from, in SI.
     pub fn known(&mut self, field: &Field) -> Option<Known> {
-        let value = self.si(field)?;
+        let value = self.number(field)?;
+        self.with_origin(field, value)
+    }
+
+    /// - `value`: in the unit of the file
+    fn with_origin(&mut self, field: &Field, value: f64) -> Option<Known> {
         let (provenance, source) = self.need_origin(field)?;
-        Some(Known::new(value, provenance, source))
+        Some(Known::new(field.quantity.inside(value), provenance, source))
     }
 
     /// Where a value that is there comes from; a fault when the record does not say.
