@@ -31,7 +31,8 @@ pub(crate) fn within<const C: usize>(k: usize, len: usize) -> usize {
 }
 
 /// Makes a function of all lanes out of one of a chunk, `fn chunk::<C, W>(argument, first lane)`: by
-/// fours where the processor has the registers and the lanes are so many, else one by one.
+/// fours where the processor has the registers and the lanes are so many, else one by one, with its
+/// instructions where it has them.
 macro_rules! in_chunks {
     ($(#[$doc:meta])* $vis:vis fn $name:ident($arg:ident: &mut $ty:ty) by $chunk:ident) => {
         $(#[$doc])*
@@ -39,13 +40,19 @@ macro_rules! in_chunks {
             #[cfg(target_arch = "x86_64")]
             #[target_feature(enable = "avx2")]
             unsafe fn wide($arg: &mut $ty, n_lanes: usize) {
+                if n_lanes % 4 != 0 {
+                    for l in 0..n_lanes {
+                        $chunk::<1, true>($arg, l);
+                    }
+                    return;
+                }
                 for l in (0..n_lanes).step_by(4) {
                     $chunk::<4, true>($arg, l);
                 }
             }
 
             #[cfg(target_arch = "x86_64")]
-            if n_lanes % 4 == 0 && $crate::solver::target::has_wide() {
+            if $crate::solver::target::has_wide() {
                 // SAFETY: the processor has the instructions, as was just found out.
                 return unsafe { wide($arg, n_lanes) };
             }
@@ -58,8 +65,8 @@ macro_rules! in_chunks {
 pub(crate) use in_chunks;
 
 /// Makes a function of a span of flat entries out of one of a few, `fn some::<C, W>(argument, first
-/// entry)`, that may be called twice for an entry: by fours where the processor has the registers
-/// and lanes come in fours or alone, else one by one.
+/// entry)`, that may be called twice for an entry: by fours where the processor has the registers,
+/// lanes come in fours or alone and the entries are so many, else one by one.
 macro_rules! in_spans {
     ($(#[$doc:meta])* fn $name:ident($arg:ident: &mut $ty:ty) by $some:ident) => {
         $(#[$doc])*
@@ -67,6 +74,12 @@ macro_rules! in_spans {
             #[cfg(target_arch = "x86_64")]
             #[target_feature(enable = "avx2")]
             unsafe fn wide($arg: &mut $ty, from: usize, to: usize) {
+                if to - from < 4 {
+                    for e in from..to {
+                        $some::<1, true>($arg, e);
+                    }
+                    return;
+                }
                 let mut e = from;
                 while e < to {
                     // the last four overlap those before where they are no whole four
@@ -76,10 +89,7 @@ macro_rules! in_spans {
             }
 
             #[cfg(target_arch = "x86_64")]
-            if (n_lanes == 1 || n_lanes % 4 == 0)
-                && to - from >= 4
-                && $crate::solver::target::has_wide()
-            {
+            if (n_lanes == 1 || n_lanes % 4 == 0) && $crate::solver::target::has_wide() {
                 // SAFETY: the processor has the instructions, as was just found out.
                 return unsafe { wide($arg, from, to) };
             }

@@ -116,7 +116,7 @@ impl<const L: usize> State<L> {
 }
 
 per_target! {
-    /// Goal and guess of the inner stage.
+    /// Goal of the inner stage; of heat alone its guess, too.
     fn prepare_inner<const L: usize, const W: bool>(state: &mut State<L>) {
         let n = state.lanes.n;
         let dt = Pack::<L, W>(state.dt_now);
@@ -126,15 +126,19 @@ per_target! {
         let (heat, rate, temps, slopes) =
             (&state.heat[..n], &state.start.rate[..n], &state.temps[..n], &state.slopes[..n]);
         let (goal, guess) = (&mut state.goal[..n], &mut state.temps_inner[..n]);
+        let alone = state.pair.is_none();
         for i in 0..n {
             goal[i] = (Pack(heat[i]) + weight * Pack(rate[i])).0;
-            guess[i] = (Pack(temps[i]) + ahead * Pack(slopes[i])).0;
+            if alone {
+                guess[i] = (Pack(temps[i]) + ahead * Pack(slopes[i])).0;
+            }
         }
     }
 }
 
 per_target! {
-    /// Goal and guess of the last stage; the guess goes through start, slope and inner stage.
+    /// Goal of the last stage; of heat alone its guess, too, which goes through start, slope and inner
+    /// stage.
     fn prepare_next<const L: usize, const W: bool>(state: &mut State<L>) {
         let n = state.lanes.n;
         let smooth = Mask::<L, W>::of(&state.smooth);
@@ -144,8 +148,12 @@ per_target! {
         let (start, inner) = (&state.start.rate[..n], &state.inner.rate[..n]);
         let temps_inner = &state.temps_inner[..n];
         let (goal, guess) = (&mut state.goal[..n], &mut state.temps_next[..n]);
+        let alone = state.pair.is_none();
         for i in 0..n {
             goal[i] = (Pack(heat[i]) + weight * (Pack(start[i]) + Pack(inner[i]))).0;
+            if !alone {
+                continue;
+            }
             let temp = Pack(temps[i]);
             let moved = Pack(temps_inner[i]) - temp;
             let straight = smooth.pick(dt * Pack(slopes[i]), (1.0 / GAMMA) * moved);
