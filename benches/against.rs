@@ -2,9 +2,9 @@
 //! for general-purpose integrators. How to run and read: `benches/README.md`.
 //!
 //! usage: against export FILE LEVEL | against run LEVEL REPEATS | against chart FILE [CSV]
-//!        against export-moist FILE LEVEL | against run-moist LEVEL REPEATS
+//!        against export-moist FILE LEVEL | against run-moist LEVEL REPEATS | against moist-within PERCENT
 //!
-//! With `-moist` it is the conditioned three plies with water that moves: see `two_fields`.
+//! With `moist` it is the conditioned three plies with water that moves: see `two_fields`.
 //!
 //! `chart` draws error against time for several meshes and step tolerances, and below it the
 //! contestants of a table that `benches/rivals/run` left behind.
@@ -53,6 +53,9 @@ fn main() {
             std::fs::write(file, two_fields::exported(problem)).expect("file is written");
         }
         ["run-moist", level, repeats] => two_fields::run(number(level), number(repeats)),
+        ["moist-within", percent] => {
+            two_fields::within(1e-2 * percent.parse::<f64>().expect("a number"));
+        }
         ["run", level, repeats] => run(number(level), number(repeats)),
         ["chart", file] => work_precision::draw(file, None),
         ["chart", file, csv] => work_precision::draw(file, Some(csv)),
