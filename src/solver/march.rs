@@ -94,7 +94,7 @@ fn run<W: Watch, const L: usize>(
     let mut failed = None;
     let mut ledgers = [Ledger::default(); L];
     while state.is_active() {
-        state.step(watches);
+        step(&mut state, watches);
         for (l, ledger) in ledgers.iter_mut().enumerate() {
             match state.take_end(l) {
                 Some(Ok(closed)) => *ledger = closed,
@@ -104,4 +104,17 @@ fn run<W: Watch, const L: usize>(
         }
     }
     failed.map_or(Ok(ledgers), Err)
+}
+
+/// Tries one step in every active lane; those whose step stands are shown to their watch and moved to
+/// its end.
+///
+/// Before: every end was taken ([`State::take_end`]). After: a lane that has come to the end of its
+/// drive, was stopped by its watch or failed is idle and its end waits to be taken.
+pub(crate) fn step<W: Watch, const L: usize>(state: &mut State<L>, watches: &mut [W; L]) {
+    state.plan();
+    state.refresh();
+    state.attempt();
+    state.control(watches);
+    state.close(watches);
 }

@@ -31,7 +31,6 @@ pub mod watch;
 
 mod check;
 mod evaluate;
-mod joint;
 mod media;
 mod pack;
 mod pair;

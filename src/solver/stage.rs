@@ -1,18 +1,14 @@
-//! One implicit stage: Newton's method on the exact tridiagonal Jacobian.
+//! What an implicit stage is asked, and one iteration of Newton's method on the exact tridiagonal Jacobian.
 //!
 //! The Newton matrix is eliminated row by row while the chain is walked, and the way back measures
 //! the correction: two passes over the nodes an iteration.
 
-use crate::solver::evaluate::{At, Ends, Node, Rows};
+use crate::solver::evaluate::{Ends, Node, Rows};
 use crate::solver::lanes::Lanes;
 use crate::solver::media::Point;
 use crate::solver::pack::{Mask, Pack, larger};
 use crate::solver::rates::Rates;
-use crate::solver::target::per_target;
 use crate::solver::tridiagonal::{Tridiagonal, weighted};
-
-/// Most Newton iterations before a stage counts as failed.
-const N_NEWTON_MOST: usize = 8;
 
 /// What a stage asks of each lane.
 pub(crate) struct Ask<const L: usize> {
@@ -42,7 +38,8 @@ pub(crate) struct Ask<const L: usize> {
 pub(crate) struct Workspace<const L: usize> {
     /// The matrix of the stage solved last, eliminated.
     pub matrix: Tridiagonal<L>,
-    delta: Vec<[f64; L]>,
+    /// Corrections [K].
+    pub delta: Vec<[f64; L]>,
     /// Heat beyond the goal [J/m²].
     excess: Vec<[f64; L]>,
     last: LastRow<L>,
@@ -87,41 +84,6 @@ pub(crate) struct Given<'a, const L: usize> {
     pub peaks: &'a [[f64; L]],
 }
 
-per_target! {
-    /// Solves `heat(T) − weight·rate(T) = goal` from the guess in `temps`; `rates` end up at the
-    /// solution. What a lane that is not solved holds afterwards is of no use.
-    pub(crate) fn solve_stage<const L: usize, const W: bool>(
-        lanes: &Lanes<L>,
-        ask: &Ask<L>,
-        given: Given<'_, L>,
-        temps: &mut [[f64; L]],
-        rates: &mut Rates<L>,
-        workspace: &mut Workspace<L>,
-    ) -> StageEnd<L> {
-        let mut open = ask.active;
-        let mut end = StageEnd { solved: [false; L], n_iterations: [0; L], curvature: [None; L] };
-        let mut size_before = [0.0; L];
-        let drive = lanes.drive_at(&ask.t, &ask.piece);
-        for _ in 0..N_NEWTON_MOST {
-            let at = At { temps, peaks: given.peaks, t: &ask.t, drive: &drive };
-            eliminate::<L, W>(lanes, ask, given.goal, &at, rates, workspace);
-            let sizes = match lanes.has_changes() {
-                true => go_back::<L, W, true>(lanes, ask, given.peaks, temps, workspace),
-                false => go_back::<L, W, false>(lanes, ask, given.peaks, temps, workspace),
-            };
-            note_sizes(ask, sizes, &mut size_before, &mut open, &mut end);
-            if !open.contains(&true) {
-                break;
-            }
-            // a solved lane waits with its last correction, which comes out the same again
-            add_where::<L, W>(&open, &workspace.delta, temps);
-        }
-        add_where::<L, W>(&[true; L], &workspace.delta, temps);
-        shift::<L, W>(ask, rates, workspace);
-        end
-    }
-}
-
 /// Judges the corrections of one iteration, lane by lane.
 #[inline(always)]
 pub(super) fn note_sizes<const L: usize>(
@@ -155,7 +117,7 @@ pub(super) fn note_sizes<const L: usize>(
 }
 
 /// Eliminates the Newton matrix as its rows come.
-struct Eliminate<'a, const L: usize, const W: bool> {
+pub(crate) struct Eliminate<'a, const L: usize, const W: bool> {
     weight: Pack<L, W>,
     ties: Option<&'a [f64; L]>,
     goal: &'a [[f64; L]],
@@ -196,29 +158,31 @@ impl<const L: usize, const W: bool> Rows<L, W> for Eliminate<'_, L, W> {
     }
 }
 
-#[inline(always)]
-fn eliminate<const L: usize, const W: bool>(
-    lanes: &Lanes<L>,
-    ask: &Ask<L>,
-    goal: &[[f64; L]],
-    at: &At<L>,
-    rates: &mut Rates<L>,
-    workspace: &mut Workspace<L>,
-) {
-    let Workspace { matrix, delta, excess, last, points } = workspace;
-    let mut rows = Eliminate {
-        weight: Pack(ask.weight),
-        ties: ask.ties.as_ref(),
-        goal,
-        matrix,
-        delta,
-        excess,
-        cap: &mut rates.cap,
-        last,
-        upper_before: Pack::ZERO,
-        delta_before: Pack::ZERO,
-    };
-    lanes.walk::<W>(at, &mut rows, (&mut rates.ends, points));
+impl<const L: usize> Workspace<L> {
+    /// Takes the rows of a stage's Newton matrix and eliminates them; with it what a walk along the chain
+    /// finds at its ends, and room for a slab's nodes.
+    #[inline(always)]
+    pub fn eliminating<'a, const W: bool>(
+        &'a mut self,
+        ask: &'a Ask<L>,
+        goal: &'a [[f64; L]],
+        rates: &'a mut Rates<L>,
+    ) -> (Eliminate<'a, L, W>, (&'a mut Ends<L>, &'a mut [Point<L>])) {
+        let Workspace { matrix, delta, excess, last, points } = self;
+        let rows = Eliminate {
+            weight: Pack(ask.weight),
+            ties: ask.ties.as_ref(),
+            goal,
+            matrix,
+            delta,
+            excess,
+            cap: &mut rates.cap,
+            last,
+            upper_before: Pack::ZERO,
+            delta_before: Pack::ZERO,
+        };
+        (rows, (&mut rates.ends, points))
+    }
 }
 
 /// What a correction amounts to, lane by lane.
@@ -235,7 +199,7 @@ pub(super) struct Sizes<const L: usize> {
 
 /// Substitutes backwards and measures the correction on the way.
 #[inline(always)]
-fn go_back<const L: usize, const W: bool, const CHANGES: bool>(
+pub(super) fn go_back<const L: usize, const W: bool, const CHANGES: bool>(
     lanes: &Lanes<L>,
     ask: &Ask<L>,
     peaks: &[[f64; L]],
@@ -302,7 +266,7 @@ pub(super) fn add_where<const L: usize, const W: bool>(
 /// node's account, `(heat beyond the goal + cap·δ)/weight`. What ends the chain is moved by its
 /// own derivatives. The error is of the second order in the correction.
 #[inline(always)]
-fn shift<const L: usize, const W: bool>(
+pub(super) fn shift<const L: usize, const W: bool>(
     ask: &Ask<L>,
     rates: &mut Rates<L>,
     workspace: &Workspace<L>,

@@ -3,6 +3,7 @@
 use crate::solver::error::SolverError;
 use crate::solver::lanes::Lanes;
 use crate::solver::ledger::Ledger;
+use crate::solver::march::step;
 use crate::solver::options::Options;
 use crate::solver::problem::Problem;
 use crate::solver::state::State;
@@ -32,7 +33,7 @@ pub fn march_stream<'a, S: Stream<'a>, const L: usize>(stream: &mut S, options: 
         seats.fill(l, stream, &mut state);
     }
     while state.is_active() {
-        state.step(&mut seats.watches);
+        step(&mut state, &mut seats.watches);
         for l in 0..L {
             if let Some(end) = state.take_end(l) {
                 let watch = seats.watches[l].take().expect("an active lane has a watch");

@@ -13,4 +13,5 @@ mod units;
 #[path = "../shared/verdicts.rs"]
 mod verdicts;
 mod views;
+mod walk;
 mod words;

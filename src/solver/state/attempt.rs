@@ -1,12 +1,20 @@
-//! The attempt at one step: its two stages.
+//! The attempt at one step: its two stages, each solved by Newton's method.
 
+use crate::solver::evaluate::At;
+use crate::solver::lanes::Lanes;
 use crate::solver::options::Options;
 use crate::solver::pack::{Mask, Pack};
 use crate::solver::pair::state::attempt::Stage;
-use crate::solver::stage::{Ask, Given, solve_stage};
+use crate::solver::rates::Rates;
+use crate::solver::stage::{
+    Ask, Given, StageEnd, Workspace, add_where, go_back, note_sizes, shift,
+};
 use crate::solver::state::State;
 use crate::solver::tableau::{DIAGONAL, GAMMA, WEIGHT};
 use crate::solver::target::per_target;
+
+/// Most Newton iterations before a stage of heat alone counts as failed.
+const N_NEWTON_MOST: usize = 8;
 
 /// How closely a stage is solved.
 struct Closeness {
@@ -39,7 +47,7 @@ impl<const L: usize> State<L> {
     ///
     /// Before: `dt_now`, `start` and `slopes` are those of where the lanes stand. After: `temps_next` and
     /// `next` are where the step leads in the lanes that are `solved`; nothing has moved yet.
-    pub(super) fn attempt(&mut self) {
+    pub(in crate::solver) fn attempt(&mut self) {
         prepare_inner(self);
         if let Some(own) = &mut self.pair {
             let heat = [&self.temps[..], &self.slopes[..]];
@@ -112,6 +120,42 @@ impl<const L: usize> State<L> {
             foretold_tol: closeness.foretold * tol * rise_scale,
             ties: self.ties,
         }
+    }
+}
+
+per_target! {
+    /// Solves `heat(T) − weight·rate(T) = goal` from the guess in `temps`; `rates` end up at the
+    /// solution. What a lane that is not solved holds afterwards is of no use.
+    fn solve_stage<const L: usize, const W: bool>(
+        lanes: &Lanes<L>,
+        ask: &Ask<L>,
+        given: Given<'_, L>,
+        temps: &mut [[f64; L]],
+        rates: &mut Rates<L>,
+        workspace: &mut Workspace<L>,
+    ) -> StageEnd<L> {
+        let mut open = ask.active;
+        let mut end = StageEnd { solved: [false; L], n_iterations: [0; L], curvature: [None; L] };
+        let mut size_before = [0.0; L];
+        let drive = lanes.drive_at(&ask.t, &ask.piece);
+        for _ in 0..N_NEWTON_MOST {
+            let at = At { temps, peaks: given.peaks, t: &ask.t, drive: &drive };
+            let (mut rows, room) = workspace.eliminating::<W>(ask, given.goal, rates);
+            lanes.walk::<W>(&at, &mut rows, room);
+            let sizes = match lanes.has_changes() {
+                true => go_back::<L, W, true>(lanes, ask, given.peaks, temps, workspace),
+                false => go_back::<L, W, false>(lanes, ask, given.peaks, temps, workspace),
+            };
+            note_sizes(ask, sizes, &mut size_before, &mut open, &mut end);
+            if !open.contains(&true) {
+                break;
+            }
+            // a solved lane waits with its last correction, which comes out the same again
+            add_where::<L, W>(&open, &workspace.delta, temps);
+        }
+        add_where::<L, W>(&[true; L], &workspace.delta, temps);
+        shift::<L, W>(ask, rates, workspace);
+        end
     }
 }
 

@@ -105,7 +105,7 @@ impl<const L: usize> State<L> {
     /// Before: both stages are attempted. After: lanes whose step stands are at its end, with rates and
     /// slopes there, or stale where another piece begins; the others are where they were. Lanes that ended
     /// are idle, their accounts still open.
-    pub(super) fn control<W: Watch>(&mut self, watches: &mut [W; L]) {
+    pub(in crate::solver) fn control<W: Watch>(&mut self, watches: &mut [W; L]) {
         let ratio = match (&mut self.pair, &self.lanes.pair) {
             (Some(own), Some(pair)) => {
                 let tried = Tried {

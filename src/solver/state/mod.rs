@@ -1,7 +1,8 @@
 //! Everything that changes during a march, and how a lane is opened and ends.
 //!
-//! A step is planned, its start refreshed, attempted and controlled, in this order; each has a file of its
-//! own here, and nothing outside sees what one leaves to the next.
+//! A step is planned, its start refreshed, attempted and controlled, in this order
+//! ([`step`](crate::solver::march::step)); each has a file of its own here, and nothing outside sees what one
+//! leaves to the next.
 
 mod attempt;
 mod control;
@@ -193,23 +194,6 @@ impl<const L: usize> State<L> {
         self.active.contains(&true)
     }
 
-    /// Tries one step in every active lane; those whose step stands are shown to their watch and moved to
-    /// its end.
-    ///
-    /// Before: every end was taken ([`State::take_end`]). After: a lane that has come to the end of its
-    /// drive, was stopped by its watch or failed is idle and its end waits to be taken.
-    pub fn step<W: Watch>(&mut self, watches: &mut [W; L]) {
-        debug_assert!(self.ended.iter().all(Option::is_none), "an end was not taken");
-        self.plan();
-        self.refresh();
-        self.attempt();
-        self.control(watches);
-        self.end_together();
-        if self.ended.iter().any(|end| matches!(end, Some(Ok(())))) {
-            self.close(watches);
-        }
-    }
-
     /// Takes how a lane has ended, with its closed account; none while it goes on or when it was taken.
     pub fn take_end(&mut self, l: usize) -> Option<Result<Ledger, SolverError>> {
         let end = self.ended[l].take()?;
@@ -233,10 +217,21 @@ impl<const L: usize> State<L> {
         }
     }
 
+    /// Closes the accounts of the lanes that have just ended, tied ones together; the last of a step.
+    ///
+    /// Before: what the step led to is settled. After: their stored heat is drawn up from the temperatures
+    /// themselves, and their ends wait to be taken ([`State::take_end`]).
+    pub(in crate::solver) fn close<W: Watch>(&mut self, watches: &mut [W; L]) {
+        self.end_together();
+        if self.ended.iter().any(|end| matches!(end, Some(Ok(())))) {
+            self.close_accounts(watches);
+        }
+    }
+
     /// Draws up the stored heat of the lanes that have just ended, from the temperatures themselves.
     ///
     /// Before: they stand at their end. After: their accounts are closed; `next` holds the rates there.
-    fn close<W: Watch>(&mut self, watches: &mut [W; L]) {
+    fn close_accounts<W: Watch>(&mut self, watches: &mut [W; L]) {
         self.evaluate_next();
         let apart = self.lanes.held || self.ties.is_some();
         for _ in 0..N_KEPT {

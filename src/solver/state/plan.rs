@@ -14,7 +14,7 @@ impl<const L: usize> State<L> {
     /// Settles each lane's next step and what it converts, short enough that no node converts too much.
     ///
     /// Before: `dt` says what a step may be. After: `dt_now` is what is tried, 0 in idle lanes.
-    pub(super) fn plan(&mut self) {
+    pub(in crate::solver) fn plan(&mut self) {
         for l in 0..L {
             self.dt_now[l] = self.step_to_try(l);
         }

@@ -10,7 +10,7 @@ impl<const L: usize> State<L> {
     ///
     /// Before: the step is planned. After: in every active lane `start` and `slopes` belong to where it
     /// stands under the drive of its piece, what the step converts set free; accounts of fresh lanes are open.
-    pub(super) fn refresh(&mut self) {
+    pub(in crate::solver) fn refresh(&mut self) {
         let shifted = self.shifted();
         if shifted.contains(&true) {
             self.evaluate_before(&shifted);
