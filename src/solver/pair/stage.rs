@@ -53,6 +53,7 @@ pub(crate) fn solve_pair<const L: usize>(
     let mut size_before = [0.0; L];
     let mut trend = Trend::NONE;
     let drive = blown(own.conversion, own.pair, lanes.drive_at(&ask.t, &ask.piece));
+    supply(lanes, own, &ask.t, pair_rates, workspace);
     for _ in 0..N_NEWTON_MOST {
         let at = At { temps, peaks: heat.peaks, t: &ask.t, drive: &drive };
         let at = PairAt { heat: at, contents };
@@ -67,6 +68,7 @@ pub(crate) fn solve_pair<const L: usize>(
         }
         add(&open, (temps, contents), workspace);
     }
+    keep_held(pair_rates, workspace);
     add(&[true; L], (temps, contents), workspace);
     shift(ask, rates, pair_rates, workspace);
     end
@@ -83,7 +85,9 @@ pub(crate) fn evaluate_pair<const L: usize>(
     // no goal is asked for: any will do
     let goal = at.contents;
     let given = PairGiven { pair, goal, conversion, place: 0.0 };
+    supply(lanes, given, at.heat.t, pair_rates, workspace);
     eliminate(lanes, (&[0.0; L], goal), given, at, (rates, pair_rates), workspace);
+    keep_held(pair_rates, workspace);
     rates.heat.copy_from_slice(&workspace.heat);
 }
 
@@ -170,6 +174,33 @@ per_target! {
     }
 }
 
+/// Looks at what supplies and conversion set free at a time, the same in every iteration of a stage.
+fn supply<const L: usize>(
+    lanes: &Lanes<L>,
+    PairGiven { pair, conversion, .. }: PairGiven<L>,
+    t: &[f64; L],
+    own: &mut PairRates<L>,
+    workspace: &mut PairWorkspace<L>,
+) {
+    lanes.look_at_supplies(pair, t, &mut workspace.supplied);
+    if let Some(conversion) = conversion {
+        conversion.supply(pair.supplies.is_empty(), &mut workspace.supplied);
+    }
+    for l in 0..L {
+        own.passing.supplied[l] = workspace.supplied.iter().map(|supplied| supplied[l]).sum();
+    }
+}
+
+/// Keeps what the nodes held when they were last looked at.
+fn keep_held<const L: usize>(own: &mut PairRates<L>, workspace: &PairWorkspace<L>) {
+    let [.., heat_w, store, store_t, store_w] =
+        workspace.fields.nodes.each_ref().map(Vec::as_slice);
+    own.heat_w.as_flattened_mut().copy_from_slice(heat_w);
+    own.store.as_flattened_mut().copy_from_slice(store);
+    own.store_t.as_flattened_mut().copy_from_slice(store_t);
+    own.store_w.as_flattened_mut().copy_from_slice(store_w);
+}
+
 /// Evaluates everything and eliminates the Newton matrix up to the last node.
 fn eliminate<const L: usize>(
     lanes: &Lanes<L>,
@@ -186,14 +217,7 @@ fn eliminate<const L: usize>(
         workspace.front = Front::of(at.heat.drive, &temps[0]);
     }
     lanes.look_at_joints(temps, &mut workspace.moving);
-    lanes.look_at_supplies(pair, at.heat.t, &mut workspace.supplied);
-    if let Some(conversion) = conversion {
-        conversion.supply(pair.supplies.is_empty(), &mut workspace.supplied);
-    }
     let passing = &mut own.passing;
-    for l in 0..L {
-        passing.supplied[l] = workspace.supplied.iter().map(|supplied| supplied[l]).sum();
-    }
     let Front { value, by_t, outside } = &workspace.front;
     let Last { pivot, rate: last_rate, by_own, by_before, .. } = &mut workspace.last;
     let ([tt, tw, wt, ww], [own_t, own_w]) = (pivot, by_own);
@@ -203,10 +227,6 @@ fn eliminate<const L: usize>(
         workspace.fields.nodes.each_ref().map(Vec::as_slice);
     let [q, q_t, q_t1, q_w, q_w1, j, j_t, j_t1, j_w, j_w1] =
         workspace.fields.fluxes.each_ref().map(Vec::as_slice);
-    own.heat_w.as_flattened_mut().copy_from_slice(heat_w);
-    own.store.as_flattened_mut().copy_from_slice(store);
-    own.store_t.as_flattened_mut().copy_from_slice(store_t);
-    own.store_w.as_flattened_mut().copy_from_slice(store_w);
     let mut all = Forward {
         n: lanes.n,
         n_lanes: L,
