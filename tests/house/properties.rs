@@ -1,5 +1,5 @@
 //! Claim: a fabric's properties are listed in their table, `garment/property.rs`; its physics and its readers name them
-//! one by one, and nobody else.
+//! one by one, and nobody else lists them; on the floors above, whoever names a single one says why.
 
 use crate::source::{Source, all};
 
@@ -26,6 +26,37 @@ const ALLOWED: [&str; 11] = [
     // a made-up fabric, for tests alone
     "src/report/sample.rs",
 ];
+
+/// Floors that have no business with a single property: those above its physics and its readers.
+const ABOVE: [&str; 6] = ["study", "evidence", "report", "chart", "desk", "cli"];
+/// Properties that whole layups, rolls and stacks have, too: such a name need not be a fabric's.
+const OF_LAYUPS_TOO: [&str; 2] = ["areal_density", "thickness"];
+/// Files on those floors that name another one, each with its reason.
+const NAMED: [&str; 15] = [
+    // water that plies hold: in the order of plies, in how layups are alike, and whether ratios drift with it
+    "src/study/ordering.rs",
+    "src/study/book/likeness.rs",
+    "src/study/book/drift.rs",
+    // thread through a ply; delivered rolls, whose fibre stays what it is
+    "src/study/patch.rs",
+    "src/study/odds/inputs.rs",
+    "src/study/bits.rs",
+    // what was measured is held against a fabric's law; one is drawn constant
+    "src/evidence/measured/ask.rs",
+    "src/evidence/measured/record.rs",
+    "src/evidence/measured/suit.rs",
+    "src/evidence/verify/library.rs",
+    // what the page shows of a ply that is chosen
+    "src/desk/answer.rs",
+    "src/desk/shelf.rs",
+    // a barrier is listed as one; how fibres char has a table of its own
+    "src/cli/materials/list.rs",
+    "src/cli/materials/show.rs",
+    // a made-up fabric, for tests alone
+    "src/report/sample.rs",
+];
+/// Files whose words of the same name are of something else.
+const OF_THE_DISC: &str = "src/report/json/exposure.rs";
 
 /// The fields in the table.
 fn fields(sources: &[Source]) -> Vec<String> {
@@ -86,6 +117,26 @@ fn a_fabrics_properties_are_listed_in_their_table_alone() {
     assert_eq!(gone.count(), 0, "allowed for nothing; found are {found:?}");
 }
 
+/// Files above that name a single property.
+fn singles(sources: &[Source], fields: &[String]) -> Vec<String> {
+    let own = fields.iter().filter(|field| !OF_LAYUPS_TOO.contains(&field.as_str()));
+    let own: Vec<&String> = own.collect();
+    let above = sources.iter().filter(|source| ABOVE.contains(&source.floor()));
+    let found = above.filter(|source| own.iter().any(|field| names(source, field)));
+    found.map(|source| source.path.clone()).filter(|path| path != OF_THE_DISC).collect()
+}
+
+#[test]
+fn above_its_physics_whoever_names_a_property_says_why() {
+    let sources = all();
+    let found = singles(&sources, &fields(&sources));
+    let others: Vec<&String> =
+        found.iter().filter(|path| !NAMED.contains(&path.as_str())).collect();
+    assert!(others.is_empty(), "ask OfPly of garment::property\n{others:?}");
+    let gone = NAMED.iter().filter(|path| !found.iter().any(|known| known == *path));
+    assert_eq!(gone.collect::<Vec<_>>(), [&""; 0], "allowed for nothing");
+}
+
 #[test]
 fn the_rule_complains() {
     let table = "held! { A => ($fabric.regain), ($fabric.thickness), ($fabric.face_void), ($fabric.emissivity) }";
@@ -101,4 +152,9 @@ fn the_rule_complains() {
         0
     );
     assert_eq!(n("fabric.regain; fabric.thickness; fabric.face_void; OfPly::Emissivity"), 0);
+    let n = |path: &str, text: &str| singles(&[Source::new(path, text)], &fields).len();
+    assert_eq!(n("src/report/a.rs", "let a = ply.fabric.regain.value;"), 1);
+    assert_eq!(n("src/cli/a.rs", "b(\"emissivity\")"), 1);
+    assert_eq!(n("src/garment/a.rs", "fabric.regain.value"), 0);
+    assert_eq!(n("src/report/a.rs", "fabric.thickness.value; OfPly::Regain"), 0);
 }
