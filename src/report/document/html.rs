@@ -3,8 +3,9 @@
 use maud::{Markup, PreEscaped, html};
 
 use crate::NOTICE;
-use crate::report::document::{Block, Document, Grid, Set};
+use crate::report::document::{Block, Document, Grid};
 use crate::report::page::page;
+use crate::report::table::Align;
 
 /// Height over width above which a drawing is tall.
 const TALL: f64 = 0.9;
@@ -77,8 +78,8 @@ fn is_tall(svg: &str) -> bool {
     ratio.is_some_and(|ratio| ratio > TALL)
 }
 
-fn class(set: Set) -> Option<&'static str> {
-    (set == Set::Numbers).then_some("n")
+fn class(align: Align) -> Option<&'static str> {
+    (align == Align::Right).then_some("n")
 }
 
 /// A name is not broken at its hyphens.
@@ -87,16 +88,17 @@ fn name_class(cell: &str) -> Option<&'static str> {
     is_name.then_some("name")
 }
 
-fn table(grid: &Grid) -> Markup {
+/// A table, which scrolls where it is wider than the page.
+pub fn table(grid: &Grid) -> Markup {
     let is_hash = grid.heads.last().is_some_and(|(head, _)| head == "SHA-256");
     html! {
         div class=(if is_hash { "wide hash" } else { "wide" }) { table {
-            thead { tr { @for (head, set) in &grid.heads {
-                th scope="col" class=[class(*set)] { (head) }
+            thead { tr { @for (head, align) in &grid.heads {
+                th scope="col" class=[class(*align)] { (head) }
             } } }
             tbody { @for row in &grid.rows { tr {
-                @for (cell, (_, set)) in row.iter().zip(&grid.heads) {
-                    td class=[class(*set).or(name_class(cell))] { (cell) }
+                @for (cell, (_, align)) in row.iter().zip(&grid.heads) {
+                    td class=[class(*align).or(name_class(cell))] { (cell) }
                 }
             } } }
         } }

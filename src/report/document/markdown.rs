@@ -1,7 +1,8 @@
 //! A document as Markdown; its charts are files beside it.
 
 use crate::NOTICE;
-use crate::report::document::{Block, Document, Grid, Set};
+use crate::report::document::{Block, Document, Grid};
+use crate::report::table::Align;
 
 /// The document; the n-th chart, from 1, is looked for under `STEM-n.svg`.
 pub fn document_markdown(document: &Document, stem: &str) -> String {
@@ -52,7 +53,7 @@ fn plain(text: &str) -> String {
 fn table(grid: &Grid) -> String {
     let line = |cells: Vec<String>| format!("| {} |\n", cells.join(" | "));
     let mut out = line(grid.heads.iter().map(|(head, _)| plain(head)).collect());
-    let rule = |set: &Set| if *set == Set::Numbers { "---:" } else { "---" }.to_owned();
+    let rule = |align: &Align| if *align == Align::Right { "---:" } else { "---" }.to_owned();
     out.push_str(&line(grid.heads.iter().map(|(_, set)| rule(set)).collect()));
     for row in &grid.rows {
         out.push_str(&line(row.iter().map(|cell| plain(cell)).collect()));

@@ -16,21 +16,13 @@ pub mod terminal;
 
 use crate::bench::lies::Stack;
 use crate::report::lies;
-
-/// Which way a column of a table is set.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Set {
-    /// Words.
-    Words,
-    /// Numbers.
-    Numbers,
-}
+use crate::report::table::Align;
 
 /// A table.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Grid {
     /// Heads of the columns, with their units.
-    pub heads: Vec<(String, Set)>,
+    pub heads: Vec<(String, Align)>,
     /// The rows, as long as the heads.
     pub rows: Vec<Vec<String>>,
 }
@@ -38,13 +30,13 @@ pub struct Grid {
 impl Grid {
     /// A table without rows; a head that ends in a unit in brackets, or starts with ">", is one of numbers.
     pub fn new<S: Into<String>>(heads: impl IntoIterator<Item = S>) -> Grid {
-        let set = |head: String| {
+        let head = |head: String| {
             let marked = head.strip_prefix('>');
             let is_number = marked.is_some() || head.ends_with(']');
-            let set = if is_number { Set::Numbers } else { Set::Words };
-            (marked.unwrap_or(&head).to_owned(), set)
+            let align = if is_number { Align::Right } else { Align::Left };
+            (marked.unwrap_or(&head).to_owned(), align)
         };
-        Grid { heads: heads.into_iter().map(|head| set(head.into())).collect(), rows: Vec::new() }
+        Grid { heads: heads.into_iter().map(|own| head(own.into())).collect(), rows: Vec::new() }
     }
 
     /// Adds a row; missing cells are blank.

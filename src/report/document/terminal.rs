@@ -1,6 +1,6 @@
 //! A document for a terminal, within its width.
 
-use crate::report::document::{Block, Document, Grid, Set};
+use crate::report::document::{Block, Document, Grid};
 use crate::report::table::{Align, Table, hanging, paragraph, width, wrap};
 use crate::report::text::{closed, heading, notice};
 
@@ -30,8 +30,7 @@ pub fn document_text(document: &Document) -> String {
 /// The heads, then the rows, within the width of a terminal; heads take several lines where they make it
 /// too wide.
 pub fn table(grid: &Grid) -> String {
-    let align = |set: &Set| if *set == Set::Numbers { Align::Right } else { Align::Left };
-    let aligns: Vec<Align> = grid.heads.iter().map(|(_, set)| align(set)).collect();
+    let aligns: Vec<Align> = grid.heads.iter().map(|(_, align)| *align).collect();
     let with = |heads: Vec<Vec<String>>| {
         let mut table = Table::new(&aligns);
         heads.into_iter().for_each(|line| table.row(line));
@@ -45,7 +44,7 @@ pub fn table(grid: &Grid) -> String {
 /// The heads on several lines, no wider than their column's cells where their words are not; they end on the
 /// last one.
 fn wrapped_heads(grid: &Grid) -> Vec<Vec<String>> {
-    let lines = |(j, (head, _)): (usize, &(String, Set))| {
+    let lines = |(j, (head, _)): (usize, &(String, Align))| {
         let cells = grid.rows.iter().map(|row| width(&row[j]));
         wrap(head, head.split(' ').map(width).chain(cells).max().unwrap_or(0))
     };

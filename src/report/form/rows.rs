@@ -2,7 +2,7 @@
 
 use crate::bench::outcome::{Valued, When};
 use crate::report::csv::{CurvesError, cell, guarded, written};
-use crate::report::document::{Grid, Set};
+use crate::report::document::Grid;
 use crate::report::form::column::{Column, Look};
 use crate::report::form::value::{Digits, Object, Value};
 use crate::report::number::{looked_at, with_error};
@@ -81,10 +81,10 @@ pub fn grid<'r, R: 'r>(columns: &[Column<'_, R>], rows: impl IntoIterator<Item =
         look.page.as_deref().or(look.heading.as_deref()).filter(|_| look.on_page)
     });
     let head = |(column, heading): &(&Column<R>, &str)| {
-        let set = if column.look.align == Align::Right { Set::Numbers } else { Set::Words };
+        let align = column.look.align;
         match column.seen().unit {
-            "" => (heading.to_string(), set),
-            unit => (format!("{heading} [{unit}]"), set),
+            "" => (heading.to_string(), align),
+            unit => (format!("{heading} [{unit}]"), align),
         }
     };
     let mut grid = Grid { heads: shown.iter().map(head).collect(), rows: Vec::new() };

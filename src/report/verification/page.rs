@@ -6,7 +6,8 @@ use crate::NOTICE;
 use crate::evidence::measured::{Class, Comparison, Measured};
 use crate::evidence::verification::Verification;
 use crate::evidence::verify::{Checked, Group};
-use crate::report::document::{Grid, Set};
+use crate::report::document::Grid;
+use crate::report::document::html::table;
 use crate::report::form::rows::grid;
 use crate::report::number::significant;
 use crate::report::page::page;
@@ -152,20 +153,6 @@ fn signs_section(measured: &Measured) -> Markup {
                 td { (sign_values(sign)) }
                 td class=(sign_word(sign)) { (sign_word(sign)) }
                 td.source { (sign.source) }
-            } } }
-        } }
-    }
-}
-
-fn table(grid: &Grid) -> Markup {
-    let class = |set: &Set| (*set == Set::Numbers).then_some("n");
-    html! {
-        div.wide { table {
-            thead { tr { @for (head, set) in &grid.heads { th class=[class(set)] { (head) } } } }
-            tbody { @for row in &grid.rows { tr {
-                @for (cell, (_, set)) in row.iter().zip(&grid.heads) {
-                    td class=[class(set)] { (cell) }
-                }
             } } }
         } }
     }
