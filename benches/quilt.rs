@@ -10,7 +10,7 @@ use stillair::shelf::layup::read::read_layup_text;
 use stillair::shelf::materials::Shelf;
 use stillair::study::quilt::ask::disc_answer;
 use stillair::study::quilt::path::{Path, paths};
-use stillair::study::quilt::run::Case;
+use stillair::study::quilt::run::Asked;
 use stillair::study::quilt::{N_POINTS, SweepPlan, quilt, sweep};
 
 fn main() {
@@ -41,9 +41,9 @@ impl Blank {
         Question::plain(behind, skin, 5e-3)
     }
 
-    fn case<'a>(&'a self, question: &'a Question<'a>) -> Case<'a> {
+    fn asked<'a>(&'a self, question: &'a Question<'a>) -> Asked<'a> {
         let (layup, quilting, exposure) = (&self.layup, &self.quilting, &self.exposure);
-        Case { layup, quilting, exposure, question, patch: None }
+        Asked { layup, quilting, exposure, question, patch: None }
     }
 }
 
@@ -52,11 +52,11 @@ impl Blank {
 fn disc_shared_by_24_paths(bencher: divan::Bencher) {
     let blank = Blank::new();
     let question = blank.question(Behind::Disc);
-    let case = blank.case(&question);
+    let asked = blank.asked(&question);
     let all: Vec<Path> =
         paths(&blank.quilting, 23).into_iter().filter(|path| path.share > 0.0).collect();
     assert_eq!(all.len(), 24);
-    bencher.bench_local(|| disc_answer(&case, &all).expect("the case runs"));
+    bencher.bench_local(|| disc_answer(&asked, &all).expect("the case runs"));
 }
 
 /// Everything that `stillair quilt` asks of the disc: shared, with half the points, and alone.
@@ -82,7 +82,7 @@ fn skin_whole_question(bencher: divan::Bencher) {
 fn sweep_of_221_points(bencher: divan::Bencher) {
     let blank = Blank::new();
     let question = blank.question(Behind::Disc);
-    let case = blank.case(&question);
+    let asked = blank.asked(&question);
     let plan = SweepPlan::even((0.020, 0.080), (0.0, 0.004), (17, 13));
-    bencher.bench_local(|| sweep(&case, &plan).expect("the case runs"));
+    bencher.bench_local(|| sweep(&asked, &plan).expect("the case runs"));
 }

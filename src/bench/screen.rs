@@ -66,12 +66,12 @@ pub fn screen_each<'a, I>(
     error_goal: f64,
 ) -> impl Iterator<Item = Result<Screened, BenchError>> + 'a
 where
-    I: IntoIterator<Item = Case<'a>>,
+    I: IntoIterator<Item = Task<'a>>,
     I::IntoIter: 'a,
 {
     let mut cases = cases.into_iter();
     let chunks = std::iter::from_fn(move || {
-        let chunk: Vec<Case> = cases.by_ref().take(N_CHUNK).collect();
+        let chunk: Vec<Task> = cases.by_ref().take(N_CHUNK).collect();
         (!chunk.is_empty()).then(|| {
             let screened = screen_chunk(&chunk, error_goal);
             // a layup is many small pieces of memory: they are given back by all cores
@@ -85,8 +85,8 @@ where
 /// The disc's times of each case on the coarsest mesh alone, in order: what their error is, nothing tells.
 ///
 /// Errors, case by case: those of the bench.
-pub fn screen_coarsest(cases: &[Case]) -> Vec<Result<Readings, BenchError>> {
-    let all = |chunk: &[Case]| -> Vec<Result<Readings, BenchError>> {
+pub fn screen_coarsest(cases: &[Task]) -> Vec<Result<Readings, BenchError>> {
+    let all = |chunk: &[Task]| -> Vec<Result<Readings, BenchError>> {
         let everyone: Vec<usize> = (0..chunk.len()).collect();
         let runs = run_level(chunk, &everyone, 0).into_iter();
         runs.map(|run| run.map(|(_, readings)| readings)).collect()
@@ -95,9 +95,9 @@ pub fn screen_coarsest(cases: &[Case]) -> Vec<Result<Readings, BenchError>> {
 }
 
 /// A layup and what it is exposed to.
-pub type Case<'a> = (Layup, &'a Exposure);
+pub type Task<'a> = (Layup, &'a Exposure);
 
-fn screen_chunk(cases: &[Case], error_goal: f64) -> Vec<Result<Screened, BenchError>> {
+fn screen_chunk(cases: &[Task], error_goal: f64) -> Vec<Result<Screened, BenchError>> {
     let run = |level: usize, open: &[usize]| run_level(cases, open, level);
     let refined = refine_all(cases.len(), error_goal, run);
     refined.into_iter().map(|one| one.map(screened)).collect()
@@ -109,7 +109,7 @@ fn screened(refined: Refined<()>) -> Screened {
 
 /// Runs one level of the layups in `open`; the readings come in the same order.
 fn run_level(
-    cases: &[Case],
+    cases: &[Task],
     open: &[usize],
     level: usize,
 ) -> Vec<Result<((), Readings), BenchError>> {
@@ -137,7 +137,7 @@ fn run_level(
 }
 
 /// A layup laid out before the disc; an error for one that no exposure takes.
-fn problem((layup, exposure): &Case, level: usize) -> Result<Problem, BenchError> {
+fn problem((layup, exposure): &Task, level: usize) -> Result<Problem, BenchError> {
     if layup.pressed_across_gap() {
         return Err(BenchError::PressedAcrossGap);
     }

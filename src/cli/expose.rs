@@ -31,7 +31,7 @@ use crate::shelf::layup::read::read_layup;
 use crate::shelf::materials::Shelf;
 use crate::shelf::stock::exposure_file::read_exposure;
 use crate::study::answer::{answer, as_computed};
-use crate::study::sensitivity::{Case, Row, sensitivities};
+use crate::study::sensitivity::{Base, Row, sensitivities};
 use crate::study::worth::{Worth, worths};
 
 /// Arguments of `expose`.
@@ -249,13 +249,13 @@ fn effects(args: &Args, resolved: &Resolved, outcome: &Outcome) -> Result<Vec<Wo
 /// What each property of the layup, as pressed, and of the exposure moves.
 fn sensitivity(args: &Args, resolved: &Resolved, outcome: &Outcome) -> Result<Vec<Row>, CliError> {
     let layup = as_computed(&outcome.layup, args.flat.quilts());
-    let case = Case {
+    let base = Base {
         layup: &layup,
         exposure: &outcome.exposure,
         disc: !matches!(args.behind, BehindWord::Skin),
         skin: (!matches!(args.behind, BehindWord::Disc)).then_some(resolved.skin),
     };
-    sensitivities(&case).map_err(CliError::Bench)
+    sensitivities(&base).map_err(CliError::Bench)
 }
 
 /// The chart in the form that the file's ending asks for.

@@ -29,7 +29,7 @@ use crate::shelf::layup::quilting::too_much_thread;
 use crate::shelf::materials::Shelf;
 use crate::study::patch::Patch;
 use crate::study::quilt::lay::check;
-use crate::study::quilt::run::Case;
+use crate::study::quilt::run::Asked;
 use crate::study::quilt::sideways::with_sideways;
 use crate::study::quilt::{N_POINTS, QuiltError, Quilted, Sweep, SweepPlan, patched, quilt, sweep};
 
@@ -187,18 +187,18 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
 
     let question = question(args, &resolved);
     let (layup, quilting, exposure) = (&resolved.layup, &resolved.quilting, &resolved.exposure);
-    let case = Case { layup, quilting, exposure, question: &question, patch: None };
+    let asked = Asked { layup, quilting, exposure, question: &question, patch: None };
     let mut quilted =
         quilt(layup, quilting, exposure, &question, N_POINTS).map_err(CliError::Quilt)?;
-    let laid_on = resolved.patch.as_ref().map(|patch| patched(&case, patch, N_POINTS));
+    let laid_on = resolved.patch.as_ref().map(|patch| patched(&asked, patch, N_POINTS));
     quilted.patch = laid_on.transpose().map_err(CliError::Quilt)?;
     if args.sideways {
-        let solved = with_sideways((&case, &quilted), args.along)
+        let solved = with_sideways((&asked, &quilted), args.along)
             .map_err(|(behind, source)| QuiltError::Solver { behind, source });
         quilted.sideways = Some(solved.map_err(CliError::Quilt)?);
     }
     let swept = match &args.sweep {
-        Some(_) => Some(swept(args, &case)?),
+        Some(_) => Some(swept(args, &asked)?),
         None => None,
     };
     let verdicts: Vec<(&Target, Verdict)> = resolved
@@ -274,9 +274,9 @@ fn call(quilted: &Quilted, target: &Target, (resolved, shelf): (&Resolved, &Shel
     hold(quilted.figure(target.figure), target, &Under { layup, exposure, as_given, bands })
 }
 
-fn swept(args: &Args, case: &Case) -> Result<Sweep, CliError> {
+fn swept(args: &Args, asked: &Asked) -> Result<Sweep, CliError> {
     let plan = SweepPlan::even(args.sweep_pitch, args.sweep_loft, N_SWEEP);
-    sweep(case, &plan).map_err(CliError::Quilt)
+    sweep(asked, &plan).map_err(CliError::Quilt)
 }
 
 /// What goes into the files, in their order; none for what was not asked for.

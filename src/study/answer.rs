@@ -15,7 +15,7 @@ use crate::study::quilt::ask::N_POINTS;
 use crate::study::quilt::error::QuiltError;
 use crate::study::quilt::lay::check;
 use crate::study::quilt::record::record_seen;
-use crate::study::quilt::run::Case;
+use crate::study::quilt::run::Asked;
 
 /// Whether quilting is computed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -104,8 +104,8 @@ pub fn answer_seen(
 ) -> Result<(Outcome, Vec<Seen>), AnswerError> {
     match quilting(layup, quilts) {
         Some(quilting) => {
-            let case = Case { layup, quilting, exposure, question, patch: None };
-            record_seen(&case, n_points).map_err(AnswerError::Quilt)
+            let asked = Asked { layup, quilting, exposure, question, patch: None };
+            record_seen(&asked, n_points).map_err(AnswerError::Quilt)
         }
         None => expose_seen(layup, exposure, question).map_err(AnswerError::Bench),
     }

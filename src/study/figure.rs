@@ -13,7 +13,7 @@ use crate::garment::target::Figure;
 use crate::study::answer::{AnswerError, Quilts, admit, as_computed, quilting};
 use crate::study::quilt::path::Place;
 use crate::study::quilt::record::skin_at;
-use crate::study::quilt::run::Case;
+use crate::study::quilt::run::Asked;
 use crate::study::quilt::screen::{AreaError, Points, coarsest_all, screen_all};
 
 /// What is asked of every layup.
@@ -41,7 +41,7 @@ pub fn figures(cases: &[(Layup, Exposure)], ask: &Ask) -> Result<Vec<Found>, Ans
         admit(layup, ask.quilts)?;
     }
     if ask.figure == Figure::SecondDegree {
-        let all: Vec<_> = cases.par_iter().map(|case| on_skin(case, ask)).collect();
+        let all: Vec<_> = cases.par_iter().map(|asked| on_skin(asked, ask)).collect();
         return all.into_iter().collect();
     }
     let points = Points { n: ask.n_points, area: AreaError::LeftOut };
@@ -82,8 +82,8 @@ fn on_skin((layup, exposure): &(Layup, Exposure), ask: &Ask) -> Result<Found, An
     let failed = |source| AnswerError::Bench(BenchError::Solver { behind: "skin", source });
     let run = match quilting(layup, ask.quilts) {
         Some(quilting) => {
-            let case = Case { layup, quilting, exposure, question: &question, patch: None };
-            skin_at(&case, Place::StitchLine).map_err(failed)?.0
+            let asked = Asked { layup, quilting, exposure, question: &question, patch: None };
+            skin_at(&asked, Place::StitchLine).map_err(failed)?.0
         }
         None => {
             let outcome = expose(layup, exposure, &question).map_err(AnswerError::Bench)?;

@@ -29,7 +29,7 @@ use crate::study::gap_turn::{Turn, turn};
 use crate::study::quilt::ask::with_area;
 use crate::study::quilt::path::Place;
 use crate::study::quilt::record::skin_at;
-use crate::study::quilt::run::Case;
+use crate::study::quilt::run::Asked;
 use crate::study::quilt::screen::N_POINTS;
 use crate::study::run::{Terms, Timed, disc_watch, skin_times, skin_watch};
 use crate::study::seek::space::place_behind;
@@ -262,22 +262,22 @@ fn before_both_quilted(layups: &[Layup], terms: &Terms, plies: &[usize]) -> Vec<
     let question = Question::plain(Behind::Both, terms.skin, terms.error_goal);
     let one = |layup: &Layup| {
         let quilting = layup.quilting.as_ref().expect("only quilted layups come here");
-        let case =
-            Case { layup, quilting, exposure: terms.exposure, question: &question, patch: None };
-        (behind_cell(&case, plies), both_places(&case))
+        let asked =
+            Asked { layup, quilting, exposure: terms.exposure, question: &question, patch: None };
+        (behind_cell(&asked, plies), both_places(&asked))
     };
     layups.par_iter().map(one).collect()
 }
 
 /// The disc behind a cell, heat through the gaps by the paths' shares of the area.
-fn behind_cell(case: &Case, plies: &[usize]) -> Discs {
-    let all = with_area(case, N_POINTS);
-    refine(0, case.question.error_goal, |level| {
-        let laid = case.assemblies(&all, Backing::Disc, level);
+fn behind_cell(asked: &Asked, plies: &[usize]) -> Discs {
+    let all = with_area(asked, N_POINTS);
+    refine(0, asked.question.error_goal, |level| {
+        let laid = asked.assemblies(&all, Backing::Disc, level);
         let paths: Vec<(&Problem, f64)> =
             laid.iter().zip(&all).map(|(one, path)| (&one.problem, path.share)).collect();
         let tied = march_paths(&paths, &options(level, &Backing::Disc), |i| GapWatch {
-            disc: disc_watch(case.exposure, &laid[i]),
+            disc: disc_watch(asked.exposure, &laid[i]),
             gaps: accounts(&laid[i], plies),
         })?;
         let shares = all.iter().map(|path| path.share);
@@ -287,11 +287,11 @@ fn behind_cell(case: &Case, plies: &[usize]) -> Discs {
 }
 
 /// Second-degree burns at a stitch line and at the middle of a cell.
-fn both_places(case: &Case) -> Burns {
+fn both_places(asked: &Asked) -> Burns {
     let second_degree =
-        |run: &Run| run.second_degree().unwrap_or(When::NotWithin { t_end: case.exposure.t_end });
+        |run: &Run| run.second_degree().unwrap_or(When::NotWithin { t_end: asked.exposure.t_end });
     let (stitch_line, centre) =
-        (skin_at(case, Place::StitchLine)?.0, skin_at(case, Place::Centre)?.0);
+        (skin_at(asked, Place::StitchLine)?.0, skin_at(asked, Place::Centre)?.0);
     Ok(Burn {
         second_degree: second_degree(&stitch_line),
         at_centre: Some(second_degree(&centre)),

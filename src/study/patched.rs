@@ -19,7 +19,7 @@ use crate::study::quilt::ask::N_POINTS;
 use crate::study::quilt::error::QuiltError;
 use crate::study::quilt::patched::disc_behind_both;
 use crate::study::quilt::record::record;
-use crate::study::quilt::run::Case;
+use crate::study::quilt::run::Asked;
 use crate::study::run::{Terms, disc_watch};
 
 /// What the disc behind both paths reads.
@@ -62,18 +62,18 @@ pub fn expose_patched(
     let question = Question::plain(Behind::Both, terms.skin, terms.error_goal);
     if let Some(quilting) = quilting(layup, terms.quilts) {
         let exposure = terms.exposure;
-        let case = Case { layup, quilting, exposure, question: &question, patch: None };
-        return Ok(quilted(&case, patch)?);
+        let asked = Asked { layup, quilting, exposure, question: &question, patch: None };
+        return Ok(quilted(&asked, patch)?);
     }
     flat(layup, patch, terms, &question).map_err(AnswerError::Bench)
 }
 
 /// A quilted layup, the disc behind the cells of both places.
-fn quilted(case: &Case, patch: &Patch) -> Result<PatchOutcome, QuiltError> {
-    let beside = record(case, N_POINTS)?;
-    let under = record(&Case { patch: Some(patch), ..*case }, N_POINTS)?;
+fn quilted(asked: &Asked, patch: &Patch) -> Result<PatchOutcome, QuiltError> {
+    let beside = record(asked, N_POINTS)?;
+    let under = record(&Asked { patch: Some(patch), ..*asked }, N_POINTS)?;
     let failed = |source| QuiltError::Solver { behind: "disc", source };
-    let both = disc_behind_both(case, patch, N_POINTS).map_err(failed)?;
+    let both = disc_behind_both(asked, patch, N_POINTS).map_err(failed)?;
     let areas = both.area_errors.map(|error| error.unwrap_or(0.0));
     let DiscTimes { rise12, rise24, stoll, .. } = DiscTimes::from(&both.figures).widened(areas);
     let (audit, goal_met) = (both.numerics.audit, both.numerics.goal_met);

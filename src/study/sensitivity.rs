@@ -64,7 +64,7 @@ pub struct Row {
 
 /// What is held fixed: the layup, its exposure and what is behind.
 #[derive(Debug, Clone, Copy)]
-pub struct Case<'a> {
+pub struct Base<'a> {
     /// The layup, as pressed, with its quilting if that is computed.
     pub layup: &'a Layup,
     /// The exposure.
@@ -78,24 +78,24 @@ pub struct Case<'a> {
 /// The derivative by every property that is not zero, largest effect first.
 ///
 /// Errors: those of the bench.
-pub fn sensitivities(case: &Case) -> Result<Vec<Row>, BenchError> {
-    let all = properties(case.layup, case.exposure);
+pub fn sensitivities(base: &Base) -> Result<Vec<Row>, BenchError> {
+    let all = properties(base.layup, base.exposure);
     let disc = |property: &Property| {
-        if !case.disc {
+        if !base.disc {
             return Ok(None);
         }
-        slope(case, property, Behind::Disc).map_err(failed("disc"))
+        slope(base, property, Behind::Disc).map_err(failed("disc"))
     };
-    let skin = |property: &Property| match case.skin {
+    let skin = |property: &Property| match base.skin {
         // skin is not warmed by a disc
         Some(_) if *property == Property::DiscHeatCapacity => Ok(None),
-        Some(skin) => slope(case, property, Behind::Skin(skin)).map_err(failed("skin")),
+        Some(skin) => slope(base, property, Behind::Skin(skin)).map_err(failed("skin")),
         None => Ok(None),
     };
     let row = |property: Property| {
         let rise24 = disc(&property)?;
         let second_degree = skin(&property)?;
-        let value = property.value(case.layup, case.exposure);
+        let value = property.value(base.layup, base.exposure);
         Ok(Row { property, value, rise24, second_degree })
     };
     // gathered in the order of the properties, so that the threads leave no trace
@@ -117,9 +117,9 @@ enum Behind<'a> {
 }
 
 /// The derivative of the time behind; none when a run does not reach it.
-fn slope(case: &Case, property: &Property, behind: Behind) -> Result<Option<Slope>, SolverError> {
-    let at = |factor: f64| time(case, property, factor, behind);
-    let Some(most) = property.factor_most(case.layup, case.exposure) else { return Ok(None) };
+fn slope(base: &Base, property: &Property, behind: Behind) -> Result<Option<Slope>, SolverError> {
+    let at = |factor: f64| time(base, property, factor, behind);
+    let Some(most) = property.factor_most(base.layup, base.exposure) else { return Ok(None) };
     let one_sided = most < 1.0 + STEP;
     let difference = |step: f64| -> Result<Option<f64>, SolverError> {
         if one_sided {
@@ -137,19 +137,19 @@ fn slope(case: &Case, property: &Property, behind: Behind) -> Result<Option<Slop
 
 /// The time with the property multiplied by `factor`; none when it is not reached.
 fn time(
-    case: &Case,
+    base: &Base,
     property: &Property,
     factor: f64,
     behind: Behind,
 ) -> Result<Option<f64>, SolverError> {
-    let (mut layup, mut exposure) = (case.layup.clone(), case.exposure.clone());
+    let (mut layup, mut exposure) = (base.layup.clone(), base.exposure.clone());
     property.scale(&mut layup, &mut exposure, factor);
     let backing = match behind {
         Behind::Disc => Backing::Disc,
         Behind::Skin(skin) => Backing::Skin(skin),
     };
-    let lies = (case.layup, &layup);
-    let laid = paths_laid(lies, (case.exposure, &exposure), backing, LEVEL);
+    let lies = (base.layup, &layup);
+    let laid = paths_laid(lies, (base.exposure, &exposure), backing, LEVEL);
     let options = Options { tol: TOL, ..Options::default() };
     match behind {
         Behind::Disc => {

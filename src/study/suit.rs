@@ -144,7 +144,7 @@ type Run = (Outcome, Option<Quilted>);
 
 /// One exposure that some panel needs.
 #[derive(PartialEq)]
-struct Case<'a> {
+struct Need<'a> {
     layup: Layup,
     exposure: &'a Exposure,
     behind: Behind,
@@ -166,7 +166,7 @@ pub fn expose_suit(
     (skin, quilts): (&Skin, Quilts),
     error_goal: f64,
 ) -> Result<SuitStudy, AnswerError> {
-    let mut cases: Vec<Case> = Vec::new();
+    let mut cases: Vec<Need> = Vec::new();
     let mut kinds: Vec<&Layup> = Vec::new();
     let mut plan = Vec::new();
     for panel in &suit.panels {
@@ -179,12 +179,12 @@ pub fn expose_suit(
             let kind = place_of(&mut kinds, layup);
             let places = worn(panel, layup).into_iter();
             let exposure = &panel.exposure;
-            let of_place = |layup| place_of(&mut cases, Case { layup, exposure, behind });
+            let of_place = |layup| place_of(&mut cases, Need { layup, exposure, behind });
             (layup, kind, places.map(of_place).collect::<Vec<usize>>())
         });
         plan.push(of_panel.collect::<Vec<_>>());
     }
-    let run = |case: &Case| {
+    let run = |case: &Need| {
         let question = Question::plain(case.behind, skin, error_goal);
         let outcome = expose(&case.layup, case.exposure, &question).map_err(AnswerError::Bench)?;
         let quilted = match &case.layup.quilting {

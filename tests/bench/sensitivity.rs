@@ -13,11 +13,11 @@ use stillair::garment::exposure::{Exposure, Flux};
 use stillair::garment::layup::{Entry, Layup};
 use stillair::garment::property::OfPly;
 use stillair::study::property::Property;
-use stillair::study::sensitivity::{Case, Row, sensitivities};
+use stillair::study::sensitivity::{Base, Row, sensitivities};
 
 fn rows(layup: &Layup, exposure: &Exposure) -> Vec<Row> {
-    let case = Case { layup, exposure, disc: true, skin: None };
-    sensitivities(&case).expect("all runs end")
+    let base = Base { layup, exposure, disc: true, skin: None };
+    sensitivities(&base).expect("all runs end")
 }
 
 #[track_caller]
@@ -135,8 +135,8 @@ fn what_is_not_reached_has_no_derivative_and_skin_has_no_disc() {
     let skin = skin();
     let layup: Layup = rich();
     assert!(matches!(layup.stack.last(), Some(Entry::Gap(_))));
-    let case = Case { layup: &layup, exposure: &flame(), disc: false, skin: Some(&skin) };
-    let rows = sensitivities(&case).unwrap();
+    let base = Base { layup: &layup, exposure: &flame(), disc: false, skin: Some(&skin) };
+    let rows = sensitivities(&base).unwrap();
     let flux = rows.iter().find(|row| row.property == Property::Flux).unwrap();
     assert!(flux.second_degree.unwrap().per_percent < 0.0 && flux.rise24.is_none());
     let disc = rows.iter().find(|row| row.property == Property::DiscHeatCapacity).unwrap();

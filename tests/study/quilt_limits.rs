@@ -11,7 +11,7 @@ use stillair::study::quilt::ask::disc_answer;
 use stillair::study::quilt::lay::layup_at;
 use stillair::study::quilt::path::{Path, paths};
 use stillair::study::quilt::quilt;
-use stillair::study::quilt::run::Case;
+use stillair::study::quilt::run::Asked;
 
 use crate::study::rig::{Rig, agree, quilting, rig};
 
@@ -114,7 +114,7 @@ fn the_layer_that_stands_for_touching_does_not_show() {
 fn rise24(rig: &Rig, layup: &Layup, path: Path, quilting_mm: [f64; 4]) -> f64 {
     let quilting = quilting(Pattern::Square, quilting_mm);
     let question = rig.question(Behind::Disc);
-    let case = Case { layup, ..rig.case(&quilting, &question) };
+    let case = Asked { layup, ..rig.case(&quilting, &question) };
     let (answer, _, _) = disc_answer(&case, &[Path { share: 1.0, ..path }]).unwrap();
     match answer.figures.rise24 {
         When::At { t, .. } => t,

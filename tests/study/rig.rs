@@ -9,7 +9,7 @@ use stillair::garment::layup::{Layup, Pattern, Quilting};
 use stillair::garment::skin::Skin;
 use stillair::shelf::layup::read::read_layup_text;
 use stillair::shelf::materials::Shelf;
-use stillair::study::quilt::run::Case;
+use stillair::study::quilt::run::Asked;
 
 /// The shelf, and what is exposed to what.
 pub struct Rig {
@@ -33,8 +33,8 @@ pub fn rig(layup: &str) -> Rig {
 
 impl Rig {
     /// The layup under a quilting and what is asked of it.
-    pub fn case<'a>(&'a self, quilting: &'a Quilting, question: &'a Question<'a>) -> Case<'a> {
-        Case { layup: &self.layup, quilting, exposure: &self.exposure, question, patch: None }
+    pub fn case<'a>(&'a self, quilting: &'a Quilting, question: &'a Question<'a>) -> Asked<'a> {
+        Asked { layup: &self.layup, quilting, exposure: &self.exposure, question, patch: None }
     }
 
     /// The question at 0.5 % error.

@@ -31,7 +31,7 @@ pub struct Ablation {
 }
 
 /// A specimen in one of the tests, and what is predicted of it with every effect.
-struct Case<'a> {
+struct Tested<'a> {
     specimen: &'a str,
     layup: Layup,
     test: Test,
@@ -42,13 +42,13 @@ struct Case<'a> {
 
 /// Figures of the felts and the suit, in the middle of what their sources leave open.
 pub fn ablations(shelf: &Shelf, felts: &[Felt], suit: Option<&Spread>) -> Vec<Ablation> {
-    let mut cases: Vec<Case> = Vec::new();
+    let mut cases: Vec<Tested> = Vec::new();
     for test in Test::ALL {
         for felt in felts {
             if let Some(layup) = middle(shelf, &felt.row) {
                 let (specimen, printed) = (felt.row.text("specimen"), test.printed(&felt.row));
                 let predicted = test.times(&felt.spread.middle);
-                cases.push(Case { specimen, layup, test, printed, predicted });
+                cases.push(Tested { specimen, layup, test, printed, predicted });
             }
         }
         if let (Some(layup), Some(times), Some(spread)) =
@@ -58,14 +58,14 @@ pub fn ablations(shelf: &Shelf, felts: &[Felt], suit: Option<&Spread>) -> Vec<Ab
             let middle = |(low, high): (f64, f64)| 0.5 * (low + high);
             let printed = (middle(times.printed[first]), middle(times.printed[first + 1]));
             let predicted = test.times(&spread.middle);
-            cases.push(Case { specimen: "suit", layup, test, printed, predicted });
+            cases.push(Tested { specimen: "suit", layup, test, printed, predicted });
         }
     }
     cases.par_iter().flat_map_iter(|case| of_case(shelf, case)).collect()
 }
 
-fn of_case(shelf: &Shelf, case: &Case) -> Vec<Ablation> {
-    let Case { layup, test, printed: (t24, between), .. } = case;
+fn of_case(shelf: &Shelf, case: &Tested) -> Vec<Ablation> {
+    let Tested { layup, test, printed: (t24, between), .. } = case;
     let Ok(exposure) = shelf.exposure(test.exposure()) else { return Vec::new() };
     let without =
         LEFT_OUT.map(|effect| disc_without(shelf, layup, exposure, Without::these(&[effect])));

@@ -58,7 +58,7 @@ pub fn wovens(shelf: &Shelf) -> Option<Spread> {
 }
 
 /// One case before its prediction is put beside it.
-struct Case {
+struct Specimen {
     name: String,
     subject: Subject,
     /// HTI24, its difference, RHTI24, its difference, each from end to end [s].
@@ -67,11 +67,11 @@ struct Case {
     provenance: String,
 }
 
-fn case(row: &Row) -> Case {
+fn case(row: &Row) -> Specimen {
     let printed = Test::ALL.map(|test| test.printed(row));
     let ends = |t: f64| (t - ROUNDING, t + ROUNDING);
     let [(flame, flame_between), (radiant, radiant_between)] = printed;
-    Case {
+    Specimen {
         name: row.text("specimen").to_string(),
         subject: if is_known(row) { Subject::Felt } else { Subject::Woven },
         printed: [flame, flame_between, radiant, radiant_between].map(ends),
@@ -85,14 +85,14 @@ fn case(row: &Row) -> Case {
 /// - `suit`: the suit's printed times and its predictions
 /// - `wovens`: predictions that stand in for a woven
 pub fn ratios(felts: &[Felt], wovens: &Spread, suit: (&SuitTimes, &Spread)) -> Vec<Comparison> {
-    let mut cases: Vec<(Case, &Spread)> = Vec::new();
+    let mut cases: Vec<(Specimen, &Spread)> = Vec::new();
     for row in rows("measured_bench.csv") {
         let felt = felts.iter().find(|felt| felt.row == row);
         let spread = felt.map_or(wovens, |felt| &felt.spread);
         cases.push((case(&row), spread));
     }
     let (times, spread) = suit;
-    let suit = Case {
+    let suit = Specimen {
         name: "suit".to_string(),
         subject: Subject::ManyPlies,
         printed: times.printed,
@@ -139,7 +139,7 @@ fn mean_and_deviation(values: impl Iterator<Item = f64>) -> String {
 }
 
 fn comparison(
-    case: &Case,
+    case: &Specimen,
     (kind, figure): (Kind, &str),
     measured: (f64, f64),
     (predicted, range): (f64, (f64, f64)),

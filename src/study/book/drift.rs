@@ -60,10 +60,10 @@ pub struct Seen {
 }
 
 /// A measure's name and how it is read of a case.
-type Measure = (&'static str, fn(&Case) -> f64);
+type Measure = (&'static str, fn(&Pooled) -> f64);
 
 /// Tests of one layup washed as often, as one.
-struct Case {
+struct Pooled {
     key: String,
     figure: String,
     washed: u32,
@@ -71,7 +71,7 @@ struct Case {
     ln_ratios: Vec<f64>,
 }
 
-impl Case {
+impl Pooled {
     fn ln_ratio(&self) -> f64 {
         self.ln_ratios.iter().sum::<f64>() / self.ln_ratios.len() as f64
     }
@@ -95,14 +95,14 @@ pub fn drifts(tests: Vec<Seen>) -> Vec<Drift> {
     measures.into_iter().map(drift).collect()
 }
 
-fn cases(tests: Vec<Seen>) -> Vec<Case> {
-    let mut cases: Vec<Case> = Vec::new();
+fn cases(tests: Vec<Seen>) -> Vec<Pooled> {
+    let mut cases: Vec<Pooled> = Vec::new();
     for Seen { key, figure, washed, likeness, ln_ratio } in tests {
         let same =
-            |case: &&mut Case| case.key == key && case.washed == washed && case.figure == figure;
+            |case: &&mut Pooled| case.key == key && case.washed == washed && case.figure == figure;
         match cases.iter_mut().find(same) {
             Some(case) => case.ln_ratios.push(ln_ratio),
-            None => cases.push(Case { key, figure, washed, likeness, ln_ratios: vec![ln_ratio] }),
+            None => cases.push(Pooled { key, figure, washed, likeness, ln_ratios: vec![ln_ratio] }),
         }
     }
     cases

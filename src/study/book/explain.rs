@@ -8,7 +8,7 @@ use crate::study::book::how_far::Row;
 use crate::study::odds::defaults;
 use crate::study::odds::inputs::{Further, Inputs, Which};
 use crate::study::property::Property;
-use crate::study::sensitivity::{Case, sensitivities};
+use crate::study::sensitivity::{Base, sensitivities};
 
 /// Most properties named for a test.
 const N_MOST: usize = 3;
@@ -41,7 +41,7 @@ pub fn explanations(row: &Row<'_>, skin: &Skin) -> Result<Vec<Explanation>, Benc
     let has_slopes = is_skins || row.tested.test.figure == Figure::Rise24;
     let Some(predicted) = row.found.valued().filter(|_| has_slopes) else { return Ok(Vec::new()) };
     let (layup, exposure) = (&row.computed, &row.tested.exposure);
-    let case = Case { layup, exposure, disc: !is_skins, skin: is_skins.then_some(skin) };
+    let base = Base { layup, exposure, disc: !is_skins, skin: is_skins.then_some(skin) };
     let further = Further { flux: defaults::FLUX, model: row.factors };
     let inputs = Inputs::of(layup, exposure, further);
     let tolerance_of = |property: Property| {
@@ -54,7 +54,7 @@ pub fn explanations(row: &Row<'_>, skin: &Skin) -> Result<Vec<Explanation>, Benc
         Some(libm::hypot(input.of_set, input.of_specimen)).filter(|tolerance| *tolerance > 0.0)
     };
     let mut found = Vec::new();
-    for one in sensitivities(&case)? {
+    for one in sensitivities(&base)? {
         let slope = if is_skins { one.second_degree } else { one.rise24 };
         let Some(slope) = slope.filter(|slope| slope.settled() && slope.per_percent != 0.0) else {
             continue;

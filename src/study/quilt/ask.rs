@@ -17,7 +17,7 @@ use crate::study::quilt::error::QuiltError;
 use crate::study::quilt::lay::check;
 use crate::study::quilt::outcome::{DiscAnswer, Quilted, QuiltedDisc, QuiltedSkin, SkinPlace};
 use crate::study::quilt::path::{Path, Place, paths};
-use crate::study::quilt::run::{Alone, Case, Shared, before_skin, into_one_disc};
+use crate::study::quilt::run::{Alone, Asked, Shared, before_skin, into_one_disc};
 
 /// Points over the lofted part of a cell; figures are checked against half as many.
 pub const N_POINTS: usize = 14;
@@ -40,13 +40,13 @@ pub fn quilt(
     if !(2..=most).contains(&n_points) {
         return Err(QuiltError::TooManyPoints { n_points, most });
     }
-    let case = Case { layup, quilting, exposure, question, patch: None };
+    let asked = Asked { layup, quilting, exposure, question, patch: None };
     let failed = |behind| move |source| QuiltError::Solver { behind, source };
     let (disc, (skin, flat)) = rayon::join(
-        || (question.behind != Behind::Skin).then(|| disc(&case, n_points)).transpose(),
+        || (question.behind != Behind::Skin).then(|| disc(&asked, n_points)).transpose(),
         || {
             let skin =
-                || (question.behind != Behind::Disc).then(|| skin(&case, n_points)).transpose();
+                || (question.behind != Behind::Disc).then(|| skin(&asked, n_points)).transpose();
             rayon::join(skin, || expose(layup, exposure, question))
         },
     );
@@ -78,11 +78,11 @@ pub(super) fn bench_failed(error: BenchError) -> QuiltError {
 
 /// Times of the shared disc and the plies' limits at a level.
 pub(crate) fn disc_level(
-    case: &Case,
+    asked: &Asked,
     paths: &[Path],
     level: usize,
 ) -> Result<(Shared, Readings), SolverError> {
-    let shared = into_one_disc(case, paths, level)?;
+    let shared = into_one_disc(asked, paths, level)?;
     let passed = first_passed(shared.traces());
     let readings = disc_readings(&shared.disc.events, passed, &shared.ledger);
     Ok((shared, readings))
@@ -90,12 +90,12 @@ pub(crate) fn disc_level(
 
 /// One disc behind the given paths, refined.
 pub fn disc_answer(
-    case: &Case,
+    asked: &Asked,
     paths: &[Path],
 ) -> Result<(DiscAnswer, Shared, usize), SolverError> {
-    let goal = case.question.error_goal;
+    let goal = asked.question.error_goal;
     let refined = refine(0, goal, |level| {
-        let (shared, readings) = disc_level(case, paths, level)?;
+        let (shared, readings) = disc_level(asked, paths, level)?;
         Ok(((shared, level), readings))
     })?;
     let disc_times = DiscTimes::from(&refined);
@@ -105,8 +105,8 @@ pub fn disc_answer(
     let rise =
         trace.t.iter().zip(trace.rows()).map(|(t, row)| (*t, row[node] - trace.row(0)[node]));
     let answer = DiscAnswer {
-        figures: disc_figures(case.exposure, &disc_times),
-        plies: worst_fates(&case.worn(), shared.traces(), &times[3..]),
+        figures: disc_figures(asked.exposure, &disc_times),
+        plies: worst_fates(&asked.worn(), shared.traces(), &times[3..]),
         numerics: numerics(&shared.ledger, shared.n_nodes * paths.len(), goal, goal_met),
         rise: rise.collect(),
     };
@@ -114,21 +114,21 @@ pub fn disc_answer(
 }
 
 /// Paths that stand for an area.
-pub(crate) fn with_area(case: &Case, n_points: usize) -> Vec<Path> {
-    let all = paths(case.quilting, n_points).into_iter();
+pub(crate) fn with_area(asked: &Asked, n_points: usize) -> Vec<Path> {
+    let all = paths(asked.quilting, n_points).into_iter();
     all.filter(|path| path.share > 0.0).collect()
 }
 
-fn disc(case: &Case, n_points: usize) -> Result<QuiltedDisc, SolverError> {
-    let all = with_area(case, n_points);
-    let (shared, run, level) = disc_answer(case, &all)?;
-    let (_, halved) = disc_level(case, &with_area(case, n_points / 2), level)?;
+fn disc(asked: &Asked, n_points: usize) -> Result<QuiltedDisc, SolverError> {
+    let all = with_area(asked, n_points);
+    let (shared, run, level) = disc_answer(asked, &all)?;
+    let (_, halved) = disc_level(asked, &with_area(asked, n_points / 2), level)?;
     let fine = [run.disc.events.rises[0], run.disc.events.rises[1], run.disc.events.stoll];
     let area_errors = std::array::from_fn(|i| Some((fine[i]? - halved.times[i]?).abs()));
     let everywhere = |place: Place| {
-        let one = paths(case.quilting, 1).into_iter().find(|path| path.place == place);
+        let one = paths(asked.quilting, 1).into_iter().find(|path| path.place == place);
         let path = one.expect("every quilting has a stitch line and a centre");
-        disc_answer(case, &[Path { share: 1.0, ..path }]).map(|(answer, _, _)| answer)
+        disc_answer(asked, &[Path { share: 1.0, ..path }]).map(|(answer, _, _)| answer)
     };
     let t_heat = shared.figures.rise24.t().unwrap_or(run.ledger.t);
     let passed = run.passed_on(t_heat)?;
@@ -148,11 +148,11 @@ fn disc(case: &Case, n_points: usize) -> Result<QuiltedDisc, SolverError> {
 
 /// Times behind every path at a level: 44 °C and the three degrees of each, then the plies' limits.
 fn skin_level(
-    case: &Case,
+    asked: &Asked,
     paths: &[Path],
     level: usize,
 ) -> Result<(Vec<Alone>, Readings), SolverError> {
-    let runs = before_skin(case, paths, level)?;
+    let runs = before_skin(asked, paths, level)?;
     let mut times = Vec::new();
     for run in &runs {
         times.push(run.watch.events.basal_44);
@@ -165,16 +165,16 @@ fn skin_level(
 }
 
 /// Every place before skin of its own, refined.
-pub(super) fn skin(case: &Case, n_points: usize) -> Result<QuiltedSkin, SolverError> {
-    let all = paths(case.quilting, n_points);
-    let goal = case.question.error_goal;
+pub(super) fn skin(asked: &Asked, n_points: usize) -> Result<QuiltedSkin, SolverError> {
+    let all = paths(asked.quilting, n_points);
+    let goal = asked.question.error_goal;
     let refined = refine(0, goal, |level| {
-        let (runs, readings) = skin_level(case, &all, level)?;
+        let (runs, readings) = skin_level(asked, &all, level)?;
         Ok(((runs, level), readings))
     })?;
     let Refined { finest: (runs, level), times, goal_met, .. } = refined;
-    let few = paths(case.quilting, n_points / 2);
-    let (few_runs, _) = skin_level(case, &few, level)?;
+    let few = paths(asked.quilting, n_points / 2);
+    let (few_runs, _) = skin_level(asked, &few, level)?;
     let raw =
         |runs: &[Alone]| runs.iter().map(|run| burn(run, run.watch.events.degrees[1])).collect();
     let burnt = |paths: &[Path], burns: Vec<Burn>| BurntArea::new(paths, &burns);
@@ -192,9 +192,9 @@ pub(super) fn skin(case: &Case, n_points: usize) -> Result<QuiltedSkin, SolverEr
         runs.iter().zip(&places).map(|(run, place)| burn(run, happened(&place.degrees[1])));
     let passed = &times[4 * all.len()..];
     let n_nodes = runs.iter().map(|run| run.n_nodes).sum();
-    let plies = worst_fates(&case.worn(), runs.iter().map(|run| &run.watch.trace), passed);
+    let plies = worst_fates(&asked.worn(), runs.iter().map(|run| &run.watch.trace), passed);
     Ok(QuiltedSkin {
-        skin: case.question.skin.name.clone(),
+        skin: asked.question.skin.name.clone(),
         burnt: burnt(&all, settled.collect()),
         area_error,
         places,

@@ -12,7 +12,7 @@ use crate::study::quilt::ask::{N_POINTS, bench_failed, quilt};
 use crate::study::quilt::cell::Cell;
 use crate::study::quilt::error::QuiltError;
 use crate::study::quilt::outcome::{Quilted, Sideways};
-use crate::study::quilt::run::Case;
+use crate::study::quilt::run::Asked;
 use crate::study::quilt::sideways::with_sideways;
 
 /// One way to hold the plies together, exposed before disc and skin.
@@ -53,8 +53,8 @@ pub fn each_way(
             let quilting = Quilting { pattern, ..like.clone() };
             let mut quilted = quilt(layup, &quilting, exposure, question, N_POINTS)?;
             if let Some(along) = along {
-                let case = Case { layup, quilting: &quilting, exposure, question, patch: None };
-                let solved = with_sideways((&case, &quilted), along);
+                let asked = Asked { layup, quilting: &quilting, exposure, question, patch: None };
+                let solved = with_sideways((&asked, &quilted), along);
                 let failed = |(behind, source)| QuiltError::Solver { behind, source };
                 quilted.sideways = Some(solved.map_err(failed)?);
             }

@@ -10,7 +10,7 @@ use crate::study::quilt::ask::{disc_answer, numerics, skin, with_area};
 use crate::study::quilt::error::QuiltError;
 use crate::study::quilt::outcome::{PatchedDisc, QuiltedPatch};
 use crate::study::quilt::path::Path;
-use crate::study::quilt::run::{Case, Shared, into_one_disc_patched};
+use crate::study::quilt::run::{Asked, Shared, into_one_disc_patched};
 
 /// Most points over a cell when each place counts twice, beside the patch and under it.
 pub const N_POINTS_MOST: usize = N_PATHS_MOST / 2 - 1;
@@ -24,18 +24,18 @@ pub const N_POINTS_MOST: usize = N_PATHS_MOST / 2 - 1;
 /// - `n_points`: as [`quilt`](crate::study::quilt::ask::quilt), at most [`N_POINTS_MOST`]
 ///
 /// Errors: [`QuiltError`].
-pub fn patched(case: &Case, patch: &Patch, n_points: usize) -> Result<QuiltedPatch, QuiltError> {
+pub fn patched(asked: &Asked, patch: &Patch, n_points: usize) -> Result<QuiltedPatch, QuiltError> {
     if !(2..=N_POINTS_MOST).contains(&n_points) {
         return Err(QuiltError::TooManyPoints { n_points, most: N_POINTS_MOST });
     }
-    let covered = Case { patch: Some(patch), ..*case };
+    let covered = Asked { patch: Some(patch), ..*asked };
     let failed = |behind| move |source| QuiltError::Solver { behind, source };
     let before_disc = || {
-        let both = disc_behind_both(case, patch, n_points)?;
-        let (under, _, _) = disc_answer(&covered, &with_area(case, n_points))?;
+        let both = disc_behind_both(asked, patch, n_points)?;
+        let (under, _, _) = disc_answer(&covered, &with_area(asked, n_points))?;
         Ok((both, under))
     };
-    let behind = case.question.behind;
+    let behind = asked.question.behind;
     let (disc, under_skin) = rayon::join(
         || (behind != Behind::Skin).then(before_disc).transpose(),
         || (behind != Behind::Disc).then(|| skin(&covered, n_points)).transpose(),
@@ -51,12 +51,12 @@ pub fn patched(case: &Case, patch: &Patch, n_points: usize) -> Result<QuiltedPat
 
 /// Times of the disc behind both places at a level, and when the first ply anywhere is past its limit.
 fn level_of(
-    case: &Case,
+    asked: &Asked,
     patch: &Patch,
     paths: &[Path],
     level: usize,
 ) -> Result<(Shared, Readings), SolverError> {
-    let shared = into_one_disc_patched((case, patch), paths, level)?;
+    let shared = into_one_disc_patched((asked, patch), paths, level)?;
     let passed = shared.traces().flat_map(|trace| trace.limits.passed.iter().flatten().copied());
     let first = passed.min_by(f64::total_cmp);
     let readings = disc_readings(&shared.disc.events, [first], &shared.ledger);
@@ -69,21 +69,21 @@ fn level_of(
 ///
 /// Errors: those of the solver.
 pub fn disc_behind_both(
-    case: &Case,
+    asked: &Asked,
     patch: &Patch,
     n_points: usize,
 ) -> Result<PatchedDisc, SolverError> {
-    let all = with_area(case, n_points);
-    let goal = case.question.error_goal;
+    let all = with_area(asked, n_points);
+    let goal = asked.question.error_goal;
     let refined = refine(0, goal, |level| {
-        let (shared, readings) = level_of(case, patch, &all, level)?;
+        let (shared, readings) = level_of(asked, patch, &all, level)?;
         Ok(((shared, level, readings.clone()), readings))
     })?;
     let disc_times = DiscTimes::from(&refined);
     let Refined { finest: (shared, level, fine), times, goal_met, .. } = refined;
-    let (_, halved) = level_of(case, patch, &with_area(case, n_points / 2), level)?;
+    let (_, halved) = level_of(asked, patch, &with_area(asked, n_points / 2), level)?;
     Ok(PatchedDisc {
-        figures: disc_figures(case.exposure, &disc_times),
+        figures: disc_figures(asked.exposure, &disc_times),
         area_errors: std::array::from_fn(|i| Some((fine.times[i]? - halved.times[i]?).abs())),
         t_valid: times[3].t(),
         numerics: numerics(&shared.ledger, shared.n_nodes * 2 * all.len(), goal, goal_met),

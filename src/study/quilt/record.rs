@@ -20,33 +20,33 @@ use crate::study::quilt::cell::Cell;
 use crate::study::quilt::error::QuiltError;
 use crate::study::quilt::lay::check;
 use crate::study::quilt::path::{Path, Place, paths};
-use crate::study::quilt::run::{Case, Shared};
+use crate::study::quilt::run::{Asked, Shared};
 
 /// The record of a quilted layup, under a patch if the case has one.
 ///
 /// - `n_points`: points over the lofted part of a cell; half as many tell their error
 ///
 /// Errors: [`QuiltError`].
-pub fn record(case: &Case, n_points: usize) -> Result<Outcome, QuiltError> {
-    record_seen(case, n_points).map(|(outcome, _)| outcome)
+pub fn record(asked: &Asked, n_points: usize) -> Result<Outcome, QuiltError> {
+    record_seen(asked, n_points).map(|(outcome, _)| outcome)
 }
 
 /// The same, with what each run did at every node: the disc's paths, outwards from the stitch line, then
 /// skin at a stitch line and at the middle of a cell.
 ///
 /// Errors: as [`record`].
-pub fn record_seen(case: &Case, n_points: usize) -> Result<(Outcome, Vec<Seen>), QuiltError> {
-    check(case.layup, case.quilting)?;
+pub fn record_seen(asked: &Asked, n_points: usize) -> Result<(Outcome, Vec<Seen>), QuiltError> {
+    check(asked.layup, asked.quilting)?;
     let failed = |behind| move |source| QuiltError::Solver { behind, source };
-    let behind = case.question.behind;
-    let skin = |place| skin_at(case, place).map_err(failed("skin"));
+    let behind = asked.question.behind;
+    let skin = |place| skin_at(asked, place).map_err(failed("skin"));
     let (disc, (stitch, centre)) = rayon::join(
-        || (behind != Behind::Skin).then(|| disc(case, n_points)).transpose(),
+        || (behind != Behind::Skin).then(|| disc(asked, n_points)).transpose(),
         || {
-            let asked = behind != Behind::Disc;
+            let is_wanted = behind != Behind::Disc;
             rayon::join(
-                || asked.then(|| skin(Place::StitchLine)).transpose(),
-                || asked.then(|| skin(Place::Centre)).transpose(),
+                || is_wanted.then(|| skin(Place::StitchLine)).transpose(),
+                || is_wanted.then(|| skin(Place::Centre)).transpose(),
             )
         },
     );
@@ -56,16 +56,16 @@ pub fn record_seen(case: &Case, n_points: usize) -> Result<(Outcome, Vec<Seen>),
     let skins = [seen_stitch, seen_centre].into_iter().flatten();
     let seen = paths.into_iter().flatten().chain(skins).collect();
     let cell = OverCell {
-        quilting: case.quilting.clone(),
+        quilting: asked.quilting.clone(),
         n_points,
-        stitch_share: Cell::of(case.quilting).stitch_share(),
+        stitch_share: Cell::of(asked.quilting).stitch_share(),
         area_errors: area_errors.unwrap_or_default(),
         centre,
     };
-    let quilting = Some(case.quilting.clone());
+    let quilting = Some(asked.quilting.clone());
     let outcome = Outcome {
-        layup: Layup { quilting, ..case.worn() },
-        exposure: case.exposure.clone(),
+        layup: Layup { quilting, ..asked.worn() },
+        exposure: asked.exposure.clone(),
         lies: Lies::Quilted(Box::new(cell)),
         disc,
         skin: stitch,
@@ -77,20 +77,20 @@ pub fn record_seen(case: &Case, n_points: usize) -> Result<(Outcome, Vec<Seen>),
 /// paths.
 type OfDisc = ((Run, [Option<f64>; 3]), Vec<Seen>);
 
-fn disc(case: &Case, n_points: usize) -> Result<OfDisc, SolverError> {
-    let all = with_area(case, n_points);
-    let (answer, shared, level) = disc_answer(case, &all)?;
-    let (_, halved) = disc_level(case, &with_area(case, n_points / 2), level)?;
+fn disc(asked: &Asked, n_points: usize) -> Result<OfDisc, SolverError> {
+    let all = with_area(asked, n_points);
+    let (answer, shared, level) = disc_answer(asked, &all)?;
+    let (_, halved) = disc_level(asked, &with_area(asked, n_points / 2), level)?;
     let events = &shared.disc.events;
     let fine = [events.rises[0], events.rises[1], events.stoll];
     let area_errors: [Option<f64>; 3] =
         std::array::from_fn(|i| Some((fine[i]? - halved.times[i]?).abs()));
     let open = area_errors.map(|error| error.unwrap_or(0.0));
     let times = DiscTimes::from(&answer.figures).widened(open);
-    let figures = disc_figures(case.exposure, &times);
+    let figures = disc_figures(asked.exposure, &times);
     let t = figures.rise24.t();
-    let words = moment(t, figure_name(Figure::Rise24, case.exposure));
-    let (heat, water) = mean_accounts(case, &shared, t.unwrap_or(shared.ledger.t), &words)?;
+    let words = moment(t, figure_name(Figure::Rise24, asked.exposure));
+    let (heat, water) = mean_accounts(asked, &shared, t.unwrap_or(shared.ledger.t), &words)?;
     let run = Run {
         heat,
         water,
@@ -118,22 +118,22 @@ fn in_cell(path: &Path) -> InCell {
 /// Errors: those of the solver.
 ///
 /// Panics: for another place.
-pub fn skin_at(case: &Case, place: Place) -> Result<(Run, Seen), SolverError> {
-    let mut all = paths(case.quilting, 1).into_iter();
+pub fn skin_at(asked: &Asked, place: Place) -> Result<(Run, Seen), SolverError> {
+    let mut all = paths(asked.quilting, 1).into_iter();
     let path = all.find(|path| path.place == place).expect("a cell has both places");
-    let backing = Backing::Skin(case.question.skin);
+    let backing = Backing::Skin(asked.question.skin);
     let laid = |level| {
-        let mut one = case.assemblies(&[path], backing, level);
+        let mut one = asked.assemblies(&[path], backing, level);
         one.pop().expect("one path is laid out")
     };
-    let (run, seen) = skin_behind(&case.worn(), laid, case.exposure, case.question)?;
+    let (run, seen) = skin_behind(&asked.worn(), laid, asked.exposure, asked.question)?;
     Ok((run, Seen { in_cell: Some(in_cell(&path)), ..seen }))
 }
 
 /// Where heat and water went by the shares of the paths: amounts and temperatures are means over the
 /// area, resistances those of all paths side by side.
 fn mean_accounts(
-    case: &Case,
+    asked: &Asked,
     shared: &Shared,
     t: f64,
     words: &str,
@@ -144,7 +144,7 @@ fn mean_accounts(
         .zip(shared.traces())
         .zip(&moments)
         .map(|(((laid, share), trace), now)| {
-            (share, heat_account(laid, &Snapshot::start(trace), now, case.exposure, words))
+            (share, heat_account(laid, &Snapshot::start(trace), now, asked.exposure, words))
         })
         .collect();
     let mean = |of: &dyn Fn(&HeatAccount) -> f64| {

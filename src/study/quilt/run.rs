@@ -22,7 +22,7 @@ use crate::study::quilt::path::Path;
 
 /// The layup, its quilting and what it is asked.
 #[derive(Debug, Clone, Copy)]
-pub struct Case<'a> {
+pub struct Asked<'a> {
     /// The layup, flat.
     pub layup: &'a Layup,
     /// Its quilting, which has been checked.
@@ -35,7 +35,7 @@ pub struct Case<'a> {
     pub patch: Option<&'a Patch>,
 }
 
-impl Case<'_> {
+impl Asked<'_> {
     /// The paths laid out at a level of refinement.
     pub fn assemblies(&self, paths: &[Path], backing: Backing, level: usize) -> Vec<Assembly> {
         let (lies, setting) = ((self.layup, self.patch), (self.exposure, backing));
@@ -136,10 +136,10 @@ impl Lane {
 /// Marches all paths into one disc.
 ///
 /// Errors: those of the solver; among them more than [`N_PATHS_MOST`] paths.
-pub fn into_one_disc(case: &Case, paths: &[Path], level: usize) -> Result<Shared, SolverError> {
-    let made = case.assemblies(paths, Backing::Disc, level).into_iter().zip(paths);
+pub fn into_one_disc(asked: &Asked, paths: &[Path], level: usize) -> Result<Shared, SolverError> {
+    let made = asked.assemblies(paths, Backing::Disc, level).into_iter().zip(paths);
     let lane = |(laid, path): (_, &Path)| Lane { laid, share: path.share };
-    side_by_side(case, made.map(lane).collect(), level)
+    side_by_side(asked, made.map(lane).collect(), level)
 }
 
 /// Marches all paths into one disc twice over: bare ones beside the patch and covered ones under it.
@@ -148,13 +148,13 @@ pub fn into_one_disc(case: &Case, paths: &[Path], level: usize) -> Result<Shared
 ///
 /// Errors: as [`into_one_disc`].
 pub fn into_one_disc_patched(
-    (bare, patch): (&Case, &Patch),
+    (bare, patch): (&Asked, &Patch),
     paths: &[Path],
     level: usize,
 ) -> Result<Shared, SolverError> {
-    let covered = Case { patch: Some(patch), ..*bare };
+    let covered = Asked { patch: Some(patch), ..*bare };
     let cuts = Cuts::of(&covered.worn(), bare.exposure, &setup(bare.question, level));
-    let laid = |case: &Case| case.assemblies(paths, Backing::Disc, level);
+    let laid = |asked: &Asked| asked.assemblies(paths, Backing::Disc, level);
     let (mut lanes, mut under_all) = (Vec::new(), Vec::new());
     for ((one, other), path) in laid(bare).into_iter().zip(laid(&covered)).zip(paths) {
         let (beside, under) = in_one_shape(one, other, &cuts);
@@ -166,14 +166,14 @@ pub fn into_one_disc_patched(
     side_by_side(bare, lanes, level)
 }
 
-fn side_by_side(case: &Case, made: Vec<Lane>, level: usize) -> Result<Shared, SolverError> {
+fn side_by_side(asked: &Asked, made: Vec<Lane>, level: usize) -> Result<Shared, SolverError> {
     let paths: Vec<(&Problem, f64)> =
         made.iter().map(|lane| (&lane.laid.problem, lane.share)).collect();
     let watch = |i: usize| {
         let trace = made[i].trace();
         match i {
             0 => {
-                let watch = disc_watch(&made[0].laid, trace, case.exposure, case.question);
+                let watch = disc_watch(&made[0].laid, trace, asked.exposure, asked.question);
                 TiedWatch::Disc(Box::new(watch))
             }
             _ => TiedWatch::Path(Box::new(trace)),
@@ -240,13 +240,13 @@ pub struct Alone {
 /// Marches every path before skin of its own, each with the bits it would have alone.
 ///
 /// Errors: those of the solver, for the first path that has one.
-pub fn before_skin(case: &Case, paths: &[Path], level: usize) -> Result<Vec<Alone>, SolverError> {
-    let backing = Backing::Skin(case.question.skin);
-    let made = case.assemblies(paths, backing, level);
+pub fn before_skin(asked: &Asked, paths: &[Path], level: usize) -> Result<Vec<Alone>, SolverError> {
+    let backing = Backing::Skin(asked.question.skin);
+    let made = asked.assemblies(paths, backing, level);
     let problems: Vec<&Problem> = made.iter().map(|one| &one.problem).collect();
     let watch = |i: usize| {
         let trace = Trace::new(&made[i]);
-        skin_watch(&made[i], trace, case.exposure, case.question)
+        skin_watch(&made[i], trace, asked.exposure, asked.question)
     };
     let runs = march_all(&problems, &options(level, &backing), watch).into_iter().zip(&made);
     let alone = |(run, made): (Result<_, SolverError>, &Assembly)| {

@@ -14,7 +14,7 @@ use crate::study::answer::AnswerError;
 use crate::study::quilt::ask::{disc_answer, disc_level, with_area};
 use crate::study::quilt::error::QuiltError;
 use crate::study::quilt::lay::check;
-use crate::study::quilt::run::Case;
+use crate::study::quilt::run::Asked;
 
 /// Points over the lofted part of a cell: with the stitch line they fill the solver's lanes.
 pub const N_POINTS: usize = 7;
@@ -75,8 +75,8 @@ pub fn coarsest_all(
     // one mesh has no goal to keep to
     let question = Question::plain(Behind::Disc, skin, f64::INFINITY);
     let quilted = |(layup, exposure): &Laid| {
-        let case = checked(layup, exposure, &question)?;
-        Ok(disc_level(&case, &with_area(&case, points.n), 0).map_err(stopped)?.1)
+        let asked = checked(layup, exposure, &question)?;
+        Ok(disc_level(&asked, &with_area(&asked, points.n), 0).map_err(stopped)?.1)
     };
     let told = |one: Result<Readings, BenchError>| one.map_err(AnswerError::Bench);
     let flat = |flat: Vec<Laid>| screen_coarsest(&flat).into_iter().map(told).collect();
@@ -107,10 +107,10 @@ fn checked<'a>(
     layup: &'a Layup,
     exposure: &'a Exposure,
     question: &'a Question<'a>,
-) -> Result<Case<'a>, AnswerError> {
+) -> Result<Asked<'a>, AnswerError> {
     let quilting = layup.quilting.as_ref().expect("only quilted layups come here");
     check(layup, quilting)?;
-    Ok(Case { layup, quilting, patch: None, exposure, question })
+    Ok(Asked { layup, quilting, patch: None, exposure, question })
 }
 
 fn stopped(source: SolverError) -> AnswerError {
@@ -123,15 +123,15 @@ fn disc_times(
     question: &Question,
     points: Points,
 ) -> Result<Screened, AnswerError> {
-    let case = checked(layup, exposure, question)?;
+    let asked = checked(layup, exposure, question)?;
     let (answer, shared, level) =
-        disc_answer(&case, &with_area(&case, points.n)).map_err(stopped)?;
+        disc_answer(&asked, &with_area(&asked, points.n)).map_err(stopped)?;
     let times = DiscTimes::from(&answer.figures);
     let screened = Screened { times, goal_met: answer.numerics.goal_met };
     if points.area == AreaError::LeftOut {
         return Ok(screened);
     }
-    let (_, few) = disc_level(&case, &with_area(&case, N_FEW), level).map_err(stopped)?;
+    let (_, few) = disc_level(&asked, &with_area(&asked, N_FEW), level).map_err(stopped)?;
     let [rise12, rise24] = shared.disc.events.rises;
     let apart = |fine: Option<f64>, few: Option<f64>| match (fine, few) {
         (Some(fine), Some(few)) => (fine - few).abs(),

@@ -18,7 +18,7 @@ use crate::solver::watch::{Next, Step, Watch};
 use crate::study::quilt::cell::Cell;
 use crate::study::quilt::outcome::{Quilted, Sideways};
 use crate::study::quilt::path::{Path, Place};
-use crate::study::quilt::run::Case;
+use crate::study::quilt::run::Asked;
 use crate::study::run::{Timed, disc_watch, skin_watch};
 
 /// How closely a cell is cut and followed.
@@ -46,10 +46,10 @@ const COARSE: Closeness = Closeness { n_under: 3, growth: 1.5, widest: 0.15, dt:
 ///
 /// Errors: as [`sideways`].
 pub fn with_sideways(
-    (case, quilted): (&Case, &Quilted),
+    (asked, quilted): (&Asked, &Quilted),
     along: f64,
 ) -> Result<Sideways, (&'static str, SolverError)> {
-    let mut found = sideways(case, along)?;
+    let mut found = sideways(asked, along)?;
     if let (Some(times), Some(disc)) = (&mut found.disc, &quilted.disc) {
         let of = &disc.shared.figures;
         times.iter_mut().zip([of.rise12, of.rise24, of.stoll]).for_each(no_surer);
@@ -73,12 +73,12 @@ fn no_surer((time, other): (&mut When, When)) {
 /// - `along`: conductivity of the plies along over that through them [–], 0 or more
 ///
 /// Errors: those of the solver, with what stands behind.
-pub fn sideways(case: &Case, along: f64) -> Result<Sideways, (&'static str, SolverError)> {
-    let behind = case.question.behind;
-    let t_end = case.exposure.t_end;
+pub fn sideways(asked: &Asked, along: f64) -> Result<Sideways, (&'static str, SolverError)> {
+    let behind = asked.question.behind;
+    let t_end = asked.exposure.t_end;
     let (disc, skin) = rayon::join(
-        || (behind != Behind::Skin).then(|| twice(|of| disc(case, along, of))).transpose(),
-        || (behind != Behind::Disc).then(|| twice(|of| skin(case, along, of))).transpose(),
+        || (behind != Behind::Skin).then(|| twice(|of| disc(asked, along, of))).transpose(),
+        || (behind != Behind::Disc).then(|| twice(|of| skin(asked, along, of))).transpose(),
     );
     let times = |fine: Option<f64>, coarse: Option<f64>| match (fine, coarse) {
         (Some(t), Some(other)) => When::At { t, error: (t - other).abs() },
@@ -92,7 +92,7 @@ pub fn sideways(case: &Case, along: f64) -> Result<Sideways, (&'static str, Solv
     let skin = skin.map_err(|source| ("skin", source))?.map(settled);
     Ok(Sideways {
         along,
-        n_columns: columns(&Cell::of(case.quilting), case, &FINE).0.len(),
+        n_columns: columns(&Cell::of(asked.quilting), asked, &FINE).0.len(),
         disc: disc.map(|all| [all[0], all[1], all[2]]),
         skin: skin.map(|all| [all[0], all[1]]),
     })
@@ -106,22 +106,23 @@ fn twice<T: Send>(
     Ok([fine?, coarse?])
 }
 
-fn disc(case: &Case, along: f64, of: &Closeness) -> Result<Vec<Option<f64>>, SolverError> {
-    let watch = |made: &[Assembly], c: usize| (c == 0).then(|| disc_watch(case.exposure, &made[0]));
-    let watches: Vec<Option<Timed<DiscEvents>>> = march(case, along, of, Backing::Disc, watch)?;
+fn disc(asked: &Asked, along: f64, of: &Closeness) -> Result<Vec<Option<f64>>, SolverError> {
+    let watch =
+        |made: &[Assembly], c: usize| (c == 0).then(|| disc_watch(asked.exposure, &made[0]));
+    let watches: Vec<Option<Timed<DiscEvents>>> = march(asked, along, of, Backing::Disc, watch)?;
     let events = watches.into_iter().flatten().next().map(|watch| watch.events);
     let [rise12, rise24] = events.as_ref().map_or([None; 2], |events| events.rises);
     Ok(vec![rise12, rise24, events.and_then(|events| events.stoll)])
 }
 
 /// Skin behind the first column and the last.
-fn skin(case: &Case, along: f64, of: &Closeness) -> Result<Vec<Option<f64>>, SolverError> {
-    let skin = case.question.skin;
+fn skin(asked: &Asked, along: f64, of: &Closeness) -> Result<Vec<Option<f64>>, SolverError> {
+    let skin = asked.question.skin;
     let watch = |made: &[Assembly], c: usize| {
         let is_asked = c == 0 || c + 1 == made.len();
-        is_asked.then(|| UntilSecond(skin_watch(case.exposure, skin, &made[c])))
+        is_asked.then(|| UntilSecond(skin_watch(asked.exposure, skin, &made[c])))
     };
-    let watches = march(case, along, of, Backing::Skin(skin), watch)?;
+    let watches = march(asked, along, of, Backing::Skin(skin), watch)?;
     let burns: Vec<Option<f64>> =
         watches.into_iter().flatten().map(|watch| watch.0.events.degrees[1]).collect();
     Ok(vec![burns[0], burns[burns.len() - 1]])
@@ -138,14 +139,14 @@ impl Watch for UntilSecond {
 }
 
 fn march<W: Watch>(
-    case: &Case,
+    asked: &Asked,
     along: f64,
     of: &Closeness,
     backing: Backing,
     watch: impl Fn(&[Assembly], usize) -> Option<W>,
 ) -> Result<Vec<Option<W>>, SolverError> {
-    let (paths, strip) = columns(&Cell::of(case.quilting), case, of);
-    let made = case.assemblies(&paths, backing, of.level);
+    let (paths, strip) = columns(&Cell::of(asked.quilting), asked, of);
+    let made = asked.assemblies(&paths, backing, of.level);
     let problems: Vec<&Problem> = made.iter().map(|one| &one.problem).collect();
     let options = options(of.level, &backing);
     let tied = backing == Backing::Disc;
@@ -156,7 +157,7 @@ fn march<W: Watch>(
 }
 
 /// Columns outwards from the middle of the stitch line, narrow ones first.
-fn columns(cell: &Cell, case: &Case, of: &Closeness) -> (Vec<Path>, Strip) {
+fn columns(cell: &Cell, asked: &Asked, of: &Closeness) -> (Vec<Path>, Strip) {
     let (half, edge) = (0.5 * cell.pitch, 0.5 * cell.stitch_width);
     let first = if edge > 0.0 { edge / of.n_under as f64 } else { 0.01 * half };
     let mut widths = if edge > 0.0 { vec![first; of.n_under] } else { Vec::new() };
@@ -180,7 +181,7 @@ fn columns(cell: &Cell, case: &Case, of: &Closeness) -> (Vec<Path>, Strip) {
         let s = 0.5 * (pair[0] + pair[1]);
         let under = s < edge;
         let lofted = if under { 0.0 } else { cell.lofted((s - edge) / (half - edge)) };
-        let air = if under { 0.0 } else { case.quilting.loft.value * cell.height(lofted) };
+        let air = if under { 0.0 } else { asked.quilting.loft.value * cell.height(lofted) };
         let place = if under { Place::StitchLine } else { Place::Between };
         Path { place, distance: s, lofted, share: *share, air }
     };

@@ -12,7 +12,7 @@ use crate::study::quilt::cell::{Cell, thread_mass};
 use crate::study::quilt::error::QuiltError;
 use crate::study::quilt::lay::check;
 use crate::study::quilt::path::paths;
-use crate::study::quilt::run::Case;
+use crate::study::quilt::run::Asked;
 
 /// Points over the lofted part of a cell at each point of a sweep.
 const N_POINTS: usize = 7;
@@ -73,32 +73,32 @@ pub struct Sweep {
 /// The bench's figure over pitch and loft; points are computed side by side and come in order.
 ///
 /// Errors: [`QuiltError`], the first in the order of the points.
-pub fn sweep(case: &Case, plan: &SweepPlan) -> Result<Sweep, QuiltError> {
+pub fn sweep(asked: &Asked, plan: &SweepPlan) -> Result<Sweep, QuiltError> {
     let places: Vec<(f64, f64)> = plan
         .lofts
         .iter()
         .flat_map(|loft| plan.pitches.iter().map(move |pitch| (*pitch, *loft)))
         .collect();
     let points: Vec<Result<SweepPoint, QuiltError>> =
-        places.par_iter().map(|(pitch, loft)| point(case, *pitch, *loft)).collect();
+        places.par_iter().map(|(pitch, loft)| point(asked, *pitch, *loft)).collect();
     Ok(Sweep {
-        layup: case.layup.clone(),
-        exposure: case.exposure.clone(),
-        quilting: case.quilting.clone(),
+        layup: asked.layup.clone(),
+        exposure: asked.exposure.clone(),
+        quilting: asked.quilting.clone(),
         plan: plan.clone(),
         points: points.into_iter().collect::<Result<_, _>>()?,
     })
 }
 
-fn point(case: &Case, pitch: f64, loft: f64) -> Result<SweepPoint, QuiltError> {
-    let mut quilting = case.quilting.clone();
+fn point(asked: &Asked, pitch: f64, loft: f64) -> Result<SweepPoint, QuiltError> {
+    let mut quilting = asked.quilting.clone();
     (quilting.pitch.value, quilting.loft.value) = (pitch, loft);
-    check(case.layup, &quilting)?;
-    let case = Case { quilting: &quilting, ..*case };
+    check(asked.layup, &quilting)?;
+    let asked = Asked { quilting: &quilting, ..*asked };
     let all: Vec<_> =
         paths(&quilting, N_POINTS).into_iter().filter(|path| path.share > 0.0).collect();
     let failed = |source| QuiltError::Solver { behind: "disc", source };
-    let (answer, _, _) = disc_answer(&case, &all).map_err(failed)?;
+    let (answer, _, _) = disc_answer(&asked, &all).map_err(failed)?;
     match answer.figures.rise24 {
         When::At { t, error } => Ok(SweepPoint {
             pitch,
@@ -108,8 +108,8 @@ fn point(case: &Case, pitch: f64, loft: f64) -> Result<SweepPoint, QuiltError> {
             thread: thread_mass(&quilting),
         }),
         _ => {
-            let figure = figure_name(Figure::Rise24, case.exposure);
-            Err(QuiltError::NotReached { figure, pitch, loft, t_end: case.exposure.t_end })
+            let figure = figure_name(Figure::Rise24, asked.exposure);
+            Err(QuiltError::NotReached { figure, pitch, loft, t_end: asked.exposure.t_end })
         }
     }
 }

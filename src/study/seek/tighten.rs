@@ -30,7 +30,7 @@ pub struct Tightened {
 }
 
 /// One combination on its way.
-struct Case {
+struct Tightening {
     candidate: Candidate,
     /// Least gap behind each ply [m].
     least: Vec<f64>,
@@ -49,10 +49,10 @@ struct Case {
 /// the gaps all the way, a still thinner layup may exist: the halving finds one place where the
 /// margin is just kept. None for one that keeps no margin, has no open gap or is not thinned.
 pub fn tighten(space: &Space<'_>, error_goal: f64, scored: &[&Scored]) -> Vec<Option<Tightened>> {
-    let mut cases: Vec<Option<Case>> =
+    let mut cases: Vec<Option<Tightening>> =
         scored.iter().map(|one| if one.keeps { case(space, one.index) } else { None }).collect();
     for halving in 0..=N_HALVINGS {
-        let mut open: Vec<(&mut Case, f64)> = cases
+        let mut open: Vec<(&mut Tightening, f64)> = cases
             .iter_mut()
             .flatten()
             .filter(|case| case.kept > 0.0)
@@ -85,17 +85,17 @@ pub fn open_to_odds(
     let mut reached = reach(space, error_goal, &known).into_iter();
     let reached: Vec<bool> =
         closed.iter().map(|one| one.is_some() && reached.next() == Some(true)).collect();
-    let mut cases: Vec<Option<Case>> = Vec::new();
+    let mut cases: Vec<Option<Tightening>> = Vec::new();
     for ((one, closed), reached) in scored.iter().zip(&closed).zip(&reached) {
         let closed = closed.as_ref().filter(|_| !reached);
         let case = closed.and_then(|closed| {
             let case = case(space, one.index)?;
-            Some(Case { lost: closed.share, ..case })
+            Some(Tightening { lost: closed.share, ..case })
         });
         cases.push(case);
     }
     for _ in 0..N_HALVINGS_ODDS {
-        let mut open: Vec<&mut Case> = cases.iter_mut().flatten().collect();
+        let mut open: Vec<&mut Tightening> = cases.iter_mut().flatten().collect();
         let shares: Vec<f64> = open.iter().map(|case| 0.5 * (case.lost + case.kept)).collect();
         let closed: Vec<Candidate> =
             open.iter().zip(&shares).map(|(case, share)| case.closed(*share)).collect();
@@ -113,7 +113,7 @@ pub fn open_to_odds(
 }
 
 /// The case of a combination; none without a gap or a loft that can be closed.
-fn case(space: &Space<'_>, index: u64) -> Option<Case> {
+fn case(space: &Space<'_>, index: u64) -> Option<Tightening> {
     let candidate = space.candidate(index)?;
     let n_felts = candidate.plies.felts.len();
     let least: Vec<f64> = candidate
@@ -130,7 +130,7 @@ fn case(space: &Space<'_>, index: u64) -> Option<Case> {
     let loft_least = lofts.fold(loft, f64::min);
     let closes = candidate.gaps.iter().zip(&least).any(|(gap, least)| *gap - *least > GAP_STEP)
         || loft - loft_least > GAP_STEP;
-    closes.then_some(Case { candidate, least, loft_least, lost: 0.0, kept: 1.0, best: None })
+    closes.then_some(Tightening { candidate, least, loft_least, lost: 0.0, kept: 1.0, best: None })
 }
 
 /// A length at a share of the way from `least` to `own`, rounded up to whole steps.
@@ -139,7 +139,7 @@ fn between(least: f64, own: f64, share: f64) -> f64 {
     ((between / GAP_STEP - 1e-6).ceil() * GAP_STEP).clamp(least, own)
 }
 
-impl Case {
+impl Tightening {
     /// The combination at a share of the way.
     fn closed(&self, share: f64) -> Candidate {
         let mut closed = self.candidate.clone();
