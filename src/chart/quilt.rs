@@ -55,7 +55,7 @@ pub fn quilt_chart(quilted: &Quilted, headline: &str) -> Result<String, ChartErr
 
 /// Range of the colours: all burn times, or the run where nothing burns.
 fn colour_range(burnt: &BurntArea) -> (f64, f64) {
-    time_range(burnt.bends().into_iter().chain(burnt.at_stitch_line()))
+    time_range(burnt.breakpoints().into_iter().chain(burnt.at_stitch_line()))
 }
 
 /// The cell from above with its colour bar.
@@ -85,7 +85,7 @@ fn draw_area(
     let rect = Rect { x: x + 50.0, y: top + 8.0, w: width, h: MAP };
     let curves = burnt_curves(quilted, skin);
     let marks = disc_marks(quilted);
-    let last = skin.burnt.bends().last().copied().unwrap_or(0.0);
+    let last = skin.burnt.breakpoints().last().copied().unwrap_or(0.0);
     let ends = curves.iter().filter_map(|curve| curve.points.last());
     let last = marks.iter().map(|mark| mark.0).chain(ends.map(|end| end.0)).fold(last, f64::max);
     let t_last = widened(0.0, if last > 0.0 { 1.1 * last } else { quilted.exposure.t_end }, 6).1;
@@ -142,11 +142,12 @@ fn burnt_curves(quilted: &Quilted, skin: &QuiltedSkin) -> Vec<BurntCurve> {
     let curve = |label, look, points| BurntCurve { label, look, points };
     let under = quilted.patch.as_ref().and_then(|patched| patched.under_skin.as_ref());
     let Some(under) = under else { return vec![curve("area burnt", 0, skin.burnt.curve())] };
-    let mut bends: Vec<f64> = skin.burnt.bends().into_iter().chain(under.burnt.bends()).collect();
-    bends.sort_by(f64::total_cmp);
+    let mut breakpoints: Vec<f64> =
+        skin.burnt.breakpoints().into_iter().chain(under.burnt.breakpoints()).collect();
+    breakpoints.sort_by(f64::total_cmp);
     let by = |t: f64| (t, quilted.burnt_by(t).unwrap_or(0.0));
     // just before a bend and at it, for a stitch line's jump
-    let ends = bends.iter().flat_map(|t| [(*t, by(t * (1.0 - 1e-12)).1), by(*t)]);
+    let ends = breakpoints.iter().flat_map(|t| [(*t, by(t * (1.0 - 1e-12)).1), by(*t)]);
     let all = std::iter::once((0.0, 0.0)).chain(ends).collect();
     vec![
         curve("area burnt, all of it", 0, all),

@@ -65,9 +65,9 @@ pub fn quilt_beside_chart(ways: &[Way], words: &BesideWords) -> Result<String, C
 fn range(ways: &[Way]) -> (f64, f64) {
     time_range(ways.iter().flat_map(|way| {
         let places = way.quilted().and_then(|quilted| quilted.skin.as_ref());
-        let bends = places.map_or(Vec::new(), |skin| skin.burnt.bends());
+        let breakpoints = places.map_or(Vec::new(), |skin| skin.burnt.breakpoints());
         let ends = [way.at_stitch_line(), way.at_centre()].into_iter().flatten();
-        bends.into_iter().chain(ends.filter_map(|when| when.t()))
+        breakpoints.into_iter().chain(ends.filter_map(|when| when.t()))
     }))
 }
 

@@ -195,7 +195,7 @@ fn burnt_table(quilted: &Quilted, skin: &QuiltedSkin) -> String {
     let first = "any".to_string();
     table.row(["area burnt to second degree".to_string(), first].into_iter().chain(head));
     let time = |t: Option<f64>| t.map_or("never".to_string(), |t| fixed(t, 2));
-    let any = skin.burnt.bends().first().copied();
+    let any = skin.burnt.breakpoints().first().copied();
     let by = shares.map(|share| time(skin.burnt.time_of(share * (1.0 - 1e-9))));
     table.row(["by, s".to_string(), time(any)].into_iter().chain(by));
     let error = PERCENT.fixed(skin.area_error, 1);

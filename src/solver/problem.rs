@@ -62,7 +62,7 @@ impl Medium {
     /// Half of the largest second derivative of the heat, 6 H/w² at the ends of a window of width
     /// w, over the least heat capacity: what a Newton correction leaves over its own square.
     pub fn curvature_most(&self) -> f64 {
-        let bend = |change: &Change| {
+        let curvature = |change: &Change| {
             let per_width = 1.0 / (change.temp_hi - change.temp_lo);
             3.0 * per_width * (change.heat.abs() * per_width + change.rho_cp_lost.abs())
         };
@@ -73,7 +73,7 @@ impl Medium {
             true => 0.0,
             // a heat capacity that could vanish foretells nothing
             false if least.is_nan() || least <= 0.0 => f64::INFINITY,
-            false => self.changes.iter().map(bend).sum::<f64>() / least,
+            false => self.changes.iter().map(curvature).sum::<f64>() / least,
         }
     }
 }

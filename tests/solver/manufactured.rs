@@ -34,10 +34,10 @@ fn source(x: f64, t: f64) -> f64 {
     let wave = PI / LENGTH;
     let (cos, sin) = ((wave * x).cos(), (wave * x).sin());
     let off = a * cos;
-    let (slope, bend) = (-a * wave * sin, -a * wave * wave * cos);
+    let (slope, curvature) = (-a * wave * sin, -a * wave * wave * cos);
     let k = K.0 + K.1 * off;
     let rho_cp = RHO_CP.0 + RHO_CP.1 * off;
-    rho_cp * rate * cos - k * bend - K.1 * slope * slope
+    rho_cp * rate * cos - k * curvature - K.1 * slope * slope
 }
 
 fn wave_slab(cells: Vec<f64>) -> Slab {

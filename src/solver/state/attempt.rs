@@ -201,8 +201,8 @@ per_target! {
             let temp = Pack(temps[i]);
             let moved = Pack(temps_inner[i]) - temp;
             let straight = smooth.pick(dt * Pack(slopes[i]), (1.0 / GAMMA) * moved);
-            let bend = (1.0 / (GAMMA * GAMMA)) * (moved - GAMMA * straight);
-            guess[i] = (temp + straight + bend).0;
+            let second_order = (1.0 / (GAMMA * GAMMA)) * (moved - GAMMA * straight);
+            guess[i] = (temp + straight + second_order).0;
         }
     }
 }

@@ -75,7 +75,7 @@ impl Surface {
         }
         let slopes = Fitted::to(draws, &plane)?.all;
         let mut terms = plane;
-        terms.extend(bends(draws.moving, &slopes[1..], most - terms.len() - 1));
+        terms.extend(second_order(draws.moving, &slopes[1..], most - terms.len() - 1));
         let fitted = Fitted::to(draws, &terms)?;
         Some(Surface { terms, fitted })
     }
@@ -145,7 +145,7 @@ struct Apportioned {
 }
 
 /// Squares and products of the coordinates with the largest slopes, at most `n` of them.
-fn bends(moving: &[usize], slopes: &[f64], n: usize) -> Vec<Term> {
+fn second_order(moving: &[usize], slopes: &[f64], n: usize) -> Vec<Term> {
     let mut all = Vec::new();
     for (k, i) in moving.iter().enumerate() {
         all.push((slopes[k] * slopes[k], Term::Square(*i)));

@@ -82,7 +82,7 @@ impl BurntArea {
     }
 
     /// Times at which the curve bends or jumps, in order [s].
-    pub fn bends(&self) -> Vec<f64> {
+    pub fn breakpoints(&self) -> Vec<f64> {
         let stitch = self.stitch.filter(|_| self.stitch_share > 0.0);
         let mut all: Vec<f64> =
             self.pieces.iter().flat_map(|piece| [piece.t_from, piece.t_to]).chain(stitch).collect();
@@ -93,8 +93,8 @@ impl BurntArea {
 
     /// When a share of the area [–] is burnt [s]; none if it never is.
     pub fn time_of(&self, share: f64) -> Option<f64> {
-        let bends = self.bends();
-        let (mut early, mut late) = (0.0, *bends.last()?);
+        let breakpoints = self.breakpoints();
+        let (mut early, mut late) = (0.0, *breakpoints.last()?);
         if self.by(late) < share {
             return None;
         }
@@ -109,7 +109,7 @@ impl BurntArea {
     /// Points of the curve `(t [s], share [–])` from `t` = 0; a jump has two points at its time.
     pub fn curve(&self) -> Vec<(f64, f64)> {
         let mut points = vec![(0.0, 0.0)];
-        for t in self.bends() {
+        for t in self.breakpoints() {
             let jumps = self.stitch == Some(t) && self.stitch_share > 0.0;
             if jumps {
                 points.push((t, self.by(t) - self.stitch_share));
@@ -121,7 +121,7 @@ impl BurntArea {
 
     /// Largest difference to another curve at any time [–].
     pub fn distance(&self, other: &BurntArea) -> f64 {
-        let times = self.bends().into_iter().chain(other.bends());
+        let times = self.breakpoints().into_iter().chain(other.breakpoints());
         times.map(|t| (self.by(t) - other.by(t)).abs()).fold(0.0, f64::max)
     }
 }
