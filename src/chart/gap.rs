@@ -26,8 +26,8 @@ type ShareOf = fn(&Shares) -> f64;
 pub fn gap_chart(sweep: &GapSweep, sentence: &str) -> Result<String, ChartError> {
     let rise = figure_name(Figure::Rise24, &sweep.exposure);
     let lines: [(&str, TimeOf); 3] = [
-        (rise, |point| point.rise24),
-        ("Stoll crossing", |point| point.stoll),
+        (rise, |point| point.disc.rise24),
+        ("Stoll crossing", |point| point.disc.stoll),
         ("second-degree burn", |point| point.second_degree),
     ];
     let drawn: Vec<Series> =

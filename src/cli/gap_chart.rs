@@ -70,7 +70,7 @@ pub(super) fn beside_chart(beside: &Beside) -> Result<String, ChartError> {
     let line = |(place, sweep): (usize, &GapSweep)| {
         // at the widest gap looked at more may still help: nothing to mark
         let best = sweep.longest().filter(|point| point.gap < widest);
-        let at = |point: &GapPoint| Some((MILLIMETRES.outside(point.gap), point.rise24.t()?));
+        let at = |point: &GapPoint| Some((MILLIMETRES.outside(point.gap), point.disc.rise24.t()?));
         GapLine {
             label: end_label(place, sweep, best),
             points: sweep.points.iter().filter_map(at).collect(),

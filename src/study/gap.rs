@@ -335,13 +335,11 @@ fn run_all<W: Watch + Send>(
 
 /// The point of a gap from its run before the disc and its burn.
 fn point(gap: f64, plies: &[usize], refined: Refined<GapWatch>, burn: Burn) -> GapPoint {
-    let DiscTimes { rise24, stoll, .. } = DiscTimes::from(&refined);
     let gaps = &refined.finest.gaps;
     let heat = plies.iter().zip(gaps).zip(refined.values.chunks_exact(4));
     GapPoint {
         gap,
-        rise24,
-        stoll,
+        disc: DiscTimes::from(&refined),
         second_degree: burn.second_degree,
         at_centre: burn.at_centre,
         heat: heat

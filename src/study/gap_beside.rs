@@ -59,7 +59,7 @@ fn crossings(sweeps: &[GapSweep]) -> Vec<Crossing> {
 
 /// Gap [m], difference of both times and the sum of their errors [s].
 fn difference(a: &GapPoint, b: &GapPoint) -> Option<(f64, f64, f64)> {
-    match (a.rise24, b.rise24) {
+    match (a.disc.rise24, b.disc.rise24) {
         (When::At { t, error }, When::At { t: other, error: of_other }) => {
             Some((a.gap, t - other, error + of_other))
         }
@@ -89,7 +89,7 @@ fn changes(apart: &[(f64, f64, f64)]) -> impl Iterator<Item = (f64, bool)> {
 impl GapSweep {
     /// The point at which a layup lasts longest, of those that are settled; the narrowest of equal ones.
     pub fn longest(&self) -> Option<&GapPoint> {
-        let t = |point: &&GapPoint| point.rise24.t();
+        let t = |point: &&GapPoint| point.disc.rise24.t();
         let settled = self.points.iter().filter(|point| t(point).is_some());
         settled.rev().max_by(|a, b| {
             t(a).unwrap_or(f64::NEG_INFINITY).total_cmp(&t(b).unwrap_or(f64::NEG_INFINITY))

@@ -1,6 +1,6 @@
 //! One thickness of a sweep: figures, and the heat through the gaps by the way it took.
 
-use crate::bench::figure::Found;
+use crate::bench::figure::{DiscTimes, Found};
 use crate::bench::outcome::{Valued, When};
 use crate::garment::target::Figure;
 
@@ -53,10 +53,8 @@ pub struct Shares {
 pub struct GapPoint {
     /// Thickness of each swept gap [m].
     pub gap: f64,
-    /// Time to a rise of the disc of 24 K.
-    pub rise24: When,
-    /// Time at which the heat in the disc crosses the Stoll curve.
-    pub stoll: When,
+    /// When the disc has risen by so much, and when the heat in it crosses the Stoll curve.
+    pub disc: DiscTimes,
     /// Time to a second-degree burn; of a quilted layup at a stitch line.
     pub second_degree: When,
     /// The same at the middle of a quilted layup's cell; none for a flat stack.
@@ -74,8 +72,8 @@ impl GapPoint {
     /// are known.
     pub fn found(&self, figure: Figure, t_end: f64) -> Found {
         let (time, limit) = match figure {
-            Figure::Rise24 => (self.rise24, self.t_valid),
-            Figure::Stoll => (self.stoll, self.t_valid),
+            Figure::Rise24 => (self.disc.rise24, self.t_valid),
+            Figure::Stoll => (self.disc.stoll, self.t_valid),
             Figure::SecondDegree => (self.second_degree, self.t_valid_skin),
             _ => return Found::NotAsked,
         };
@@ -85,7 +83,7 @@ impl GapPoint {
     /// Mean fluxes through the swept gaps by conduction, convection, radiation and vapour, of several gaps
     /// their mean, up to a rise of the disc of 24 K, or to `t_end` [s] where that is not reached [W/m²].
     pub fn mean_fluxes(&self, t_end: f64) -> [f64; 4] {
-        let t = self.rise24.t().unwrap_or(t_end);
+        let t = self.disc.rise24.t().unwrap_or(t_end);
         let n = self.heat.len().max(1) as f64;
         let of = |way: usize| self.heat.iter().map(|heat| heat.ways()[way].value).sum::<f64>();
         std::array::from_fn(|way| of(way) / (n * t))

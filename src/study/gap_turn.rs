@@ -51,7 +51,7 @@ pub struct Turn {
 pub fn turn(points: &[GapPoint]) -> Option<Turn> {
     let settled: Vec<(f64, f64, f64)> = points
         .iter()
-        .map_while(|point| match point.rise24 {
+        .map_while(|point| match point.disc.rise24 {
             When::At { t, error } => Some((point.gap, t, error)),
             _ => None,
         })

@@ -45,7 +45,7 @@ fn one_point_is_one_exposure() {
         let [_, rise24, stoll, second] = times(&exposed(&with_gap(&layup, &plies, 6.4e-3), &terms));
         let point = &found.points[0];
         assert_eq!(
-            (point.rise24, point.stoll, point.second_degree),
+            (point.disc.rise24, point.disc.stoll, point.second_degree),
             (rise24, stoll, second),
             "{name} {which:?}"
         );
@@ -62,8 +62,11 @@ fn at_0_mm_the_faces_touch_and_times_go_over_into_those_of_a_gap() {
     let found = sweep(&layup, &terms, (Swept::BehindPly(1), &[1]), &[0.0, 1e-6]).unwrap();
     let [_, rise24, stoll, second] = times(&exposed(&layup, &terms));
     let [touching, thin] = &found.points[..] else { panic!("two points") };
-    assert_eq!((touching.rise24, touching.stoll, touching.second_degree), (rise24, stoll, second));
-    let (t, nearly) = (rise24.t().unwrap(), thin.rise24.t().unwrap());
+    assert_eq!(
+        (touching.disc.rise24, touching.disc.stoll, touching.second_degree),
+        (rise24, stoll, second)
+    );
+    let (t, nearly) = (rise24.t().unwrap(), thin.disc.rise24.t().unwrap());
     // a micrometre more beside the voids of both faces, some 100 µm
     assert!((nearly - t).abs() < 2e-3 * t, "{t} and {nearly} s");
     // what crosses is told of the air that the faces' voids hold
@@ -87,7 +90,7 @@ fn faces_without_voids_that_touch_let_nothing_cross_air() {
     assert_eq!(found.points[0].heat[0].whole(), 0.0);
     assert_eq!(found.points[0].shares().conduction, 0.0);
     assert!(found.points[1].heat[0].whole() > 1e4);
-    assert!(found.points[1].rise24.t() > found.points[0].rise24.t());
+    assert!(found.points[1].disc.rise24.t() > found.points[0].disc.rise24.t());
 }
 
 #[test]
@@ -192,7 +195,7 @@ fn still_air_has_no_optimum_and_vertical_air_moves_later() {
     let (still, turn) = single_ply(Orientation::Still);
     assert_ne!(turn.course, Course::Optimum);
     assert_eq!(turn.moves_from, None);
-    let t: Vec<f64> = still.points.iter().map(|point| point.rise24.t().unwrap()).collect();
+    let t: Vec<f64> = still.points.iter().map(|point| point.disc.rise24.t().unwrap()).collect();
     assert!(t.windows(2).all(|pair| pair[1] > pair[0]), "still air always gains: {t:?}");
     let radiation: Vec<f64> = still.points.iter().map(|p| p.shares().radiation).collect();
     assert!(radiation.windows(2).all(|pair| pair[1] > pair[0]), "{radiation:?}");
@@ -207,7 +210,7 @@ fn still_air_has_no_optimum_and_vertical_air_moves_later() {
     let felt: Vec<usize> = (0..40).filter(|i| moving(&below, *i) > 0.01).collect();
     assert!(felt.len() > 5);
     assert!(felt.into_iter().all(|i| moving(&vertical, i) < 0.5 * moving(&below, i)));
-    let last = |sweep: &GapSweep| sweep.points.last().unwrap().rise24.t().unwrap();
+    let last = |sweep: &GapSweep| sweep.points.last().unwrap().disc.rise24.t().unwrap();
     assert!(last(&below) < last(&vertical) && last(&vertical) < last(&still));
 }
 

@@ -65,8 +65,10 @@ pub fn of_layups(sweeps: &[GapSweep]) -> Vec<Column<'_, usize>> {
         Column::new("best_gap", MILLIMETRES, move |place: &usize| best(place).map(|p| p.gap))
             .headed("longest at")
             .digits(Digits::Fixed(2)),
-        Column::new("best", SECONDS, move |place: &usize| best(place).map(|point| point.rise24))
-            .headed(sweeps.first().map_or("", |sweep| rise_name(sweep))),
+        Column::new("best", SECONDS, move |place: &usize| {
+            best(place).map(|point| point.disc.rise24)
+        })
+        .headed(sweeps.first().map_or("", |sweep| rise_name(sweep))),
     ]
 }
 
@@ -75,7 +77,7 @@ fn times(sweeps: &[GapSweep]) -> Vec<Column<'_, usize>> {
     let gap = |i: &usize| sweeps.first().map(|sweep| sweep.points[*i].gap);
     let mut all = vec![Column::new("gap", MILLIMETRES, gap).headed("gap").digits(Digits::Fixed(2))];
     for (place, sweep) in sweeps.iter().enumerate() {
-        let time = move |i: &usize| match sweep.points[*i].rise24 {
+        let time = move |i: &usize| match sweep.points[*i].disc.rise24 {
             When::At { t, .. } => fixed(t, 2),
             When::Unsettled { .. } => "unsettled".to_string(),
             _ => "–".to_string(),
@@ -94,13 +96,13 @@ pub fn opened(sweeps: &[GapSweep]) -> Vec<String> {
 /// How exact the times are, and which lie beyond a limit.
 pub fn remarks(sweeps: &[GapSweep], is_thinned: bool) -> String {
     let points = || sweeps.iter().flat_map(|sweep| &sweep.points);
-    let error = |point: &GapPoint| match point.rise24 {
+    let error = |point: &GapPoint| match point.disc.rise24 {
         When::At { t, error } => error / t,
         _ => 0.0,
     };
     let worst = points().map(error).fold(0.0, f64::max);
     let beyond = points()
-        .filter(|p| p.rise24.t().zip(p.t_valid).is_some_and(|(t, limit)| limit < t))
+        .filter(|p| p.disc.rise24.t().zip(p.t_valid).is_some_and(|(t, limit)| limit < t))
         .count();
     let thinned = if is_thinned { "Some points are shown; --csv has all. " } else { "" };
     let limits = if beyond > 0 {
@@ -160,8 +162,8 @@ pub fn beside_csv(sweeps: &[GapSweep]) -> Result<String, CurvesError> {
     let columns: Vec<Column<Row>> = vec![
         Column::new("layup", BARE, |row: &Row| row.layup.to_string()),
         Column::new("gap", MILLIMETRES, |row: &Row| row.point.gap),
-        Column::new(rise, SECONDS, |row: &Row| row.point.rise24),
-        Column::new("stoll", SECONDS, |row: &Row| row.point.stoll),
+        Column::new(rise, SECONDS, |row: &Row| row.point.disc.rise24),
+        Column::new("stoll", SECONDS, |row: &Row| row.point.disc.stoll),
         Column::new("second_degree", SECONDS, |row: &Row| row.point.second_degree),
         Column::new("limit_passed", SECONDS, |row: &Row| row.point.t_valid),
     ];

@@ -26,8 +26,8 @@ pub fn turn_shown(sweep: &GapSweep) -> Option<Turn> {
 pub fn points(sweep: &GapSweep) -> Vec<Column<'_, GapPoint>> {
     let turn = turn_shown(sweep).map(|turn| &sweep.points[turn.at]);
     let is_turn = move |point: &GapPoint| turn.is_some_and(|turn| ptr::eq(turn, point));
-    let rise = Column::new(rise_name(sweep), SECONDS, |p: &GapPoint| p.rise24);
-    let stoll = Column::new("stoll", SECONDS, |p: &GapPoint| p.stoll);
+    let rise = Column::new(rise_name(sweep), SECONDS, |p: &GapPoint| p.disc.rise24);
+    let stoll = Column::new("stoll", SECONDS, |p: &GapPoint| p.disc.stoll);
     let second = Column::new("second_degree", SECONDS, |p: &GapPoint| p.second_degree);
     let mut all = vec![
         Column::new("gap", MILLIMETRES, |p: &GapPoint| p.gap)

@@ -95,7 +95,7 @@ pub fn remarks(sweep: &GapSweep, is_thinned: bool) -> String {
 }
 
 fn is_beyond(point: &GapPoint) -> bool {
-    let t = point.rise24.t().unwrap_or(f64::INFINITY);
+    let t = point.disc.rise24.t().unwrap_or(f64::INFINITY);
     point.t_valid.is_some_and(|limit| limit < t)
 }
 
