@@ -1,5 +1,6 @@
 //! Shelf, layups and terms that the tests share.
 
+use stillair::bench::figure::DiscTimes;
 use stillair::bench::outcome::{Figures, Outcome, When};
 use stillair::bench::{Behind, Question, expose};
 use stillair::garment::exposure::{Exposure, Orientation};
@@ -43,11 +44,17 @@ pub fn exposed(layup: &Layup, terms: &Terms) -> Outcome {
     expose(layup, terms.exposure, &question).expect("the case runs")
 }
 
-/// 12 K, 24 K, Stoll, second degree.
-pub fn times(outcome: &Outcome) -> [When; 4] {
+/// What the disc reads.
+pub fn disc(outcome: &Outcome) -> DiscTimes {
     let Some(Figures::Disc(disc)) = outcome.disc.as_ref().map(|run| &run.figures) else {
         panic!("a run in front of the disc")
     };
+    DiscTimes::from(disc)
+}
+
+/// 12 K, 24 K, Stoll, second degree.
+pub fn times(outcome: &Outcome) -> [When; 4] {
+    let disc = disc(outcome);
     let Some(Figures::Skin(skin)) = outcome.skin.as_ref().map(|run| &run.figures) else {
         panic!("a run in front of skin")
     };

@@ -2,7 +2,9 @@
 
 use std::ptr;
 
+use crate::bench::figure::figure_name;
 use crate::bench::lies::Stack;
+use crate::garment::target::Figure;
 use crate::physics::units::{
     BARE, KILOJOULES_PER_AREA, MILLIMETRES, PERCENT, PERCENT_PER_MM, SECONDS,
 };
@@ -27,6 +29,10 @@ pub fn points(sweep: &GapSweep) -> Vec<Column<'_, GapPoint>> {
     let turn = turn_shown(sweep).map(|turn| &sweep.points[turn.at]);
     let is_turn = move |point: &GapPoint| turn.is_some_and(|turn| ptr::eq(turn, point));
     let rise = Column::new(rise_name(sweep), SECONDS, |p: &GapPoint| p.disc.rise24);
+    let name = |figure| figure_name(figure, &sweep.exposure);
+    let less = format!("{}_less_{}", rise_name(sweep), name(Figure::Rise12));
+    let rise12 = Column::new(name(Figure::Rise12), SECONDS, |p: &GapPoint| p.disc.rise12);
+    let between = Column::new(less, SECONDS, |p: &GapPoint| p.disc.rise24_less_12);
     let stoll = Column::new("stoll", SECONDS, |p: &GapPoint| p.disc.stoll);
     let second = Column::new("second_degree", SECONDS, |p: &GapPoint| p.second_degree);
     let mut all = vec![
@@ -34,7 +40,9 @@ pub fn points(sweep: &GapSweep) -> Vec<Column<'_, GapPoint>> {
             .headed("gap")
             .digits(Digits::Fixed(2)),
         Column::text("", BARE, move |p| if is_turn(p) { "◄" } else { "" }.to_string()),
+        rise12.named_in_json("rise_12_K"),
         rise.named_in_json("rise_24_K").headed(rise_name(sweep)),
+        between.named_in_json("rise_24_less_12_K").or_null(),
     ];
     if matches!(sweep.stack(), Stack::Quilted(_)) {
         // what skin suffers at both places takes the room of the Stoll crossing
