@@ -75,8 +75,12 @@ pub struct Args {
 /// What a map is of, as a word.
 #[derive(Debug, Clone, Copy, clap::ValueEnum)]
 enum ByWord {
+    /// Time until the disc is 12 K warmer (RHTI12 under radiant heat)
+    Hti12,
     /// Time until the disc is 24 K warmer (RHTI24 under radiant heat)
     Hti24,
+    /// Time between the two
+    Difference,
     /// Time of the Stoll crossing
     Stoll,
     /// Time to a second-degree burn
@@ -86,7 +90,9 @@ enum ByWord {
 impl ByWord {
     fn figure(self) -> Figure {
         match self {
+            ByWord::Hti12 => Figure::Rise12,
             ByWord::Hti24 => Figure::Rise24,
+            ByWord::Difference => Figure::Rise24Less12,
             ByWord::Stoll => Figure::Stoll,
             ByWord::SecondDegree => Figure::SecondDegree,
         }

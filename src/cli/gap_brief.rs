@@ -140,7 +140,7 @@ fn wanted<'a>(brief: &'a Brief, name: Option<&str>) -> Result<&'a Wanted, CliErr
     Err(bad(
         "a map has no such figure",
         &format!("target {}", one.target.name),
-        "a target of HTI24, RHTI24, the Stoll crossing or a second-degree burn",
+        "a target of a time; TPP is a heat",
         "take another target of the brief with --against, or name layups and --by",
     ))
 }

@@ -148,9 +148,9 @@ pub fn lay_shortlist<'a>(finding: &Finding<'a>, most: usize) -> Option<(&'a Want
     is_map.then(|| (wanted, laid(brief, (places, gaps), rows, [0, n_without])))
 }
 
-/// Whether a sweep tells the figure.
+/// Whether a sweep tells the figure, and as a time, which a map is of.
 pub fn is_swept(figure: Figure) -> bool {
-    matches!(figure, Figure::Rise24 | Figure::Stoll | Figure::SecondDegree)
+    figure != Figure::Tpp
 }
 
 /// A combination named by its plies, and the plies behind which gaps of these places lie.

@@ -73,7 +73,7 @@ impl GapMap {
     /// What is known of a cell.
     pub fn found(&self, at: Spot) -> Found {
         let sweep = &self.sweeps[at.row];
-        sweep.points[at.column].found(self.figure, sweep.exposure.t_end)
+        sweep.points[at.column].found(self.figure, &sweep.exposure)
     }
 
     /// The figure of a cell where it was reached [s].

@@ -2,6 +2,7 @@
 
 use crate::bench::figure::{DiscTimes, Found};
 use crate::bench::outcome::{Valued, When};
+use crate::garment::exposure::Exposure;
 use crate::garment::target::Figure;
 
 /// Heat through one gap up to a rise of the disc of 24 K, or to the end if it is not reached.
@@ -68,16 +69,14 @@ pub struct GapPoint {
 }
 
 impl GapPoint {
-    /// What the point tells of a figure, looked for up to `t_end` [s]; only the times that a sweep looks for
-    /// are known.
-    pub fn found(&self, figure: Figure, t_end: f64) -> Found {
-        let (time, limit) = match figure {
-            Figure::Rise24 => (self.disc.rise24, self.t_valid),
-            Figure::Stoll => (self.disc.stoll, self.t_valid),
-            Figure::SecondDegree => (self.second_degree, self.t_valid_skin),
-            _ => return Found::NotAsked,
-        };
-        Found::of_time(time, t_end).valid_until(limit)
+    /// What the point tells of a figure under its exposure.
+    pub fn found(&self, figure: Figure, exposure: &Exposure) -> Found {
+        match figure {
+            Figure::SecondDegree => {
+                Found::of_time(self.second_degree, exposure.t_end).valid_until(self.t_valid_skin)
+            }
+            of_disc => self.disc.figure(of_disc, exposure).valid_until(self.t_valid),
+        }
     }
 
     /// Mean fluxes through the swept gaps by conduction, convection, radiation and vapour, of several gaps

@@ -41,7 +41,9 @@ fn cells(map: &Value) -> Vec<(f64, bool)> {
 #[test]
 fn cells_are_what_expose_says_of_their_layups() {
     for (by, run, key) in [
+        ("hti12", "disc", "HTI12_s"),
         ("hti24", "disc", "HTI24_s"),
+        ("difference", "disc", "HTI24_less_HTI12_s"),
         ("stoll", "disc", "stoll_s"),
         ("second-degree", "skin", "second_degree_s"),
     ] {
@@ -52,8 +54,11 @@ fn cells_are_what_expose_says_of_their_layups() {
             let figure = &alone[run]["figures"][key];
             let expected = figure["value"].as_f64().unwrap();
             assert_eq!(format!("{t:.1}"), format!("{expected:.1}"), "{by} of {layup}");
+            // the time between two rises is known when the later one is reached
+            let at = if by == "difference" { "HTI24_s" } else { key };
+            let t = alone[run]["figures"][at]["value"].as_f64().unwrap();
             let limit = alone[run]["valid_until_s"].as_f64();
-            assert_eq!(beyond, limit.is_some_and(|limit| expected > limit), "{by} of {layup}");
+            assert_eq!(beyond, limit.is_some_and(|limit| t > limit), "{by} of {layup}");
         }
     }
 }
@@ -172,6 +177,26 @@ fn a_briefs_map_keeps_what_its_search_keeps() {
         ),
         "{text}"
     );
+}
+
+/// EN 469 asks for the time between the two rises (`materials/targets.csv`), NFPA 2112 for a heat.
+#[test]
+fn a_map_is_of_any_time_that_a_target_asks_for() {
+    let asking = |target: &str| {
+        let path = brief(&format!("map-brief-{target}"), "");
+        let text = std::fs::read_to_string(&path).unwrap();
+        std::fs::write(&path, text.replace("fia-8856-2018-overall", target)).unwrap();
+        path
+    };
+    let path = asking("en-469-xf2-rise");
+    let (map, search) = (json(&["gap", &path, "--map"]), json(&["seek", &path]));
+    assert_eq!(map["figure"], "HTI24 − HTI12");
+    let kept = map["cells"].as_array().unwrap().iter().filter(|cell| cell["keeps_margin"] == true);
+    let n_kept = kept.count() as u64;
+    assert!(n_kept > 0 && n_kept < cells(&map).len() as u64, "{n_kept}");
+    assert_eq!(n_kept, search["search"]["keeping_margin"].as_u64().unwrap());
+    let (_, err, code) = stillair(&["gap", &asking("nfpa-2112-contact"), "--map"], "2");
+    assert!(code == 1 && err.contains("TPP is a heat") && err.contains("mend:"), "{err}");
 }
 
 #[test]
