@@ -75,25 +75,13 @@ pub struct Refined<T> {
     pub goal_met: bool,
 }
 
-/// What the levels run so far say together.
-#[derive(Debug, Clone, PartialEq)]
-struct Settled {
-    /// Times with errors, in the order of [`Readings::times`].
-    pub times: Vec<When>,
-    /// The time between two of them with its error; none unless the last two levels have it.
-    pub between: Option<Valued>,
-    /// Values with errors, in the order of [`Readings::values`].
-    pub values: Vec<Valued>,
-    /// Whether every time keeps to the goal.
-    pub goal_met: bool,
-}
-
 /// Times and values with their errors, from the readings of two or more levels, coarsest first.
 ///
-/// `goal`: error allowed relative to each time [–].
+/// - `finest`: the record of the last one
+/// - `goal`: error allowed relative to each time [–]
 ///
 /// Panics: with fewer than two levels.
-fn settle(levels: &[Readings], goal: f64) -> Settled {
+fn settle<T>(finest: T, levels: &[Readings], goal: f64) -> Refined<T> {
     let [.., coarse, fine] = levels else { panic!("two levels or more") };
     let before = levels.len().checked_sub(3).map(|i| &levels[i]);
     let of_two = if fine.moist { LEAST_OF_TWO_MOIST } else { LEAST_OF_TWO };
@@ -125,7 +113,7 @@ fn settle(levels: &[Readings], goal: f64) -> Settled {
         Valued { value, error: error.max(least_steep * fine.swing) }
     });
     let goal_met = times.iter().all(|when| within(when, goal));
-    Settled { values: values.collect(), times, between, goal_met }
+    Refined { finest, values: values.collect(), times, between, goal_met }
 }
 
 /// Runs levels from `level_first` on until every time's error is within `goal` of the time [–].
@@ -141,9 +129,9 @@ pub fn refine<T>(
     for level in level_first + 1.. {
         let (finest, readings) = run(level)?;
         levels.push(readings);
-        let Settled { times, between, values, goal_met } = settle(&levels, goal);
-        if goal_met || level >= LEVEL_MOST {
-            return Ok(Refined { finest, times, between, values, goal_met });
+        let refined = settle(finest, &levels, goal);
+        if refined.goal_met || level >= LEVEL_MOST {
+            return Ok(refined);
         }
     }
     unreachable!("the last level returns")
@@ -173,9 +161,9 @@ pub fn refine_all<T, E>(
             };
             levels[*i].push(readings);
             if level > 0 {
-                let Settled { times, between, values, goal_met } = settle(&levels[*i], goal);
-                if goal_met || level == LEVEL_MOST {
-                    all[*i] = Some(Ok(Refined { finest, times, between, values, goal_met }));
+                let refined = settle(finest, &levels[*i], goal);
+                if refined.goal_met || level == LEVEL_MOST {
+                    all[*i] = Some(Ok(refined));
                 }
             }
         }

@@ -4,7 +4,7 @@
 use rayon::prelude::*;
 
 use crate::bench::effects::{Effect, Without};
-use crate::evidence::measured::ask::{DiscTimes, disc_without};
+use crate::evidence::measured::ask::{Predicted, disc_without};
 use crate::evidence::measured::felts::{Felt, Test, middle};
 use crate::evidence::measured::spread::Spread;
 use crate::evidence::measured::suit;
@@ -37,7 +37,7 @@ struct Tested<'a> {
     test: Test,
     /// Printed time to 24 K and printed difference [s].
     printed: (f64, f64),
-    predicted: &'a DiscTimes,
+    predicted: &'a Predicted,
 }
 
 /// Figures of the felts and the suit, in the middle of what their sources leave open.
@@ -70,12 +70,12 @@ fn of_case(shelf: &Shelf, case: &Tested) -> Vec<Ablation> {
     let without =
         LEFT_OUT.map(|effect| disc_without(shelf, layup, exposure, Without::these(&[effect])));
     let of = test.letters();
-    type Read = fn(&DiscTimes) -> f64;
+    type Read = fn(&Predicted) -> f64;
     let figures: [(String, f64, Read); 4] = [
         (format!("{of}12"), t24 - between, |t| t.rise12),
         (format!("{of}24"), *t24, |t| t.rise24),
         (format!("{of}24 − {of}12"), *between, |t| t.between),
-        (format!("{of} dead time"), t24 - 2.0 * between, DiscTimes::dead),
+        (format!("{of} dead time"), t24 - 2.0 * between, Predicted::dead),
     ];
     let told = |(figure, measured, read): (String, f64, Read)| Ablation {
         specimen: case.specimen.to_owned(),

@@ -20,7 +20,7 @@ const ERROR_GOAL: f64 = 2e-3;
 ///
 /// Infinite where it was not reached, NaN where the run failed.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct DiscTimes {
+pub struct Predicted {
     /// Time to a rise of 12 K.
     pub rise12: f64,
     /// Time to a rise of 24 K.
@@ -33,7 +33,7 @@ pub struct DiscTimes {
     pub factor: f64,
 }
 
-impl DiscTimes {
+impl Predicted {
     /// Dead time t12 − (t24 − t12) [s].
     pub fn dead(&self) -> f64 {
         // what is not reached has none, however early the first half was
@@ -42,7 +42,7 @@ impl DiscTimes {
 }
 
 /// Of a run that failed.
-const NOTHING: DiscTimes = DiscTimes {
+const NOTHING: Predicted = Predicted {
     rise12: f64::NAN,
     rise24: f64::NAN,
     between: f64::NAN,
@@ -59,7 +59,7 @@ pub fn disc_and_heat(
     shelf: &Shelf,
     layup: &Layup,
     exposure: &Exposure,
-) -> (DiscTimes, Option<HeatAccount>) {
+) -> (Predicted, Option<HeatAccount>) {
     run(shelf, layup, exposure, Without::default())
 }
 
@@ -68,13 +68,13 @@ fn run(
     layup: &Layup,
     exposure: &Exposure,
     without: Without,
-) -> (DiscTimes, Option<HeatAccount>) {
+) -> (Predicted, Option<HeatAccount>) {
     let Some(skin) = shelf.skins().next() else { return (NOTHING, None) };
     let question = Question { without, ..Question::plain(Behind::Disc, skin, ERROR_GOAL) };
     let run = expose(layup, exposure, &question).ok().and_then(|outcome| outcome.disc);
     let Some(run) = run else { return (NOTHING, None) };
     let Figures::Disc(figures) = run.figures else { return (NOTHING, None) };
-    let times = DiscTimes {
+    let times = Predicted {
         rise12: t(figures.rise12),
         rise24: t(figures.rise24),
         between: figures.rise24_less_12.map_or(f64::INFINITY, |v| v.value),
@@ -90,12 +90,12 @@ pub fn disc_without(
     layup: &Layup,
     exposure: &Exposure,
     without: Without,
-) -> DiscTimes {
+) -> Predicted {
     run(shelf, layup, exposure, without).0
 }
 
 /// The disc's figures.
-pub fn disc(shelf: &Shelf, layup: &Layup, exposure: &Exposure) -> DiscTimes {
+pub fn disc(shelf: &Shelf, layup: &Layup, exposure: &Exposure) -> Predicted {
     disc_and_heat(shelf, layup, exposure).0
 }
 

@@ -2,7 +2,7 @@
 
 use rayon::prelude::*;
 
-use crate::evidence::measured::ask::{DiscTimes, disc, plies, shelf_layup};
+use crate::evidence::measured::ask::{Predicted, disc, plies, shelf_layup};
 use crate::evidence::measured::record::{Basis, Class, Comparison, Kind, Place, Subject, median};
 use crate::evidence::verify::table::rows;
 use crate::garment::fabric::Role;
@@ -26,7 +26,7 @@ fn assemblies(shelf: &Shelf) -> Vec<Layup> {
 }
 
 /// Reads one figure off the disc's.
-type Figure = fn(&DiscTimes) -> f64;
+type Figure = fn(&Predicted) -> f64;
 
 /// Which figure a row of the table is, and the exposure that gives it.
 fn figure(id: &str) -> Option<(&'static str, Figure)> {

@@ -4,7 +4,7 @@ use std::path::Path;
 
 use rayon::prelude::*;
 
-use crate::evidence::measured::ask::DiscTimes;
+use crate::evidence::measured::ask::Predicted;
 use crate::evidence::measured::record::{Basis, Class, Comparison, Kind, Subject};
 use crate::evidence::measured::spread::{Both, EXPOSURES, Spread, both};
 use crate::evidence::verify::table::{Row, rows};
@@ -157,7 +157,7 @@ impl Test {
     }
 
     /// What the disc reads in it.
-    pub fn times(self, both: &Both) -> &DiscTimes {
+    pub fn times(self, both: &Both) -> &Predicted {
         &both[if self == Test::Flame { 0 } else { 1 }]
     }
 
@@ -178,7 +178,7 @@ pub fn times(felts: &[Felt]) -> Vec<Comparison> {
         for test in Test::ALL {
             let (t24, between) = test.printed(&felt.row);
             let of = test.letters();
-            type Read = fn(&DiscTimes) -> f64;
+            type Read = fn(&Predicted) -> f64;
             let figures: [(String, f64, f64, Read); 3] = [
                 (format!("{of}12"), t24 - between, 2.0 * ROUNDING, |t| t.rise12),
                 (format!("{of}24"), t24, ROUNDING, |t| t.rise24),

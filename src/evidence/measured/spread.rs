@@ -1,11 +1,11 @@
 //! Predictions over what a source leaves open: the middle, and all places looked at.
 
-use crate::evidence::measured::ask::{DiscTimes, disc};
+use crate::evidence::measured::ask::{Predicted, disc};
 use crate::garment::layup::Layup;
 use crate::shelf::materials::Shelf;
 
 /// What the disc reads in the flame, then under radiation.
-pub type Both = [DiscTimes; 2];
+pub type Both = [Predicted; 2];
 
 /// The exposures of [`Both`].
 pub const EXPOSURES: [&str; 2] = ["flame-80", "radiant-40"];
@@ -43,12 +43,12 @@ pub fn both(shelf: &Shelf, layup: &Layup) -> Option<Both> {
 #[cfg(test)]
 mod tests {
     use super::{Both, Spread};
-    use crate::evidence::measured::ask::DiscTimes;
+    use crate::evidence::measured::ask::Predicted;
 
     fn spread(times: [f64; 3]) -> Spread {
         let both = |rise24: f64| -> Both {
             let times =
-                DiscTimes { rise12: 1.0, rise24, between: rise24 - 1.0, tpp: 0.0, factor: 0.0 };
+                Predicted { rise12: 1.0, rise24, between: rise24 - 1.0, tpp: 0.0, factor: 0.0 };
             [times, times]
         };
         Spread { middle: both(times[1]), ends: vec![both(times[0]), both(times[2])] }
