@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use super::arguments;
 use super::asked::{Named, Opened, TermArgs, ViewArgs, Views};
+use super::by::swept_figure;
 use super::error::{BadOption, CliError};
 use super::expose::layup;
 use super::flat::FlatArg;
@@ -57,8 +58,8 @@ pub struct Args {
     #[arg(long)]
     map: bool,
     /// The figure of a map [default: hti24, of a brief its target's]
-    #[arg(long, value_enum, requires = "map")]
-    by: Option<ByWord>,
+    #[arg(long, value_name = "FIGURE", value_parser = swept_figure(), requires = "map")]
+    by: Option<Figure>,
     #[command(flatten)]
     few: FewArgs,
     /// Exposure: a name on the shelf, or a file [default: flame-80, of a brief its target's]
@@ -70,33 +71,6 @@ pub struct Args {
     terms: TermArgs,
     #[command(flatten)]
     views: ViewArgs,
-}
-
-/// What a map is of, as a word.
-#[derive(Debug, Clone, Copy, clap::ValueEnum)]
-enum ByWord {
-    /// Time until the disc is 12 K warmer (RHTI12 under radiant heat)
-    Hti12,
-    /// Time until the disc is 24 K warmer (RHTI24 under radiant heat)
-    Hti24,
-    /// Time between the two
-    Difference,
-    /// Time of the Stoll crossing
-    Stoll,
-    /// Time to a second-degree burn
-    SecondDegree,
-}
-
-impl ByWord {
-    fn figure(self) -> Figure {
-        match self {
-            ByWord::Hti12 => Figure::Rise12,
-            ByWord::Hti24 => Figure::Rise24,
-            ByWord::Difference => Figure::Rise24Less12,
-            ByWord::Stoll => Figure::Stoll,
-            ByWord::SecondDegree => Figure::SecondDegree,
-        }
-    }
 }
 
 /// Which gaps a word names.
@@ -147,7 +121,7 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     let terms = Terms { exposure, skin, error_goal, quilts };
     let found = sweep_each(layups().zip(&opened_behind), &terms, args.gap, &thicknesses)?;
     if args.map {
-        let figure = args.by.unwrap_or(ByWord::Hti24).figure();
+        let figure = args.by.unwrap_or(Figure::Rise24);
         return deliver_map(args, opened, &GapMap { sweeps: found, figure, asked: None });
     }
     let beside = Beside::of(found);

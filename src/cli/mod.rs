@@ -6,6 +6,7 @@
 mod anchored;
 mod arguments;
 mod asked;
+mod by;
 mod changed;
 mod error;
 mod output;

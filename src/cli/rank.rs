@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use super::anchored::AnchoredArg;
 use super::arguments;
 use super::asked::{TermArgs, ViewArgs, Views};
+use super::by::ByWord;
 use super::error::{BadOption, CliError};
 use super::expose::{exposure, layup, skin};
 use super::flat::FlatArg;
@@ -55,27 +56,6 @@ pub struct Args {
     views: ViewArgs,
 }
 
-/// What to order by, as a word.
-#[derive(Debug, Clone, Copy, clap::ValueEnum)]
-enum ByWord {
-    /// Time until the disc is 12 K warmer (RHTI12 under radiant heat)
-    Hti12,
-    /// Time until the disc is 24 K warmer (RHTI24 under radiant heat)
-    Hti24,
-    /// Time between the two
-    Difference,
-    /// Time of the Stoll crossing
-    Stoll,
-    /// Heat to the Stoll crossing
-    Tpp,
-    /// Time to a second-degree burn
-    SecondDegree,
-    /// Areal density
-    Mass,
-    /// Thickness with the gaps
-    Thickness,
-}
-
 /// Which layup the differences are counted from, as a word.
 #[derive(Debug, Clone, Copy, clap::ValueEnum)]
 enum VersusWord {
@@ -83,21 +63,6 @@ enum VersusWord {
     First,
     /// The one that the order puts first
     Best,
-}
-
-impl ByWord {
-    fn by(self) -> By {
-        match self {
-            ByWord::Hti12 => By::Figure(Figure::Rise12),
-            ByWord::Hti24 => By::Figure(Figure::Rise24),
-            ByWord::Difference => By::Figure(Figure::Rise24Less12),
-            ByWord::Stoll => By::Figure(Figure::Stoll),
-            ByWord::Tpp => By::Figure(Figure::Tpp),
-            ByWord::SecondDegree => By::Figure(Figure::SecondDegree),
-            ByWord::Mass => By::Mass,
-            ByWord::Thickness => By::Thickness,
-        }
-    }
 }
 
 /// Everything that the names and files of the arguments stand for.
