@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use super::changed::changed;
 use super::error::CliError;
+use super::how::{ErrorArg, SkinArg};
 use super::{arguments, expose, output};
 use crate::bench::Follow;
 use crate::chart::{ChartError, chart_bytes};
@@ -23,13 +24,10 @@ pub struct TermArgs {
     /// Look for times up to here
     #[arg(long, value_name = "SECONDS", value_parser = arguments::until)]
     until: Option<f64>,
-    /// Skin model on the shelf [default: the first on the shelf]
-    #[arg(long, value_name = "NAME")]
-    pub skin: Option<String>,
-    /// Numerical error allowed to each time
-    #[arg(long = "error", value_name = "PERCENT", default_value = "0.5",
-          value_parser = arguments::error_goal)]
-    pub error_goal: f64,
+    #[command(flatten)]
+    pub skin: SkinArg,
+    #[command(flatten)]
+    pub error: ErrorArg,
 }
 
 /// What a study is asked of, by name or file.
@@ -52,7 +50,7 @@ impl TermArgs {
     ) -> Option<Named<'a>> {
         let layup = expose::layup(layup, shelf).map_err(|e| errors.push(e)).ok();
         let exposure = expose::exposure(exposure, shelf).map_err(|e| errors.push(e)).ok();
-        let skin = expose::skin(self.skin.as_deref(), shelf).map_err(|e| errors.push(e)).ok();
+        let skin = self.skin.on(shelf).map_err(|e| errors.push(e)).ok();
         Some(Named {
             layup: layup?,
             exposure: self.changed(&exposure?).map_err(|e| errors.push(e)).ok()?,

@@ -7,6 +7,7 @@ use super::asked::{ViewArgs, Views};
 use super::error::{BadOption, CliError};
 use super::expose;
 use super::flat::FlatArg;
+use super::how::SkinArg;
 use super::shelf::note;
 use super::suit::{suit, wearer};
 use crate::garment::body_map::BodyMap;
@@ -61,9 +62,8 @@ pub struct Args {
     /// fire shrinks it onto the body
     #[arg(long, value_name = "PERCENT", value_parser = arguments::share, default_value = "0")]
     shrink: f64,
-    /// Skin model on the shelf [default: the first on the shelf]
-    #[arg(long, value_name = "NAME")]
-    skin: Option<String>,
+    #[command(flatten)]
+    skin: SkinArg,
     /// Tell what a gram more of each ply brings
     #[arg(long)]
     grams: bool,
@@ -112,7 +112,7 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     let other = args.other.as_ref().map(|other| self::suit(other, shelf));
     let other = other.and_then(|found| found.map_err(|e| errors.push(e)).ok());
     let exposure = expose::exposure(&args.exposure, shelf).map_err(|e| errors.push(e)).ok();
-    let skin = expose::skin(args.skin.as_deref(), shelf).map_err(|e| errors.push(e)).ok();
+    let skin = args.skin.on(shelf).map_err(|e| errors.push(e)).ok();
     let map = body_map(args.body.as_deref()).map_err(|e| errors.push(e)).ok();
     let durations = exposure.as_ref().map(|exposure| durations(&args.durations, exposure));
     let durations = durations.and_then(|found| found.map_err(|e| errors.push(e)).ok());

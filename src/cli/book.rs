@@ -8,7 +8,8 @@ use super::anchored::{anchored_bands, needs_lapack, place_of_book};
 use super::asked::{TableArgs, ViewArgs, Views};
 use super::book_add::{Add, add, known_figure};
 use super::error::{BadOption, CliError};
-use super::{arguments, book_next, expose, output};
+use super::how::{ErrorArg, SkinArg};
+use super::{book_next, expose, output};
 use crate::bench::figure::{Told, figure_name, of_outcome};
 use crate::bench::{Behind, Question};
 use crate::chart::book_chart;
@@ -55,13 +56,10 @@ enum Command {
 /// How predictions are computed.
 #[derive(Debug, clap::Args)]
 struct How {
-    /// Skin model on the shelf [default: the first on the shelf]
-    #[arg(long, value_name = "NAME")]
-    skin: Option<String>,
-    /// Numerical error allowed to each time
-    #[arg(long = "error", value_name = "PERCENT", default_value = "0.5",
-          value_parser = arguments::error_goal)]
-    error_goal: f64,
+    #[command(flatten)]
+    skin: SkinArg,
+    #[command(flatten)]
+    error: ErrorArg,
 }
 
 /// Arguments of `book how-far`.
@@ -137,11 +135,11 @@ fn read(path: &Path) -> Result<Book, CliError> {
 
 /// Holds every test against its prediction.
 fn far(asked: &FarArgs, path: &Path, shelf: &Shelf) -> Result<(), CliError> {
-    let skin = expose::skin(asked.how.skin.as_deref(), shelf)?;
+    let skin = asked.how.skin.on(shelf)?;
     let opened = asked.views.try_out()?;
     let book = read(path)?;
     let all = tested(&book, shelf).map_err(CliError::Faults)?;
-    let far = how_far(&all, predict(&all, shelf.bands(), skin, asked.how.error_goal)?);
+    let far = how_far(&all, predict(&all, shelf.bands(), skin, asked.how.error.goal)?);
     let mut explained = Vec::with_capacity(far.rows.len());
     for row in &far.rows {
         explained.push(explanations(row, skin).map_err(AnswerError::Bench)?);
@@ -164,11 +162,11 @@ fn anchored(asked: &Anchor, path: &Path, shelf: &Shelf) -> Result<(), CliError> 
     let figure = known_figure(&asked.figure)?;
     let layup = expose::layup(&asked.layup, shelf)?;
     let exposure = expose::exposure(&asked.exposure, shelf)?;
-    let skin = expose::skin(asked.how.skin.as_deref(), shelf)?;
+    let skin = asked.how.skin.on(shelf)?;
     let opened = asked.views.try_out()?;
-    let bands = anchored_bands(path, shelf, skin, asked.how.error_goal)?;
+    let bands = anchored_bands(path, shelf, skin, asked.how.error.goal)?;
     let behind = if figure == Figure::SecondDegree { Behind::Skin } else { Behind::Disc };
-    let question = Question::plain(behind, skin, asked.how.error_goal);
+    let question = Question::plain(behind, skin, asked.how.error.goal);
     let outcome = answer(&layup, &exposure, &question, Quilts::Computed)?;
     let found = of_outcome(&outcome, figure);
     let band = bands.of(&outcome.computed(), figure, &exposure);

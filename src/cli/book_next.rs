@@ -6,6 +6,7 @@ use super::anchored::{needs_lapack, place_of_book};
 use super::error::{BadOption, CliError};
 use super::expose;
 use super::holds::holds;
+use super::how::{ErrorArg, SkinArg};
 use super::seek::{progress, space};
 use super::shelf::brief;
 use crate::bench::figure::{Found, of_outcome};
@@ -38,13 +39,10 @@ pub struct Args {
     /// The target on the shelf that layups are held against; a brief names its own
     #[arg(long, value_name = "TARGET")]
     against: Vec<String>,
-    /// Skin model on the shelf [default: the first on the shelf]
-    #[arg(long, value_name = "NAME")]
-    skin: Option<String>,
-    /// Numerical error allowed to each time
-    #[arg(long = "error", value_name = "PERCENT", default_value = "0.5",
-          value_parser = super::arguments::error_goal)]
-    error_goal: f64,
+    #[command(flatten)]
+    skin: SkinArg,
+    #[command(flatten)]
+    error: ErrorArg,
 }
 
 /// A target with its exposure.
@@ -81,7 +79,7 @@ pub fn held(
     (shelf, dirs): (&Shelf, &[PathBuf]),
 ) -> Result<Vec<Held>, CliError> {
     needs_lapack("book next")?;
-    let skin = expose::skin(args.skin.as_deref(), shelf)?;
+    let skin = args.skin.on(shelf)?;
     let own = own(args, book, (shelf, dirs), skin)?;
     let (layups, aims) = subject(args, shelf, own.as_ref())?;
     if layups.is_empty() {
@@ -114,7 +112,7 @@ fn own(
     }
     let book = read_book(&place).map_err(CliError::Faults)?;
     let all = tested(&book, shelf).map_err(CliError::Faults)?;
-    Ok(Some(Own::of(&all, shelf.bands(), skin, args.error_goal)?))
+    Ok(Some(Own::of(&all, shelf.bands(), skin, args.error.goal)?))
 }
 
 /// The layups and what they are held against.
@@ -172,13 +170,13 @@ fn of_brief(
         file.brief.bands = shelf.bands().anchored_to(std::sync::Arc::new(own.clone()));
     }
     let space = space(&file, path)?;
-    let search = Search { space: &space, error_goal: args.error_goal, part: Part::WHOLE };
+    let search = Search { space: &space, error_goal: args.error.goal, part: Part::WHOLE };
     let mut done = Done::new();
     let bar = progress(&search, &done);
     let searched = search.run(&mut done, None, &mut |n| bar.inc(n));
     bar.finish_and_clear();
     searched.map_err(CliError::Checkpoint)?;
-    let finding = Finding::of(total(&done, &space), &space, args.error_goal);
+    let finding = Finding::of(total(&done, &space), &space, args.error.goal);
     let named = finding.shortlist.iter().enumerate().map(|(i, choice)| {
         let words = words::stack(&space, choice.point.closed_candidate());
         Layup { name: format!("S{}, {words}", i + 1), ..choice.point.layup(&space) }
@@ -197,7 +195,7 @@ fn one(
 ) -> Result<Held, CliError> {
     let figure = target.figure;
     let behind = if figure == Figure::SecondDegree { Behind::Skin } else { Behind::Disc };
-    let question = Question::plain(behind, skin, args.error_goal);
+    let question = Question::plain(behind, skin, args.error.goal);
     let (mut candidates, mut all_found) = (Vec::new(), Vec::new());
     for layup in layups {
         let outcome = answer(layup, exposure, &question, Quilts::Computed)?;

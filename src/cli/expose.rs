@@ -6,6 +6,7 @@ use super::anchored::AnchoredArg;
 use super::changed::changed;
 use super::error::CliError;
 use super::flat::FlatArg;
+use super::how::{ErrorArg, SkinArg};
 use super::shelf::{note, shelf_layup};
 use super::target_marks::asked;
 use super::{arguments, output};
@@ -55,9 +56,8 @@ pub struct Args {
     /// Press the plies together, 0 to 100 kPa; thickness and conductivity follow
     #[arg(long, value_name = "KPA", value_parser = arguments::pressure)]
     pressure: Option<f64>,
-    /// Skin model on the shelf [default: the first on the shelf]
-    #[arg(long, value_name = "NAME")]
-    skin: Option<String>,
+    #[command(flatten)]
+    skin: SkinArg,
     /// Hold the result against a target on the shelf; may be given several times
     #[arg(long, value_name = "TARGET")]
     against: Vec<String>,
@@ -71,10 +71,8 @@ pub struct Args {
     /// Tell by how much each property moves the times, largest first
     #[arg(long)]
     sensitivity: bool,
-    /// Numerical error allowed to each time
-    #[arg(long = "error", value_name = "PERCENT", default_value = "0.5",
-          value_parser = arguments::error_goal)]
-    error_goal: f64,
+    #[command(flatten)]
+    error: ErrorArg,
     #[command(flatten)]
     flat: FlatArg,
     #[command(flatten)]
@@ -132,7 +130,7 @@ pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError>
     };
     let (curves_file, chart_file) = (try_out(&args.curves)?, try_out(&args.chart)?);
 
-    let bands = args.anchored.bands((shelf, dirs), resolved.skin, args.error_goal)?;
+    let bands = args.anchored.bands((shelf, dirs), resolved.skin, args.error.goal)?;
     let outcome = compute(args, &resolved)?;
     let worths = effects(args, &resolved, &outcome)?;
     let rows = match args.sensitivity {
@@ -177,7 +175,7 @@ fn resolve<'a>(args: &Args, shelf: &'a Shelf) -> Result<Resolved<'a>, CliError> 
         layup.pressure = Some(Known::new(pressure, Provenance::Stated, "command line"));
     }
     let exposure = exposure(&args.exposure, shelf).map_err(|e| errors.push(e)).ok();
-    let skin = skin(args.skin.as_deref(), shelf).map_err(|e| errors.push(e)).ok();
+    let skin = args.skin.on(shelf).map_err(|e| errors.push(e)).ok();
     let mut targets = Vec::new();
     for name in &args.against {
         match shelf.target(name) {
@@ -223,11 +221,6 @@ pub(super) fn exposure(given: &Path, shelf: &Shelf) -> Result<Exposure, CliError
     Ok(exposure)
 }
 
-/// The skin model of a name, or the first on the shelf.
-pub(super) fn skin<'a>(given: Option<&str>, shelf: &'a Shelf) -> Result<&'a Skin, CliError> {
-    shelf.skin_or_first(given).map_err(CliError::Unknown)
-}
-
 fn compute(args: &Args, resolved: &Resolved) -> Result<Outcome, CliError> {
     let exposure = changed(&resolved.exposure, args.duration, args.until)?;
     Ok(answer(&resolved.layup, &exposure, &question(args, resolved), args.flat.quilts())?)
@@ -235,7 +228,7 @@ fn compute(args: &Args, resolved: &Resolved) -> Result<Outcome, CliError> {
 
 fn question<'a>(args: &Args, resolved: &Resolved<'a>) -> Question<'a> {
     let follow = if args.until.is_some() { Follow::ToTheEnd } else { Follow::UntilKnown };
-    let plain = Question::plain(args.behind.meaning(), resolved.skin, args.error_goal);
+    let plain = Question::plain(args.behind.meaning(), resolved.skin, args.error.goal);
     Question { follow, ..plain }
 }
 

@@ -117,7 +117,7 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
         return Err(CliError::Several(errors));
     };
     let opened = args.views.try_out()?;
-    let (error_goal, quilts) = (args.terms.error_goal, args.flat.quilts());
+    let (error_goal, quilts) = (args.terms.error.goal, args.flat.quilts());
     let terms = Terms { exposure, skin, error_goal, quilts };
     let found = sweep_each(layups().zip(&opened_behind), &terms, args.gap, &thicknesses)?;
     if args.map {
@@ -172,7 +172,7 @@ fn brief(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     }
     let drawn = gap_brief::drawn(&asked, &args.terms, shelf)?;
     let opened = args.views.try_out()?;
-    deliver_map(args, opened, &drawn.map(args.terms.error_goal, args.flat.quilts())?)
+    deliver_map(args, opened, &drawn.map(args.terms.error.goal, args.flat.quilts())?)
 }
 
 /// Writes and prints a map.

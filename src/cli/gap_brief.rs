@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use super::asked::TermArgs;
 use super::error::{BadOption, CliError};
-use super::{expose, shelf};
+use super::shelf;
 use crate::garment::brief::{Brief, GapPlace, Wanted};
 use crate::garment::exposure::Exposure;
 use crate::garment::skin::Skin;
@@ -90,7 +90,7 @@ pub fn drawn<'a>(
         ));
     };
     let file = shelf::brief(path, on)?;
-    let skin = terms.skin.as_deref().map(|name| expose::skin(Some(name), on)).transpose()?;
+    let skin = terms.skin.name.is_some().then(|| terms.skin.on(on)).transpose()?;
     let wanted = wanted(&file.brief, asked.few.against.as_deref())?.clone();
     let swept = match asked.swept {
         Swept::Behind => Swept::Place(GapPlace::BehindInner),

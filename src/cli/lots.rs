@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use super::arguments;
 use super::asked::{TermArgs, ViewArgs, Views};
 use super::error::{BadOption, CliError};
-use super::expose::{exposure, layup, skin};
+use super::expose::{exposure, layup};
 use super::flat::FlatArg;
 use crate::bench::figure::{Under, shown};
 use crate::chart::lots::{LotsChart, LotsPanel};
@@ -63,7 +63,7 @@ pub struct Args {
 pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     let mut errors = Vec::new();
     let layup = layup(&args.layup, shelf).map_err(|e| errors.push(e)).ok();
-    let skin = skin(args.terms.skin.as_deref(), shelf).map_err(|e| errors.push(e)).ok();
+    let skin = args.terms.skin.on(shelf).map_err(|e| errors.push(e)).ok();
     let target = match &args.against {
         Some(name) => shelf.target(name).map(Some).map_err(CliError::Unknown),
         None => Ok(None),
@@ -83,7 +83,7 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
     let (exposure, given) = (args.terms.changed(&exposure)?, exposure);
     let opened = args.views.try_out()?;
     let figure = target.map_or(Figure::Rise24, |target| target.figure);
-    let (error_goal, quilts) = (args.terms.error_goal, args.flat.quilts());
+    let (error_goal, quilts) = (args.terms.error.goal, args.flat.quilts());
     let (exposure, as_given) = (&exposure, &given);
     let ask = Ask { figure, nominal: exposure, skin, error_goal, quilts, n_points: N_POINTS };
     let under = Under { layup: &layup, exposure, as_given, bands: shelf.bands() };

@@ -29,6 +29,7 @@ mod gap;
 mod gap_brief;
 mod gap_chart;
 mod holds;
+mod how;
 mod lesson;
 mod lots;
 mod man;

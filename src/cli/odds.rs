@@ -9,7 +9,7 @@ use super::anchored::AnchoredArg;
 use super::arguments;
 use super::asked::{TermArgs, ViewArgs, Views};
 use super::error::{BadOption, CliError};
-use super::expose::{layup, skin};
+use super::expose::layup;
 use super::flat::FlatArg;
 use super::stop;
 use crate::bench::figure::{Found, Rule, Under, Verdict, hold};
@@ -177,7 +177,7 @@ pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError>
 fn resolve<'a>(args: &Args, shelf: &'a Shelf, dirs: &[PathBuf]) -> Result<Resolved<'a>, CliError> {
     let mut errors = Vec::new();
     let layup = layup(&args.layup, shelf).map_err(|e| errors.push(e)).ok();
-    let skin = skin(args.terms.skin.as_deref(), shelf).map_err(|e| errors.push(e)).ok();
+    let skin = args.terms.skin.on(shelf).map_err(|e| errors.push(e)).ok();
     let unknown = |e| errors.push(CliError::Unknown(e));
     let target = shelf.target(&args.against).map_err(unknown).ok();
     let exposure = target.map(|target| shelf.exposure(&target.exposure));
@@ -188,7 +188,7 @@ fn resolve<'a>(args: &Args, shelf: &'a Shelf, dirs: &[PathBuf]) -> Result<Resolv
             if exposure.duration != given.duration {
                 return Err(taken_away(target, args));
             }
-            let bands = args.anchored.bands((shelf, dirs), skin, args.terms.error_goal)?;
+            let bands = args.anchored.bands((shelf, dirs), skin, args.terms.error.goal)?;
             let computed = as_computed(&layup, args.flat.quilts());
             let rule = Rule::new(target, &computed, &exposure, &bands);
             Ok(Resolved { layup, computed, exposure, skin, target, bands, rule })
@@ -216,7 +216,7 @@ fn begin<'a>(args: &Args, resolved: &'a Resolved) -> Result<Work<'a>, CliError> 
         figure: resolved.target.figure,
         nominal: &resolved.exposure,
         skin: resolved.skin,
-        error_goal: args.terms.error_goal,
+        error_goal: args.terms.error.goal,
         quilts: args.flat.quilts(),
         n_points: N_POINTS_DRAWN,
     };

@@ -53,7 +53,7 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
         return Err(CliError::Several(errors));
     };
     let opened = args.views.try_out()?;
-    let (error_goal, quilts) = (args.terms.error_goal, args.flat.quilts());
+    let (error_goal, quilts) = (args.terms.error.goal, args.flat.quilts());
     let terms = Terms { exposure: &exposure, skin, error_goal, quilts };
     let found = expose_patched(&layup, &patch, &terms)?;
     args.views.deliver(

@@ -39,7 +39,7 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
         return Err(CliError::Several(errors));
     };
     let opened = args.views.try_out()?;
-    let (error_goal, quilts) = (args.terms.error_goal, Quilts::Computed);
+    let (error_goal, quilts) = (args.terms.error.goal, Quilts::Computed);
     let terms = Terms { exposure: &exposure, skin, error_goal, quilts };
     let found = expose_pressed(&layup, &terms, &args.pressures)?;
     args.views.deliver(

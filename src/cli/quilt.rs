@@ -222,7 +222,7 @@ pub fn run(args: &Args, shelf: &Shelf) -> Result<(), CliError> {
 
 fn question<'a>(args: &Args, resolved: &Resolved<'a>) -> Question<'a> {
     let follow = args.terms.follow();
-    let plain = Question::plain(args.behind.meaning(), resolved.skin, args.terms.error_goal);
+    let plain = Question::plain(args.behind.meaning(), resolved.skin, args.terms.error.goal);
     Question { follow, ..plain }
 }
 
@@ -312,7 +312,7 @@ fn resolve<'a>(args: &Args, shelf: &'a Shelf) -> Result<Resolved<'a>, CliError> 
     let mut errors = Vec::new();
     let layup = expose::layup(&args.layup, shelf).map_err(|e| errors.push(e)).ok();
     let as_given = expose::exposure(&args.exposure, shelf).map_err(|e| errors.push(e)).ok();
-    let skin = expose::skin(args.terms.skin.as_deref(), shelf).map_err(|e| errors.push(e)).ok();
+    let skin = args.terms.skin.on(shelf).map_err(|e| errors.push(e)).ok();
     let patch = patch(args, shelf).map_err(|e| errors.push(e)).unwrap_or_default();
     let mut targets = Vec::new();
     for name in &args.against {

@@ -7,7 +7,7 @@ use super::arguments;
 use super::asked::{TermArgs, ViewArgs, Views};
 use super::by::ByWord;
 use super::error::{BadOption, CliError};
-use super::expose::{exposure, layup, skin};
+use super::expose::{exposure, layup};
 use super::flat::FlatArg;
 use crate::bench::figure::{Verdict, figure_name, shown};
 use crate::chart::rank::{MOST, RankChart, RankedBar};
@@ -76,7 +76,7 @@ struct Resolved<'a> {
 pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError> {
     let mut errors = Vec::new();
     let resolved = resolve(args, shelf, &mut errors);
-    let skin = skin(args.terms.skin.as_deref(), shelf).map_err(|e| errors.push(e)).ok();
+    let skin = args.terms.skin.on(shelf).map_err(|e| errors.push(e)).ok();
     let (Some(skin), true) = (skin, errors.is_empty()) else {
         return Err(CliError::Several(errors));
     };
@@ -86,8 +86,8 @@ pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError>
     let changed = resolved.exposures.iter().map(|exposure| args.terms.changed(exposure));
     let changed: Vec<Exposure> = changed.collect::<Result<_, _>>()?;
     let asked = (skin, args.flat.quilts());
-    let bands = args.anchored.bands((shelf, dirs), skin, args.terms.error_goal)?;
-    let lists = side_by_side(&resolved.layups, &changed, asked, args.terms.error_goal)?;
+    let bands = args.anchored.bands((shelf, dirs), skin, args.terms.error.goal)?;
+    let lists = side_by_side(&resolved.layups, &changed, asked, args.terms.error.goal)?;
     let versus = match args.versus {
         VersusWord::First => Versus::First,
         VersusWord::Best => Versus::Best,

@@ -5,10 +5,11 @@ use std::path::{Path, PathBuf};
 
 use super::anchored::AnchoredArg;
 use super::error::{BadOption, CliError};
-use super::expose::{exposure, layup, skin};
+use super::expose::{exposure, layup};
 use super::flat::FlatArg;
 use super::gap::{swept, swept_word};
 use super::holds::holds;
+use super::how::{ErrorArg, SkinArg};
 use super::report_body::on_body;
 use super::report_gap::{self, Opened};
 use super::report_layup::one_layup;
@@ -77,13 +78,10 @@ pub struct Args {
     /// Of a quilted layup: solve its cells in two dimensions, too, so that heat goes sideways
     #[arg(long, conflicts_with = "flat")]
     sideways: bool,
-    /// Skin model on the shelf [default: the first on the shelf]
-    #[arg(long, value_name = "NAME")]
-    skin: Option<String>,
-    /// Numerical error allowed to each time
-    #[arg(long = "error", value_name = "PERCENT", default_value = "0.5",
-          value_parser = arguments::error_goal)]
-    error_goal: f64,
+    #[command(flatten)]
+    skin: SkinArg,
+    #[command(flatten)]
+    error: ErrorArg,
     #[command(flatten)]
     flat: FlatArg,
     #[command(flatten)]
@@ -115,7 +113,7 @@ enum Subject<'a> {
 pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError> {
     let mut errors = Vec::new();
     let subject = subject(args, (shelf, dirs), &mut errors);
-    let skin = skin(args.skin.as_deref(), shelf).map_err(|e| errors.push(e)).ok();
+    let skin = args.skin.on(shelf).map_err(|e| errors.push(e)).ok();
     let (Some(subject), Some(skin), true) = (subject, skin, errors.is_empty()) else {
         return Err(CliError::Several(errors));
     };
@@ -133,7 +131,7 @@ pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError>
     let bands = match &subject {
         // a search has its own
         Subject::Search(_) => shelf.bands().clone(),
-        _ => args.anchored.bands((shelf, dirs), skin, args.error_goal)?,
+        _ => args.anchored.bands((shelf, dirs), skin, args.error.goal)?,
     };
     let document = document(args, (shelf, &bands), &subject, skin, &again)?;
     if page_file.is_none() && markdown_file.is_none() {
@@ -207,7 +205,7 @@ fn subject<'a>(
             ));
         }
         let own = (&args.anchored, dirs);
-        let sought = report_seek::sought(&args.paths, shelf, own, args.error_goal);
+        let sought = report_seek::sought(&args.paths, shelf, own, args.error.goal);
         let found = sought.map_err(|e| errors.push(e)).ok();
         return found.map(|sought| Subject::Search(Box::new(sought)));
     }
@@ -289,10 +287,10 @@ fn document(
     let sources: Vec<&Source> = shelf.sources().collect();
     match subject {
         Subject::Search(sought) => {
-            report_seek::document(sought, args.error_goal, skin, &sources, again)
+            report_seek::document(sought, args.error.goal, skin, &sources, again)
         }
         Subject::Suit(suit) => {
-            let study = expose_suit(suit, 1.0, (skin, args.flat.quilts()), args.error_goal)?;
+            let study = expose_suit(suit, 1.0, (skin, args.flat.quilts()), args.error.goal)?;
             let judged = judge(&study, bands);
             let svg = suit_command::chart(&judged).map_err(CliError::Chart)?;
             let drawing = Drawing { svg, words: words::weakest(&judged) };
@@ -300,7 +298,7 @@ fn document(
             Ok(suit_document(&judged, (drawing, body), &sources, again))
         }
         Subject::Layups { layups, exposure, targets, gap } => {
-            let (quilts, error_goal) = (args.flat.quilts(), args.error_goal);
+            let (quilts, error_goal) = (args.flat.quilts(), args.error.goal);
             let terms = Terms { exposure, skin, error_goal, quilts };
             if let [one] = layups.as_slice() {
                 let along = args.sideways.then_some(ALONG);
@@ -308,7 +306,7 @@ fn document(
             }
             let exposures = std::slice::from_ref(&**exposure);
             let asked = (skin, args.flat.quilts());
-            let lists = side_by_side(layups, exposures, asked, args.error_goal)?;
+            let lists = side_by_side(layups, exposures, asked, args.error.goal)?;
             let outcomes = lists.first().map_or(&[][..], Vec::as_slice);
             let by = By::Figure(Figure::Rise24);
             let ranked = ranking(outcomes, by, Versus::First, (&**exposure, bands));
@@ -374,9 +372,9 @@ fn command(args: &Args, dirs: &[PathBuf]) -> String {
     option("exposure", args.exposure.as_ref().map(|path| path.display().to_string()));
     args.against.iter().for_each(|target| option("against", Some(target.clone())));
     option("gap", args.gap.map(swept_word));
-    option("skin", args.skin.clone());
-    if args.error_goal != 0.005 {
-        option("error", Some(PERCENT.outside(args.error_goal).to_string()));
+    option("skin", args.skin.name.clone());
+    if args.error.goal != 0.005 {
+        option("error", Some(PERCENT.outside(args.error.goal).to_string()));
     }
     if args.flat.quilts() == Quilts::LeftOut {
         words.push("--flat".to_string());

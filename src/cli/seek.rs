@@ -7,6 +7,7 @@ use indicatif::{ProgressBar, ProgressStyle};
 use super::anchored::AnchoredArg;
 use super::asked::ViewArgs;
 use super::error::{BadOption, CliError};
+use super::how::ErrorArg;
 use super::shelf::brief;
 use super::{arguments, output, seek_out, stop};
 use crate::report::seek::text::part_text;
@@ -27,10 +28,8 @@ pub struct Args {
     /// Brief (.toml): targets and margins, limits, fabrics, gaps, what is to be least
     #[arg(value_name = "BRIEF")]
     brief: PathBuf,
-    /// Numerical error allowed to each time
-    #[arg(long = "error", value_name = "PERCENT", default_value = "0.5",
-          value_parser = arguments::error_goal)]
-    error_goal: f64,
+    #[command(flatten)]
+    error: ErrorArg,
     /// Add what is done to this file, so that nothing is lost when the program is stopped
     #[arg(long, value_name = "FILE")]
     checkpoint: Option<PathBuf>,
@@ -53,12 +52,12 @@ pub struct Args {
 /// Searches the brief, writes the files asked for and prints the result.
 pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError> {
     let mut file = brief(&args.brief, shelf)?;
-    file.brief.bands = args.anchored.bands((shelf, dirs), &file.brief.skin, args.error_goal)?;
+    file.brief.bands = args.anchored.bands((shelf, dirs), &file.brief.skin, args.error.goal)?;
     let space = space(&file, &args.brief)?;
     let part = args.part.unwrap_or(Part::WHOLE);
     let folder = seek_out::try_folder(args.write.as_deref())?;
     let opened = args.views.try_out()?;
-    let search = Search { space: &space, error_goal: args.error_goal, part };
+    let search = Search { space: &space, error_goal: args.error.goal, part };
     let mut done = Done::new();
     let _hold = args.checkpoint.as_deref().map(hold).transpose()?;
     let mut checkpoint = match &args.checkpoint {
@@ -82,7 +81,7 @@ pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError>
         let text = part_text(&file.brief, part, n_seen, &path.display().to_string());
         return output::print(&text);
     }
-    let finding = Finding::of(summary, &space, args.error_goal);
+    let finding = Finding::of(summary, &space, args.error.goal);
     seek_out::deliver(&finding, folder, &args.views, opened)
 }
 

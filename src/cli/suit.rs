@@ -6,8 +6,9 @@ use super::anchored::AnchoredArg;
 use super::arguments;
 use super::asked::{ViewArgs, Views};
 use super::error::CliError;
-use super::expose::{means_file, skin};
+use super::expose::means_file;
 use super::flat::FlatArg;
+use super::how::{ErrorArg, SkinArg};
 use super::shelf::{note, shelf_suit};
 use crate::chart::suit::{SuitChart, SuitMark};
 use crate::chart::{ChartError, Heading, suit_chart};
@@ -38,13 +39,10 @@ pub struct Args {
     /// Size the panels for a wearer of this mass and height; by the surface of the body
     #[arg(long, value_name = "KG,CM", value_parser = arguments::measures)]
     wearer: Option<(f64, f64)>,
-    /// Skin model on the shelf [default: the first on the shelf]
-    #[arg(long, value_name = "NAME")]
-    skin: Option<String>,
-    /// Numerical error allowed to each time
-    #[arg(long = "error", value_name = "PERCENT", default_value = "0.5",
-          value_parser = arguments::error_goal)]
-    error_goal: f64,
+    #[command(flatten)]
+    skin: SkinArg,
+    #[command(flatten)]
+    error: ErrorArg,
     #[command(flatten)]
     flat: FlatArg,
     #[command(flatten)]
@@ -57,7 +55,7 @@ pub struct Args {
 pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError> {
     let mut errors = Vec::new();
     let suit = suit(&args.suit, shelf).map_err(|e| errors.push(e)).ok();
-    let skin = skin(args.skin.as_deref(), shelf).map_err(|e| errors.push(e)).ok();
+    let skin = args.skin.on(shelf).map_err(|e| errors.push(e)).ok();
     let (Some(suit), Some(skin), true) = (suit, skin, errors.is_empty()) else {
         return Err(CliError::Several(errors));
     };
@@ -67,8 +65,8 @@ pub fn run(args: &Args, shelf: &Shelf, dirs: &[PathBuf]) -> Result<(), CliError>
         None => args.size.unwrap_or(1.0),
     };
     let quilts = args.flat.quilts();
-    let bands = args.anchored.bands((shelf, dirs), skin, args.error_goal)?;
-    let study = expose_suit(&suit, size, (skin, quilts), args.error_goal)?;
+    let bands = args.anchored.bands((shelf, dirs), skin, args.error.goal)?;
+    let study = expose_suit(&suit, size, (skin, quilts), args.error.goal)?;
     let judged = judge(&study, &bands);
     args.views.deliver(
         opened,
