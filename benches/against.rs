@@ -155,6 +155,20 @@ impl<'a> Stream<'a> for Batch<'a> {
     }
 }
 
+/// The time to the rise [s], and the work.
+fn alone(problem: &Problem, options: &Options) -> (f64, Ledger) {
+    let mut watch = Rise::default();
+    let ledger = march(problem, options, &mut watch).expect("the problem runs");
+    (watch.0.expect("the rise is reached"), ledger)
+}
+
+/// The time to the rise of the first of problems in 8 lanes [s].
+fn together(problems: &[Problem], options: &Options) -> f64 {
+    let mut batch = Batch { problems: problems.iter(), first: f64::NAN };
+    march_stream::<_, 8>(&mut batch, options);
+    batch.first
+}
+
 /// Best wall time of some runs [µs] and the last result.
 fn best<T>(repeats: usize, run: impl FnMut() -> T) -> (f64, T) {
     let start = Instant::now();
@@ -179,18 +193,9 @@ fn run(level: usize, repeats: usize) {
     let mut lines = [("single", String::new()), ("batch", String::new()), ("floor", String::new())];
     for tol in TOLERANCES {
         let options = Options { tol, ..options(0, &Backing::Disc) };
-        let one = || {
-            let mut watch = Rise::default();
-            let ledger = march(&problems[0], &options, &mut watch).expect("the problem runs");
-            (watch.0.expect("the rise is reached"), ledger)
-        };
         let few = if tol < 1e-4 { 1 } else { repeats };
-        let (single, (t, ledger)) = best(40 * few, one);
-        let (batch, t_batch) = best(few, || {
-            let mut batch = Batch { problems: problems.iter(), first: f64::NAN };
-            march_stream::<_, 8>(&mut batch, &options);
-            batch.first
-        });
+        let (single, (t, ledger)) = best(40 * few, || alone(&problems[0], &options));
+        let (batch, t_batch) = best(few, || together(&problems, &options));
         assert!(t.to_bits() == t_batch.to_bits(), "alone and among others alike");
         let (floor, ()) = best(10 * few, || sweeps(problems[0].n_nodes(), ledger.n_newton));
         let times = [single, batch / N_BATCH as f64, floor / 8.0];

@@ -24,13 +24,10 @@ use stillair::bench::effects::{Effect, Without};
 use stillair::bench::expose::options;
 use stillair::physics::gap::Convection;
 use stillair::physics::{air, sorption, vapour};
-use stillair::solver::ledger::Ledger;
-use stillair::solver::march::march;
 use stillair::solver::options::Options;
 use stillair::solver::problem::{Back, Joint, Problem, Slab};
-use stillair::solver::stream::march_stream;
 
-use crate::{Batch, N_BATCH, RISE, Rise, best_by, common, line, varied};
+use crate::{N_BATCH, RISE, alone, best_by, common, line, together, varied};
 
 /// Content of a bare face at the start over the least film [–]: that of the solver.
 const FILM_START: f64 = 0.5;
@@ -179,11 +176,7 @@ pub fn run(level: usize, repeats: usize) {
             let (single, (t, ledger)) = best_by(cpu, 10 * few, || alone(&problems[0], &options));
             let mut batch = f64::NAN;
             if tol >= 1e-2 {
-                let (us, t_batch) = best_by(cpu, few.div_ceil(4), || {
-                    let mut batch = Batch { problems: problems.iter(), first: f64::NAN };
-                    march_stream::<_, 8>(&mut batch, &options);
-                    batch.first
-                });
+                let (us, t_batch) = best_by(cpu, few.div_ceil(4), || together(&problems, &options));
                 assert!(t.to_bits() == t_batch.to_bits(), "alone and among others alike");
                 batch = us / N_BATCH as f64;
             }
@@ -198,13 +191,6 @@ pub fn run(level: usize, repeats: usize) {
             print!("# {name}\n{text}");
         }
     }
-}
-
-/// The time to the rise [s], and the work.
-fn alone(problem: &Problem, options: &Options) -> (f64, Ledger) {
-    let mut watch = Rise::default();
-    let ledger = march(problem, options, &mut watch).expect("the problem runs");
-    (watch.0.expect("the rise is reached"), ledger)
 }
 
 /// Prints the least time of a single solve, on whatever mesh, whose time to the rise lies within `most`

@@ -108,8 +108,17 @@ pub fn disc_record(figures: &DiscFigures, before: &str) -> Object {
 }
 
 /// What stands before the keys of times.
-fn before(exposure: &Exposure) -> &'static str {
+pub(crate) fn before(exposure: &Exposure) -> &'static str {
     if exposure.is_radiant() { "R" } else { "" }
+}
+
+/// Keys of the times to 12 K and 24 K and of that between them.
+///
+/// - `before`: what stands before them
+pub(crate) fn time_keys(before: &str) -> [String; 3] {
+    let [hti12, hti24] = ["HTI12", "HTI24"].map(|key| format!("{before}{key}"));
+    let between = format!("{hti24}_less_{hti12}");
+    [hti12, hti24, between]
 }
 
 /// Says that a time lies beyond the model's validity.
@@ -131,8 +140,7 @@ fn disc<'a>(
         let time = Column::new(key, SECONDS, of).headed(named(figure)).under(what);
         time.marked(move |disc| beyond(of(disc).t(), t_valid))
     };
-    let [hti12, hti24] = ["HTI12", "HTI24"].map(|key| format!("{before}{key}"));
-    let between = format!("{hti24}_less_{hti12}");
+    let [hti12, hti24, between] = time_keys(before);
     let calories = move |disc: &DiscFigures| {
         let mark = beyond(disc.stoll.t(), t_valid);
         let tpp = disc.tpp.map_or(0.0, |tpp| tpp.value);

@@ -31,8 +31,8 @@ const ALLOWED: [&str; 11] = [
 const ABOVE: [&str; 6] = ["study", "evidence", "report", "chart", "desk", "cli"];
 /// Properties that whole layups, rolls and stacks have, too: such a name need not be a fabric's.
 const OF_LAYUPS_TOO: [&str; 2] = ["areal_density", "thickness"];
-/// Files on those floors that name another one, each with its reason.
-const NAMED: [&str; 15] = [
+/// Files on those floors that name another one and are not among [`ALLOWED`], each with its reason.
+const NAMED: [&str; 12] = [
     // water that plies hold: in the order of plies, in how layups are alike, and whether ratios drift with it
     "src/study/ordering.rs",
     "src/study/book/likeness.rs",
@@ -40,9 +40,7 @@ const NAMED: [&str; 15] = [
     // thread through a ply; delivered rolls, whose fibre stays what it is
     "src/study/patch.rs",
     "src/study/odds/inputs.rs",
-    "src/study/bits.rs",
     // what was measured is held against a fabric's law; one is drawn constant
-    "src/evidence/measured/ask.rs",
     "src/evidence/measured/record.rs",
     "src/evidence/measured/suit.rs",
     "src/evidence/verify/library.rs",
@@ -52,10 +50,8 @@ const NAMED: [&str; 15] = [
     // a barrier is listed as one; how fibres char has a table of its own
     "src/cli/materials/list.rs",
     "src/cli/materials/show.rs",
-    // a made-up fabric, for tests alone
-    "src/report/sample.rs",
 ];
-/// Files whose words of the same name are of something else.
+/// A file whose words of the same name are the disc's.
 const OF_THE_DISC: &str = "src/report/json/exposure.rs";
 
 /// The fields in the table.
@@ -123,7 +119,8 @@ fn singles(sources: &[Source], fields: &[String]) -> Vec<String> {
     let own: Vec<&String> = own.collect();
     let above = sources.iter().filter(|source| ABOVE.contains(&source.floor()));
     let found = above.filter(|source| own.iter().any(|field| names(source, field)));
-    found.map(|source| source.path.clone()).filter(|path| path != OF_THE_DISC).collect()
+    let known = |path: &String| path == OF_THE_DISC || ALLOWED.contains(&path.as_str());
+    found.map(|source| source.path.clone()).filter(|path| !known(path)).collect()
 }
 
 #[test]

@@ -2,13 +2,12 @@
 
 use std::ptr;
 
-use crate::bench::figure::figure_name;
 use crate::bench::lies::Stack;
-use crate::garment::target::Figure;
 use crate::physics::units::{
     BARE, KILOJOULES_PER_AREA, MILLIMETRES, PERCENT, PERCENT_PER_MM, SECONDS,
 };
 use crate::report::csv::CurvesError;
+use crate::report::figures::{before, time_keys};
 use crate::report::form::column::Column;
 use crate::report::form::rows::{csv, objects};
 use crate::report::form::value::{Digits, Object};
@@ -28,11 +27,10 @@ pub fn turn_shown(sweep: &GapSweep) -> Option<Turn> {
 pub fn points(sweep: &GapSweep) -> Vec<Column<'_, GapPoint>> {
     let turn = turn_shown(sweep).map(|turn| &sweep.points[turn.at]);
     let is_turn = move |point: &GapPoint| turn.is_some_and(|turn| ptr::eq(turn, point));
-    let rise = Column::new(rise_name(sweep), SECONDS, |p: &GapPoint| p.disc.rise24);
-    let name = |figure| figure_name(figure, &sweep.exposure);
-    let less = format!("{}_less_{}", rise_name(sweep), name(Figure::Rise12));
-    let rise12 = Column::new(name(Figure::Rise12), SECONDS, |p: &GapPoint| p.disc.rise12);
-    let between = Column::new(less, SECONDS, |p: &GapPoint| p.disc.rise24_less_12);
+    let [hti12, hti24, between] = time_keys(before(&sweep.exposure));
+    let rise12 = Column::new(hti12, SECONDS, |p: &GapPoint| p.disc.rise12);
+    let rise = Column::new(hti24, SECONDS, |p: &GapPoint| p.disc.rise24);
+    let between = Column::new(between, SECONDS, |p: &GapPoint| p.disc.rise24_less_12);
     let stoll = Column::new("stoll", SECONDS, |p: &GapPoint| p.disc.stoll);
     let second = Column::new("second_degree", SECONDS, |p: &GapPoint| p.second_degree);
     let mut all = vec![
